@@ -1,0 +1,84 @@
+/**
+ * Bundles what is shipped into dist/: the terminal command, the language server and the VS Code client.
+ * Plain CommonJS, so that the VS Code extension host and an old Node (which the launcher turns away in words) can load it.
+ * Run with no arguments for a release build, with --map to keep source maps and readable names.
+ */
+import { chmod, copyFile, mkdir, rm, stat } from 'node:fs/promises';
+import path from 'node:path';
+import { build } from 'esbuild';
+
+const root = path.resolve(import.meta.dirname, '..');
+
+interface Entry {
+  from: string;
+  to: string;
+  /** Modules that the host provides and that must not be bundled. */
+  external: string[];
+}
+
+const entries: readonly Entry[] = [
+  { from: 'server/cli/main.ts', to: 'dist/cli.cjs', external: [] },
+  { from: 'server/protocol/node.ts', to: 'dist/server.cjs', external: [] },
+  { from: 'client/extension.ts', to: 'dist/client.cjs', external: ['vscode'] },
+];
+
+const launcher = { from: 'server/cli/launcher.cjs', to: 'dist/storypole.cjs' };
+
+async function exists(file: string): Promise<boolean> {
+  return stat(path.join(root, file)).then(
+    (found) => found.isFile(),
+    () => false,
+  );
+}
+
+/** Writes one bundle. Rejects with esbuild's own message when the source does not bundle. */
+async function bundle(entry: Entry, map: boolean): Promise<void> {
+  await build({
+    absWorkingDir: root,
+    entryPoints: [entry.from],
+    outfile: entry.to,
+    bundle: true,
+    platform: 'node',
+    format: 'cjs',
+    target: 'node22',
+    external: entry.external,
+    minify: !map,
+    sourcemap: map,
+    // Libraries that ship both kinds are taken as ES modules: only those can be thinned.
+    mainFields: ['module', 'main'],
+    // `import.meta` does not exist in CommonJS; what stands for it is the bundle's own place.
+    define: {
+      'import.meta.url': 'bundleUrl',
+      'import.meta.dirname': '__dirname',
+      'import.meta.filename': '__filename',
+    },
+    banner: { js: "const bundleUrl = require('node:url').pathToFileURL(__filename).href;" },
+    logLevel: 'warning',
+  });
+}
+
+async function main(): Promise<number> {
+  const map = process.argv.includes('--map');
+  await rm(path.join(root, 'dist'), { recursive: true, force: true });
+  await mkdir(path.join(root, 'dist'), { recursive: true });
+  let failed = 0;
+  for (const entry of entries) {
+    if (!(await exists(entry.from))) {
+      process.stderr.write(`bundle: ${entry.from} does not exist, so ${entry.to} was not written.\n`);
+      failed += 1;
+      continue;
+    }
+    try {
+      await bundle(entry, map);
+    } catch (error) {
+      const reason = error instanceof Error ? error.message : String(error);
+      process.stderr.write(`bundle: ${entry.from} does not bundle: ${reason}\n`);
+      failed += 1;
+    }
+  }
+  await copyFile(path.join(root, launcher.from), path.join(root, launcher.to));
+  await chmod(path.join(root, launcher.to), 0o755);
+  return failed === 0 ? 0 : 1;
+}
+
+process.exitCode = await main();
