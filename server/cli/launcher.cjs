@@ -6,7 +6,7 @@
 /* biome-ignore-all lint/style/useTemplate: template literals are newer than the oldest Node that must read this */
 'use strict';
 
-var OLDEST = 22; // the same number as engines.node in package.json; tests/cli checks that they agree
+var OLDEST = 22; // the same number as engines.node in package.json; a test holds them equal
 var found = process.versions.node;
 
 if (parseInt(found, 10) < OLDEST) {
