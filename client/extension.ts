@@ -1,0 +1,47 @@
+/** The VS Code side: starts the language server, offers the commands, and decides nothing about closets. */
+import * as vscode from 'vscode';
+import { LanguageClient, type ServerOptions, TransportKind } from 'vscode-languageclient/node';
+import { registerCutList } from './cut-list.ts';
+
+let client: LanguageClient | undefined;
+
+/** Resolves once the server answers, or once VS Code has shown why it does not. */
+export async function activate(context: vscode.ExtensionContext): Promise<void> {
+  const log = vscode.window.createOutputChannel('Storypole', { log: true });
+  const watcher = vscode.workspace.createFileSystemWatcher('**/*.closet');
+  client = new LanguageClient('storypole', 'Storypole', server(context), {
+    documentSelector: [{ language: 'closet' }],
+    outputChannel: log,
+    synchronize: { fileEvents: watcher },
+  });
+  const running = client;
+  context.subscriptions.push(
+    log,
+    watcher,
+    registerCutList(running),
+    vscode.commands.registerCommand('storypole.restartServer', async () => {
+      log.info('Restarting the language server.');
+      await running.restart();
+    }),
+  );
+  try {
+    await running.start();
+  } catch (error) {
+    log.error(error instanceof Error ? error : String(error));
+    void vscode.window.showErrorMessage(
+      'The Storypole language server did not start. The output "Storypole" says why.',
+    );
+  }
+}
+
+export async function deactivate(): Promise<void> {
+  await client?.dispose();
+  client = undefined;
+}
+
+function server(context: vscode.ExtensionContext): ServerOptions {
+  const module = context.asAbsolutePath('dist/server.cjs');
+  // Its own channel, so that a stray print can never end up between two messages.
+  const run = { module, transport: TransportKind.ipc };
+  return { run, debug: { ...run, options: { execArgv: ['--nolazy', '--inspect=6009'] } } };
+}
