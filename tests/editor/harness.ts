@@ -1,0 +1,54 @@
+/** As much of a test runner as a suite inside VS Code needs: tests in written order, a limit each, a count at the end. */
+import { writeFileSync } from 'node:fs';
+
+interface Test {
+  name: string;
+  body: () => Promise<void>;
+}
+
+const tests: Test[] = [];
+const limit = 30_000;
+
+/** Tells the suite's own lines from what VS Code prints beside them. */
+export const mark = 'suite| ';
+
+function say(text: string): void {
+  for (const line of text.split('\n')) console.log(mark + line);
+}
+
+export function it(name: string, body: () => Promise<void>): void {
+  tests.push({ name, body });
+}
+
+/** Runs every test, prints a line for each, writes the counts where run.ts looks for them. Rejects when one failed. */
+export async function runAll(): Promise<void> {
+  const only = process.env.STORYPOLE_SUITE_ONLY ?? '';
+  const chosen = tests.filter(({ name }) => name.includes(only));
+  let failed = 0;
+  for (const { name, body } of chosen) {
+    const started = performance.now();
+    try {
+      await within(limit, body());
+      say(`ok      ${name} (${Math.round(performance.now() - started)} ms)`);
+    } catch (error) {
+      failed += 1;
+      say(`FAILED  ${name}\n${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
+    }
+  }
+  const counts = { passed: chosen.length - failed, failed };
+  const results = process.env.STORYPOLE_SUITE_RESULTS;
+  if (results !== undefined) writeFileSync(results, JSON.stringify(counts));
+  if (failed > 0) throw new Error(`${failed} of ${chosen.length} tests failed`);
+}
+
+async function within<T>(milliseconds: number, work: Promise<T>): Promise<T> {
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise<never>((_, reject) => {
+    timer = setTimeout(() => reject(new Error(`not done within ${milliseconds / 1000} s`)), milliseconds);
+  });
+  try {
+    return await Promise.race([work, late]);
+  } finally {
+    clearTimeout(timer);
+  }
+}
