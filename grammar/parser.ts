@@ -1,0 +1,327 @@
+/**
+ * The parser of a statement's head. The grammar is total: every sequence of tokens is accepted, and
+ * what does not fit becomes a stray or a missing operand with a problem beside it, so that a
+ * half-typed statement costs only itself and no exception is ever thrown.
+ *
+ *   head       = { item }
+ *   item       = expression | text | "," | ":" | "=" | stray
+ *   expression = term { ("+" | "-") term }
+ *   term       = operand { ("*" | "/") operand }
+ *   operand    = [ "-" ... ] ( number | path | call | "(" expression ")" )
+ *   number     = NUMBER [ UNIT [ "-" ] [ NUMBER UNIT ] ]          feet, then inches
+ *   path       = WORD { "." WORD }
+ *   call       = WORD "(" [ expression { "," expression } ] ")"
+ */
+import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
+import * as t from './tokens.ts';
+import type { Comment, Expression, Item, Mark, Missing, NumberLiteral, NumberPart, Path, Problem, Word } from './tree.ts';
+
+export interface Head {
+  readonly items: readonly Item[];
+  readonly problems: readonly Problem[];
+  readonly comments: readonly Comment[];
+}
+
+const deepestParentheses = 40;
+const longestNumber = 40;
+
+class HeadParser extends EmbeddedActionsParser {
+  private base = 0;
+  private depth = 0;
+  private problems: Problem[] = [];
+  private text = '';
+
+  constructor() {
+    super(t.allTokens, { recoveryEnabled: false, maxLookahead: 2 });
+    this.performSelfAnalysis();
+  }
+
+  /** Reads a head whose text begins `base` characters into its statement. */
+  read(text: string, base: number): Head {
+    const { tokens, comments } = t.lex(text);
+    this.input = tokens;
+    this.base = base;
+    this.depth = 0;
+    this.problems = [];
+    this.text = text;
+    const items = this.head();
+    for (const comment of comments) {
+      if (comment.image.startsWith('/*') && (comment.image.length < 4 || !comment.image.endsWith('*/'))) {
+        this.report('comment-not-closed', 'This comment is not closed.', this.rangeOf(comment), 'Add */ where the comment ends.');
+      }
+    }
+    return {
+      items,
+      problems: this.problems,
+      comments: comments.map((c) => ({ kind: c.image.startsWith('/*') ? 'block' : 'line', ...this.rangeOf(c) })),
+    };
+  }
+
+  private readonly head = this.RULE('head', (): Item[] => {
+    const items: Item[] = [];
+    this.MANY(() => {
+      items.push(this.SUBRULE(this.item));
+    });
+    return items;
+  });
+
+  private readonly item: () => Item = this.RULE('item', (): Item => {
+    return this.OR([
+      { GATE: () => this.startsExpression(), ALT: () => this.SUBRULE(this.expression) },
+      {
+        ALT: () => {
+          const token = this.CONSUME(t.TextToken);
+          return this.ACTION(() => this.textOf(token));
+        },
+      },
+      { ALT: () => this.mark(this.CONSUME(t.CommaToken)) },
+      { ALT: () => this.mark(this.CONSUME(t.ColonToken)) },
+      { ALT: () => this.mark(this.CONSUME(t.EqualsToken)) },
+      { ALT: () => this.stray(this.CONSUME(t.CloseToken)) },
+      { ALT: () => this.stray(this.CONSUME(t.DotToken)) },
+      { ALT: () => this.stray(this.CONSUME(t.PlusToken)) },
+      { ALT: () => this.stray(this.CONSUME(t.MinusToken)) },
+      { ALT: () => this.stray(this.CONSUME(t.TimesToken)) },
+      { ALT: () => this.stray(this.CONSUME(t.OverToken)) },
+      { ALT: () => this.stray(this.CONSUME(t.JointToken)) },
+      { ALT: () => this.stray(this.CONSUME(t.UnitToken)) },
+      { ALT: () => this.stray(this.CONSUME2(t.OpenToken)) },
+      { ALT: () => this.stray(this.CONSUME(t.StrayToken)) },
+    ]);
+  });
+
+  private readonly expression: () => Expression = this.RULE('expression', (): Expression => {
+    let left = this.SUBRULE(this.term);
+    this.MANY(() => {
+      const operator = this.OR([{ ALT: () => this.CONSUME(t.PlusToken) }, { ALT: () => this.CONSUME(t.MinusToken) }]);
+      let right: Expression | undefined;
+      this.OPTION({ GATE: () => this.startsExpression(), DEF: () => (right = this.SUBRULE2(this.term)) });
+      left = this.ACTION(() => this.binary(left, operator, right));
+    });
+    return left;
+  });
+
+  private readonly term: () => Expression = this.RULE('term', (): Expression => {
+    let left = this.SUBRULE(this.operand);
+    this.MANY(() => {
+      const operator = this.OR([{ ALT: () => this.CONSUME(t.TimesToken) }, { ALT: () => this.CONSUME(t.OverToken) }]);
+      let right: Expression | undefined;
+      this.OPTION({ GATE: () => this.startsExpression(), DEF: () => (right = this.SUBRULE2(this.operand)) });
+      left = this.ACTION(() => this.binary(left, operator, right));
+    });
+    return left;
+  });
+
+  private readonly operand: () => Expression = this.RULE('operand', (): Expression => {
+    return this.OR([{ ALT: () => this.SUBRULE(this.negation) }, { ALT: () => this.SUBRULE(this.primary) }]);
+  });
+
+  private readonly negation: () => Expression = this.RULE('negation', (): Expression => {
+    const signs: IToken[] = [];
+    this.AT_LEAST_ONE(() => {
+      signs.push(this.CONSUME(t.NegateToken));
+    });
+    let operand: Expression | undefined;
+    this.OPTION({
+      GATE: () => this.startsExpression(),
+      DEF: () => {
+        operand = this.SUBRULE(this.primary);
+      },
+    });
+    return this.ACTION(() => {
+      let result: Expression = operand ?? this.missing(signs.at(-1), 'a value');
+      for (const sign of signs.reverse()) {
+        result = { kind: 'negation', operand: result, start: this.rangeOf(sign).start, end: result.end };
+      }
+      return result;
+    });
+  });
+
+  private readonly primary: () => Expression = this.RULE('primary', (): Expression => {
+    return this.OR([
+      { ALT: () => this.SUBRULE(this.number) },
+      { GATE: () => this.LA(2).tokenType === t.OpenToken && this.mayNest(), ALT: () => this.SUBRULE(this.call) },
+      { ALT: () => this.SUBRULE(this.path) },
+      { ALT: () => this.SUBRULE(this.group) },
+    ]);
+  });
+
+  private readonly number: () => NumberLiteral = this.RULE('number', (): NumberLiteral => {
+    const first = this.CONSUME(t.NumberToken);
+    let unit: IToken | undefined;
+    let second: IToken | undefined;
+    let secondUnit: IToken | undefined;
+    this.OPTION(() => {
+      unit = this.CONSUME(t.UnitToken);
+      this.OPTION2(() => this.CONSUME(t.JointToken));
+      this.OPTION3({
+        GATE: () => unit !== undefined && t.isFoot(unit.image) && t.isInch(this.LA(2).image),
+        DEF: () => {
+          second = this.CONSUME2(t.NumberToken);
+          secondUnit = this.CONSUME2(t.UnitToken);
+        },
+      });
+    });
+    return this.ACTION(() => {
+      const parts = [this.part(first, unit)];
+      if (second) parts.push(this.part(second, secondUnit));
+      const start = (parts[0] as NumberPart).start;
+      const end = (parts.at(-1) as NumberPart).end;
+      return { kind: 'number', parts, start, end, raw: this.text.slice(start - this.base, end - this.base) };
+    });
+  });
+
+  private readonly path: () => Path = this.RULE('path', (): Path => {
+    const words = [this.wordOf(this.CONSUME(t.WordToken))];
+    this.MANY({
+      GATE: () => this.LA(2).tokenType === t.WordToken,
+      DEF: () => {
+        this.CONSUME(t.DotToken);
+        words.push(this.wordOf(this.CONSUME2(t.WordToken)));
+      },
+    });
+    return this.ACTION(() => ({ kind: 'path', words, start: (words[0] as Word).start, end: (words.at(-1) as Word).end }));
+  });
+
+  private readonly call: () => Expression = this.RULE('call', (): Expression => {
+    const name = this.wordOf(this.CONSUME(t.WordToken));
+    const open = this.CONSUME(t.OpenToken);
+    this.ACTION(() => this.depth++);
+    const args: Expression[] = [];
+    this.OPTION({
+      GATE: () => this.startsExpression(),
+      DEF: () => {
+        args.push(this.SUBRULE(this.expression));
+        this.MANY(() => {
+          const comma = this.CONSUME(t.CommaToken);
+          let next: Expression | undefined;
+          this.OPTION2({ GATE: () => this.startsExpression(), DEF: () => (next = this.SUBRULE2(this.expression)) });
+          this.ACTION(() => args.push(next ?? this.missing(comma, 'a value')));
+        });
+      },
+    });
+    let close: IToken | undefined;
+    this.OPTION3(() => (close = this.CONSUME(t.CloseToken)));
+    return this.ACTION(() => {
+      this.depth--;
+      const end = this.closing(open, close, args.at(-1)?.end);
+      return { kind: 'call', name, args, start: name.start, end };
+    });
+  });
+
+  private readonly group: () => Expression = this.RULE('group', (): Expression => {
+    const open = this.CONSUME(t.OpenToken);
+    this.ACTION(() => this.depth++);
+    let inner: Expression | undefined;
+    this.OPTION({ GATE: () => this.startsExpression(), DEF: () => (inner = this.SUBRULE(this.expression)) });
+    let close: IToken | undefined;
+    this.OPTION2(() => (close = this.CONSUME(t.CloseToken)));
+    return this.ACTION(() => {
+      this.depth--;
+      const content = inner ?? this.missing(open, 'a value');
+      return { kind: 'group', inner: content, start: this.rangeOf(open).start, end: this.closing(open, close, content.end) };
+    });
+  });
+
+  private mayNest(): boolean {
+    return this.depth < deepestParentheses;
+  }
+
+  private startsExpression(): boolean {
+    const next: TokenType = this.LA(1).tokenType;
+    if (next === t.OpenToken) return this.mayNest();
+    return next === t.NumberToken || next === t.WordToken || next === t.NegateToken;
+  }
+
+  private rangeOf(token: IToken): { start: number; end: number } {
+    const start = this.base + token.startOffset;
+    return { start, end: start + token.image.length };
+  }
+
+  private wordOf(token: IToken): Word {
+    return { kind: 'word', text: token.image, ...this.rangeOf(token) };
+  }
+
+  private textOf(token: IToken): Item {
+    const closed = token.image.length > 1 && token.image.endsWith('"');
+    const range = this.rangeOf(token);
+    if (!closed) {
+      this.report('text-not-closed', 'This text has no closing quotation mark.', range, 'Add " where the text ends; a text ends on its own line.');
+    }
+    return { kind: 'text', value: token.image.slice(1, closed ? -1 : undefined), ...range };
+  }
+
+  private mark(token: IToken): Mark {
+    return { kind: 'mark', text: token.image as Mark['text'], ...this.rangeOf(token) };
+  }
+
+  private stray(token: IToken): Item {
+    return this.ACTION(() => {
+      const range = this.rangeOf(token);
+      const shown = JSON.stringify(token.image);
+      const deep = token.tokenType === t.OpenToken;
+      this.report(
+        deep ? 'nested-too-deep' : 'character-not-expected',
+        deep ? `More than ${deepestParentheses} parentheses inside each other.` : `${shown} means nothing here.`,
+        range,
+        deep ? 'Split the expression.' : token.image === '-' ? 'A minus between two values has a space on both sides.' : 'Remove it.',
+      );
+      return { kind: 'stray', ...range };
+    });
+  }
+
+  private binary(left: Expression, operator: IToken, right: Expression | undefined): Expression {
+    const other = right ?? this.missing(operator, 'a value');
+    return { kind: 'binary', operator: operator.image as '+', left, right: other, start: left.start, end: other.end };
+  }
+
+  private missing(after: IToken | undefined, what: string): Missing {
+    const end = after ? this.rangeOf(after).end : this.base;
+    const shown = after ? ` after ${JSON.stringify(after.image)}` : '';
+    this.report('expression-incomplete', `There should be ${what}${shown}.`, { start: Math.max(this.base, end - 1), end }, 'Complete the expression.');
+    return { kind: 'missing', start: end, end };
+  }
+
+  private closing(open: IToken, close: IToken | undefined, contentEnd: number | undefined): number {
+    if (close) return this.rangeOf(close).end;
+    this.report('expression-incomplete', 'This parenthesis is not closed.', this.rangeOf(open), 'Add ) where it ends.');
+    return contentEnd ?? this.rangeOf(open).end;
+  }
+
+  private part(number: IToken, unit: IToken | undefined): NumberPart {
+    const range = this.rangeOf(number);
+    if (number.image.length > longestNumber) {
+      this.report('expression-incomplete', `A number of ${number.image.length} characters.`, range, `Write at most ${longestNumber}.`);
+      return { numerator: 0n, denominator: 1n, start: range.start, end: unit ? this.rangeOf(unit).end : range.end };
+    }
+    const { numerator, denominator } = rational(number.image);
+    if (denominator === 0n) {
+      this.report('expression-incomplete', `${number.image} divides by zero.`, range, 'Write a denominator other than 0.');
+      return { numerator: 0n, denominator: 1n, start: range.start, end: unit ? this.rangeOf(unit).end : range.end };
+    }
+    if (!unit) return { numerator, denominator, ...range };
+    return { numerator, denominator, unit: this.wordOf(unit), start: range.start, end: this.rangeOf(unit).end };
+  }
+
+  private report(code: Problem['code'], message: string, range: { start: number; end: number }, fix: string): void {
+    this.problems.push({ code, message, fix, ...range });
+  }
+}
+
+/** `21-3/4`, `3 1/2`, `3/4`, `23.9`, `5` as an exact fraction. */
+function rational(image: string): { numerator: bigint; denominator: bigint } {
+  const fraction = /^(?:(\d+)[- ])?(\d+)\/(\d+)$/.exec(image);
+  if (fraction) {
+    const denominator = BigInt(fraction[3] as string);
+    return { numerator: BigInt(fraction[1] ?? 0) * denominator + BigInt(fraction[2] as string), denominator };
+  }
+  const [whole = '', decimals = ''] = image.split('.');
+  return { numerator: BigInt(whole + decimals), denominator: 10n ** BigInt(decimals.length) };
+}
+
+const parser = new HeadParser();
+
+/** Reads the head of a statement; `base` is its offset from the statement's start. Never throws on text. */
+export function parseHead(text: string, base: number): Head {
+  return parser.read(text, base);
+}

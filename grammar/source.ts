@@ -1,0 +1,330 @@
+/**
+ * A file as a list of segments that are parsed alone. An edit re-cuts the chunks it touches, parses
+ * the segments that changed (carrying over the statements in them that did not) and shifts the rest
+ * by one number, so that a keystroke costs the same in 100 lines and in 50,000.
+ */
+import { type Chunk, cutChunks, segmentLength } from './chunks.ts';
+import { parseSegment } from './statements.ts';
+import { offsetOf, type Range, type Segment, type SourceRef, type Statement } from './tree.ts';
+
+export interface Position {
+  /** Both from 0; the column in UTF-16 code units. */
+  readonly line: number;
+  readonly column: number;
+}
+
+export interface Edit extends Range {
+  readonly text: string;
+}
+
+/** Top-level statements that an edit took away and put in. Carried-over ones are in neither. */
+export interface Change {
+  readonly removed: readonly Statement[];
+  readonly added: readonly Statement[];
+}
+
+interface Piece extends Segment {
+  readonly chunks: readonly Chunk[];
+  readonly statements: Statement[];
+  /** Line starts within the segment, found when first asked for. */
+  lineStarts?: readonly number[];
+}
+
+export class Source implements SourceRef {
+  readonly id: string;
+  private readonly topWords: ReadonlySet<string>;
+  private chunks: Chunk[] = [];
+  private pieces: Piece[] = [];
+  private joined: string | undefined;
+  /** Counts edits. */
+  version = 0;
+
+  constructor(id: string, text: string, topWords: ReadonlySet<string>) {
+    this.id = id;
+    this.topWords = topWords;
+    this.joined = text;
+    this.chunks = cutChunks(text, topWords);
+    this.pieces = this.segmentsFrom(0, this.chunks.length, [], undefined);
+    this.place(0);
+  }
+
+  get text(): string {
+    this.joined ??= this.chunks.map((c) => c.text).join('');
+    return this.joined;
+  }
+
+  get length(): number {
+    const last = this.pieces.at(-1);
+    return last ? last.offset + last.text.length : 0;
+  }
+
+  get segments(): readonly Segment[] {
+    return this.pieces;
+  }
+
+  *statements(): Generator<Statement> {
+    for (const piece of this.pieces) yield* piece.statements;
+  }
+
+  /** Replaces a stretch of text. Statements that did not change keep their identity. */
+  edit({ start, end, text }: Edit): Change {
+    const length = this.length;
+    const from = Math.max(0, Math.min(start, length));
+    const to = Math.max(from, Math.min(end, length));
+    this.joined = undefined;
+    this.version++;
+
+    // The chunks touched, and one to each side, since a cut may move over the nearest comment lines.
+    const bounds = this.chunkBounds(from, to);
+    const first = Math.max(0, bounds.first - 1);
+    const last = Math.min(this.chunks.length - 1, bounds.last + 1);
+    const regionStart = bounds.offset - (bounds.first > first ? (this.chunks[first] as Chunk).text.length : 0);
+    const before = this.chunks.slice(first, last + 1);
+    const old = before.map((c) => c.text).join('');
+    const region = old.slice(0, from - regionStart) + text + old.slice(to - regionStart);
+    const after = carryOver(before, cutChunks(region, this.topWords));
+    this.chunks.splice(first, before.length, ...after);
+    return this.regroup(first, before.length, after.length);
+  }
+
+  positionAt(offset: number): Position {
+    const piece = this.pieceAt(offset);
+    if (!piece) return { line: 0, column: 0 };
+    const starts = lineStartsOf(piece);
+    const within = Math.max(0, Math.min(offset - piece.offset, piece.text.length));
+    const line = lastAtMost(starts, within);
+    return { line: piece.line + line, column: within - (starts[line] as number) };
+  }
+
+  /** The offset of a position; past the end of a line, the end of that line. */
+  offsetAt({ line, column }: Position): number {
+    let low = 0;
+    let high = this.pieces.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if ((this.pieces[middle] as Piece).line <= line) low = middle;
+      else high = middle - 1;
+    }
+    const piece = this.pieces[low];
+    if (!piece || line < 0) return 0;
+    const starts = lineStartsOf(piece);
+    const start = starts[line - piece.line];
+    if (start === undefined) return this.length;
+    const next = starts[line - piece.line + 1];
+    let end = next ?? piece.text.length;
+    while (end > start && (piece.text[end - 1] === '\n' || piece.text[end - 1] === '\r')) end--;
+    return piece.offset + Math.max(start, Math.min(start + column, end));
+  }
+
+  /** The innermost statement whose text reaches over the offset (its end included). */
+  statementAt(offset: number): Statement | undefined {
+    const piece = this.pieceAt(offset);
+    if (!piece) return undefined;
+    let found: Statement | undefined;
+    let children: readonly Statement[] = piece.statements;
+    let within = offset - piece.offset;
+    for (;;) {
+      const inner = children.findLast((s) => s.offset <= within && within <= s.offset + s.text.length);
+      if (!inner) return found;
+      found = inner;
+      within -= inner.offset;
+      children = inner.block?.children ?? [];
+    }
+  }
+
+  /** Comments with absolute ranges, in order. */
+  comments(): Range[] {
+    const all: Range[] = [];
+    const shifted = (ranges: readonly Range[], by: number): void => {
+      for (const r of ranges) all.push({ start: r.start + by, end: r.end + by });
+    };
+    const visit = (statement: Statement): void => {
+      const at = offsetOf(statement);
+      shifted(statement.comments, at);
+      shifted(statement.block?.comments ?? [], at);
+      for (const child of statement.block?.children ?? []) visit(child);
+    };
+    for (const piece of this.pieces) {
+      shifted(piece.comments, piece.offset);
+      for (const statement of piece.statements) visit(statement);
+    }
+    return all.sort((a, b) => a.start - b.start);
+  }
+
+  private pieceAt(offset: number): Piece | undefined {
+    let low = 0;
+    let high = this.pieces.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if ((this.pieces[middle] as Piece).offset <= offset) low = middle;
+      else high = middle - 1;
+    }
+    return this.pieces[low];
+  }
+
+  private chunkBounds(from: number, to: number): { first: number; last: number; offset: number } {
+    // Segments are found by bisection; only the chunks within one are walked.
+    let chunk = 0;
+    let offset = 0;
+    const piece = this.pieceAt(from);
+    if (piece) {
+      chunk = this.chunkIndex(piece);
+      offset = piece.offset;
+    }
+    const lengthAt = (i: number): number => this.chunks[i]?.text.length ?? 0;
+    while (chunk < this.chunks.length - 1 && offset + lengthAt(chunk) <= from) offset += lengthAt(chunk++);
+    let last = chunk;
+    for (let end = offset + lengthAt(chunk); last < this.chunks.length - 1 && end <= to; ) end += lengthAt(++last);
+    return { first: chunk, last, offset };
+  }
+
+  private chunkIndex(piece: Piece): number {
+    let index = 0;
+    for (const other of this.pieces) {
+      if (other === piece) return index;
+      index += other.chunks.length;
+    }
+    return index;
+  }
+
+  /** Joins chunks to segments again after `oldCount` chunks from `first` on became `newCount`. */
+  private regroup(first: number, oldCount: number, newCount: number): Change {
+    // Segments that end before the change stay, but for one that looked beyond its end for a closing
+    // brace in vain: from the first such one on, all is joined again.
+    let keep = 0;
+    let chunk = 0;
+    for (const piece of this.pieces) {
+      if (chunk + piece.chunks.length > first || isOpen(piece)) break;
+      chunk += piece.chunks.length;
+      keep++;
+    }
+    const starts = new Map<number, number>();
+    let index = chunk;
+    for (let i = keep; i < this.pieces.length; i++) {
+      starts.set(index, i);
+      index += (this.pieces[i] as Piece).chunks.length;
+    }
+    const settled = (at: number): number | undefined =>
+      at >= first + newCount ? starts.get(at - newCount + oldCount) : undefined;
+    const old = this.pieces.slice(keep);
+    const fresh = this.segmentsFrom(chunk, this.chunks.length, old, settled);
+    const resume = fresh.resume === undefined ? this.pieces.length : fresh.resume;
+    const gone = this.pieces.slice(keep, resume);
+    this.pieces.splice(keep, gone.length, ...fresh);
+    this.place(keep);
+    const kept = new Set<Statement>(fresh.flatMap((p) => p.statements));
+    const known = new Set<Statement>(gone.flatMap((p) => p.statements));
+    return {
+      removed: [...known].filter((s) => !kept.has(s)),
+      added: [...kept].filter((s) => !known.has(s)),
+    };
+  }
+
+  /** Segments of the chunks from `first` up to `end`, or up to where `settled` names an old segment to go on with. */
+  private segmentsFrom(
+    first: number,
+    end: number,
+    old: readonly Piece[],
+    settled: ((chunk: number) => number | undefined) | undefined,
+  ): Piece[] & { resume?: number } {
+    const groups: (readonly Chunk[])[] = [];
+    let resume: number | undefined;
+    for (let i = first; i < end && resume === undefined; ) {
+      resume = settled?.(i);
+      if (resume !== undefined) break;
+      const count = segmentLength(this.chunks, i);
+      groups.push(this.chunks.slice(i, i + count));
+      i += count;
+    }
+    // First the segments that stay as they are; what is in none of them may be carried over singly.
+    const byFirstChunk = new Map(old.map((p) => [p.chunks[0] as Chunk, p]));
+    const same = groups.map((chunks) => sameChunks(byFirstChunk.get(chunks[0] as Chunk), chunks));
+    const kept = new Set(same);
+    let loose = old.slice(0, resume === undefined ? undefined : resume - (this.pieces.length - old.length))
+      .filter((p) => !kept.has(p))
+      .flatMap((p) => p.statements);
+    const pieces: Piece[] & { resume?: number } = groups.map((chunks, i) => {
+      const stays = same[i];
+      if (stays) return stays;
+      const piece = this.pieceOf(chunks, loose);
+      const used = new Set(piece.statements);
+      if (loose.length > 0) loose = loose.filter((s) => !used.has(s));
+      return piece;
+    });
+    if (resume !== undefined) pieces.resume = resume;
+    return pieces;
+  }
+
+  private pieceOf(chunks: readonly Chunk[], loose: readonly Statement[]): Piece {
+    const text = chunks.length === 1 ? (chunks[0] as Chunk).text : chunks.map((c) => c.text).join('');
+    const parsed = parseSegment(text, loose);
+    const piece: Piece = { kind: 'segment', source: this, offset: 0, line: 0, text, chunks, ...parsed };
+    for (const statement of parsed.statements) statement.parent = piece;
+    return piece;
+  }
+
+  /** Sets offset and line of the segments from `from` on. */
+  private place(from: number): void {
+    const previous = this.pieces[from - 1];
+    let offset = previous ? previous.offset + previous.text.length : 0;
+    let line = previous ? previous.line + lineStartsOf(previous).length - 1 : 0;
+    for (let i = from; i < this.pieces.length; i++) {
+      const piece = this.pieces[i] as Piece;
+      piece.offset = offset;
+      piece.line = line;
+      offset += piece.text.length;
+      line += lineStartsOf(piece).length - 1;
+    }
+  }
+}
+
+function sameChunks(piece: Piece | undefined, chunks: readonly Chunk[]): Piece | undefined {
+  if (piece?.chunks.length !== chunks.length) return undefined;
+  return piece.chunks.every((c, i) => c === chunks[i]) ? piece : undefined;
+}
+
+/** The segment looked for a closing brace or comment end beyond itself and found none. */
+function isOpen(piece: Piece): boolean {
+  const { plain } = piece.chunks[0] as Chunk;
+  return piece.chunks.length === 1 && (plain.opens > 0 || plain.inComment);
+}
+
+/** Takes the old chunk object wherever the text is the same, from both ends. */
+function carryOver(before: readonly Chunk[], after: Chunk[]): Chunk[] {
+  const shorter = Math.min(before.length, after.length);
+  let head = 0;
+  while (head < shorter && before[head]?.text === after[head]?.text) after[head] = before[head++] as Chunk;
+  for (let k = 1; k <= shorter - head; k++) {
+    const old = before[before.length - k] as Chunk;
+    if (old.text !== after[after.length - k]?.text) break;
+    after[after.length - k] = old;
+  }
+  return after;
+}
+
+function lineStartsOf(piece: Piece): readonly number[] {
+  piece.lineStarts ??= lineStarts(piece.text);
+  return piece.lineStarts;
+}
+
+/** Offsets at which lines begin; `\r\n`, `\n` and a lone `\r` end a line, as in the language server protocol. */
+function lineStarts(text: string): number[] {
+  const starts = [0];
+  for (let i = 0; i < text.length; i++) {
+    const c = text.charCodeAt(i);
+    if (c === 10 || (c === 13 && text.charCodeAt(i + 1) !== 10)) starts.push(i + 1);
+  }
+  return starts;
+}
+
+/** Index of the last entry that is at most `value`, in a rising list that begins with 0. */
+function lastAtMost(list: readonly number[], value: number): number {
+  let low = 0;
+  let high = list.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if ((list[middle] as number) <= value) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}

@@ -1,0 +1,321 @@
+/**
+ * Structure: where statements and blocks begin and end, found without reading what they say.
+ * Strings, comments and braces are understood; a line end or `;` ends a statement, always.
+ */
+
+/** One statement as a stretch of text. All offsets are absolute in the scanned text. */
+export interface Slice {
+  /** First documentation comment line, or the first character of the head. */
+  start: number;
+  headStart: number;
+  headEnd: number;
+  /** Offset of `{`, or -1. */
+  open: number;
+  /** Offset of `}`, or -1 where it is missing. */
+  close: number;
+  end: number;
+  readonly children: Slice[];
+  readonly comments: Stretch[];
+  readonly docs: Stretch[];
+  trouble?: 'block-not-closed' | 'brace-without-block' | 'nested-too-deep' | 'comment-not-closed';
+}
+
+export interface Stretch {
+  readonly start: number;
+  readonly end: number;
+}
+
+export interface Structure {
+  readonly slices: Slice[];
+  readonly comments: Stretch[];
+}
+
+/** Blocks nested deeper than this are not read (the language needs five). */
+export const deepestBlocks = 40;
+
+const NEWLINE = 10;
+const RETURN = 13;
+const TAB = 9;
+const SPACE = 32;
+const QUOTE = 34;
+const STAR = 42;
+const SLASH = 47;
+const SEMICOLON = 59;
+const OPEN = 123;
+const CLOSE = 125;
+const MARK = 0xfeff;
+
+/**
+ * Reads the structure of a text. Where its braces do not pair up, it is read a second time with the
+ * indentation as witness: a line that stands no deeper than the line on which the innermost block
+ * was opened ends that block. Text whose braces pair up never depends on its indentation.
+ */
+export function structureOf(text: string): Structure {
+  const plain = new Scan(text, false).run();
+  return plain.unbalanced ? new Scan(text, true).run() : plain;
+}
+
+interface Level {
+  readonly slice: Slice | undefined;
+  readonly slices: Slice[];
+  readonly comments: Stretch[];
+  /** Column of the first character of the line on which the block was opened, and that line. */
+  readonly indent: number;
+  readonly line: number;
+}
+
+class Scan {
+  unbalanced = false;
+  readonly slices: Slice[] = [];
+  readonly comments: Stretch[] = [];
+  private readonly text: string;
+  private readonly byIndent: boolean;
+  private at = 0;
+  private line = 0;
+  private lineStart = 0;
+  private indent = 0;
+  private atLineStart = true;
+  private readonly levels: Level[];
+  private level: Level;
+  /** Blocks too deep to be read that are open now. */
+  private skipped = 0;
+  private docs: Stretch[] = [];
+
+  constructor(text: string, byIndent: boolean) {
+    this.text = text;
+    this.byIndent = byIndent;
+    this.level = { slice: undefined, slices: this.slices, comments: this.comments, indent: -1, line: -1 };
+    this.levels = [this.level];
+  }
+
+  run(): this {
+    const { text } = this;
+    while (this.at < text.length) {
+      const c = text.charCodeAt(this.at);
+      if (c === NEWLINE || c === RETURN) this.newLine(c);
+      else if (c === SPACE || c === TAB || c === SEMICOLON || c === MARK) this.at++;
+      else if (c === SLASH && this.comment()) continue;
+      else this.content(c);
+    }
+    while (this.levels.length > 1) this.closeUnclosed(this.text.length);
+    this.flushDocs();
+    return this;
+  }
+
+  private newLine(c: number): void {
+    this.at += c === RETURN && this.text.charCodeAt(this.at + 1) === NEWLINE ? 2 : 1;
+    this.line++;
+    this.lineStart = this.at;
+    this.atLineStart = true;
+  }
+
+  /** The first visible character of a line: its column tells which blocks it can belong to. */
+  private beginLine(c: number): void {
+    if (!this.atLineStart) return;
+    this.atLineStart = false;
+    this.indent = this.at - this.lineStart;
+    if (!this.byIndent || this.skipped > 0) return;
+    while (this.level.slice && this.level.line < this.line) {
+      const over = c === CLOSE ? this.indent < this.level.indent : this.indent <= this.level.indent;
+      if (!over) break;
+      this.closeUnclosed(this.lineStart);
+    }
+  }
+
+  private content(c: number): void {
+    this.beginLine(c);
+    if (c === CLOSE) this.closingBrace();
+    else if (this.skipped > 0) this.skip(c);
+    else if (c === OPEN) this.openingBrace();
+    else this.head();
+  }
+
+  private closingBrace(): void {
+    if (this.skipped > 0) {
+      this.skipped--;
+      this.at++;
+      return;
+    }
+    const { slice } = this.level;
+    if (slice) {
+      slice.close = this.at;
+      slice.end = this.at + 1;
+      this.leave();
+    } else {
+      this.unbalanced = true;
+      this.push({ ...blank(this.at), end: this.at + 1, trouble: 'brace-without-block' });
+    }
+    this.at++;
+  }
+
+  /** A `{` opens the block of the statement before it, be it on the line above. */
+  private openingBrace(): void {
+    let owner = this.level.slices.at(-1);
+    if (!owner || owner.open >= 0 || owner.trouble || !this.onlySpaceSince(owner.end)) {
+      owner = this.push(blank(this.at));
+    }
+    this.enter(owner);
+  }
+
+  private onlySpaceSince(end: number): boolean {
+    return this.docs.length === 0 && this.text.slice(end, this.at).trim() === '';
+  }
+
+  private enter(owner: Slice): void {
+    if (this.levels.length > deepestBlocks) {
+      owner.trouble = 'nested-too-deep';
+      owner.end = this.at + 1;
+      this.skipped = 1;
+      this.at++;
+      return;
+    }
+    owner.open = this.at;
+    owner.end = this.at + 1;
+    this.at++;
+    this.level = { slice: owner, slices: owner.children, comments: owner.comments, indent: this.indent, line: this.line };
+    this.levels.push(this.level);
+  }
+
+  private leave(): void {
+    this.flushDocs();
+    this.levels.pop();
+    this.level = this.levels.at(-1) as Level;
+  }
+
+  private closeUnclosed(before: number): void {
+    this.unbalanced = true;
+    const slice = this.level.slice as Slice;
+    slice.trouble = 'block-not-closed';
+    slice.end = Math.max(slice.open + 1, trimmedEnd(this.text, slice.open + 1, before));
+    this.leave();
+  }
+
+  private push(slice: Slice): Slice {
+    if (this.docs.length > 0) {
+      slice.start = (this.docs[0] as Stretch).start;
+      slice.docs.push(...this.docs);
+      this.docs = [];
+    }
+    this.level.slices.push(slice);
+    return slice;
+  }
+
+  /** Documentation comments with nothing to document are plain comments. */
+  private flushDocs(): void {
+    this.level.comments.push(...this.docs);
+    this.docs = [];
+  }
+
+  private head(): void {
+    const slice = this.push(blank(this.at));
+    slice.headStart = this.at;
+    const stop = this.headStop(this.at);
+    slice.headEnd = trimmedEnd(this.text, this.at, stop);
+    slice.end = slice.headEnd;
+    this.countLines(this.at, stop);
+    this.at = stop;
+    if (this.text.charCodeAt(stop) === OPEN) this.enter(slice);
+  }
+
+  /** Where a head that begins at `i` stops: a line end, `;`, a brace, a line comment or the end. */
+  private headStop(i: number): number {
+    const { text } = this;
+    for (; i < text.length; i++) {
+      const c = text.charCodeAt(i);
+      if (c === NEWLINE || c === RETURN || c === SEMICOLON || c === OPEN || c === CLOSE) return i;
+      if (c === QUOTE && !isMarkOfNumber(text, i)) i = endOfText(text, i) - 1;
+      else if (c === SLASH) {
+        const next = text.charCodeAt(i + 1);
+        if (next === SLASH) return i;
+        if (next === STAR) i = endOfBlockComment(text, i) - 1;
+      }
+    }
+    return text.length;
+  }
+
+  private skip(c: number): void {
+    if (c === OPEN) {
+      this.skipped++;
+      this.at++;
+      return;
+    }
+    const stop = this.headStop(this.at);
+    this.countLines(this.at, stop);
+    this.at = Math.max(stop, this.at + 1);
+    if (this.text.charCodeAt(this.at) === OPEN && this.at === stop) return;
+  }
+
+  private comment(): boolean {
+    const next = this.text.charCodeAt(this.at + 1);
+    if (next !== SLASH && next !== STAR) return false;
+    const start = this.at;
+    const end = next === SLASH ? endOfLine(this.text, start) : endOfBlockComment(this.text, start);
+    const isDoc = next === SLASH && this.text.charCodeAt(start + 2) === SLASH && this.atLineStart;
+    this.beginLine(SLASH);
+    this.countLines(start, end);
+    this.at = end;
+    if (this.skipped > 0) return true;
+    if (next === STAR && !this.text.startsWith('*/', end - 2)) {
+      this.push({ ...blank(start), end, trouble: 'comment-not-closed' });
+    } else if (isDoc) this.docs.push({ start, end });
+    else {
+      this.flushDocs();
+      this.level.comments.push({ start, end });
+    }
+    return true;
+  }
+
+  private countLines(from: number, to: number): void {
+    for (let i = this.text.indexOf('\n', from); i >= 0 && i < to; i = this.text.indexOf('\n', i + 1)) {
+      this.line++;
+      this.lineStart = i + 1;
+    }
+  }
+}
+
+function blank(at: number): Slice {
+  return { start: at, headStart: at, headEnd: at, open: -1, close: -1, end: at, children: [], comments: [], docs: [] };
+}
+
+/** An inch mark belongs to the number it follows; a text begins elsewhere. */
+export function isMarkOfNumber(text: string, i: number): boolean {
+  const before = text.charCodeAt(i - 1);
+  if (!(before >= 48 && before <= 57)) return false;
+  // The digits belong to a name (`A1"`) unless a number begins there.
+  let start = i - 1;
+  while (start > 0 && /[\d./]/.test(text[start - 1] as string)) start--;
+  const previous = text[start - 1];
+  return previous === undefined || !/[\p{L}_]/u.test(previous);
+}
+
+function endOfText(text: string, open: number): number {
+  for (let i = open + 1; i < text.length; i++) {
+    const c = text.charCodeAt(i);
+    if (c === QUOTE) return i + 1;
+    if (c === NEWLINE || c === RETURN) return i;
+  }
+  return text.length;
+}
+
+function endOfLine(text: string, from: number): number {
+  for (let i = from; i < text.length; i++) {
+    const c = text.charCodeAt(i);
+    if (c === NEWLINE || c === RETURN) return i;
+  }
+  return text.length;
+}
+
+function endOfBlockComment(text: string, open: number): number {
+  const close = text.indexOf('*/', open + 2);
+  return close < 0 ? text.length : close + 2;
+}
+
+function trimmedEnd(text: string, start: number, end: number): number {
+  let i = end;
+  while (i > start) {
+    const c = text.charCodeAt(i - 1);
+    if (c !== SPACE && c !== TAB && c !== NEWLINE && c !== RETURN && c !== MARK) break;
+    i--;
+  }
+  return i;
+}

@@ -1,0 +1,146 @@
+/** Tokens of a statement's head: everything up to its block or the end of its line. */
+import { createToken, type IToken, Lexer, type TokenType } from 'chevrotain';
+import { isCurrency, isMeasure, longestMeasure } from './measures.ts';
+
+const unitRun = /[\p{L}°%µ][\p{L}\p{N}²³°]*/uy;
+
+/**
+ * A unit of measure stands behind a number and nowhere else. Written against the number, any run of
+ * letters is taken for one, so that a misspelt unit is named as such; behind a space only a known
+ * one is, so that `share 2 after` stays two words. An inch or foot mark belongs to its number.
+ */
+function matchUnit(text: string, offset: number, tokens: readonly IToken[]): RegExpExecArray | null {
+  const last = tokens.at(-1);
+  if (last?.tokenType !== NumberToken) return null;
+  const adjacent = last.startOffset + last.image.length === offset;
+  const mark = text[offset];
+  if (mark === '"' || mark === "'") return adjacent ? found(mark) : null;
+  const known = longestMeasure(text, offset);
+  unitRun.lastIndex = offset;
+  const run = unitRun.exec(text)?.[0] ?? '';
+  if (known !== undefined && known.length >= run.length) return found(known);
+  if (run === '') return null;
+  return adjacent || isCurrency(run) || isMeasure(run) ? found(run) : null;
+}
+
+/** `6'-3 1/2"`: the hyphen joins feet and inches. */
+function matchJoint(text: string, offset: number, tokens: readonly IToken[]): RegExpExecArray | null {
+  const last = tokens.at(-1);
+  if (last?.tokenType !== UnitToken || !isFoot(last.image)) return null;
+  const adjacent = last.startOffset + last.image.length === offset;
+  return adjacent && text[offset] === '-' && /\d/.test(text[offset + 1] ?? '') ? found('-') : null;
+}
+
+/** Names may hold hyphens, so a binary minus has a space on both sides. */
+function matchMinus(text: string, offset: number): RegExpExecArray | null {
+  if (text[offset] !== '-') return null;
+  const before = text[offset - 1];
+  const after = text[offset + 1];
+  const spaced = (c: string | undefined): boolean => c === ' ' || c === '\t';
+  return spaced(before) && (after === undefined || spaced(after)) ? found('-') : null;
+}
+
+function found(text: string): RegExpExecArray {
+  return [text] as unknown as RegExpExecArray;
+}
+
+export function isFoot(unit: string): boolean {
+  return unit === 'ft' || unit === "'";
+}
+
+export function isInch(unit: string): boolean {
+  return unit === 'in' || unit === '"';
+}
+
+const wordRun = /[\p{L}_][\p{L}\p{N}_]*(?:-[\p{L}\p{N}_]+)*/uy;
+
+function matchWord(text: string, offset: number): RegExpExecArray | null {
+  wordRun.lastIndex = offset;
+  return wordRun.exec(text);
+}
+
+/** Any one character (a pair of surrogates counts as one), so that lexing never fails. */
+function matchStray(text: string, offset: number): RegExpExecArray {
+  return found(String.fromCodePoint(text.codePointAt(offset) ?? 0));
+}
+
+// First characters, for the lexer to skip patterns that cannot match. Those above ASCII are looked up
+// by bucket, so one code in each 128 tells them all.
+const beyondAscii: number[] = [];
+for (let code = 0x80; code <= 0xffff; code += code < 0x100 ? 1 : 0x80) beyondAscii.push(code);
+const codes = (from: number, to: number): number[] => Array.from({ length: to - from + 1 }, (_, i) => from + i);
+const letters = [...codes(65, 90), ...codes(97, 122), ...beyondAscii];
+const anything = [...codes(0, 127), ...beyondAscii];
+
+export const WordToken = createToken({ name: 'Word', pattern: { exec: matchWord }, line_breaks: false, start_chars_hint: [...letters, '_'] });
+export const NumberToken: TokenType = createToken({
+  name: 'Number',
+  pattern: /\d+(?:-\d+\/\d+| \d+\/\d+|\/\d+|\.\d+)?|\.\d+/,
+});
+export const UnitToken: TokenType = createToken({
+  name: 'Unit',
+  pattern: { exec: matchUnit },
+  line_breaks: false,
+  start_chars_hint: [...letters, '"', "'", '%'],
+});
+export const JointToken = createToken({ name: 'Joint', pattern: { exec: matchJoint }, line_breaks: false, start_chars_hint: ['-'] });
+export const TextToken = createToken({ name: 'Text', pattern: /"[^"\n\r]*"?/ });
+export const MinusToken = createToken({ name: 'Minus', pattern: { exec: matchMinus }, line_breaks: false, start_chars_hint: ['-'] });
+export const NegateToken = createToken({ name: 'Negate', pattern: /-/ });
+export const PlusToken = createToken({ name: 'Plus', pattern: /\+/ });
+export const TimesToken = createToken({ name: 'Times', pattern: /\*/ });
+export const OverToken = createToken({ name: 'Over', pattern: /\// });
+export const OpenToken = createToken({ name: 'Open', pattern: /\(/ });
+export const CloseToken = createToken({ name: 'Close', pattern: /\)/ });
+export const DotToken = createToken({ name: 'Dot', pattern: /\./ });
+export const CommaToken = createToken({ name: 'Comma', pattern: /,/ });
+export const ColonToken = createToken({ name: 'Colon', pattern: /:/ });
+export const EqualsToken = createToken({ name: 'Equals', pattern: /=/ });
+const SpaceToken = createToken({ name: 'Space', pattern: /[\s\uFEFF]+/, group: Lexer.SKIPPED, line_breaks: true });
+const LineCommentToken = createToken({ name: 'LineComment', pattern: /\/\/[^\n\r]*/, group: 'comments' });
+const BlockCommentToken = createToken({
+  name: 'BlockComment',
+  pattern: /\/\*[\s\S]*?\*\//,
+  group: 'comments',
+  line_breaks: true,
+});
+const OpenCommentToken = createToken({ name: 'OpenComment', pattern: /\/\*[\s\S]*/, group: 'comments', line_breaks: true });
+export const StrayToken = createToken({ name: 'Stray', pattern: { exec: matchStray }, line_breaks: false, start_chars_hint: anything });
+
+/** In order of trial. */
+export const allTokens: TokenType[] = [
+  SpaceToken,
+  LineCommentToken,
+  BlockCommentToken,
+  OpenCommentToken,
+  UnitToken,
+  JointToken,
+  WordToken,
+  NumberToken,
+  TextToken,
+  MinusToken,
+  NegateToken,
+  PlusToken,
+  TimesToken,
+  OverToken,
+  OpenToken,
+  CloseToken,
+  DotToken,
+  CommaToken,
+  ColonToken,
+  EqualsToken,
+  StrayToken,
+];
+
+const lexer = new Lexer(allTokens, { positionTracking: 'onlyOffset', ensureOptimizations: true });
+
+export interface Lexed {
+  readonly tokens: IToken[];
+  readonly comments: IToken[];
+}
+
+/** Lexes a head. Never fails: what no token takes is a stray. */
+export function lex(head: string): Lexed {
+  const result = lexer.tokenize(head);
+  return { tokens: result.tokens, comments: (result.groups as { comments?: IToken[] }).comments ?? [] };
+}

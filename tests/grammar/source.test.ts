@@ -1,0 +1,177 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { print } from '../../grammar/printer.ts';
+import { Source } from '../../grammar/source.ts';
+import { offsetOf, type Statement } from '../../grammar/tree.ts';
+
+const topWords = new Set(['project', 'template', 'unit', 'stock', 'board']);
+
+/** A tree as plain data with absolute offsets, for comparison. */
+export function dump(source: Source): unknown {
+  const one = (s: Statement): unknown => ({
+    at: offsetOf(s),
+    text: s.text,
+    word: s.word,
+    items: s.items,
+    head: s.head,
+    doc: s.doc,
+    comments: s.comments,
+    problems: s.problems,
+    block: s.block && { open: s.block.open, close: s.block.close, comments: s.block.comments, children: s.block.children.map(one) },
+  });
+  return { statements: [...source.statements()].map(one), comments: source.comments() };
+}
+
+const text = `// A building
+project "Quarry Lane" {
+  show inches
+}
+
+/// The bedroom closet.
+template reach-in {
+  parameter width: length from 92in to 98in
+  zone shirts on back {
+    width 48in // fixed
+    shelf high { at 84in; depth 12in }
+    /* two
+       lines */
+    rod upper { under high by 3in }
+  }
+}
+unit a reach-in { width 93-3/4in }
+unit b reach-in { width 94in }
+unit b reach-in { width 94in }
+`;
+
+describe('a source', () => {
+  it('finds positions and offsets', () => {
+    const source = new Source('a', 'unit a\r\nunit b\rx\n', topWords);
+    expect(source.positionAt(0)).toEqual({ line: 0, column: 0 });
+    expect(source.positionAt(8)).toEqual({ line: 1, column: 0 });
+    expect(source.positionAt(15)).toEqual({ line: 2, column: 0 });
+    expect(source.offsetAt({ line: 1, column: 99 })).toBe(14);
+    expect(source.offsetAt({ line: 99, column: 0 })).toBe(17);
+  });
+
+  it('keeps the identity of statements that an edit does not touch', () => {
+    const source = new Source('a', text, topWords);
+    const before = [...source.statements()];
+    const at = text.indexOf('48in');
+    const change = source.edit({ start: at, end: at + 2, text: '50' });
+    const after = [...source.statements()];
+    expect(change.removed).toEqual([before[1]]);
+    expect(change.added).toEqual([after[1]]);
+    expect(after[2]).toBe(before[2]);
+    // and within the changed template, the parameter is the old one
+    expect(after[1]?.block?.children[0]).toBe(before[1]?.block?.children[0]);
+  });
+
+  it('lets an unclosed block reach no further than the next top-level word in column 0', () => {
+    const source = new Source('a', 'template x {\n  zone a {\nunit b x { floor 1 }\n', topWords);
+    expect([...source.statements()].map((s) => s.word.text)).toEqual(['template', 'unit']);
+  });
+
+  it('lets a closed block hold a top-level word in column 0', () => {
+    const source = new Source('a', 'template x {\nboard white\n}\nunit b x { floor 1 }\n', topWords);
+    const [template] = [...source.statements()];
+    expect(template?.block?.children.map((s) => s.word.text)).toEqual(['board']);
+    expect(template?.problems).toEqual([]);
+  });
+
+  it('ends an unclosed inner block where the indentation returns', () => {
+    const source = new Source('a', 'template x {\n  zone a {\n    width 3in\n  zone b {\n    width 4in\n  }\n}\n', topWords);
+    const [template] = [...source.statements()];
+    expect(template?.block?.children.map((s) => s.head && s.text.split('\n')[0])).toEqual(['zone a {', 'zone b {']);
+    expect(template?.problems).toEqual([]);
+    expect(template?.block?.children[0]?.problems.map((p) => p.code)).toEqual(['block-not-closed']);
+  });
+
+  it('gives the same tree after any edits as when read afresh', () => {
+    const snippet = fc.oneof(
+      fc.constantFrom('{', '}', '/*', '*/', '\n', '"', '//', '///x\n', 'unit z q { floor 2 }\n', '\nunit ', 'template t {\n', '  ', ';', '\r\n', '\nstock s 3in\n'),
+      fc.string({ maxLength: 4 }),
+    );
+    const edit = fc.record({ at: fc.double({ min: 0, max: 1, noNaN: true }), cut: fc.nat(30), text: snippet });
+    fc.assert(
+      fc.property(fc.array(edit, { maxLength: 12 }), (edits) => {
+        let current = text;
+        const source = new Source('a', text, topWords);
+        for (const e of edits) {
+          const start = Math.floor(e.at * current.length);
+          const end = Math.min(current.length, start + e.cut);
+          source.edit({ start, end, text: e.text });
+          current = current.slice(0, start) + e.text + current.slice(end);
+          expect(source.text).toBe(current);
+          expect(dump(source)).toEqual(dump(new Source('a', current, topWords)));
+          for (const at of [0, start, current.length]) {
+            expect(source.offsetAt(source.positionAt(at))).toBeLessThanOrEqual(at);
+          }
+        }
+      }),
+      { numRuns: 400 },
+    );
+  });
+
+  it('reports exactly the top-level statements that changed', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0, max: 1, noNaN: true }), fc.constantFrom('{', 'x', '}\n', '\nunit q r\n'), (at, piece) => {
+        const source = new Source('a', text, topWords);
+        const before = new Set(source.statements());
+        const start = Math.floor(at * text.length);
+        const { removed, added } = source.edit({ start, end: start, text: piece });
+        for (const s of removed) before.delete(s);
+        for (const s of added) before.add(s);
+        expect(new Set(source.statements())).toEqual(before);
+      }),
+    );
+  });
+});
+
+describe('the printer', () => {
+  const shape = (source: Source): unknown => {
+    const one = (s: Statement): unknown => [s.word.text, strip(s.items), s.doc, s.block && s.block.children.map(one), s.block?.comments.length];
+    return [...source.statements()].map(one);
+  };
+  const strip = (value: unknown): unknown =>
+    JSON.parse(JSON.stringify(value, (key, v) => (key === 'start' || key === 'end' || key === 'raw' ? undefined : typeof v === 'bigint' ? String(v) : v)));
+
+  it('prints the canonical layout unchanged', () => {
+    expect(print(new Source('a', text, topWords))).toBe(text);
+  });
+
+  it('lays out what is squeezed or spread', () => {
+    const source = new Source('a', 'unit  a   reach-in{width   93-3/4in ;floor 1}\n\n\n\nstock x{\nlength 6ft  price 14.50 EUR}\n', topWords);
+    expect(print(source)).toBe('unit a reach-in { width 93-3/4in; floor 1 }\n\nstock x {\n  length 6ft price 14.50 EUR\n}\n');
+  });
+
+  it('is read back as the same tree, and is its own fixed point', () => {
+    const word = fc.constantFrom('shelf', 'at', 'on', 'white-12', 'x');
+    const item = fc.oneof(
+      word,
+      fc.constantFrom('84in', '6ft 3-1/2in', `6'-3 1/2"`, '"a text"', 'a.b', 'a - 3in', '(a + b) * 2', 'max(a, 3in)', '-3in', 'x: y', 'a, b', '15 lbf/ft2'),
+    );
+    const spacing = fc.constantFrom(' ', '  ', '\t');
+    const head = fc.tuple(word, fc.array(fc.tuple(spacing, item), { maxLength: 5 })).map(([w, items]) => w + items.map((i) => i.join('')).join(''));
+    const { statement } = fc.letrec<{ statement: string }>((tie) => ({
+      statement: fc
+        .tuple(
+          fc.constantFrom('', '', '/// doc\n', '// note\n'),
+          head,
+          fc.option(fc.tuple(fc.constantFrom('', '\n', ' '), fc.array(tie('statement'), { maxLength: 3 }), fc.constantFrom('; ', '\n'), fc.constantFrom('', ' // why\n', ' /* c */ ')), { depthSize: 'small' }),
+        )
+        .map(([before, h, block]) =>
+          block ? `${before}${h} {${before ? '\n' : block[0]}${block[1].map((s) => (s.startsWith('/') ? `\n${s}` : s)).join(block[2])}${block[3]}}` : before + h,
+        ),
+    }));
+    fc.assert(
+      fc.property(fc.array(statement, { maxLength: 5 }), (statements) => {
+        const source = new Source('a', `${statements.join('\n')}\n`, topWords);
+        const printed = print(source);
+        const again = new Source('a', printed, topWords);
+        expect(shape(again)).toEqual(shape(source));
+        expect(print(again)).toBe(printed);
+      }),
+      { numRuns: 500 },
+    );
+  });
+});
