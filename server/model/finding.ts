@@ -1,0 +1,67 @@
+/** The one shape of everything that is reported, wherever it is found. */
+import type { Place } from '../../grammar/tree.ts';
+import type { Rule, Severity } from './rule.ts';
+import type { Ticks } from './ticks.ts';
+
+/** A number that was compared: a length in ticks, or a plain count. */
+export type Compared = { readonly ticks: Ticks } | { readonly count: number };
+
+/** `what` was `measured`, and should be `relation` `limit`. */
+export interface Comparison {
+  readonly what: string;
+  readonly measured: Compared;
+  readonly relation: 'at least' | 'at most' | 'equal to';
+  readonly limit: Compared;
+}
+
+export interface Related {
+  readonly place: Place;
+  readonly message: string;
+}
+
+/** A change of text that would mend it. `place` is replaced by `text`. */
+export interface Fix {
+  readonly title: string;
+  readonly edits: readonly { readonly place: Place; readonly text: string }[];
+}
+
+export interface Finding {
+  readonly rule: Rule;
+  readonly severity: Severity;
+  /** What is wrong, with the numbers compared. Whole sentences. */
+  readonly message: string;
+  /** How to mend it. */
+  readonly advice?: string;
+  readonly place: Place;
+  readonly related: readonly Related[];
+  readonly comparison?: Comparison;
+  readonly fixes: readonly Fix[];
+  /** Names of the units it reaches, where it is in a template. */
+  readonly reach: readonly string[];
+  /**
+   * In a unit's result: the path of the thing it is about (`shirts.upper`), which `accept` names, and
+   * the parameters and survey that the numbers came from, which decide where it is shown.
+   */
+  readonly about?: string;
+  readonly causes?: Causes;
+}
+
+export interface Causes {
+  readonly parameters: readonly string[];
+  readonly survey: boolean;
+}
+
+export interface FindingDetails {
+  readonly severity?: Severity;
+  readonly advice?: string;
+  readonly related?: readonly Related[];
+  readonly comparison?: Comparison;
+  readonly fixes?: readonly Fix[];
+  readonly about?: string;
+  readonly causes?: Causes;
+}
+
+export function finding(rule: Rule, place: Place, message: string, details: FindingDetails = {}): Finding {
+  const { severity = rule.severity, related = [], fixes = [], ...rest } = details;
+  return { rule, severity, message, place, related, fixes, reach: [], ...rest };
+}

@@ -1,0 +1,188 @@
+/**
+ * A unit as plain geometry, as it stands on site: mirrored, overridden, surveyed and solved.
+ * Frame of a wall: x along it from the left of a person inside who faces it, y out from its face,
+ * z up from the finished floor at its highest point along the wall. All lengths in ticks.
+ */
+import type { Place } from '../../grammar/tree.ts';
+import type { Finding } from './finding.ts';
+import type { Board, Garment, RodMaterial } from './materials.ts';
+import type { Ticks } from './ticks.ts';
+
+/** A value that is fixed, or free within a range; `value` is what parts are made for. */
+export interface Range {
+  readonly value: Ticks;
+  readonly least: Ticks;
+  /** Undefined where nothing bounds it. */
+  readonly most: Ticks | undefined;
+}
+
+export interface Reading {
+  /** Height at which it was taken; undefined for one without height. */
+  readonly at: Ticks | undefined;
+  readonly length: Ticks;
+  readonly place: Place;
+}
+
+export interface WallLayout {
+  readonly name: string;
+  readonly place: Place;
+  /** As drawn. */
+  readonly nominal: Ticks;
+  /** What counts: the least of the readings, or the nominal length. */
+  readonly length: Ticks;
+  readonly lengthPlace: Place;
+  readonly readings: readonly Reading[];
+  readonly height: Ticks | undefined;
+  readonly heightPlace: Place | undefined;
+  /** Stud centres from the left. */
+  readonly studs: readonly Ticks[];
+  /** What the fittings of a wall that owns the corner take off this wall's run, left and right. */
+  readonly inset: { readonly left: Ticks; readonly right: Ticks };
+  /** What the chain of zones leaves over, at the right end or between chains. */
+  readonly left: readonly { readonly from: Ticks; readonly width: Ticks }[];
+}
+
+export interface OpeningLayout {
+  readonly name: string;
+  readonly wall: string;
+  readonly place: Place;
+  readonly from: Ticks;
+  readonly width: Ticks;
+  readonly height: Ticks;
+}
+
+export type FixtureKind = 'outlet' | 'switch' | 'panel' | 'vent' | 'sprinkler' | 'light' | 'hatch' | 'baseboard';
+
+export interface FixtureLayout {
+  readonly kind: FixtureKind;
+  readonly name: string;
+  /** `undefined` on the ceiling. */
+  readonly wall: string | undefined;
+  readonly place: Place;
+  /** Extent on the wall's face (x, z) or on the ceiling (x from the left wall, y from the back wall). */
+  readonly box: Box;
+  /** To be kept free around it and in front of it. */
+  readonly clear: Ticks;
+}
+
+/** Half-open in each axis: touching is not overlapping. */
+export interface Box {
+  readonly x: readonly [Ticks, Ticks];
+  readonly y: readonly [Ticks, Ticks];
+  readonly z: readonly [Ticks, Ticks];
+}
+
+/** What an end of a part meets. */
+export type EndKind = 'wall' | 'panel' | 'open';
+
+export interface ZoneLayout {
+  readonly name: string;
+  /** `shirts`, or `tower.left` for a zone inside a zone. */
+  readonly path: string;
+  readonly kind: 'zone' | 'gap';
+  readonly wall: string;
+  readonly place: Place;
+  readonly widthPlace: Place;
+  readonly from: Range;
+  readonly width: Range;
+  /** How the width is settled. */
+  readonly settled: 'fixed' | 'range' | 'fill' | 'share';
+  readonly fittings: readonly FittingLayout[];
+}
+
+interface FittingBase {
+  readonly name: string;
+  /** `shirts.high`; a shelf of a row `tower.loose.2`. */
+  readonly path: string;
+  readonly zone: string;
+  readonly wall: string;
+  readonly place: Place;
+  /** Underside of a shelf (front edge if tilted), centre of a rod. */
+  readonly at: Range;
+  /** The statement that set the height. */
+  readonly atPlace: Place;
+  readonly box: Box;
+}
+
+export interface ShelfLayout extends FittingBase {
+  readonly kind: 'shelf';
+  readonly board: Board | undefined;
+  readonly thickness: Ticks;
+  readonly depth: Ticks;
+  readonly tilted: boolean;
+  readonly fixed: boolean;
+  /** From 1 in a row of shelves. */
+  readonly inRow: number | undefined;
+}
+
+export interface RodLayout extends FittingBase {
+  readonly kind: 'rod';
+  readonly material: RodMaterial | undefined;
+  readonly diameter: Ticks;
+  /** Centre of the rod to the face of the wall. */
+  readonly fromWall: Ticks;
+  readonly garments: readonly Garment[];
+}
+
+export interface PanelLayout extends FittingBase {
+  readonly kind: 'panel';
+  readonly board: Board | undefined;
+  readonly side: 'left' | 'right';
+  readonly thickness: Ticks;
+  readonly depth: Ticks;
+}
+
+export type FittingLayout = ShelfLayout | RodLayout | PanelLayout;
+
+/** One line of how a cut length came about; the amounts of a part's steps add up to its length. */
+export type Step =
+  | { readonly kind: 'wall'; readonly amount: Ticks; readonly name: string; readonly nominal: Ticks; readonly surveyed: boolean; readonly at: Ticks | undefined; readonly place: Place }
+  | { readonly kind: 'zone'; readonly amount: Ticks; readonly name: string; readonly place: Place }
+  | { readonly kind: 'inset'; readonly amount: Ticks; readonly name: string; readonly place: Place }
+  | { readonly kind: 'other-zones'; readonly amount: Ticks; readonly names: readonly string[]; readonly place: Place }
+  | { readonly kind: 'height'; readonly amount: Ticks; readonly place: Place }
+  | { readonly kind: 'panel'; readonly amount: Ticks; readonly name: string; readonly place: Place }
+  | { readonly kind: 'end'; readonly amount: Ticks; readonly side: 'left' | 'right'; readonly meets: EndKind; readonly why: string | undefined; readonly place: Place | undefined }
+  | { readonly kind: 'given'; readonly amount: Ticks; readonly place: Place }
+  | { readonly kind: 'rounding'; readonly amount: Ticks; readonly step: Ticks };
+
+/** A piece to be cut, of one unit. */
+export interface Part {
+  /** Path of the fitting. */
+  readonly path: string;
+  readonly kind: 'shelf' | 'rod' | 'panel';
+  readonly material: string;
+  /** Finished length. */
+  readonly length: Ticks;
+  readonly depth: Ticks | undefined;
+  readonly thickness: Ticks | undefined;
+  /** Height of the fitting's datum. */
+  readonly at: Ticks;
+  readonly wall: string;
+  readonly zone: string;
+  readonly place: Place;
+  readonly steps: readonly Step[];
+}
+
+/** A line drawn on the wall: undersides of shelves at one height in neighbouring zones. */
+export interface LevelLine {
+  readonly wall: string;
+  readonly height: Ticks;
+  readonly from: Ticks;
+  readonly length: Ticks;
+  /** The length rounded up to a whole inch, or a whole centimetre where millimetres are shown. */
+  readonly mark: Ticks;
+  readonly shelves: readonly string[];
+}
+
+/** All of one unit. Shared by units whose inputs are equal, so nothing in it names a unit. */
+export interface Layout {
+  readonly walls: readonly WallLayout[];
+  readonly openings: readonly OpeningLayout[];
+  readonly fixtures: readonly FixtureLayout[];
+  readonly zones: readonly ZoneLayout[];
+  readonly parts: readonly Part[];
+  readonly lines: readonly LevelLine[];
+  /** Found while resolving: chains, materials, quantities. The rules of checks/ add theirs. */
+  readonly findings: readonly Finding[];
+}

@@ -1,0 +1,60 @@
+/** A rule as data. Every finding names one; the one table of them is in checks/table.ts. */
+
+export type Severity = 'error' | 'warning' | 'note';
+
+export type RuleFamily =
+  | 'text'
+  | 'words'
+  | 'names'
+  | 'quantities'
+  | 'project'
+  | 'chains'
+  | 'parts'
+  | 'hanging'
+  | 'fixtures'
+  | 'survey'
+  | 'stock'
+  | 'policy';
+
+export type RuleSource =
+  /** `seen` is false for a value recalled from memory and not looked up. */
+  | { readonly kind: 'published'; readonly document: string; readonly section: string; readonly edition: string; readonly seen: boolean }
+  /** A fact of the trade: common practice, no source. */
+  | { readonly kind: 'common-practice' }
+  /** A rule of the language or plain geometry; nothing outside to cite. */
+  | { readonly kind: 'language' };
+
+export interface Rule {
+  /** Plain words joined by hyphens, ours. */
+  readonly id: string;
+  readonly family: RuleFamily;
+  readonly title: string;
+  /** What it means and what to do, for `storypole explain`: whole sentences. */
+  readonly explanation: string;
+  readonly severity: Severity;
+  readonly source: RuleSource;
+  /** The comparison made, as a formula in words: `rod height - hanging length >= clear-below-garment`. */
+  readonly comparison?: string;
+  /** Where work can hurt someone: the caution that goes with it. */
+  readonly caution?: string;
+  /** Names of policy limits that it reads. */
+  readonly limits?: readonly string[];
+}
+
+/** The source line as people read it. */
+export function sourceLine(source: RuleSource): string {
+  switch (source.kind) {
+    case 'published':
+      return `source: ${source.document}, ${source.section} (${source.edition})${source.seen ? '' : ', from memory'}`;
+    case 'common-practice':
+      return 'common practice, no source';
+    case 'language':
+      return 'source: this language; plain geometry';
+  }
+}
+
+/** Limits that a policy can set: `limit rod-height at most 48in`. */
+export interface LimitEntry {
+  readonly name: string;
+  readonly doc: string;
+}
