@@ -1,6 +1,6 @@
 /** VS Code in a page of headless Chromium: a server started for one run, and the page that shows it. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
@@ -28,10 +28,22 @@ export interface Opening {
 
 const startLimit = 60_000;
 
+/** Nothing beside the editor: what VS Code offers a newcomer covers half of a page. */
+const settings = {
+  'workbench.startupEditor': 'none',
+  'workbench.secondarySideBar.defaultVisibility': 'hidden',
+  'workbench.tips.enabled': false,
+  'chat.disableAIFeatures': true,
+  'extensions.ignoreRecommendations': true,
+  'git.enabled': false,
+};
+
 /** Starts the server and a browser with an empty page; `page.goto(address)` opens VS Code. */
 export async function startWorkbench({ folder, extension, suite }: Opening): Promise<Workbench> {
   const host = ensureHost();
   const data = mkdtempSync(path.join(tmpdir(), 'storypole-editor-'));
+  mkdirSync(path.join(data, 'data', 'Machine'), { recursive: true });
+  writeFileSync(path.join(data, 'data', 'Machine', 'settings.json'), JSON.stringify(settings));
   const port = await freePort();
   const server = spawn(
     process.execPath,
