@@ -32,8 +32,8 @@ export interface Conflict<L> {
   readonly excess: Ticks;
 }
 
-/** How many arcs the search for a small cycle may look at: some tenths of a second. */
-const SEARCH_LIMIT = 20_000_000;
+/** How many arcs the search for a small cycle may look at: a fraction of a second. */
+const SEARCH_LIMIT = 5_000_000;
 /** How many nodes and bounds the trials without a statement may look at, all together. */
 const REDUCE_LIMIT = 10_000_000;
 
@@ -107,7 +107,9 @@ function fewestArcs(nodeCount: number, arcs: readonly Arc[], known: readonly num
           if (sum >= (sums[to] as number)) continue;
           const walk = walks[to];
           if (walk?.length === length) {
-            Object.assign(walk, { sum, arc, before });
+            walk.sum = sum;
+            walk.arc = arc;
+            walk.before = before;
           } else {
             const next: Walk = { node: to, length, sum, arc, before };
             walks[to] = next;
