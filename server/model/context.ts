@@ -1,0 +1,118 @@
+/** Reading values out of readings: what every part of the model needs to do so. */
+import type { Dimension } from '../../grammar/measures.ts';
+import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
+import { type Finding, finding } from './finding.ts';
+import type { Declared, DeclaredKind, Names, Trace } from './names.ts';
+import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
+import * as rules from './rules.ts';
+import { type Ticks, ticks } from './ticks.ts';
+import { evaluate, expect, type Scope, type Value } from './values.ts';
+
+export interface Context extends Scope {
+  readonly names: Names;
+  readonly trace: Trace;
+}
+
+/** Nothing has a name here: for declarations that stand by themselves. */
+export function plainContext(names: Names, trace: Trace, report: (f: Finding) => void): Context {
+  return {
+    names,
+    trace,
+    report,
+    lookUp: (path, statement) => {
+      report(finding(rules.nameNotKnown, placeOf(statement, path), `"${dotted(path)}" has no value here.`, { advice: 'Only a template has parameters and dimensions to compute with.' }));
+      return undefined;
+    },
+  };
+}
+
+/** A quantity in a slot; undefined where it is not there or not right (which has then been reported). */
+export function quantityIn(reading: Reading | undefined, slot: string, dimension: Dimension, context: Context): number | undefined {
+  if (!reading) return undefined;
+  const expression = expressionIn(reading, slot);
+  if (!expression) return undefined;
+  const value = expect(evaluate(expression, reading.statement, context), dimension, expression, reading.statement, context);
+  if (value === undefined) return undefined;
+  if (value < 0) {
+    context.report(finding(rules.outOfBounds, placeOf(reading.statement, expression), 'This comes out negative, and here it cannot be.'));
+    return undefined;
+  }
+  return value;
+}
+
+export function lengthIn(reading: Reading | undefined, slot: string, context: Context): Ticks | undefined {
+  const value = quantityIn(reading, slot, 'length', context);
+  return value === undefined ? undefined : ticks(value);
+}
+
+/** A whole count from `least` to `most`. */
+export function countIn(reading: Reading | undefined, slot: string, context: Context, least: number, most: number): number | undefined {
+  const value = quantityIn(reading, slot, 'count', context);
+  if (value === undefined || !reading) return undefined;
+  const place = placeOf(reading.statement, expressionIn(reading, slot) as { start: number; end: number });
+  if (!Number.isInteger(value)) {
+    context.report(finding(rules.outOfBounds, place, `${value} is not a whole number, and things are counted here.`));
+    return undefined;
+  }
+  if (value > most) {
+    context.report(finding(rules.tooMany, place, `${value.toLocaleString('en')} is more than the ${most.toLocaleString('en')} taken on here.`, { comparison: { what: 'count', measured: { count: value }, relation: 'at most', limit: { count: most } } }));
+    return undefined;
+  }
+  if (value < least) {
+    context.report(finding(rules.outOfBounds, place, `${value} is less than ${least}.`));
+    return undefined;
+  }
+  return value;
+}
+
+export function placeOfSlot(reading: Reading, slot: string): Place {
+  const item = reading.slots[slot]?.[0];
+  return item ? placeOf(reading.statement, item) : headPlace(reading.statement);
+}
+
+/** The declaration a path names, reported where there is none. Parameters that hold a name go before. */
+export function declarationAt(path: Path | undefined, kinds: readonly DeclaredKind[], statement: Statement, context: Context): Declared | undefined {
+  if (!path) return undefined;
+  const name = dotted(path);
+  for (const kind of kinds) {
+    const found = context.names.find(kind, name, context.trace);
+    if (found) return found;
+  }
+  context.report(nameNotKnown(path, kinds, statement, context.names));
+  return undefined;
+}
+
+export function nameNotKnown(path: Path, kinds: readonly DeclaredKind[], statement: Statement, names: Names): Finding {
+  const name = dotted(path);
+  const candidates = kinds.flatMap((kind) => {
+    const near = names.nearestTo(kind, name);
+    return near ? [near] : [];
+  });
+  return unknownName(path, statement, kinds.map(kindName).join(' or '), candidates[0]);
+}
+
+export function unknownName(path: Path, statement: Statement, kind: string, near: string | undefined): Finding {
+  const place = placeOf(statement, path);
+  return finding(rules.nameNotKnown, place, `There is no ${kind} "${dotted(path)}".`, {
+    advice: near ? `Did you mean "${near}"?` : `Declare it, or correct the name.`,
+    fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+  });
+}
+
+function kindName(kind: DeclaredKind): string {
+  return kind === 'use' ? 'library' : kind;
+}
+
+/** A reference in a slot whose path may be a parameter that holds a name. */
+export function namedIn(reading: Reading | undefined, slot: string, kind: 'board' | 'rod' | 'garment' | 'hardware', context: Context, parameter?: (path: Path) => Value | undefined): Declared | undefined {
+  if (!reading) return undefined;
+  const path = pathIn(reading, slot);
+  if (!path) return undefined;
+  const value = parameter?.(path);
+  if (value?.kind === 'name') {
+    if (value.of === kind) return context.names.find(kind, value.name, context.trace);
+    context.report(finding(rules.wrongQuantity, placeOf(reading.statement, path), `"${dotted(path)}" is a ${value.of}, and here should be a ${kind}.`));
+    return undefined;
+  }
+  return declarationAt(path, [kind], reading.statement, context);
+}

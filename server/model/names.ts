@@ -1,0 +1,126 @@
+/**
+ * The names of a project: one set by kind. Top-level statements come and go one by one; whoever looks
+ * a name up can leave a trace of it, so that an edit reaches only what depends on the names it changed.
+ */
+import type { Path, Statement } from '../../grammar/tree.ts';
+import { nearest } from './nearest.ts';
+import { nameIn, pathIn, type Reading, read, dotted } from './reading.ts';
+
+export type DeclaredKind = 'project' | 'use' | 'board' | 'rod' | 'hardware' | 'stock' | 'garment' | 'policy' | 'template' | 'unit' | 'survey' | 'extra' | 'accept';
+
+export interface Declared {
+  readonly kind: DeclaredKind;
+  readonly name: string;
+  readonly reading: Reading;
+  readonly statement: Statement;
+}
+
+/** Looks names up for one purpose and remembers which. */
+export type Trace = Map<string, Statement | undefined>;
+
+export class Names {
+  private readonly byKey = new Map<string, Declared[]>();
+  private readonly byKind = new Map<DeclaredKind, Map<string, Declared[]>>();
+  /** Libraries known under a name by `use`; set by the project. */
+  readonly libraries = new Map<string, Names>();
+  /** The starter set that ships with the tool; names of the project go before it. */
+  readonly starter: Names | undefined;
+
+  constructor(starter?: Names) {
+    this.starter = starter;
+  }
+
+  /** Enters a top-level statement. Undefined where it declares nothing. */
+  add(statement: Statement): Declared | undefined {
+    const declared = declare(statement);
+    if (!declared) return undefined;
+    const key = keyOf(declared.kind, declared.name);
+    const list = this.byKey.get(key);
+    if (list) list.push(declared);
+    else {
+      const made = [declared];
+      this.byKey.set(key, made);
+      let names = this.byKind.get(declared.kind);
+      if (!names) this.byKind.set(declared.kind, (names = new Map()));
+      names.set(declared.name, made);
+    }
+    return declared;
+  }
+
+  remove(statement: Statement): Declared | undefined {
+    const declared = declare(statement);
+    if (!declared) return undefined;
+    const key = keyOf(declared.kind, declared.name);
+    const list = this.byKey.get(key);
+    const index = list?.findIndex((d) => d.statement === statement) ?? -1;
+    if (!list || index < 0) return undefined;
+    const [gone] = list.splice(index, 1);
+    if (list.length === 0) {
+      this.byKey.delete(key);
+      this.byKind.get(declared.kind)?.delete(declared.name);
+    }
+    return gone;
+  }
+
+  /** All of one kind, in no particular order. */
+  *all(kind: DeclaredKind): Generator<Declared> {
+    for (const list of this.byKind.get(kind)?.values() ?? []) yield* list;
+  }
+
+  namesOf(kind: DeclaredKind): string[] {
+    const own = [...(this.byKind.get(kind)?.keys() ?? [])];
+    const shipped = this.starter?.namesOf(kind) ?? [];
+    const used = [...this.libraries].flatMap(([alias, names]) => names.namesOf(kind).map((n) => `${alias}.${n}`));
+    return [...own, ...shipped.filter((n) => !own.includes(n)), ...used];
+  }
+
+  /** The declarations under one name, the first of which counts. */
+  declarations(kind: DeclaredKind, name: string): readonly Declared[] {
+    return this.byKey.get(keyOf(kind, name)) ?? [];
+  }
+
+  /** The declaration under a name or `library.name`. */
+  find(kind: DeclaredKind, name: string, trace?: Trace): Declared | undefined {
+    const found = this.findOwn(kind, name);
+    trace?.set(keyOf(kind, name), found?.statement);
+    return found;
+  }
+
+  nearestTo(kind: DeclaredKind, name: string): string | undefined {
+    return nearest(name, this.namesOf(kind));
+  }
+
+  private findOwn(kind: DeclaredKind, name: string): Declared | undefined {
+    const dot = name.indexOf('.');
+    if (dot > 0) return this.libraries.get(name.slice(0, dot))?.findOwn(kind, name.slice(dot + 1));
+    return this.byKey.get(keyOf(kind, name))?.[0] ?? this.starter?.findOwn(kind, name);
+  }
+}
+
+export function keyOf(kind: DeclaredKind, name: string): string {
+  return `${kind} ${name}`;
+}
+
+function declare(statement: Statement): Declared | undefined {
+  const { reading } = read(statement, 'file');
+  if (!reading) return undefined;
+  const kind = reading.word as DeclaredKind;
+  const name = declaredName(reading, kind);
+  return name === undefined ? undefined : { kind, name, reading, statement };
+}
+
+function declaredName(reading: Reading, kind: DeclaredKind): string | undefined {
+  const of = (path: Path | undefined): string | undefined => path && dotted(path);
+  switch (kind) {
+    case 'project':
+      return 'project';
+    case 'stock':
+      return of(pathIn(reading, 'material'));
+    case 'survey':
+      return of(pathIn(reading, 'unit'));
+    case 'accept':
+      return 'accept';
+    default:
+      return nameIn(reading)?.text;
+  }
+}

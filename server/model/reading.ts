@@ -1,0 +1,311 @@
+/**
+ * Reading: statements understood by the vocabulary. A reading depends on nothing but the text of its
+ * statement, so it is kept with the statement and lives as long as that does.
+ */
+import { headPlace, type Item, type Path, type Place, placeOf, type Problem, type Range, type Statement, type Word, wordPlace } from '../../grammar/tree.ts';
+import { finding, type Finding, type Fix } from './finding.ts';
+import { nearest } from './nearest.ts';
+import { type Bindings, describeExpected, type Expected, isExpression, isMatch, matchPhrase, type Mismatch } from './phrase.ts';
+import type { Expression } from '../../grammar/tree.ts';
+import { measureOf, measuresOf } from '../../grammar/measures.ts';
+import * as rules from './rules.ts';
+import type { Rule } from './rule.ts';
+import { type BlockPlace, placeName, placesOf, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
+
+export interface Reading {
+  readonly statement: Statement;
+  readonly word: string;
+  readonly entry: WordEntry;
+  readonly slots: Bindings;
+  /** Words of the language among its items. */
+  readonly literals: readonly Path[];
+  readonly children: readonly Reading[];
+  /** In a unit: statements whose first word is none of the vocabulary, arguments for the template. */
+  readonly args: readonly Statement[];
+  /** Of itself and everything in it. */
+  readonly findings: readonly Finding[];
+}
+
+const kept = new WeakMap<Statement, Map<BlockPlace, Reading | Finding[]>>();
+
+/** Reads a statement as one that stands at `place`. Undefined where its word may not stand there; the findings are kept all the same. */
+export function read(statement: Statement, place: BlockPlace): { readonly reading?: Reading; readonly findings: readonly Finding[] } {
+  let byPlace = kept.get(statement);
+  if (!byPlace) {
+    byPlace = new Map();
+    kept.set(statement, byPlace);
+  }
+  let known = byPlace.get(place);
+  if (!known) {
+    known = readAfresh(statement, place);
+    byPlace.set(place, known);
+  }
+  return Array.isArray(known) ? { findings: known } : { reading: known, findings: known.findings };
+}
+
+function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[] {
+  const findings: Finding[] = problemsOf(statement);
+  const text = statement.word.text;
+  if (place === 'anything') return findings;
+  const entry = wordIn(place, text);
+  if (!entry) {
+    if (text !== '') findings.push(unknownWord(statement, place));
+    else if (statement.items.length > 0) {
+      findings.push(finding(rules.wordNotKnown, headPlace(statement), 'A statement begins with a word that says what it is about.', { advice: `In ${placeName(place)} that is one of: ${listWords(place)}.` }));
+    }
+    // What is inside still has problems of its own to be told.
+    for (const child of statement.block?.children ?? []) findings.push(...read(child, 'anything').findings);
+    return findings;
+  }
+  const match = matchPhrase(entry.phrase, statement.items.filter((i) => i.kind !== 'stray'));
+  const slots = match.slots;
+  if (!isMatch(match)) findings.push(...mismatchFindings(statement, entry, match));
+  if (entry.plausible !== undefined) findings.push(...unlikely(statement, entry));
+  findings.push(...unknownUnits(statement));
+  if (entry.notYet) {
+    findings.push(finding(rules.notCheckedYet, wordPlace(statement), `"${text}" is read and kept; nothing is checked or computed from it yet.`));
+  }
+  const inside = readBlock(statement, entry);
+  findings.push(...inside.findings);
+  return { statement, word: text, entry, slots, literals: match.literals, children: inside.children, args: inside.args, findings };
+}
+
+function readBlock(statement: Statement, entry: WordEntry): { children: Reading[]; args: Statement[]; findings: Finding[] } {
+  const children: Reading[] = [];
+  const args: Statement[] = [];
+  const findings: Finding[] = [];
+  const { block } = statement;
+  if (!block) {
+    if (entry.needsBlock) {
+      findings.push(finding(rules.blockMissing, headPlace(statement), `${capital(placeName(entry.block ?? 'anything'))} needs its properties between { and }.`, { advice: `For example: ${entry.example}` }));
+    }
+    return { children, args, findings };
+  }
+  if (!entry.block) {
+    findings.push(finding(rules.blockNotExpected, placeOf(statement, { start: block.open, end: block.open + 1 }), `"${entry.word}" takes no block.`, { advice: `For example: ${entry.example}` }));
+    return { children, args, findings };
+  }
+  const place = entry.block;
+  const once = new Map<string, Statement>();
+  for (const child of block.children) {
+    // What a unit gives its template is not in the vocabulary; an override is read when its thing is known.
+    if (place === 'override' || (place === 'unit' && child.word.text !== '' && !wordIn('unit', child.word.text))) {
+      args.push(child);
+      findings.push(...problemsOf(child));
+      continue;
+    }
+    const result = read(child, place);
+    findings.push(...result.findings);
+    if (!result.reading) continue;
+    children.push(result.reading);
+    if (result.reading.entry.repeats) continue;
+    const first = once.get(child.word.text);
+    if (first) {
+      findings.push(
+        finding(rules.wordRepeated, wordPlace(child), `"${child.word.text}" is said twice in ${placeName(place)}.`, {
+          advice: 'Remove one of them.',
+          related: [{ place: headPlace(first), message: 'It is said here first.' }],
+        }),
+      );
+    } else once.set(child.word.text, child);
+  }
+  return { children, args, findings };
+}
+
+const problemRules: Record<Problem['code'], Rule> = {
+  'block-not-closed': rules.blockNotClosed,
+  'brace-without-block': rules.braceWithoutBlock,
+  'text-not-closed': rules.textNotClosed,
+  'comment-not-closed': rules.commentNotClosed,
+  'expression-incomplete': rules.expressionIncomplete,
+  'character-not-expected': rules.characterNotExpected,
+  'nested-too-deep': rules.nestedTooDeep,
+};
+
+export function problemsOf(statement: Statement): Finding[] {
+  return statement.problems.map((p) => finding(problemRules[p.code], placeOf(statement, p), p.message, p.fix === undefined ? {} : { advice: p.fix }));
+}
+
+function unknownWord(statement: Statement, place: BlockPlace): Finding {
+  const { text } = statement.word;
+  const here = wordsIn(place).map((e) => e.word);
+  const near = nearest(text, here);
+  const elsewhere = placesOf(text);
+  const message =
+    elsewhere.length > 0
+      ? `"${text}" cannot stand in ${placeName(place)}; it belongs in ${listOr(elsewhere.map(placeName))}.`
+      : `"${text}" is not a word that can stand in ${placeName(place)}.`;
+  const fixes: Fix[] = near ? [{ title: `Write "${near}"`, edits: [{ place: wordPlace(statement), text: near }] }] : [];
+  const advice = near ? `Did you mean "${near}"?` : `Here can stand: ${listWords(place)}.`;
+  return finding(rules.wordNotKnown, wordPlace(statement), message, { advice, fixes });
+}
+
+function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mismatch): Finding[] {
+  const items = statement.items.filter((i) => i.kind !== 'stray');
+  const item = items[mismatch.at];
+  const expected = mismatch.expected.length > 1 ? mismatch.expected.filter((e) => e.kind !== 'end' || item !== undefined) : mismatch.expected;
+  const wanted = listOr(expected.map(describeExpected));
+  const range: Range = item ?? endOfHead(statement);
+  const shown = item ? `"${shorten(statement.text.slice(item.start, item.end))}"` : undefined;
+  const after = previousShown(statement, items, mismatch.at);
+  // A problem of the text at the same place has said it already.
+  if (statement.problems.some((p) => p.code === 'expression-incomplete' || p.code === 'text-not-closed')) return [];
+  const message = shown
+    ? `${shown} does not fit here: ${after} there should be ${wanted}.`
+    : `This is not complete: ${after} there should be ${wanted}.`;
+  const fixes: Fix[] = [];
+  const word = item?.kind === 'path' && item.words.length === 1 ? (item.words[0] as Word).text : undefined;
+  const near = word && nearest(word, expected.flatMap((e) => (e.kind === 'literal' ? [e.text] : [])));
+  if (near) fixes.push({ title: `Write "${near}"`, edits: [{ place: placeOf(statement, range), text: near }] });
+  return [
+    finding(rules.phraseNotUnderstood, placeOf(statement, range), message, {
+      advice: near ? `Did you mean "${near}"?` : `${capital(entry.word)} is written like this: ${entry.example}`,
+      fixes,
+    }),
+  ];
+}
+
+function endOfHead(statement: Statement): Range {
+  const { end } = statement.head;
+  const start = statement.items.at(-1)?.start ?? statement.word.start;
+  return { start, end };
+}
+
+function previousShown(statement: Statement, items: readonly Item[], at: number): string {
+  const previous: Range = at > 0 ? (items[at - 1] as Item) : statement.word;
+  return `after "${shorten(statement.text.slice(previous.start, previous.end))}"`;
+}
+
+/** Units of measure that are none, with the nearest one offered. */
+function unknownUnits(statement: Statement): Finding[] {
+  const found: Finding[] = [];
+  const visit = (e: Expression): void => {
+    if (e.kind === 'binary') {
+      visit(e.left);
+      visit(e.right);
+    } else if (e.kind === 'negation') visit(e.operand);
+    else if (e.kind === 'group') visit(e.inner);
+    else if (e.kind === 'call') e.args.forEach(visit);
+    else if (e.kind === 'number') {
+      for (const { unit } of e.parts) {
+        if (!unit || measureOf(unit.text)) continue;
+        const near = commonSlips[unit.text.toLowerCase()] ?? nearest(unit.text, allUnits);
+        found.push(
+          finding(rules.unitNotKnown, placeOf(statement, unit), `"${unit.text}" is not a unit of measure.`, {
+            advice: near ? `Did you mean "${near}"?` : `Lengths are written in ${measuresOf('length').join(', ')}.`,
+            fixes: near ? [{ title: `Write "${near}"`, edits: [{ place: placeOf(statement, unit), text: near }] }] : [],
+          }),
+        );
+      }
+    }
+  };
+  for (const item of statement.items) if (isExpression(item)) visit(item);
+  return found;
+}
+
+const allUnits = ['in', 'ft', 'mm', 'cm', 'm', 'lb', 'kg', 'lbf', 'psi', 'ksi', 'MPa', 'GPa', 'kPa', 'deg', 'days', 'weeks'];
+const commonSlips: Readonly<Record<string, string>> = { inch: 'in', inches: 'in', ins: 'in', foot: 'ft', feet: 'ft', millimetres: 'mm', millimeters: 'mm', centimetres: 'cm', meter: 'm', metres: 'm', pounds: 'lb', lbs: 'lb', degrees: 'deg' };
+
+/** A number of feet where only inches make sense. */
+function unlikely(statement: Statement, entry: WordEntry): Finding[] {
+  const found: Finding[] = [];
+  for (const item of statement.items) {
+    if (item.kind !== 'number' || item.parts.length !== 1) continue;
+    const [part] = item.parts;
+    const measure = part?.unit && measureOf(part.unit.text);
+    if (!part || !part.unit || measure?.dimension !== 'length') continue;
+    const inches = (Number(part.numerator) / Number(part.denominator)) * (measure.size / 1_016_000);
+    const limit = entry.plausible as number;
+    if (inches <= limit) continue;
+    const smaller = part.unit.text === 'ft' || part.unit.text === "'" ? 'in' : part.unit.text === 'in' || part.unit.text === '"' ? undefined : 'mm';
+    const number = item.raw.slice(0, part.unit.start - item.start).trimEnd();
+    const feet = smaller === 'in' ? ` Are feet written where inches were meant?` : '';
+    found.push(
+      finding(rules.unlikelySize, placeOf(statement, item), `${item.raw} is ${plain(inches)} inches: more than the ${plain(limit)} inches that "${entry.word}" is ever likely to be here.${feet}`, {
+        ...(smaller && { advice: `Did you mean ${number}${smaller}?`, fixes: [{ title: `Write ${number}${smaller}`, edits: [{ place: placeOf(statement, item), text: `${number}${smaller}` }] }] }),
+      }),
+    );
+  }
+  return found;
+}
+
+function plain(n: number): string {
+  return String(Math.round(n * 1000) / 1000);
+}
+
+export function listOr(texts: readonly string[]): string {
+  const unique = [...new Set(texts)];
+  return unique.length < 2 ? (unique[0] ?? 'nothing') : `${unique.slice(0, -1).join(', ')} or ${unique.at(-1)}`;
+}
+
+function listWords(place: BlockPlace): string {
+  return wordsIn(place).map((e) => e.word).join(', ');
+}
+
+function shorten(text: string): string {
+  return text.length > 40 ? `${text.slice(0, 37)}...` : text;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+// Looking into readings
+
+export function child(reading: Reading, word: string): Reading | undefined {
+  return reading.children.find((c) => c.word === word);
+}
+
+export function childrenOf(reading: Reading, word: string): Reading[] {
+  return reading.children.filter((c) => c.word === word);
+}
+
+export function pathIn(reading: Reading, slot: string): Path | undefined {
+  const item = reading.slots[slot]?.[0];
+  return item?.kind === 'path' ? item : undefined;
+}
+
+export function pathsIn(reading: Reading, slot: string): Path[] {
+  return (reading.slots[slot] ?? []).filter((i): i is Path => i.kind === 'path');
+}
+
+/** The name a statement gives its thing. */
+export function nameIn(reading: Reading, slot = 'name'): Word | undefined {
+  return pathIn(reading, slot)?.words[0];
+}
+
+export function expressionIn(reading: Reading, slot: string): Expression | undefined {
+  const item = reading.slots[slot]?.[0];
+  return isExpression(item) ? item : undefined;
+}
+
+export function textIn(reading: Reading, slot: string): string | undefined {
+  const item = reading.slots[slot]?.[0];
+  return item?.kind === 'text' ? item.value : undefined;
+}
+
+/** A label as written: a word, a number or a text. */
+export function labelIn(reading: Reading, slot: string): string | undefined {
+  const item = reading.slots[slot]?.[0];
+  if (item?.kind === 'text') return item.value;
+  return item && reading.statement.text.slice(item.start, item.end);
+}
+
+/** A word of the phrase was written: `says(reading, 'fill')`. */
+export function says(reading: Reading, literal: string): boolean {
+  return reading.literals.some((p) => p.words[0]?.text === literal);
+}
+
+export function dotted(path: Path): string {
+  return path.words.map((w) => w.text).join('.');
+}
+
+export function placeIn(reading: Reading, range: Range): Place {
+  return placeOf(reading.statement, range);
+}
+
+export function headOf(reading: Reading): Place {
+  return headPlace(reading.statement);
+}
+
+export type { Expected };

@@ -1,0 +1,215 @@
+/**
+ * Expressions to values. Lengths are exact; everything else is an ordinary number in SI base units
+ * (money in hundredths). Whatever is wrong is reported once, where it stands, and gives no value.
+ */
+import { type Dimension, measureOf } from '../../grammar/measures.ts';
+import { type Expression, type NumberLiteral, type NumberPart, type Path, placeOf, type Statement } from '../../grammar/tree.ts';
+import { type Finding, finding, type Fix } from './finding.ts';
+import { dimensionName } from './phrase.ts';
+import * as rules from './rules.ts';
+import { LONGEST, TICKS_PER_INCH, TICKS_PER_MM, type Ticks, ticks } from './ticks.ts';
+
+export type Value =
+  | { readonly kind: 'length'; readonly ticks: Ticks }
+  | { readonly kind: 'number'; readonly dimension: Exclude<Dimension, 'length'>; readonly amount: number; readonly currency?: string }
+  | { readonly kind: 'text'; readonly text: string }
+  | { readonly kind: 'name'; readonly of: 'board' | 'rod' | 'garment' | 'hardware'; readonly name: string };
+
+/** Where an expression is evaluated: what its names mean, and where findings go. */
+export interface Scope {
+  /** The value of a parameter or dimension. Undefined where it is not known; the scope has then reported it. */
+  readonly lookUp: (path: Path, statement: Statement) => Value | undefined;
+  readonly report: (finding: Finding) => void;
+}
+
+export function kindOf(value: Value): string {
+  if (value.kind === 'length') return 'a length';
+  if (value.kind === 'text') return 'a text';
+  if (value.kind === 'name') return `a ${value.of}`;
+  return dimensionName(value.dimension);
+}
+
+/** Evaluates an expression of a statement. */
+export function evaluate(expression: Expression, statement: Statement, scope: Scope): Value | undefined {
+  switch (expression.kind) {
+    case 'missing':
+      return undefined;
+    case 'number':
+      return numberValue(expression, statement, scope);
+    case 'path':
+      return scope.lookUp(expression, statement);
+    case 'group':
+      return evaluate(expression.inner, statement, scope);
+    case 'negation': {
+      const value = evaluate(expression.operand, statement, scope);
+      if (!value) return undefined;
+      if (value.kind === 'length') return { kind: 'length', ticks: ticks(-value.ticks) };
+      if (value.kind === 'number') return { ...value, amount: -value.amount };
+      return wrong(`${kindOf(value)} cannot be negative.`);
+    }
+    case 'call':
+      return call(expression, statement, scope);
+    case 'binary': {
+      const left = evaluate(expression.left, statement, scope);
+      const right = evaluate(expression.right, statement, scope);
+      if (!left || !right) return undefined;
+      const result = combine(expression.operator, left, right);
+      return typeof result === 'string' ? wrong(result) : result;
+    }
+  }
+
+  function wrong(message: string): undefined {
+    scope.report(finding(rules.wrongQuantity, placeOf(statement, expression), message));
+    return undefined;
+  }
+}
+
+function combine(operator: '+' | '-' | '*' | '/', a: Value, b: Value): Value | string {
+  if (a.kind === 'text' || b.kind === 'text' || a.kind === 'name' || b.kind === 'name') {
+    return `${kindOf(a)} and ${kindOf(b)} cannot be computed with.`;
+  }
+  if (operator === '+' || operator === '-') {
+    const verb = operator === '+' ? `${kindOf(b)} cannot be added to ${kindOf(a)}` : `${kindOf(b)} cannot be taken from ${kindOf(a)}`;
+    if (a.kind === 'length' && b.kind === 'length') return length(operator === '+' ? a.ticks + b.ticks : a.ticks - b.ticks);
+    if (a.kind === 'number' && b.kind === 'number' && a.dimension === b.dimension) {
+      return { ...a, amount: operator === '+' ? a.amount + b.amount : a.amount - b.amount };
+    }
+    return `${verb}: only quantities of one kind can be.`;
+  }
+  if (operator === '*') {
+    if (a.kind === 'length' && b.kind === 'length') return 'Two lengths multiplied are an area, and nothing here takes one.';
+    if (a.kind === 'length') return b.kind === 'number' && b.dimension === 'count' ? length(Math.floor(a.ticks * b.amount)) : `A length can only be multiplied by a count.`;
+    if (b.kind === 'length') return combine('*', b, a);
+    if (a.dimension === 'count') return { ...b, amount: a.amount * b.amount };
+    return b.dimension === 'count' ? { ...a, amount: a.amount * b.amount } : `${kindOf(a)} cannot be multiplied by ${kindOf(b)}.`;
+  }
+  const divisor = b.kind === 'length' ? b.ticks : b.amount;
+  if (divisor === 0) return 'This divides by zero.';
+  if (a.kind === 'length' && b.kind === 'length') return { kind: 'number', dimension: 'count', amount: a.ticks / b.ticks };
+  // Rounded down to a whole tick: a part is never made longer than the exact quotient.
+  if (a.kind === 'length') return b.kind === 'number' && b.dimension === 'count' ? length(Math.floor(a.ticks / b.amount)) : 'A length can only be divided by a count or a length.';
+  if (b.kind === 'number' && b.dimension === 'count') return { ...a, amount: a.amount / b.amount };
+  return `${kindOf(a)} cannot be divided by ${kindOf(b)}.`;
+}
+
+function length(value: number): Value | string {
+  return Number.isFinite(value) && Math.abs(value) <= LONGEST ? { kind: 'length', ticks: ticks(value) } : 'This comes to more than 1 km.';
+}
+
+function call(expression: Extract<Expression, { kind: 'call' }>, statement: Statement, scope: Scope): Value | undefined {
+  const name = expression.name.text;
+  const report = (message: string): undefined => {
+    scope.report(finding(rules.wrongQuantity, placeOf(statement, expression), message, { advice: 'There are min(a, b, ...) and max(a, b, ...).' }));
+    return undefined;
+  };
+  if (name !== 'min' && name !== 'max') return report(`There is no function "${name}".`);
+  const values = expression.args.map((arg) => evaluate(arg, statement, scope));
+  if (values.length === 0) return report(`${name} of nothing.`);
+  let best: Value | undefined;
+  for (const value of values) {
+    if (!value) return undefined;
+    if (value.kind === 'text' || value.kind === 'name') return report(`${kindOf(value)} has no ${name}.`);
+    if (best && (best.kind !== value.kind || (best.kind === 'number' && value.kind === 'number' && best.dimension !== value.dimension))) {
+      return report(`${kindOf(best)} and ${kindOf(value)} cannot be compared.`);
+    }
+    if (!best) best = value;
+    else {
+      const [x, y] = [amountOf(best), amountOf(value)];
+      if (name === 'min' ? y < x : y > x) best = value;
+    }
+  }
+  return best;
+}
+
+function amountOf(value: Value): number {
+  return value.kind === 'length' ? value.ticks : value.kind === 'number' ? value.amount : 0;
+}
+
+const literals = new WeakMap<NumberLiteral, Value | ((statement: Statement) => Finding)>();
+
+function numberValue(literal: NumberLiteral, statement: Statement, scope: Scope): Value | undefined {
+  let known = literals.get(literal);
+  if (!known) {
+    known = literalValue(literal) ?? (() => finding(rules.unitNotKnown, placeOf(statement, literal), ''));
+    literals.set(literal, known);
+  }
+  if (typeof known !== 'function') return known;
+  const problem = known(statement);
+  // An unknown unit of measure has been reported by the reading already.
+  if (problem.message !== '') scope.report(problem);
+  return undefined;
+}
+
+function literalValue(literal: NumberLiteral): Value | ((statement: Statement) => Finding) | undefined {
+  let sum = 0n;
+  for (const part of literal.parts) {
+    const measure = part.unit ? measureOf(part.unit.text) : undefined;
+    if (part.unit && !measure) return undefined;
+    const dimension = measure?.dimension ?? 'count';
+    if (dimension !== 'length') {
+      const amount = Number(part.numerator) / Number(part.denominator);
+      if (dimension === 'money') return { kind: 'number', dimension, amount: amount * 100, currency: (part.unit as { text: string }).text };
+      return { kind: 'number', dimension, amount: amount * (measure?.size ?? 1) };
+    }
+    const scaled = part.numerator * BigInt((measure as { size: number }).size);
+    if (scaled % part.denominator !== 0n) return (statement) => fineFinding(literal, part, scaled, statement);
+    sum += scaled / part.denominator;
+  }
+  if (sum > BigInt(LONGEST)) {
+    return (statement) => finding(rules.outOfBounds, placeOf(statement, literal), `${literal.raw} is more than 1 km.`, { advice: 'Is the unit of measure right?' });
+  }
+  return { kind: 'length', ticks: ticks(Number(sum)) };
+}
+
+/** A length that is no whole number of ticks, with the nearest marks of its own kind on both sides. */
+function fineFinding(literal: NumberLiteral, part: NumberPart, scaled: bigint, statement: Statement): Finding {
+  const inch = part.unit?.text !== 'mm' && part.unit?.text !== 'cm' && part.unit?.text !== 'm';
+  const fraction = literal.raw.includes('/');
+  const step = BigInt(inch ? (fraction ? TICKS_PER_INCH / 64 : TICKS_PER_INCH / 1000) : TICKS_PER_MM / 1000);
+  const below = (scaled / (part.denominator * step)) * step;
+  const neighbours = [below, below + step].map((t) => spelled(Number(t), inch, fraction));
+  return finding(rules.tooFine, placeOf(statement, literal), `${literal.raw} is finer than can be kept exactly (steps of 25 nm).`, {
+    advice: `Its neighbours are ${neighbours.join(' and ')}.`,
+    fixes: neighbours.map((text): Fix => ({ title: `Write ${text}`, edits: [{ place: placeOf(statement, literal), text }] })),
+  });
+}
+
+function spelled(length: number, inch: boolean, fraction: boolean): string {
+  if (!inch) return `${trimmed(length / TICKS_PER_MM)}mm`;
+  if (!fraction) return `${trimmed(length / TICKS_PER_INCH)}in`;
+  const whole = Math.floor(length / TICKS_PER_INCH);
+  let over = Math.round(((length - whole * TICKS_PER_INCH) * 64) / TICKS_PER_INCH);
+  let under = 64;
+  while (over > 0 && over % 2 === 0) {
+    over /= 2;
+    under /= 2;
+  }
+  if (over === 0) return `${whole}in`;
+  return whole > 0 ? `${whole}-${over}/${under}in` : `${over}/${under}in`;
+}
+
+function trimmed(n: number): string {
+  return n.toFixed(3).replace(/\.?0+$/, '');
+}
+
+/** A value must be of a dimension; says so where it is not, and offers units of measure to a bare number. */
+export function expect(value: Value | undefined, dimension: Dimension, expression: Expression, statement: Statement, scope: Scope): number | undefined {
+  if (!value) return undefined;
+  if (dimension === 'length' && value.kind === 'length') return value.ticks;
+  if (value.kind === 'number' && value.dimension === dimension) return value.amount;
+  // A mass where a force is meant, and the other way round, is how the trade speaks of loads.
+  const place = placeOf(statement, expression);
+  if (dimension === 'length' && value.kind === 'number' && value.dimension === 'count') {
+    const raw = statement.text.slice(expression.start, expression.end);
+    const simple = expression.kind === 'number';
+    scope.report(
+      finding(rules.unitMissing, place, `${raw} has no unit of measure: a length says whether it is inches, feet or millimetres.`, {
+        advice: simple ? `Write ${raw}in, ${raw}ft or ${raw}mm.` : 'Give each number its unit of measure.',
+        fixes: simple ? ['in', 'ft', 'mm', 'cm'].map((unit): Fix => ({ title: `Write ${raw}${unit}`, edits: [{ place, text: `${raw}${unit}` }] })) : [],
+      }),
+    );
+    return undefined;
+  }
+  scope.report(finding(rules.wrongQuantity, place, `Here should be ${dimensionName(dimension)}, and this is ${kindOf(value)}.`));
+  return undefined;
+}

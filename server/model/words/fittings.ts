@@ -1,0 +1,35 @@
+import { word } from './entry.ts';
+
+const fittings = ['shelf', 'hanging-rod'] as const;
+const boards = ['shelf', 'shelves', 'panels'] as const;
+
+/** What stands in a zone. */
+export const fittingWords = [
+  word('shelf', ['zone'], '<name:name>', 'A shelf between the faces that hold it: walls, panels, or the ends of the zone.', 'shelf high { at 84in; depth 12in; board white-12 }', { block: 'shelf', needsBlock: true, repeats: true }),
+  word('rod', ['zone'], '<name:name>', 'A hanging rod.', 'rod upper { under high by 3in; for shirt; pole chrome }', { block: 'hanging-rod', needsBlock: true, repeats: true }),
+  word('panels', ['zone'], '[<name:name>]', 'Upright panels inside the zone, one at each end: a tower.', 'panels { depth 12in; board white-12; height 84in }', { block: 'panels' }),
+  word('shelves', ['zone'], '<name:name> between (floor | <lower:ref fitting>) and <upper:ref fitting>', 'A row of shelves at equal pitch between two fittings, or between the floor and one.', 'shelves loose between low and high { count 2 }', { block: 'shelves', needsBlock: true, repeats: true }),
+  word('drawers', ['zone'], '<name:name>', 'Drawers.', 'drawers chest { count 3 }', { block: 'drawers', repeats: true, notYet: true }),
+
+  word('at', fittings, '(from <least:length> to <most:length> | <value:length>)', 'Its height, or the range it may be in.', 'at 84in', { plausible: 240, datum: 'from the finished floor at its highest point along the wall to the underside of a shelf (at the front edge if tilted), or to the centre of a rod' }),
+  word('under', fittings, '<of:ref fitting> by [at least] <value:length>', 'How far under another fitting of the zone: a rod by its centre, a shelf by its upper face.', 'under high by 3in', { plausible: 240, datum: 'from the underside of the shelf above (or the centre of the rod above)' }),
+  word('above', fittings, '<of:ref fitting> by [at least] <value:length>', 'How far above another fitting of the zone.', 'above low by 12in', { plausible: 240, datum: 'from the upper face of the shelf below (or the centre of the rod below)' }),
+  word('depth', boards, '<value:length>', 'Front to back.', 'depth 12in', { plausible: 48, fallback: 'the depth the zone or template gives, or the depth of the board' }),
+  word('board', boards, '<board:ref board>', 'What it is cut from.', 'board white-12', { fallback: 'the board the zone or template gives' }),
+  word('pole', ['hanging-rod'], '<rod:ref rod>', 'The rod it is cut from.', 'pole chrome', { fallback: 'the rod the zone or template gives' }),
+  word('for', ['hanging-rod'], '<garments:ref garment>...', 'What hangs on it.', 'for shirt', { repeats: true }),
+  word('from', ['shelf', 'hanging-rod', 'panels', 'shelves'], 'wall <offset:length>', 'Distance from the face of the wall: of the centre of a rod, or of the back edge of a shelf or panel.', 'from wall 10in', { plausible: 60, fallback: '12in for a rod, 0in for a board', datum: 'from the face of the wall' }),
+  word('held', ['shelf', 'hanging-rod', 'shelves'], 'by <hardware:ref hardware>', 'What holds its ends; what that takes off is taken off instead of what the material says.', 'held by end-cup'),
+  word('tilted', ['shelf'], '[by <angle:angle>]', 'A shelf that slopes to the front: a shoe shelf.', 'tilted', { fallback: 'level' }),
+  word('fixed', ['shelf'], '', 'Fastened, so that it ties the panels together.', 'fixed', { fallback: 'it can be moved' }),
+  word('count', ['shelves'], '<value:count>', 'How many shelves the row has.', 'count 2', { plausible: 100 }),
+  word('pitch', ['shelves'], '(from <least:length> to <most:length> | <value:length>)', 'Underside to underside of neighbouring shelves of the row.', 'pitch from 10in to 40in', { plausible: 96 }),
+  word('height', ['panels'], '<value:length>', 'Upper end of the panels.', 'height 84in', { plausible: 240, fallback: 'the upper face of the highest shelf in the zone', datum: 'from the finished floor' }),
+  word('foot', ['panels'], '<value:length>', 'Lower end of the panels.', 'foot 4in', { plausible: 240, fallback: '0in: they stand on the floor', datum: 'from the finished floor' }),
+  word('side', ['panels'], '(left | right | both)', 'At which ends of the zone a panel stands.', 'side both', { fallback: 'both' }),
+  word('count', ['drawers'], '<value:count>', 'How many drawers.', 'count 3', { notYet: true }),
+  word('at', ['drawers'], '<value:length>', 'Height of the lowest drawer.', 'at 8in', { notYet: true }),
+  word('height', ['drawers'], '<value:length>', 'Height of each drawer front.', 'height 8in', { notYet: true }),
+  word('depth', ['drawers'], '<value:length>', 'Depth of the drawer boxes.', 'depth 12in', { notYet: true }),
+  word('pull-out', ['drawers'], '<value:length>', 'How far a drawer comes out.', 'pull-out 12in', { notYet: true }),
+];
