@@ -2,6 +2,7 @@
  * Structure: where statements and blocks begin and end, found without reading what they say.
  * Strings, comments and braces are understood; a line end or `;` ends a statement, always.
  */
+import { lex, UnitToken } from './tokens.ts';
 
 /** One statement as a stretch of text. All offsets are absolute in the scanned text. */
 export interface Slice {
@@ -186,7 +187,10 @@ class Scan {
     this.unbalanced = true;
     const slice = this.level.slice as Slice;
     slice.trouble = 'block-not-closed';
-    slice.end = Math.max(slice.open + 1, trimmedEnd(this.text, slice.open + 1, before));
+    this.flushDocs();
+    // Spaces at the end belong to nothing, but for those of a comment.
+    const inside = Math.max(slice.comments.at(-1)?.end ?? 0, slice.children.at(-1)?.end ?? 0);
+    slice.end = Math.max(slice.open + 1, inside, trimmedEnd(this.text, slice.open + 1, before));
     this.leave();
   }
 
@@ -277,15 +281,19 @@ function blank(at: number): Slice {
   return { start: at, headStart: at, headEnd: at, open: -1, close: -1, end: at, children: [], comments: [], docs: [] };
 }
 
-/** An inch mark belongs to the number it follows; a text begins elsewhere. */
+/**
+ * An inch mark belongs to the number it follows; a text begins elsewhere. Whether digits are a number
+ * or the end of a name (`A-101"`) is for the tokens to say; where a number plainly begins they are not asked.
+ * `i` is the offset of a quotation mark that is in no text and no comment.
+ */
 export function isMarkOfNumber(text: string, i: number): boolean {
   const before = text.charCodeAt(i - 1);
   if (!(before >= 48 && before <= 57)) return false;
-  // The digits belong to a name (`A1"`) unless a number begins there.
-  let start = i - 1;
-  while (start > 0 && /[\d./]/.test(text[start - 1] as string)) start--;
-  const previous = text[start - 1];
-  return previous === undefined || !/[\p{L}_]/u.test(previous);
+  if (/[\s,=(](?:\d+-)?\d+(?:\/\d+|\.\d+)?$/.test(text.slice(Math.max(0, i - 24), i))) return true;
+  // Behind these marks tokens begin anew; and from one quotation mark to the next each character is looked at once.
+  let start = i;
+  while (start > 0 && !/["\n\r,;:={}()]/.test(text[start - 1] as string)) start--;
+  return lex(text.slice(start, i + 1)).tokens.at(-1)?.tokenType === UnitToken;
 }
 
 function endOfText(text: string, open: number): number {
