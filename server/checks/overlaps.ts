@@ -1,0 +1,252 @@
+/** What stands in the same place as something else, or outside the walls that hold it. */
+import type { Finding } from '../model/finding.ts';
+import type { Box, FittingLayout, Layout, WallLayout } from '../model/layout.ts';
+import type { Rule } from '../model/rule.ts';
+import { type Show, showLength } from '../model/show.ts';
+import { greatest, least, NONE, subtract, type Ticks } from '../model/ticks.ts';
+import type { Check, CheckInput } from './check.ts';
+import { gaps, inOneFrame, overlapping, roomBefore, roomOf } from './room.ts';
+import { about, capital, compared, either, fittingsOf, nameOf, wallName } from './say.ts';
+
+export const partsOverlap: Rule = {
+  id: 'parts-overlap',
+  family: 'parts',
+  title: 'Two fittings stand in the same place',
+  explanation:
+    'Two shelves, rods or panels of one closet take up the same room, so they cannot both be built. ' +
+    'Fittings on different walls are compared too, where the walls are left, back, right and front. What only touches does not overlap.',
+  severity: 'error',
+  source: { kind: 'language' },
+  comparison: 'room between the two along the wall, out from it or in height >= 0',
+};
+
+export const fittingOutsideWall: Rule = {
+  id: 'fitting-outside-wall',
+  family: 'parts',
+  title: 'A fitting reaches past the wall that holds it',
+  explanation:
+    'A shelf, rod or panel runs past an end of its wall, through the ceiling or below the floor, so it cannot be built. ' +
+    'Where the wall was surveyed, what was measured counts.',
+  severity: 'error',
+  source: { kind: 'language' },
+  comparison: '0 <= place along the wall <= length of the wall; 0 <= height <= height of the wall',
+};
+
+export const fittingPastFront: Rule = {
+  id: 'fitting-past-front',
+  family: 'parts',
+  title: 'A fitting reaches past the front of the closet',
+  explanation:
+    'A shelf, rod or panel reaches further out from its wall than the closet is deep. ' +
+    'The depth is the length of the shorter wall beside it. Doors will not close, or it stands in the room.',
+  severity: 'warning',
+  source: { kind: 'language' },
+  comparison: 'distance from the wall to the front of the fitting <= depth of the closet',
+};
+
+export const overlapCheck: Check = {
+  rules: [partsOverlap, fittingOutsideWall, fittingPastFront],
+  run: (input) => [...overlaps(input), ...outside(input)],
+};
+
+/** A fitting is reported against so many others at most: mending those moves it anyway. */
+const mostOverlaps = 3;
+
+function overlaps({ layout, show }: CheckInput): Finding[] {
+  const room = roomOf(layout);
+  const found: Finding[] = [];
+  const before: FittingLayout[] = [];
+  for (const fitting of fittingsOf(layout)) {
+    let met = 0;
+    for (const earlier of before) {
+      const boxes = inOneFrame(fitting, earlier, room);
+      if (!boxes || !overlapping(...boxes) || !sectionsMeet(fitting, earlier)) continue;
+      found.push(overlap(fitting, earlier, boxes, show));
+      if (++met === mostOverlaps) break;
+    }
+    before.push(fitting);
+  }
+  return found;
+}
+
+function overlap(
+  fitting: FittingLayout,
+  other: FittingLayout,
+  [box, otherBox]: readonly [Box, Box],
+  show: Show,
+): Finding {
+  const sameWall = fitting.wall === other.wall;
+  const shared = (axis: 'x' | 'y' | 'z') =>
+    `from ${showLength(greatest(box[axis][0], otherBox[axis][0]), show)} to ${showLength(least(box[axis][1], otherBox[axis][1]), show)}`;
+  const where = sameWall
+    ? `${shared('x')} along ${wallName(fitting.wall)}, ${shared('y')} out from it and ${shared('z')} in height`
+    : `${shared('x')} from the left wall, ${shared('y')} from the back wall and ${shared('z')} in height`;
+  const between = gaps(box, otherBox);
+  const ways = [
+    { gap: between.z, way: 'up or down' },
+    { gap: between.x, way: sameWall ? 'along the wall' : 'to the left or right' },
+    { gap: between.y, way: sameWall ? 'in or out' : 'to the back or front' },
+  ].sort((a, b) => b.gap - a.gap);
+  const nearest = ways[0]?.gap ?? NONE;
+  return about(
+    partsOverlap,
+    fitting,
+    fitting.place,
+    `${capital(nameOf(fitting))} and ${nameOf(other)} stand in the same place: ${where}.`,
+    {
+      advice: `Move one of them by at least ${either(ways.slice(0, 2).map(({ gap, way }) => `${showLength(subtract(NONE, gap), show)} ${way}`))}.`,
+      related: [{ place: other.place, message: `${capital(nameOf(other))} stands here.` }],
+      comparison: compared(`room between "${fitting.path}" and "${other.path}"`, nearest, 'at least', NONE),
+    },
+  );
+}
+
+/**
+ * Whether two fittings on one wall meet when seen from the side. A tilted shelf fills only a slanting
+ * band of its box, from the underside at its front edge up to its upper face at the back, so that
+ * tilted shelves one above the other share a box and no room. Across walls the boxes decide.
+ */
+function sectionsMeet(a: FittingLayout, b: FittingLayout): boolean {
+  if (a.wall !== b.wall || (!tilted(a) && !tilted(b))) return true;
+  const back = greatest(a.box.y[0], b.box.y[0]);
+  const front = least(a.box.y[1], b.box.y[1]);
+  const [aBack, aFront, bBack, bFront] = [band(a, back), band(a, front), band(b, back), band(b, front)];
+  // Between back and front both are straight: each has room below the other's upper face on one stretch.
+  const [from, to] = positive(bBack.upper - aBack.lower, bFront.upper - aFront.lower);
+  const [otherFrom, otherTo] = positive(aBack.upper - bBack.lower, aFront.upper - bFront.lower);
+  return Math.max(from, otherFrom) < Math.min(to, otherTo);
+}
+
+function tilted(fitting: FittingLayout): boolean {
+  return fitting.kind === 'shelf' && fitting.tilted;
+}
+
+/** The underside and upper face of a fitting at a distance from the wall. */
+function band(fitting: FittingLayout, y: Ticks): { readonly lower: number; readonly upper: number } {
+  const [bottom, top] = fitting.box.z;
+  if (fitting.kind !== 'shelf' || !fitting.tilted) return { lower: bottom, upper: top };
+  const [back, front] = fitting.box.y;
+  const rise = Math.max(0, top - bottom - fitting.thickness) * (front > back ? (front - y) / (front - back) : 0);
+  return { lower: bottom + rise, upper: bottom + rise + fitting.thickness };
+}
+
+/** Where a straight line from `start` (at 0) to `end` (at 1) is above zero. */
+function positive(start: number, end: number): readonly [number, number] {
+  if (start > 0 && end > 0) return [0, 1];
+  if (start <= 0 && end <= 0) return [1, 0];
+  const crossing = start / (start - end);
+  return start > 0 ? [0, crossing] : [crossing, 1];
+}
+
+function outside({ layout, show }: CheckInput): Finding[] {
+  const walls = new Map(layout.walls.map((wall) => [wall.name, wall]));
+  const found: Finding[] = [];
+  for (const fitting of fittingsOf(layout)) {
+    const wall = walls.get(fitting.wall);
+    if (!wall) continue;
+    found.push(...outsideInHeight(fitting, wall, show), ...outsideAlong(fitting, wall, show));
+    found.push(...pastFront(fitting, layout, show));
+  }
+  return found;
+}
+
+function outsideInHeight(fitting: FittingLayout, wall: WallLayout, show: Show): Finding[] {
+  const [bottom, top] = fitting.box.z;
+  if (bottom < 0) {
+    return [
+      about(
+        fittingOutsideWall,
+        fitting,
+        fitting.atPlace,
+        `${capital(nameOf(fitting))} reaches ${showLength(subtract(NONE, bottom), show)} below the floor.`,
+        {
+          advice: `Raise it by at least ${showLength(subtract(NONE, bottom), show)}.`,
+          comparison: compared(`lowest point of "${fitting.path}"`, bottom, 'at least', NONE),
+        },
+      ),
+    ];
+  }
+  if (wall.height === undefined || top <= wall.height) return [];
+  const over = subtract(top, wall.height);
+  return [
+    about(
+      fittingOutsideWall,
+      fitting,
+      fitting.atPlace,
+      `${capital(nameOf(fitting))} reaches up to ${showLength(top, show)}, and ${wallName(wall.name)} is ${showLength(wall.height, show)} high: it is ${showLength(over, show)} too high.`,
+      {
+        advice: `Lower it by at least ${showLength(over, show)}.`,
+        related: wall.heightPlace ? [{ place: wall.heightPlace, message: 'The height of the wall is set here.' }] : [],
+        comparison: compared(`highest point of "${fitting.path}"`, top, 'at most', wall.height),
+      },
+    ),
+  ];
+}
+
+function outsideAlong(fitting: FittingLayout, wall: WallLayout, show: Show): Finding[] {
+  const [from, to] = fitting.box.x;
+  const related = [
+    { place: wall.lengthPlace, message: `${capital(wallName(wall.name))} is ${showLength(wall.length, show)} long.` },
+  ];
+  if (from < 0) {
+    const over = showLength(subtract(NONE, from), show);
+    return [
+      about(
+        fittingOutsideWall,
+        fitting,
+        fitting.place,
+        `${capital(nameOf(fitting))} reaches ${over} past the left end of ${wallName(wall.name)}.`,
+        {
+          advice: `Move it to the right by at least ${over}, or make its zone narrower.`,
+          related,
+          comparison: compared(`left end of "${fitting.path}"`, from, 'at least', NONE),
+        },
+      ),
+    ];
+  }
+  if (to <= wall.length) return [];
+  const over = showLength(subtract(to, wall.length), show);
+  return [
+    about(
+      fittingOutsideWall,
+      fitting,
+      fitting.place,
+      `${capital(nameOf(fitting))} reaches ${showLength(to, show)} along ${wallName(wall.name)}, which is ${showLength(wall.length, show)} long: it is ${over} too far to the right.`,
+      {
+        advice: `Move it to the left by at least ${over}, or make its zone narrower.`,
+        related,
+        comparison: compared(`right end of "${fitting.path}"`, to, 'at most', wall.length),
+        // As drawn it would fit: it is what was measured that does not hold it.
+        causes: { parameters: [], survey: wall.readings.length > 0 && to <= wall.nominal },
+      },
+    ),
+  ];
+}
+
+function pastFront(fitting: FittingLayout, layout: Layout, show: Show): Finding[] {
+  const closet = roomBefore(fitting.wall, layout);
+  const front = fitting.box.y[1];
+  if (!closet || front <= closet.depth) return [];
+  const beside = layout.walls.find((wall) => wall.name === closet.wall);
+  const over = showLength(subtract(front, closet.depth), show);
+  return [
+    about(
+      fittingPastFront,
+      fitting,
+      fitting.place,
+      `${capital(nameOf(fitting))} reaches ${showLength(front, show)} out from ${wallName(fitting.wall)}, and the closet is ${showLength(closet.depth, show)} deep there: it is ${over} too deep.`,
+      {
+        advice: `Make it shallower by at least ${over}.`,
+        related: beside
+          ? [
+              {
+                place: beside.lengthPlace,
+                message: `${capital(wallName(beside.name))} is ${showLength(beside.length, show)} long.`,
+              },
+            ]
+          : [],
+        comparison: compared(`front of "${fitting.path}"`, front, 'at most', closet.depth),
+      },
+    ),
+  ];
+}

@@ -1,0 +1,105 @@
+/**
+ * Boxes of different walls in one frame, and how far apart boxes are.
+ *
+ * Frame of a wall (model/layout.ts): x along it from the left of a person inside who faces it, y out
+ * from its face, z up from the floor. Frame of the room, for closets whose walls are left, back,
+ * right and front, at right angles: X from the face of the left wall, Y from the face of the back
+ * wall, Z up from the floor.
+ *
+ *     back wall     X = x              Y = y              its x begins at the left wall
+ *     left wall     X = y              Y = length - x     facing it, the back wall is on the right hand
+ *     right wall    X = width - y      Y = x              facing it, the back wall is on the left hand
+ *     front wall    X = length - x     Y = depth - y      facing it, the right wall is on the left hand
+ *     ceiling       X = x              Y = y
+ *
+ * On site opposite walls differ in length. The width and the depth are those of the wall that makes
+ * the corner in question, so that what touches there is not taken to overlap; between two opposite
+ * walls they are the least of what is known.
+ */
+import type { Box, Layout } from '../model/layout.ts';
+import { greatest, least, subtract, type Ticks } from '../model/ticks.ts';
+
+/** Lengths of the walls by name; undefined where the walls are not those of a rectangular room. */
+export type Room = { readonly [wall in 'left' | 'back' | 'right' | 'front']: Ticks | undefined } | undefined;
+
+/** Something on a wall, in that wall's frame, or on the ceiling, in the room's. */
+export interface Standing {
+  /** Undefined: on the ceiling. */
+  readonly wall: string | undefined;
+  readonly box: Box;
+}
+
+export function roomOf(layout: Layout): Room {
+  const lengths: { left?: Ticks; back?: Ticks; right?: Ticks; front?: Ticks } = {};
+  for (const { name, length } of layout.walls) {
+    if (name !== 'left' && name !== 'back' && name !== 'right' && name !== 'front') return undefined;
+    lengths[name] = length;
+  }
+  return { left: lengths.left, back: lengths.back, right: lengths.right, front: lengths.front };
+}
+
+/** Both boxes in one frame; undefined where none is known (walls of another shape, or a length that is missing). */
+export function inOneFrame(a: Standing, b: Standing, room: Room): readonly [Box, Box] | undefined {
+  if (a.wall === b.wall) return [a.box, b.box];
+  const first = inRoom(a, b.wall, room);
+  const second = inRoom(b, a.wall, room);
+  return first && second && [first, second];
+}
+
+function inRoom({ wall, box }: Standing, other: string | undefined, room: Room): Box | undefined {
+  if (!room) return undefined;
+  switch (wall) {
+    case undefined:
+    case 'back':
+      return box;
+    case 'left':
+      return room.left === undefined ? undefined : { x: box.y, y: turned(box.x, room.left), z: box.z };
+    case 'right': {
+      const width = other === 'front' ? room.front : other === 'back' ? room.back : leastOf(room.back, room.front);
+      return width === undefined ? undefined : { x: turned(box.y, width), y: box.x, z: box.z };
+    }
+    case 'front': {
+      const depth = other === 'left' ? room.left : other === 'right' ? room.right : leastOf(room.left, room.right);
+      if (room.front === undefined || depth === undefined) return undefined;
+      return { x: turned(box.x, room.front), y: turned(box.y, depth), z: box.z };
+    }
+    default:
+      return undefined;
+  }
+}
+
+/** How far the room reaches out from the face of a wall; undefined where no wall says so. */
+export function roomBefore(wall: string, layout: Layout): { readonly depth: Ticks; readonly wall: string } | undefined {
+  const sides = wall === 'back' || wall === 'front' ? ['left', 'right'] : ['back', 'front'];
+  if (!roomOf(layout)) return undefined;
+  let found: { readonly depth: Ticks; readonly wall: string } | undefined;
+  for (const { name, length } of layout.walls) {
+    if (sides.includes(name) && (!found || length < found.depth)) found = { depth: length, wall: name };
+  }
+  return found;
+}
+
+/**
+ * The room between two boxes on each axis: negative where they overlap on it, by the shortest way
+ * that one would have to move to get clear of the other.
+ */
+export function gaps(a: Box, b: Box): { readonly x: Ticks; readonly y: Ticks; readonly z: Ticks } {
+  return { x: gap(a.x, b.x), y: gap(a.y, b.y), z: gap(a.z, b.z) };
+}
+
+export function gap(a: readonly [Ticks, Ticks], b: readonly [Ticks, Ticks]): Ticks {
+  return greatest(subtract(b[0], a[1]), subtract(a[0], b[1]));
+}
+
+/** Boxes that only touch do not overlap. */
+export function overlapping(a: Box, b: Box): boolean {
+  return gap(a.x, b.x) < 0 && gap(a.y, b.y) < 0 && gap(a.z, b.z) < 0;
+}
+
+function turned([from, to]: readonly [Ticks, Ticks], length: Ticks): [Ticks, Ticks] {
+  return [subtract(length, to), subtract(length, from)];
+}
+
+function leastOf(a: Ticks | undefined, b: Ticks | undefined): Ticks | undefined {
+  return a === undefined || b === undefined ? (a ?? b) : least(a, b);
+}
