@@ -259,7 +259,7 @@ class Scan {
     this.countLines(start, end);
     this.at = end;
     if (this.skipped > 0) return true;
-    if (next === STAR && !this.text.startsWith('*/', end - 2)) {
+    if (next === STAR && (end - start < 4 || !this.text.startsWith('*/', end - 2))) {
       this.push({ ...blank(start), end, trouble: 'comment-not-closed' });
     } else if (isDoc) this.docs.push({ start, end });
     else {

@@ -75,7 +75,7 @@ const anything = [...codes(0, 127), ...beyondAscii];
 export const WordToken = createToken({ name: 'Word', pattern: { exec: matchWord }, line_breaks: false, start_chars_hint: [...letters, '_'] });
 export const NumberToken: TokenType = createToken({
   name: 'Number',
-  pattern: /\d+(?:-\d+\/\d+| \d+\/\d+|\/\d+|\.\d+)?|\.\d+/,
+  pattern: /\d+(?:-\d+\/\d+|[ \t]+\d+\/\d+|\/\d+|\.\d+)?|\.\d+/,
 });
 export const UnitToken: TokenType = createToken({
   name: 'Unit',
