@@ -1,0 +1,66 @@
+/** From lengths on boards to pieces on boards. */
+import { patternOf } from './board.ts';
+import type { Boards } from './pack.ts';
+import type { Cut, Pattern, Piece, Saw, StockLength } from './types.ts';
+
+/** Pieces of one length, in the order in which they are handed out. */
+export type Queue = { readonly piece: Piece; left: number }[];
+
+/**
+ * Says which pieces each board's lengths are, with a queue for each size. Boards stay together as long as
+ * they cut the same pieces, so there are never more patterns than kinds of filling and twice the pieces.
+ * What is left in the queues afterwards is not cut.
+ */
+export function handOut(
+  boards: readonly Boards[],
+  queues: readonly Queue[],
+  stock: readonly StockLength[],
+  saw: Saw,
+): Pattern[] {
+  const patterns = new Map<string, Pattern>();
+  const first = queues.map(() => 0);
+  const ordered = [...boards].sort((a, b) => a.kind - b.kind || compareParts(a.parts, b.parts));
+  for (const { kind, times, parts } of ordered) {
+    for (let left = times; left > 0; ) {
+      let alike = left;
+      const taken: { entry: Queue[number]; quantity: number }[] = [];
+      for (const [size, quantity] of parts) {
+        const queue = queues[size] as Queue;
+        let at = first[size] as number;
+        while (queue[at]?.left === 0) at++;
+        first[size] = at;
+        for (let wanted = quantity; wanted > 0; at++) {
+          const entry = queue[at] as Queue[number];
+          const some = Math.min(wanted, entry.left);
+          taken.push({ entry, quantity: some });
+          alike = Math.min(alike, Math.floor(entry.left / some));
+          wanted -= some;
+        }
+      }
+      for (const { entry, quantity } of taken) entry.left -= quantity * alike;
+      left -= alike;
+      const cuts: Cut[] = taken.map(({ entry: { piece }, quantity }) => ({
+        piece: piece.id,
+        length: piece.length,
+        quantity,
+      }));
+      const key = JSON.stringify([kind, cuts.map((cut) => [cut.piece, cut.quantity])]);
+      const known = patterns.get(key);
+      patterns.set(
+        key,
+        known ? { ...known, times: known.times + alike } : patternOf(stock[kind] as StockLength, saw, cuts, alike),
+      );
+    }
+  }
+  return [...patterns.values()];
+}
+
+/** Boards with the longest pieces first, and of those the ones with the most. */
+function compareParts(a: Boards['parts'], b: Boards['parts']): number {
+  for (let index = 0; index < Math.min(a.length, b.length); index++) {
+    const [one, two] = [a[index] as Boards['parts'][number], b[index] as Boards['parts'][number]];
+    const difference = one[0] - two[0] || two[1] - one[1];
+    if (difference !== 0) return difference;
+  }
+  return b.length - a.length;
+}

@@ -1,0 +1,59 @@
+/** The figures of a plan, added up from its patterns. */
+import { ticks } from '../model/ticks.ts';
+import { compareStock, compareText, costOf, measureOf } from './board.ts';
+import { lengthBound } from './bound.ts';
+import type { MaterialTotals, Pattern, PlanRequest } from './types.ts';
+
+/** Totals for each material of which boards are taken, in the order of their names. */
+export function totalsOf(request: PlanRequest, patterns: readonly Pattern[]): MaterialTotals[] {
+  const byMaterial = Map.groupBy(patterns, (pattern) => pattern.material);
+  return [...byMaterial]
+    .sort(([a], [b]) => compareText(a, b))
+    .map(([material, own]) => totalsOfMaterial(request, material, own));
+}
+
+function totalsOfMaterial(request: PlanRequest, material: string, patterns: readonly Pattern[]): MaterialTotals {
+  const { saw } = request;
+  const stock = request.stock.filter((board) => board.material === material);
+  const measure = measureOf(stock);
+  const taken = new Map<string, number>();
+  const cut = new Map<number, number>();
+  for (const { stock: id, times, cuts } of patterns) {
+    taken.set(id, (taken.get(id) ?? 0) + times);
+    for (const { length, quantity } of cuts) cut.set(length, (cut.get(length) ?? 0) + times * quantity);
+  }
+  const boards = stock
+    .filter((board) => taken.has(board.id))
+    .sort(compareStock)
+    .map((board) => ({ board, count: taken.get(board.id) as number }));
+  const overPatterns = (figure: (pattern: Pattern) => number) =>
+    sum(patterns, (pattern) => figure(pattern) * pattern.times);
+  const boardCount = overPatterns(() => 1);
+
+  return {
+    material,
+    boards: boards.map(({ board, count }) => ({ stock: board.id, length: board.length, count })),
+    boardCount,
+    pieceCount: sum(cut, ([, quantity]) => quantity),
+    ...(measure === 'price' && { price: sum(boards, ({ board, count }) => costOf(board, measure) * count) }),
+    boughtLength: ticks(sum(boards, ({ board, count }) => (board.offcut ? 0 : board.length * count))),
+    stockLength: ticks(sum(boards, ({ board, count }) => board.length * count)),
+    usedLength: ticks(overPatterns((pattern) => pattern.used)),
+    trimLoss: ticks(2 * (saw.trim ?? 0) * boardCount),
+    kerfLoss: ticks(overPatterns((pattern) => pattern.kerfLoss)),
+    keptCount: overPatterns((pattern) => (pattern.keep ? 1 : 0)),
+    keptLength: ticks(overPatterns((pattern) => (pattern.keep ? pattern.offcut : 0))),
+    waste: ticks(overPatterns((pattern) => (pattern.keep ? 0 : pattern.offcut))),
+    bound: lengthBound(
+      [...cut].map(([length, quantity]) => ({ length, quantity })),
+      stock,
+      saw,
+    ),
+  };
+}
+
+function sum<T>(things: Iterable<T>, figure: (thing: T) => number): number {
+  let total = 0;
+  for (const thing of things) total += figure(thing);
+  return total;
+}

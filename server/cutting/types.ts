@@ -1,0 +1,140 @@
+/**
+ * What is to be cut, from what, and the plan that says how: plain data that can be written as JSON.
+ * Boards are planned by length only. Lengths are in ticks, money in whole minor units (cents).
+ */
+import type { Ticks } from '../model/ticks.ts';
+
+/** Equal pieces that one part of the project asks for. */
+export interface Piece {
+  /** Unlike any other piece's in the request. */
+  readonly id: string;
+  readonly material: string;
+  /** Finished length. */
+  readonly length: Ticks;
+  readonly quantity: number;
+  /** A phase or a floor: pieces of a group are handed out to neighbouring boards where that costs nothing. */
+  readonly group?: string | undefined;
+}
+
+/** A length in which a material can be had: to be bought, or an offcut on the rack. */
+export interface StockLength {
+  /** Unlike any other stock's in the request. */
+  readonly id: string;
+  readonly material: string;
+  readonly length: Ticks;
+  /** For one board, in minor units of the project's currency. An offcut without a price costs nothing. */
+  readonly price?: number | undefined;
+  /** How many there are; without it, as many as wanted. */
+  readonly count?: number | undefined;
+  readonly offcut: boolean;
+}
+
+export interface Saw {
+  /** What each cut takes. */
+  readonly kerf: Ticks;
+  /** What each of the two ends of a board loses before the first piece, its own cut included; 0 unless given. */
+  readonly trim?: Ticks | undefined;
+  /** An offcut at least this long goes back to the rack. */
+  readonly keepOffcutsFrom: Ticks;
+}
+
+export interface PlanRequest {
+  readonly pieces: readonly Piece[];
+  readonly stock: readonly StockLength[];
+  readonly saw: Saw;
+}
+
+/** So many of one piece, cut from one board. */
+export interface Cut {
+  readonly piece: string;
+  readonly length: Ticks;
+  readonly quantity: number;
+}
+
+/** One way to cut a board, and how many boards are cut that way. All lengths are for one board. */
+export interface Pattern {
+  readonly stock: string;
+  readonly material: string;
+  readonly times: number;
+  /** In the order of cutting, longest first. */
+  readonly cuts: readonly Cut[];
+  /** The pieces' lengths together. */
+  readonly used: Ticks;
+  /** What the cuts take; the last one is not whole where less than a kerf was left. */
+  readonly kerfLoss: Ticks;
+  /** What is left of the board between its trimmed ends: length = trims + used + kerfLoss + offcut. */
+  readonly offcut: Ticks;
+  /** Whether the offcut goes back to the rack. */
+  readonly keep: boolean;
+}
+
+export type UncutReason = 'no stock of this material' | 'longer than any stock' | 'stock used up';
+
+/** Pieces that the plan does not cut. */
+export interface Uncut {
+  readonly piece: string;
+  readonly material: string;
+  readonly length: Ticks;
+  readonly quantity: number;
+  readonly reason: UncutReason;
+}
+
+/** What a plan is judged by: money where all stock to be bought has a price, bought length otherwise. */
+export type Measure = 'price' | 'length';
+
+/**
+ * What no plan that cuts the same pieces can fall below, and by what proof. 'length': the pieces with a
+ * kerf each, against boards with one kerf more than their usable length, cheapest by length first; the
+ * cost rounded up to a multiple of what divides the costs of all boards.
+ */
+export interface PlanBound {
+  readonly proof: 'length';
+  readonly measure: Measure;
+  /** Minor units of money or ticks of bought stock, as the measure says. */
+  readonly cost: number;
+  readonly boards: number;
+}
+
+/**
+ * The plan's figures for one material, over all its boards:
+ * stockLength = trimLoss + usedLength + kerfLoss + keptLength + waste.
+ */
+export interface MaterialTotals {
+  readonly material: string;
+  /** Boards taken, by stock. */
+  readonly boards: readonly { readonly stock: string; readonly length: Ticks; readonly count: number }[];
+  readonly boardCount: number;
+  readonly pieceCount: number;
+  /** Where all stock to be bought has a price. */
+  readonly price?: number;
+  /** Without the offcuts from the rack. */
+  readonly boughtLength: Ticks;
+  readonly stockLength: Ticks;
+  readonly usedLength: Ticks;
+  readonly trimLoss: Ticks;
+  readonly kerfLoss: Ticks;
+  readonly keptCount: number;
+  readonly keptLength: Ticks;
+  /** Offcuts too short to keep. */
+  readonly waste: Ticks;
+  readonly bound: PlanBound;
+}
+
+export interface Plan {
+  readonly version: 1;
+  readonly patterns: readonly Pattern[];
+  readonly uncut: readonly Uncut[];
+  /** One entry for each material of which boards are taken. */
+  readonly totals: readonly MaterialTotals[];
+}
+
+/**
+ * Makes plans: a first one soon, then any number of plans that are no worse or whose bound is no weaker.
+ * Whoever asks takes them while there is time, and stops by leaving the loop; a planner that works long
+ * without a better plan may hand out the last one again to give way.
+ */
+export interface Planner {
+  readonly name: string;
+  /** Throws RangeError when the request has flaws (see request.ts). */
+  plan(request: PlanRequest): Iterable<Plan>;
+}
