@@ -10,9 +10,9 @@
  *   operand    = [ "-" ... ] ( number | path | call | "(" expression ")" )
  *   number     = NUMBER [ UNIT [ "-" ] [ NUMBER UNIT ] ]          feet, then inches
  *   path       = WORD { "." WORD }
- *   call       = WORD "(" [ expression { "," expression } ] ")"
+ *   call       = WORD "(" [ expression { "," expression } ] ")"   the parenthesis touches the word
  */
-import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
+import { EmbeddedActionsParser, type ISerializedGast, type IToken, type TokenType } from 'chevrotain';
 import * as t from './tokens.ts';
 import type { Comment, Expression, Item, Mark, Missing, NumberLiteral, NumberPart, Path, Problem, Word } from './tree.ts';
 
@@ -140,7 +140,7 @@ class HeadParser extends EmbeddedActionsParser {
   private readonly primary: () => Expression = this.RULE('primary', (): Expression => {
     return this.OR([
       { ALT: () => this.SUBRULE(this.number) },
-      { GATE: () => this.LA(2).tokenType === t.OpenToken && this.mayNest(), ALT: () => this.SUBRULE(this.call) },
+      { GATE: () => this.startsCall() && this.mayNest(), ALT: () => this.SUBRULE(this.call) },
       { ALT: () => this.SUBRULE(this.path) },
       { ALT: () => this.SUBRULE(this.group) },
     ]);
@@ -225,6 +225,12 @@ class HeadParser extends EmbeddedActionsParser {
 
   private mayNest(): boolean {
     return this.depth < deepestParentheses;
+  }
+
+  /** `by (a + b)` is a word and a value: the parenthesis of a call touches its name. */
+  private startsCall(): boolean {
+    const open = this.LA(2);
+    return open.tokenType === t.OpenToken && t.touches(this.LA(1), open.startOffset);
   }
 
   private startsExpression(): boolean {
@@ -320,6 +326,11 @@ function rational(image: string): { numerator: bigint; denominator: bigint } {
 }
 
 const parser = new HeadParser();
+
+/** The rules of a head as data, for the reference. */
+export function headRules(): ISerializedGast[] {
+  return parser.getSerializedGastProductions();
+}
 
 /** Reads the head of a statement; `base` is its offset from the statement's start. Never throws on text. */
 export function parseHead(text: string, base: number): Head {

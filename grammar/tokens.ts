@@ -12,7 +12,7 @@ const unitRun = /[\p{L}°%µ][\p{L}\p{N}²³°]*/uy;
 function matchUnit(text: string, offset: number, tokens: readonly IToken[]): RegExpExecArray | null {
   const last = tokens.at(-1);
   if (last?.tokenType !== NumberToken) return null;
-  const adjacent = last.startOffset + last.image.length === offset;
+  const adjacent = touches(last, offset);
   const mark = text[offset];
   if (mark === '"' || mark === "'") return adjacent ? found(mark) : null;
   const known = longestMeasure(text, offset);
@@ -27,8 +27,7 @@ function matchUnit(text: string, offset: number, tokens: readonly IToken[]): Reg
 function matchJoint(text: string, offset: number, tokens: readonly IToken[]): RegExpExecArray | null {
   const last = tokens.at(-1);
   if (last?.tokenType !== UnitToken || !isFoot(last.image)) return null;
-  const adjacent = last.startOffset + last.image.length === offset;
-  return adjacent && text[offset] === '-' && /\d/.test(text[offset + 1] ?? '') ? found('-') : null;
+  return touches(last, offset) && text[offset] === '-' && /\d/.test(text[offset + 1] ?? '') ? found('-') : null;
 }
 
 /** Names may hold hyphens, so a binary minus has a space on both sides. */
@@ -38,6 +37,11 @@ function matchMinus(text: string, offset: number): RegExpExecArray | null {
   const after = text[offset + 1];
   const spaced = (c: string | undefined): boolean => c === ' ' || c === '\t';
   return spaced(before) && (after === undefined || spaced(after)) ? found('-') : null;
+}
+
+/** Nothing stands between the token and the offset. */
+export function touches(token: IToken, offset: number): boolean {
+  return token.startOffset + token.image.length === offset;
 }
 
 function found(text: string): RegExpExecArray {
