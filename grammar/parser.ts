@@ -12,7 +12,7 @@
  *   path       = WORD { "." WORD }
  *   call       = WORD "(" [ expression { "," expression } ] ")"   the parenthesis touches the word
  */
-import { EmbeddedActionsParser, type ISerializedGast, type IToken, type TokenType } from 'chevrotain';
+import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
 import * as t from './tokens.ts';
 import type { Comment, Expression, Item, Mark, Missing, NumberLiteral, NumberPart, Path, Problem, Word } from './tree.ts';
 
@@ -327,8 +327,18 @@ function rational(image: string): { numerator: bigint; denominator: bigint } {
 
 const parser = new HeadParser();
 
-/** The rules of a head as data, for the reference. */
-export function headRules(): ISerializedGast[] {
+/** A rule of the parser, or a part of one, as data. */
+export interface RuleNode {
+  readonly type: string;
+  /** Of a rule or a token. */
+  readonly name?: string;
+  /** Of a token: the source of its regular expression. */
+  readonly pattern?: string;
+  readonly definition?: readonly RuleNode[];
+}
+
+/** The rules of a head, for the reference. */
+export function headRules(): readonly RuleNode[] {
   return parser.getSerializedGastProductions();
 }
 
