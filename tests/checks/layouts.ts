@@ -20,7 +20,7 @@ import type {
 import type { Board, Garment, Limit, PolicyInForce } from '../../server/model/materials.ts';
 import type { Severity } from '../../server/model/rule.ts';
 import { showInches } from '../../server/model/show.ts';
-import { add, inches, subtract, type Ticks, ticks } from '../../server/model/ticks.ts';
+import { add, inches, type Ticks, ticks } from '../../server/model/ticks.ts';
 
 /** A tick is 25 nm, the least length there is: the step by which a limit is just missed. */
 export const TICK = ticks(1);
@@ -308,9 +308,4 @@ export function standsOn(at: Place): string {
 export function nudged<F extends FittingLayout>(fitting: F, axis: 'x' | 'y' | 'z', by: Ticks): F {
   const [from, to] = fitting.box[axis];
   return { ...fitting, box: { ...fitting.box, [axis]: [add(from, by), add(to, by)] } };
-}
-
-/** One tick less. */
-export function lessATick(length: Ticks): Ticks {
-  return subtract(length, TICK);
 }

@@ -1,0 +1,152 @@
+/** What is below and above a rod: whether garments hang clear, and whether hangers lift off. */
+import type { Finding } from '../model/finding.ts';
+import type { FittingLayout, Layout, RodLayout } from '../model/layout.ts';
+import type { Garment } from '../model/materials.ts';
+import { showLength } from '../model/show.ts';
+import { add, greatest, NONE, subtract, type Ticks } from '../model/ticks.ts';
+import type { CheckInput } from './check.ts';
+import { limitOf } from './defaults.ts';
+import { garmentMeetsBelow, garmentMeetsFloor, rodNearShelf, rodUnderAdvice } from './hanging-rules.ts';
+import { gap, inOneFrame, type Room } from './room.ts';
+import { about, capital, compared, either, fittingsOf, half, nameOf, relatedLimit, setBy } from './say.ts';
+
+/** Width of what hangs, across the rod; undefined where the garment does not say. */
+export function widthOf(garment: Garment): Ticks | undefined {
+  if (garment.hanger === undefined || garment.depth === undefined) return garment.hanger ?? garment.depth;
+  return greatest(garment.hanger, garment.depth);
+}
+
+type Span = readonly [Ticks, Ticks];
+
+/** What stands over or under a rod within a distance `y` from its wall. */
+function* inLine(rod: RodLayout, y: Span, layout: Layout, room: Room): Generator<FittingLayout> {
+  for (const other of fittingsOf(layout)) {
+    if (other === rod) continue;
+    const boxes = inOneFrame({ wall: rod.wall, box: { ...rod.box, y } }, other, room);
+    if (boxes && gap(boxes[0].x, boxes[1].x) < 0 && gap(boxes[0].y, boxes[1].y) < 0) yield other;
+  }
+}
+
+function highestBelow(rod: RodLayout, y: Span, layout: Layout, room: Room): FittingLayout | undefined {
+  let found: FittingLayout | undefined;
+  for (const other of inLine(rod, y, layout, room)) {
+    if (other.box.z[1] <= rod.box.z[0] && (!found || other.box.z[1] > found.box.z[1])) found = other;
+  }
+  return found;
+}
+
+function lowestAbove(rod: RodLayout, layout: Layout, room: Room): FittingLayout | undefined {
+  let found: FittingLayout | undefined;
+  for (const other of inLine(rod, rod.box.y, layout, room)) {
+    if (other.box.z[0] >= rod.box.z[1] && (!found || other.box.z[0] < found.box.z[0])) found = other;
+  }
+  return found;
+}
+
+/** Whether a garment hangs clear of the floor, or of the highest thing that stands under it. */
+export function clearBelow(
+  rod: RodLayout,
+  garment: Garment,
+  { layout, policy, show }: CheckInput,
+  room: Room,
+): Finding[] {
+  const { hang } = garment;
+  if (hang === undefined) return [];
+  const limit = limitOf(policy, 'clear-below-garment');
+  const clear = limit.least ?? NONE;
+  const reach = half(widthOf(garment) ?? NONE);
+  // At the least what the rod itself covers, where the garment does not say how wide it is.
+  const y: Span = reach > half(rod.diameter) ? [subtract(rod.fromWall, reach), add(rod.fromWall, reach)] : rod.box.y;
+  const below = highestBelow(rod, y, layout, room);
+  const top = below && below.box.z[1] > 0 ? below.box.z[1] : NONE;
+  const lowest = subtract(rod.at.value, hang);
+  const free = subtract(lowest, top);
+  if (free >= clear) return [];
+
+  const length = (amount: Ticks) => showLength(amount, show);
+  const what = `"${garment.name}" on ${nameOf(rod)}`;
+  const reaches = `${length(rod.at.value)} less ${length(hang)} of garment leaves ${length(lowest)}`;
+  const asked = clear === 0 ? '' : `, and ${setBy(limit)} asks for ${length(clear)} clear below it`;
+  const message = below
+    ? `${capital(what)} hangs down to ${nameOf(below)}: ${reaches}, the ${below.kind === 'shelf' ? 'upper face' : 'top'} of the ${below.kind} is at ${length(top)}${asked}.`
+    : `${capital(what)} hangs down to the floor: ${reaches}${asked}.`;
+  return [
+    about(below ? garmentMeetsBelow : garmentMeetsFloor, rod, rod.atPlace, message, {
+      advice: waysToClear(
+        rod,
+        below,
+        {
+          needed: add(top, clear, hang),
+          short: subtract(clear, free),
+          longest: subtract(subtract(rod.at.value, top), clear),
+        },
+        { layout, policy, show },
+        room,
+      ),
+      related: [
+        { place: garment.place, message: `"${garment.name}" hangs ${length(hang)} from the centre of the rod.` },
+        ...(below ? [{ place: below.atPlace, message: `${capital(nameOf(below))} is below it.` }] : []),
+        ...relatedLimit(limit, `${length(clear)} is to be kept clear below a garment.`),
+      ],
+      comparison: compared(`room below "${garment.name}"`, free, 'at least', clear),
+    }),
+  ];
+}
+
+/** What would mend it, with the numbers: raise the rod, lower what is below, hang something shorter. */
+function waysToClear(
+  rod: RodLayout,
+  below: FittingLayout | undefined,
+  amounts: { readonly needed: Ticks; readonly short: Ticks; readonly longest: Ticks },
+  { layout, policy, show }: CheckInput,
+  room: Room,
+): string {
+  const above = lowestAbove(rod, layout, room);
+  const raised = above && amounts.needed > subtract(above.box.z[0], limitOf(policy, 'clear-above-rod').least ?? NONE);
+  const ways = [
+    raised
+      ? `raise ${nameOf(rod)} to ${showLength(amounts.needed, show)} and ${nameOf(above)} with it`
+      : `raise ${nameOf(rod)} to ${showLength(amounts.needed, show)}`,
+  ];
+  if (below && below.kind !== 'panel' && below.at.value >= amounts.short) {
+    ways.push(`lower ${nameOf(below)} to ${showLength(subtract(below.at.value, amounts.short), show)}`);
+  }
+  if (amounts.longest > 0) ways.push(`hang nothing longer than ${showLength(amounts.longest, show)} there`);
+  return `${capital(either(ways))}.`;
+}
+
+/** Whether hangers lift off: the rule in force first, and only where it holds, the advice. */
+export function clearAbove(rod: RodLayout, { layout, policy, show }: CheckInput, room: Room): Finding[] {
+  const above = lowestAbove(rod, layout, room);
+  const underside = above?.box.z[0] ?? layout.walls.find(({ name }) => name === rod.wall)?.height;
+  if (underside === undefined) return [];
+  const free = subtract(underside, rod.at.value);
+  for (const [rule, limit] of [
+    [rodNearShelf, limitOf(policy, 'clear-above-rod')],
+    [rodUnderAdvice, limitOf(policy, 'advised-above-rod')],
+  ] as const) {
+    const asked = limit.least;
+    if (asked === undefined || free >= asked) continue;
+    const length = (amount: Ticks) => showLength(amount, show);
+    const what = above ? `the underside of ${nameOf(above)}` : 'the ceiling';
+    const who = rule === rodUnderAdvice && limit.policy === undefined ? 'published advice' : setBy(limit);
+    const orRaise = above ? `, or raise ${nameOf(above)} by ${length(subtract(asked, free))}` : '';
+    return [
+      about(
+        rule,
+        rod,
+        rod.atPlace,
+        `The centre of ${nameOf(rod)} is ${length(free)} below ${what}; ${who} asks for ${length(asked)}, so that hangers lift off.`,
+        {
+          advice: `Lower the rod to ${length(subtract(underside, asked))}${orRaise}.`,
+          related: [
+            ...(above ? [{ place: above.atPlace, message: `${capital(nameOf(above))} is above it.` }] : []),
+            ...relatedLimit(limit, `${length(asked)} is asked for above a rod.`),
+          ],
+          comparison: compared(`room above "${rod.path}"`, free, 'at least', asked),
+        },
+      ),
+    ];
+  }
+  return [];
+}

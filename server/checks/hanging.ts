@@ -1,0 +1,169 @@
+/** Whether what is to hang on a rod hangs clear: below it, above it, behind it and in front of it. */
+import type { Finding } from '../model/finding.ts';
+import type { RodLayout } from '../model/layout.ts';
+import type { Garment } from '../model/materials.ts';
+import { showLength } from '../model/show.ts';
+import { add, NONE, subtract, type Ticks } from '../model/ticks.ts';
+import type { Check, CheckInput } from './check.ts';
+import { limitOf } from './defaults.ts';
+import { clearAbove, clearBelow, widthOf } from './hanging-height.ts';
+import {
+  garmentIncomplete,
+  garmentMeetsBelow,
+  garmentMeetsFloor,
+  rodNearFront,
+  rodNearShelf,
+  rodNearWall,
+  rodUnderAdvice,
+  rodWithoutGarment,
+} from './hanging-rules.ts';
+import { roomBefore, roomOf } from './room.ts';
+import {
+  about,
+  both,
+  capital,
+  compared,
+  either,
+  fittingsOf,
+  half,
+  nameOf,
+  relatedLimit,
+  setBy,
+  wallName,
+} from './say.ts';
+
+export const hangingCheck: Check = {
+  rules: [
+    garmentMeetsFloor,
+    garmentMeetsBelow,
+    rodNearWall,
+    rodNearFront,
+    rodNearShelf,
+    rodUnderAdvice,
+    rodWithoutGarment,
+    garmentIncomplete,
+  ],
+  run: (input) => {
+    const room = roomOf(input.layout);
+    const found: Finding[] = [];
+    for (const rod of fittingsOf(input.layout)) {
+      if (rod.kind !== 'rod') continue;
+      found.push(...clearAbove(rod, input, room), ...unchecked(rod));
+      for (const garment of rod.garments) {
+        found.push(...clearBelow(rod, garment, input, room));
+        found.push(...clearBehind(rod, garment, input), ...clearBefore(rod, garment, input));
+      }
+    }
+    return found;
+  },
+};
+
+function clearBehind(rod: RodLayout, garment: Garment, { policy, show }: CheckInput): Finding[] {
+  if (garment.hanger === undefined) return [];
+  const limit = limitOf(policy, 'clear-behind-hanger');
+  const clear = limit.least ?? NONE;
+  const reach = half(garment.hanger);
+  const free = subtract(rod.fromWall, reach);
+  if (free >= clear) return [];
+  const length = (amount: Ticks) => showLength(amount, show);
+  const asked = clear === 0 ? '' : `, and ${setBy(limit)} asks for ${length(clear)} behind it`;
+  return [
+    about(
+      rodNearWall,
+      rod,
+      rod.place,
+      `${capital(nameOf(rod))} is ${length(rod.fromWall)} from ${wallName(rod.wall)}; half of the ${length(garment.hanger)} hanger of "${garment.name}" is ${length(reach)}${asked}.`,
+      {
+        advice: `Set the rod at least ${length(add(reach, clear))} from the wall.`,
+        related: [
+          { place: garment.place, message: `The hanger of "${garment.name}" is ${length(garment.hanger)} wide.` },
+          ...relatedLimit(limit, `${length(clear)} is to be kept clear behind a hanger.`),
+        ],
+        comparison: compared(`room behind the hanger of "${garment.name}"`, free, 'at least', clear),
+      },
+    ),
+  ];
+}
+
+function clearBefore(rod: RodLayout, garment: Garment, { layout, policy, show }: CheckInput): Finding[] {
+  const width = widthOf(garment);
+  const closet = roomBefore(rod.wall, layout);
+  if (width === undefined || !closet) return [];
+  const limit = limitOf(policy, 'clear-before-hanger');
+  const clear = limit.least ?? NONE;
+  const reach = half(width);
+  const free = subtract(closet.depth, add(rod.fromWall, reach));
+  if (free >= clear) return [];
+  const length = (amount: Ticks) => showLength(amount, show);
+  const asked = clear === 0 ? '' : `, and ${setBy(limit)} asks for ${length(clear)} in front of it`;
+  const beside = layout.walls.find((wall) => wall.name === closet.wall);
+  const farthest = subtract(closet.depth, add(reach, clear));
+  return [
+    about(
+      rodNearFront,
+      rod,
+      rod.place,
+      `"${garment.name}" on ${nameOf(rod)} reaches ${length(add(rod.fromWall, reach))} out from ${wallName(rod.wall)}: ${length(rod.fromWall)} to the rod and half of ${length(width)}. The closet is ${length(closet.depth)} deep there${asked}.`,
+      {
+        advice:
+          farthest > 0
+            ? `Set the rod at most ${length(farthest)} from the wall, or hang something narrower.`
+            : 'Hang something narrower: no place for the rod is near enough to the wall.',
+        related: [
+          { place: garment.place, message: `"${garment.name}" is ${length(width)} wide on its hanger.` },
+          ...(beside
+            ? [
+                {
+                  place: beside.lengthPlace,
+                  message: `${capital(wallName(beside.name))} is ${length(beside.length)} long.`,
+                },
+              ]
+            : []),
+          ...relatedLimit(limit, `${length(clear)} is to be kept clear in front of what hangs.`),
+        ],
+        comparison: compared(`room in front of "${garment.name}"`, free, 'at least', clear),
+      },
+    ),
+  ];
+}
+
+/** Says what could not be checked, and what it would need. */
+function unchecked(rod: RodLayout): Finding[] {
+  if (rod.garments.length === 0) {
+    return [
+      about(
+        rodWithoutGarment,
+        rod,
+        rod.place,
+        `${capital(nameOf(rod))} does not say what hangs on it, so it was not compared with the floor, with what is below it, or with the depth of the closet.`,
+        { advice: 'Name a garment: `for shirt`.' },
+      ),
+    ];
+  }
+  const found: Finding[] = [];
+  for (const garment of rod.garments) {
+    const missing = [
+      ...(garment.hang === undefined ? ['hanging length (`hang 38in`)'] : []),
+      ...(garment.hanger === undefined ? ['hanger width (`hanger 17in`)'] : []),
+    ];
+    if (missing.length === 0) continue;
+    const compared = [
+      ...(garment.hang === undefined ? ['with the floor and what is below it'] : []),
+      ...(garment.hanger === undefined ? ['with the wall behind it'] : []),
+      ...(widthOf(garment) === undefined ? ['with the front of the closet'] : []),
+    ];
+    found.push(
+      about(
+        garmentIncomplete,
+        rod,
+        rod.place,
+        `"${garment.name}" on ${nameOf(rod)} gives no ${either(missing.map((part) => part.replace(/ \(.*/, '')))}, so the rod was not compared ${both(compared)}.`,
+        {
+          advice: `Give the garment its ${both(missing)}.`,
+          related: [{ place: garment.place, message: `"${garment.name}" is described here.` }],
+        },
+      ),
+    );
+  }
+  return found;
+}
