@@ -1,0 +1,164 @@
+/** What stands in front of, or too near, something in the wall or ceiling that has to stay free. */
+import type { Finding } from '../model/finding.ts';
+import { finding } from '../model/finding.ts';
+import type { Box, FittingLayout, FixtureKind, FixtureLayout } from '../model/layout.ts';
+import type { Rule } from '../model/rule.ts';
+import { type Show, showLength } from '../model/show.ts';
+import { add, greatest, NONE, subtract, type Ticks, ticks } from '../model/ticks.ts';
+import type { Check, CheckInput } from './check.ts';
+import { gaps, inOneFrame, overlapping, type Room, roomOf } from './room.ts';
+import { about, capital, compared, fittingsOf, fromTemplate, nameOf, wallName } from './say.ts';
+
+const localCode = 'check the local code';
+
+/** What goes wrong when it is covered, and who is to be asked. Undefined where nobody gets hurt. */
+export const fixtureCautions: Readonly<Record<FixtureKind, string | undefined>> = {
+  outlet: `Wiring is work for a licensed electrician; ${localCode} before an outlet is covered or moved.`,
+  switch: `Wiring is work for a licensed electrician; ${localCode} before a switch is covered or moved.`,
+  panel: `Room to work has to stay free in front of an electrical panel, and many codes do not allow one in a clothes closet at all: ${localCode} and ask a licensed electrician.`,
+  vent: `A covered vent can starve a room or an appliance of air: ${localCode} before anything stands in front of one.`,
+  sprinkler: `A sprinkler that sprays against a shelf does not reach the fire: check the local fire code, and leave the sprinkler to a licensed contractor.`,
+  light: `Things stored near a lamp can catch fire. How far off they have to stay depends on the kind of lamp: ${localCode} and ask a licensed electrician.`,
+  hatch: `An attic hatch has to open, with room for a ladder and for the person on it: ${localCode}.`,
+  baseboard: undefined,
+};
+
+export const fittingBeforeFixture: Rule = {
+  id: 'fitting-before-fixture',
+  family: 'fixtures',
+  title: 'A fitting stands before something that has to stay free',
+  explanation:
+    'A shelf, rod or panel covers an outlet, switch, panel, vent, sprinkler, light or hatch, or comes nearer to it than the clear distance that the fixture gives. ' +
+    'The clear distance is kept on all sides and in front. That nothing is reported means only that these numbers were compared; it does not stand for what the local code asks.',
+  severity: 'warning',
+  source: { kind: 'common-practice' },
+  comparison:
+    'room between the fitting and the fixture, on the side where there is most >= clear distance of the fixture',
+  caution:
+    'Electricity, fire and air are at stake: check the local code, leave wiring to a licensed electrician and sprinklers to a licensed contractor, and keep attic hatches and electrical panels accessible.',
+};
+
+export const fittingAtBaseboard: Rule = {
+  id: 'fitting-at-baseboard',
+  family: 'fixtures',
+  title: 'A fitting meets the baseboard',
+  explanation:
+    'A panel or shelf stands where the baseboard runs. Notch the panel round it, or cut the baseboard back, before the part is fixed.',
+  severity: 'note',
+  source: { kind: 'common-practice' },
+  comparison: 'room between the fitting and the baseboard >= clear distance of the baseboard',
+  caution: 'Old baseboard may carry lead paint: check the local rules before it is cut or sanded.',
+};
+
+export const fixtureWithoutClear: Rule = {
+  id: 'fixture-without-clear',
+  family: 'fixtures',
+  title: 'A fixture does not say how much is to be kept free',
+  explanation:
+    'A light, sprinkler, electrical panel or attic hatch needs free room, and how much depends on its kind and on the local code, so the tool does not make a number up. ' +
+    'Until the fixture gives one, only the fixture itself is kept free. Give it: `clear 12in`.',
+  severity: 'note',
+  source: { kind: 'language' },
+  caution:
+    'The clear distance of a light, sprinkler, electrical panel or attic hatch comes from the local code: ask a licensed electrician or fire-protection contractor, not this tool.',
+};
+
+export const fixtureCheck: Check = {
+  rules: [fittingBeforeFixture, fittingAtBaseboard, fixtureWithoutClear],
+  run: (input) => [...beforeFixtures(input), ...withoutClear(input)],
+};
+
+function beforeFixtures({ layout, show }: CheckInput): Finding[] {
+  const room = roomOf(layout);
+  const found: Finding[] = [];
+  for (const fixture of layout.fixtures) {
+    for (const fitting of fittingsOf(layout)) {
+      const distance = freeRoom(fitting, fixture, room);
+      if (distance === undefined || distance.needed >= 0) continue;
+      found.push(before(fitting, fixture, distance.between, show));
+    }
+  }
+  return found;
+}
+
+/**
+ * `between` is the room on the axis that has most of it, negative where the fitting covers the
+ * fixture; `needed` is the same with the clear distance taken off. Undefined where their walls have
+ * no common frame.
+ */
+function freeRoom(
+  fitting: FittingLayout,
+  fixture: FixtureLayout,
+  room: Room,
+): { readonly between: Ticks; readonly needed: Ticks } | undefined {
+  const boxes = inOneFrame(fitting, fixture, room);
+  const thick = inOneFrame(fitting, { wall: fixture.wall, box: withThickness(fixture) }, room);
+  if (!boxes || !thick) return undefined;
+  const measured = (between: Ticks) => ({ between, needed: subtract(between, fixture.clear) });
+  const apart = gaps(...boxes);
+  if (!overlapping(...thick)) return measured(greatest(apart.x, apart.y, apart.z));
+  // Covered: say by how much along the wall or in height, where one move or the other uncovers it.
+  const { x, y, z } = gaps(...thick);
+  return measured(fitting.wall === fixture.wall ? greatest(x, z) : greatest(x, y, z));
+}
+
+/** A fixture in the wall or ceiling is flat, and what touches its face covers it: one tick tells the two sides apart. */
+function withThickness({ wall, box }: FixtureLayout): Box {
+  const thick = ([from, to]: Box['x']): Box['x'] => [from, greatest(to, add(from, ticks(1)))];
+  return wall === undefined ? { ...box, z: thick(box.z) } : { ...box, y: thick(box.y) };
+}
+
+function before(fitting: FittingLayout, fixture: FixtureLayout, between: Ticks, show: Show): Finding {
+  const name = fixtureName(fixture);
+  const caution = fixtureCautions[fixture.kind];
+  const away = showLength(subtract(fixture.clear, between), show);
+  const isBaseboard = fixture.kind === 'baseboard';
+  const said =
+    between < 0
+      ? `${capital(nameOf(fitting))} ${isBaseboard ? 'meets' : 'stands in front of'} ${name}.`
+      : `${capital(nameOf(fitting))} is ${showLength(between, show)} from ${name}; ${showLength(fixture.clear, show)} is to be kept free around it.`;
+  return about(
+    isBaseboard ? fittingAtBaseboard : fittingBeforeFixture,
+    fitting,
+    fitting.place,
+    caution && !isBaseboard ? `${said} ${caution}` : said,
+    {
+      advice: isBaseboard
+        ? 'Notch the part round the baseboard, or cut the baseboard back.'
+        : `Move the ${fitting.kind} at least ${away} away from it.`,
+      related: [{ place: fixture.place, message: `${capital(name)} is here.` }],
+      comparison: compared(`room between "${fitting.path}" and ${name}`, between, 'at least', fixture.clear),
+    },
+  );
+}
+
+/** `the outlet on the back wall`, `light "closet-light" on the ceiling`. */
+function fixtureName({ kind, name, wall }: FixtureLayout): string {
+  const what = name === kind ? `the ${kindName(kind)}` : `${kindName(kind)} "${name}"`;
+  return `${what} on ${wall === undefined ? 'the ceiling' : wallName(wall)}`;
+}
+
+/** A panel of wood is a fitting; this one is not. */
+function kindName(kind: FixtureKind): string {
+  return kind === 'panel' ? 'electrical panel' : kind;
+}
+
+function withoutClear({ layout }: CheckInput): Finding[] {
+  const found: Finding[] = [];
+  for (const fixture of layout.fixtures) {
+    if (!['light', 'sprinkler', 'panel', 'hatch'].includes(fixture.kind) || fixture.clear > NONE) continue;
+    found.push(
+      finding(
+        fixtureWithoutClear,
+        fixture.place,
+        `${capital(fixtureName(fixture))} does not say how much is to be kept free around it, so only the ${kindName(fixture.kind)} itself was compared. ${fixtureCautions[fixture.kind]}`,
+        {
+          advice: 'Give the distance that the local code asks for: `clear 12in`.',
+          about: fixture.name,
+          causes: fromTemplate,
+        },
+      ),
+    );
+  }
+  return found;
+}
