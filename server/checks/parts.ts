@@ -1,0 +1,114 @@
+/** Depths: whether a board gives them, and whether they are what shelves mostly are. */
+import type { Finding } from '../model/finding.ts';
+import type { PanelLayout, ShelfLayout } from '../model/layout.ts';
+import type { Rule } from '../model/rule.ts';
+import { showLength } from '../model/show.ts';
+import { inches, subtract } from '../model/ticks.ts';
+import type { Check, CheckInput } from './check.ts';
+import { about, capital, compared, fittingsOf, nameOf } from './say.ts';
+
+export const depthNotInBoard: Rule = {
+  id: 'depth-not-in-board',
+  family: 'parts',
+  title: 'A part has a depth that its board does not give',
+  explanation:
+    'Boards are planned by length, and a part has the depth of its board. A deeper part cannot be cut from it. A shallower one can where the board allows ripping, one strip from one board; otherwise no stock has this depth.',
+  severity: 'error',
+  source: { kind: 'language' },
+  comparison: 'depth of the part = depth of the board; where ripping is allowed, <= depth of the board',
+};
+
+export const depthUnusual: Rule = {
+  id: 'depth-unusual',
+  family: 'parts',
+  title: 'A shelf is not as deep as shelves mostly are',
+  explanation:
+    'Shelves in closets are mostly 12in or 16in deep. Another depth is no mistake, but worth a look before boards are bought. ' +
+    'Projects that show millimetres are not compared: the fact is one of the inch trade.',
+  severity: 'note',
+  source: { kind: 'common-practice' },
+  comparison: 'depth of the shelf = 12in or 16in',
+};
+
+export const partCheck: Check = {
+  rules: [depthNotInBoard, depthUnusual],
+  run: (input) => {
+    const found: Finding[] = [];
+    for (const part of oneForEachDepth(input)) {
+      found.push(...notInBoard(part, input));
+      if (part.kind === 'shelf') found.push(...unusual(part, input));
+    }
+    return found;
+  },
+};
+
+/** Shelves of a row and panels of a pair come from one statement and share its depth: one of them stands for all. */
+function oneForEachDepth({ layout }: CheckInput): (ShelfLayout | PanelLayout)[] {
+  const seen = new Map<object, Set<string>>();
+  const kept: (ShelfLayout | PanelLayout)[] = [];
+  for (const fitting of fittingsOf(layout)) {
+    if (fitting.kind === 'rod') continue;
+    const key = `${fitting.zone} ${fitting.depth} ${fitting.board?.name ?? ''}`;
+    const keys = seen.get(fitting.place.statement) ?? new Set();
+    seen.set(fitting.place.statement, keys);
+    if (keys.has(key)) continue;
+    keys.add(key);
+    kept.push(fitting);
+  }
+  return kept;
+}
+
+function notInBoard(part: ShelfLayout | PanelLayout, { show }: CheckInput): Finding[] {
+  const { board } = part;
+  if (board?.depth === undefined || part.depth === board.depth) return [];
+  const tooDeep = part.depth > board.depth;
+  if (!tooDeep && board.ripping) return [];
+  const [depth, given] = [showLength(part.depth, show), showLength(board.depth, show)];
+  const told = `${capital(nameOf(part))} is ${depth} deep, and board "${board.name}" is ${given}`;
+  return [
+    about(
+      depthNotInBoard,
+      part,
+      part.place,
+      tooDeep
+        ? `${told}: it is ${showLength(subtract(part.depth, board.depth), show)} too deep to be cut from it.`
+        : `${told} and may not be ripped: no stock has this depth.`,
+      {
+        advice: tooDeep
+          ? `Choose a deeper board, or make the ${part.kind} at most ${given} deep.`
+          : `Make the ${part.kind} ${given} deep, or let the board allow it: \`ripping allowed\`.`,
+        related: [
+          {
+            place: board.place,
+            message: `Board "${board.name}" is ${given} deep${board.ripping ? '' : ' and may not be ripped'}.`,
+          },
+        ],
+        comparison: compared(
+          `depth of "${part.path}"`,
+          part.depth,
+          board.ripping ? 'at most' : 'equal to',
+          board.depth,
+        ),
+      },
+    ),
+  ];
+}
+
+const usual = [inches(12), inches(16)] as const;
+
+function unusual(shelf: ShelfLayout, { show }: CheckInput): Finding[] {
+  if (show.system !== 'inches' || usual.some((depth) => depth === shelf.depth)) return [];
+  const nearest = Math.abs(shelf.depth - usual[0]) <= Math.abs(shelf.depth - usual[1]) ? usual[0] : usual[1];
+  return [
+    about(
+      depthUnusual,
+      shelf,
+      shelf.place,
+      `${capital(nameOf(shelf))} is ${showLength(shelf.depth, show)} deep; shelves are mostly ${usual.map((depth) => showLength(depth, show)).join(' or ')} deep.`,
+      {
+        advice: 'See that a board of this depth can be had.',
+        comparison: compared(`depth of "${shelf.path}"`, shelf.depth, 'equal to', nearest),
+      },
+    ),
+  ];
+}
