@@ -1,0 +1,34 @@
+/** What `storypole explain RULE` says: a rule in full, from its data. */
+import { type Rule, sourceLine } from '../model/rule.ts';
+import { showInches, showLength, showMillimetres } from '../model/show.ts';
+import type { Ticks } from '../model/ticks.ts';
+import { type DefaultLimit, defaultLimits } from './defaults.ts';
+import { capital } from './say.ts';
+
+/** Paragraphs with an empty line between them; ends without a line end. */
+export function explain(rule: Rule): string {
+  const paragraphs = [`${rule.title}\n${rule.id}: ${rule.severity}, ${rule.family}`, rule.explanation];
+  if (rule.comparison) paragraphs.push(`Compared: ${rule.comparison}`);
+  const limits = defaultLimits.filter(({ name }) => rule.limits?.includes(name));
+  if (limits.length > 0) paragraphs.push(['Limits that a policy can set:', ...limits.map(explainLimit)].join('\n'));
+  paragraphs.push(`${capital(sourceLine(rule.source))}.`);
+  if (rule.caution) paragraphs.push(`Caution: ${rule.caution}`);
+  return paragraphs.join('\n\n');
+}
+
+function explainLimit({ name, doc, least, most, source }: DefaultLimit): string {
+  const bounds = [
+    ...(least === undefined ? [] : [`at least ${inBoth(least)}`]),
+    ...(most === undefined ? [] : [`at most ${inBoth(most)}`]),
+  ];
+  const standard =
+    bounds.length === 0
+      ? 'No limit by default.'
+      : `${capital(bounds.join(' and '))} by default (${sourceLine(source)}).`;
+  return `  ${name}: ${doc} ${standard}`;
+}
+
+/** Whoever asks has no project at hand, so both systems are shown. */
+function inBoth(length: Ticks): string {
+  return length === 0 ? '0' : `${showLength(length, showInches)} (${showLength(length, showMillimetres)})`;
+}

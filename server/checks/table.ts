@@ -1,0 +1,53 @@
+/** The one table of rules, and the checks that are run on every unit. */
+import type { Finding } from '../model/finding.ts';
+import type { PolicyInForce } from '../model/materials.ts';
+import type { Rule } from '../model/rule.ts';
+import { modelRules } from '../model/rules.ts';
+import type { Check, CheckInput } from './check.ts';
+import { fixtureCheck } from './fixtures.ts';
+import { hangingCheck } from './hanging.ts';
+import { openingCheck } from './openings.ts';
+import { overlapCheck } from './overlaps.ts';
+import { partCheck } from './parts.ts';
+import { policyCheck } from './policy.ts';
+import { stockRules } from './stock.ts';
+import { surveyCheck } from './survey.ts';
+
+export const allChecks: readonly Check[] = [
+  overlapCheck,
+  openingCheck,
+  partCheck,
+  hangingCheck,
+  fixtureCheck,
+  surveyCheck,
+  policyCheck,
+];
+
+/** Every rule that a finding can name: diagnostics, `explain`, the documentation and SARIF read this. */
+export const rules: readonly Rule[] = [...modelRules, ...allChecks.flatMap((check) => check.rules), ...stockRules];
+
+const byId = new Map(rules.map((rule) => [rule.id, rule]));
+
+export function ruleNamed(id: string): Rule | undefined {
+  return byId.get(id);
+}
+
+/** What the checks find in a unit, with the severities of the policies in force. */
+export function runChecks(input: CheckInput): Finding[] {
+  return withSeverities(
+    allChecks.flatMap((check) => check.run(input)),
+    input.policy,
+  );
+}
+
+/** Findings as a policy treats them: `treat rod-near-wall as note` moves one, `as off` takes it away. */
+export function withSeverities(findings: readonly Finding[], { severities }: PolicyInForce): Finding[] {
+  if (severities.size === 0) return [...findings];
+  const kept: Finding[] = [];
+  for (const made of findings) {
+    const severity = severities.get(made.rule.id);
+    if (severity === 'off') continue;
+    kept.push(severity === undefined || severity === made.severity ? made : { ...made, severity });
+  }
+  return kept;
+}
