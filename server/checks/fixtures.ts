@@ -117,19 +117,14 @@ function before(fitting: FittingLayout, fixture: FixtureLayout, between: Ticks, 
     between < 0
       ? `${capital(nameOf(fitting))} ${isBaseboard ? 'meets' : 'stands in front of'} ${name}.`
       : `${capital(nameOf(fitting))} is ${showLength(between, show)} from ${name}; ${showLength(fixture.clear, show)} is to be kept free around it.`;
-  return about(
-    isBaseboard ? fittingAtBaseboard : fittingBeforeFixture,
-    fitting,
-    fitting.place,
-    caution && !isBaseboard ? `${said} ${caution}` : said,
-    {
-      advice: isBaseboard
-        ? 'Notch the part round the baseboard, or cut the baseboard back.'
-        : `Move the ${fitting.kind} at least ${away} away from it.`,
-      related: [{ place: fixture.place, message: `${capital(name)} is here.` }],
-      comparison: compared(`room between "${fitting.path}" and ${name}`, between, 'at least', fixture.clear),
-    },
-  );
+  const way = isBaseboard
+    ? 'Notch the part round the baseboard, or cut the baseboard back.'
+    : `Move the ${fitting.kind} at least ${away} away from it.`;
+  return about(isBaseboard ? fittingAtBaseboard : fittingBeforeFixture, fitting, fitting.place, said, {
+    advice: caution ? `${way} ${caution}` : way,
+    related: [{ place: fixture.place, message: `${capital(name)} is here.` }],
+    comparison: compared(`room between "${fitting.path}" and ${name}`, between, 'at least', fixture.clear),
+  });
 }
 
 /** `the outlet on the back wall`, `light "closet-light" on the ceiling`. */
@@ -151,9 +146,9 @@ function withoutClear({ layout }: CheckInput): Finding[] {
       finding(
         fixtureWithoutClear,
         fixture.place,
-        `${capital(fixtureName(fixture))} does not say how much is to be kept free around it, so only the ${kindName(fixture.kind)} itself was compared. ${fixtureCautions[fixture.kind]}`,
+        `${capital(fixtureName(fixture))} does not say how much is to be kept free around it, so only the ${kindName(fixture.kind)} itself was compared.`,
         {
-          advice: 'Give the distance that the local code asks for: `clear 12in`.',
+          advice: `Give the distance that the local code asks for: \`clear 12in\`. ${fixtureCautions[fixture.kind]}`,
           about: fixture.name,
           causes: fromTemplate,
         },
