@@ -18,27 +18,28 @@ export function widthOf(garment: Garment): Ticks | undefined {
 
 type Span = readonly [Ticks, Ticks];
 
-/** What stands over or under a rod within a distance `y` from its wall. */
-function* inLine(rod: RodLayout, y: Span, layout: Layout, room: Room): Generator<FittingLayout> {
-  for (const other of fittingsOf(layout)) {
-    if (other === rod) continue;
-    const boxes = inOneFrame({ wall: rod.wall, box: { ...rod.box, y } }, other, room);
-    if (boxes && gap(boxes[0].x, boxes[1].x) < 0 && gap(boxes[0].y, boxes[1].y) < 0) yield other;
-  }
+/** Whether something stands over or under a rod, within the distance `y` from its wall. */
+function inLine(rod: RodLayout, y: Span, other: FittingLayout, room: Room): boolean {
+  const boxes = inOneFrame({ wall: rod.wall, box: { ...rod.box, y } }, other, room);
+  return boxes !== undefined && gap(boxes[0].x, boxes[1].x) < 0 && gap(boxes[0].y, boxes[1].y) < 0;
 }
 
 function highestBelow(rod: RodLayout, y: Span, layout: Layout, room: Room): FittingLayout | undefined {
   let found: FittingLayout | undefined;
-  for (const other of inLine(rod, y, layout, room)) {
-    if (other.box.z[1] <= rod.box.z[0] && (!found || other.box.z[1] > found.box.z[1])) found = other;
+  for (const other of fittingsOf(layout)) {
+    const top = other.box.z[1];
+    if (top > rod.box.z[0] || (found && top <= found.box.z[1])) continue;
+    if (inLine(rod, y, other, room)) found = other;
   }
   return found;
 }
 
 function lowestAbove(rod: RodLayout, layout: Layout, room: Room): FittingLayout | undefined {
   let found: FittingLayout | undefined;
-  for (const other of inLine(rod, rod.box.y, layout, room)) {
-    if (other.box.z[0] >= rod.box.z[1] && (!found || other.box.z[0] < found.box.z[0])) found = other;
+  for (const other of fittingsOf(layout)) {
+    const underside = other.box.z[0];
+    if (underside < rod.box.z[1] || (found && underside >= found.box.z[0])) continue;
+    if (inLine(rod, rod.box.y, other, room)) found = other;
   }
   return found;
 }
