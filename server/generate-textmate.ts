@@ -7,36 +7,18 @@
  * the statement, at `;`, `}` or the end of the line. A line that begins in column 0 with a top-level
  * word ends every block that is still open, as it does for the parser when a brace is missing.
  */
-import { measures } from '../grammar/measures.ts';
+import { captures, comments, oneOf, type Rule, values, word, wordEnd } from './generate-textmate-values.ts';
 import type { Phrase } from './model/phrase.ts';
 import { topWords, vocabulary, wordsIn } from './model/vocabulary.ts';
 import type { BlockPlace, WordEntry } from './model/words/entry.ts';
-
-interface Rule {
-  readonly name?: string;
-  readonly match?: string;
-  readonly begin?: string;
-  readonly end?: string;
-  readonly captures?: Captures;
-  readonly beginCaptures?: Captures;
-  readonly endCaptures?: Captures;
-  readonly patterns?: readonly Rule[];
-  readonly include?: string;
-}
-
-type Captures = Readonly<Record<string, { readonly name: string }>>;
-
-const word = String.raw`[\p{L}_][\p{L}\p{N}_]*(?:-[\p{L}\p{N}_]+)*`;
-/** A word ends here: no letter goes on, nor a hyphen with a letter behind it. */
-const wordEnd = String.raw`(?![\p{L}\p{N}_]|-[\p{L}\p{N}_])`;
-const number = String.raw`(?:\d+(?:-\d+/\d+|[ \t]+\d+/\d+|/\d+|\.\d+)?|\.\d+)`;
-const unitEnd = String.raw`(?![\p{L}\p{N}²³°])`;
 
 const statementEnd = String.raw`(?<=\})|(?=[;}])|^|$`;
 const blockEnd = String.raw`(\})|^(?=${oneOf([...topWords])}${wordEnd})`;
 
 export function textMateGrammar(): string {
-  const places = [...new Set<BlockPlace>(['anything', ...vocabulary.flatMap((e) => e.block ?? [])])].sort();
+  const places = [...new Set<BlockPlace>(['anything', ...vocabulary.flatMap((e) => e.block ?? [])])].filter(
+    (place) => place === 'anything' || wordsIn(place).length > 0,
+  );
   const grammar = {
     comment: 'Written by server/generate.ts from the vocabulary (npm run generate). Changes made here are lost.',
     name: 'Storypole closet',
@@ -57,9 +39,9 @@ export function textMateGrammar(): string {
 function block(place: BlockPlace): Rule {
   return {
     begin: String.raw`\{`,
-    beginCaptures: named({ 0: 'punctuation.section.block.begin' }),
+    beginCaptures: captures({ 0: 'punctuation.section.block.begin' }),
     end: blockEnd,
-    endCaptures: named({ 1: 'punctuation.section.block.end' }),
+    endCaptures: captures({ 1: 'punctuation.section.block.end' }),
     patterns: blockPatterns(place),
   };
 }
@@ -67,7 +49,7 @@ function block(place: BlockPlace): Rule {
 function blockPatterns(place: BlockPlace): Rule[] {
   const entries = wordsIn(place);
   const statements = entries.length > 0 ? placeStatements(entries) : looseStatements();
-  const first = place === 'unit' || entries.length === 0 ? 'variable.parameter.argument' : 'variable.other';
+  const first = place === 'unit' || place === 'anything' ? 'variable.parameter.argument' : 'variable.other';
   return [
     { include: '#comments' },
     { match: ';', name: 'punctuation.terminator.statement.closet' },
@@ -97,7 +79,8 @@ function placeStatements(entries: readonly WordEntry[]): Rule[] {
 }
 
 function ownStatement(entry: WordEntry): Rule {
-  const { word: text, block: inside = 'anything' } = entry;
+  const { word: text, block: place } = entry;
+  const inside = place && wordsIn(place).length > 0 ? place : 'anything';
   if (!declaresName(entry)) {
     return statement(`(${text})${wordEnd}`, { 1: `keyword.control.${text}` }, inside, phraseRules([entry]));
   }
@@ -121,7 +104,7 @@ function looseStatements(): Rule[] {
 function statement(begin: string, scopes: Record<number, string>, inside: BlockPlace, words: readonly Rule[]): Rule {
   return {
     begin,
-    beginCaptures: named(scopes),
+    beginCaptures: captures(scopes),
     end: statementEnd,
     patterns: [{ include: `#${inside}` }, ...words, { include: '#values' }],
   };
@@ -145,39 +128,53 @@ function propertyScope(entry: WordEntry): string {
 
 /** The words of the language that may follow the first word, and the names that follow those. */
 function phraseRules(entries: readonly WordEntry[]): Rule[] {
-  const rules: Rule[] = [];
-  const constants = new Set<string>();
-  const connecting = new Set<string>();
+  const { constants, connecting } = literalWords(entries);
+  const scopeOf = (literal: string): string =>
+    !isWord(literal) ? 'punctuation.separator.type' : constants.has(literal) ? 'constant.language' : 'keyword.other';
+  // Literals with a name behind them, by what else decides their rule.
+  const naming = new Map<
+    string,
+    { readonly literals: Set<string>; readonly scopes: [string, string]; readonly after: Leaf[] }
+  >();
   for (const entry of entries) {
-    const { follow } = leavesOf(entry.phrase);
-    for (const [leaf, after] of follow) {
-      if (leaf.kind !== 'literal') continue;
-      const kind = [...after].find((a) => isName(a) || isType(a));
-      if (kind) rules.push(wordWithName(leaf.text, isName(kind) ? nameScope(entry) : 'support.type', [...after]));
-    }
-    for (const literal of literalsWithin(entry.phrase.node, false)) {
-      (literal.alone ? constants : connecting).add(literal.text);
+    for (const [leaf, following] of leavesOf(entry.phrase).follow) {
+      const after = [...following];
+      const kind = after.find((a) => isName(a) || isType(a));
+      if (leaf.kind !== 'literal' || !kind) continue;
+      const scopes: [string, string] = [scopeOf(leaf.text), isName(kind) ? nameScope(entry) : 'support.type'];
+      const key = JSON.stringify([scopes, isWord(leaf.text) ? '' : leaf.text, nameAfter('', after)]);
+      const known = naming.get(key) ?? { literals: new Set(), scopes, after };
+      naming.set(key, known);
+      known.literals.add(leaf.text);
     }
   }
-  for (const text of connecting) constants.delete(text);
-  const both: [Set<string>, string][] = [
+  const withNames = [...naming.values()].map(({ literals, scopes, after }): Rule => {
+    const marks = ![...literals].some(isWord);
+    const first = `(${oneOf([...literals])})${marks ? '' : wordEnd}`;
+    return {
+      match: first + nameAfter(marks ? '[ \\t]*' : '[ \\t]+', after),
+      captures: captures({ 1: scopes[0], 2: scopes[1] }),
+    };
+  });
+  const byKind: [Set<string>, string][] = [
     [connecting, 'keyword.other.closet'],
     [constants, 'constant.language.closet'],
   ];
-  for (const [texts, name] of both) {
-    const words = [...texts].filter(isWord).sort();
-    if (words.length > 0) rules.push({ match: `${oneOf(words)}${wordEnd}`, name });
-  }
-  return unique(rules);
+  const alone = byKind.flatMap(([texts, name]): Rule[] => {
+    return texts.size > 0 ? [{ match: `${oneOf([...texts])}${wordEnd}`, name }] : [];
+  });
+  return [...withNames, ...alone];
 }
 
-/** A word or mark of a phrase and the name behind it. */
-function wordWithName(literal: string, scope: string, after: readonly Leaf[]): Rule {
-  const mark = !isWord(literal);
-  return {
-    match: `(${escaped(literal)})${mark ? '' : wordEnd}${nameAfter(mark ? '[ \\t]*' : '[ \\t]+', after)}`,
-    captures: named({ 1: mark ? 'punctuation.separator.type' : 'keyword.other', 2: scope }),
-  };
+/** The words among the literals of phrases: those that are values of their own, and those that connect. */
+function literalWords(entries: readonly WordEntry[]): {
+  readonly constants: Set<string>;
+  readonly connecting: Set<string>;
+} {
+  const literals = entries.flatMap((e) => literalsWithin(e.phrase.node, false)).filter(({ text }) => isWord(text));
+  const connecting = new Set(literals.filter((l) => !l.alone).map((l) => l.text));
+  const constants = new Set(literals.map((l) => l.text).filter((text) => !connecting.has(text)));
+  return { constants, connecting };
 }
 
 /** A name or a type, where one may follow, that is none of the words that may follow instead. */
@@ -255,77 +252,6 @@ function literalsWithin(node: Node, alone: boolean): { readonly text: string; re
     case 'choice':
       return node.parts.flatMap((part) => literalsWithin(part, true));
   }
-}
-
-// Comments, texts, quantities, names, operators
-
-const comments: readonly Rule[] = [
-  { match: String.raw`^[ \t]*(///.*)$`, captures: named({ 1: 'comment.line.documentation' }) },
-  { match: '//.*$', name: 'comment.line.double-slash.closet' },
-  { begin: String.raw`/\*`, end: String.raw`\*/`, name: 'comment.block.closet' },
-];
-
-const letterUnits = measures.map((m) => m.spelling).filter((spelling) => !/^["']$/.test(spelling));
-/** A known unit of measure, the longer spellings first, or a currency. */
-const known = `(?:${[...letterUnits]
-  .sort((a, b) => b.length - a.length)
-  .map(escaped)
-  .join('|')}|[A-Z]{3})${unitEnd}`;
-const foot = `(?:'|[ \\t]*ft${unitEnd})`;
-const inch = `(?:"|[ \\t]*in${unitEnd})`;
-
-const values: readonly Rule[] = [
-  // Feet and inches, joined by a hyphen, a space or nothing: 6'-3 1/2", 6ft 3-1/2in.
-  {
-    match: `(${number})(${foot})(?:(-)|[ \\t]*)(${number})(${inch})`,
-    captures: named({
-      1: 'constant.numeric',
-      2: 'keyword.other.unit',
-      3: 'punctuation.separator.feet-and-inches',
-      4: 'constant.numeric',
-      5: 'keyword.other.unit',
-    }),
-  },
-  // Any letters that touch a number are taken for a unit of measure; those that are none are marked.
-  {
-    match: String.raw`(${number})(?:(["']|[ \t]*${known})|([\p{L}°%µ][\p{L}\p{N}²³°]*))?`,
-    captures: named({ 1: 'constant.numeric', 2: 'keyword.other.unit', 3: 'invalid.illegal.unit' }),
-  },
-  {
-    match: '(")[^"]*("|$)',
-    name: 'string.quoted.double.closet',
-    captures: named({ 1: 'punctuation.definition.string.begin', 2: 'punctuation.definition.string.end' }),
-  },
-  { match: String.raw`(\.)(${word})`, captures: named({ 1: 'punctuation.accessor', 2: 'variable.other.property' }) },
-  { match: String.raw`${word}(?=\()`, name: 'support.function.closet' },
-  { match: word, name: 'variable.other.closet' },
-  { match: '=', name: 'keyword.operator.assignment.closet' },
-  { match: '[-+*/]', name: 'keyword.operator.arithmetic.closet' },
-  { match: ',', name: 'punctuation.separator.comma.closet' },
-  { match: ':', name: 'punctuation.separator.type.closet' },
-  { match: String.raw`\(`, name: 'punctuation.section.parens.begin.closet' },
-  { match: String.raw`\)`, name: 'punctuation.section.parens.end.closet' },
-];
-
-// Helpers
-
-function oneOf(texts: readonly string[]): string {
-  const sorted = [...new Set(texts)].sort().map(escaped);
-  return sorted.length === 1 ? (sorted[0] as string) : `(?:${sorted.join('|')})`;
-}
-
-function escaped(text: string): string {
-  return text.replace(/[.*+?^${}()|[\]\\]/g, String.raw`\$&`);
-}
-
-/** Captures by number, each with the language at the end of its scope. */
-function named(scopes: Readonly<Record<number, string>>): Captures {
-  return Object.fromEntries(Object.entries(scopes).map(([group, scope]) => [group, { name: `${scope}.closet` }]));
-}
-
-function unique(rules: readonly Rule[]): Rule[] {
-  const seen = new Map(rules.map((rule) => [JSON.stringify(rule), rule]));
-  return [...seen.values()];
 }
 
 const widest = 160;
