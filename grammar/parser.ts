@@ -14,7 +14,18 @@
  */
 import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
 import * as t from './tokens.ts';
-import type { Comment, Expression, Item, Mark, Missing, NumberLiteral, NumberPart, Path, Problem, Word } from './tree.ts';
+import type {
+  Comment,
+  Expression,
+  Item,
+  Mark,
+  Missing,
+  NumberLiteral,
+  NumberPart,
+  Path,
+  Problem,
+  Word,
+} from './tree.ts';
 
 export interface Head {
   readonly items: readonly Item[];
@@ -47,7 +58,12 @@ class HeadParser extends EmbeddedActionsParser {
     const items = this.head();
     for (const comment of comments) {
       if (comment.image.startsWith('/*') && (comment.image.length < 4 || !comment.image.endsWith('*/'))) {
-        this.report('comment-not-closed', 'This comment is not closed.', this.rangeOf(comment), 'Add */ where the comment ends.');
+        this.report(
+          'comment-not-closed',
+          'This comment is not closed.',
+          this.rangeOf(comment),
+          'Add */ where the comment ends.',
+        );
       }
     }
     return {
@@ -180,7 +196,12 @@ class HeadParser extends EmbeddedActionsParser {
         words.push(this.wordOf(this.CONSUME2(t.WordToken)));
       },
     });
-    return this.ACTION(() => ({ kind: 'path', words, start: (words[0] as Word).start, end: (words.at(-1) as Word).end }));
+    return this.ACTION(() => ({
+      kind: 'path',
+      words,
+      start: (words[0] as Word).start,
+      end: (words.at(-1) as Word).end,
+    }));
   });
 
   private readonly call: () => Expression = this.RULE('call', (): Expression => {
@@ -219,7 +240,12 @@ class HeadParser extends EmbeddedActionsParser {
     return this.ACTION(() => {
       this.depth--;
       const content = inner ?? this.missing(open, 'a value');
-      return { kind: 'group', inner: content, start: this.rangeOf(open).start, end: this.closing(open, close, content.end) };
+      return {
+        kind: 'group',
+        inner: content,
+        start: this.rangeOf(open).start,
+        end: this.closing(open, close, content.end),
+      };
     });
   });
 
@@ -252,7 +278,12 @@ class HeadParser extends EmbeddedActionsParser {
     const closed = token.image.length > 1 && token.image.endsWith('"');
     const range = this.rangeOf(token);
     if (!closed) {
-      this.report('text-not-closed', 'This text has no closing quotation mark.', range, 'Add " where the text ends; a text ends on its own line.');
+      this.report(
+        'text-not-closed',
+        'This text has no closing quotation mark.',
+        range,
+        'Add " where the text ends; a text ends on its own line.',
+      );
     }
     return { kind: 'text', value: token.image.slice(1, closed ? -1 : undefined), ...range };
   }
@@ -270,7 +301,11 @@ class HeadParser extends EmbeddedActionsParser {
         deep ? 'nested-too-deep' : 'character-not-expected',
         deep ? `More than ${deepestParentheses} parentheses inside each other.` : `${shown} means nothing here.`,
         range,
-        deep ? 'Split the expression.' : token.image === '-' ? 'A minus between two values has a space on both sides.' : 'Remove it.',
+        deep
+          ? 'Split the expression.'
+          : token.image === '-'
+            ? 'A minus between two values has a space on both sides.'
+            : 'Remove it.',
       );
       return { kind: 'stray', ...range };
     });
@@ -284,7 +319,12 @@ class HeadParser extends EmbeddedActionsParser {
   private missing(after: IToken | undefined, what: string): Missing {
     const end = after ? this.rangeOf(after).end : this.base;
     const shown = after ? ` after ${JSON.stringify(after.image)}` : '';
-    this.report('expression-incomplete', `There should be ${what}${shown}.`, { start: Math.max(this.base, end - 1), end }, 'Complete the expression.');
+    this.report(
+      'expression-incomplete',
+      `There should be ${what}${shown}.`,
+      { start: Math.max(this.base, end - 1), end },
+      'Complete the expression.',
+    );
     return { kind: 'missing', start: end, end };
   }
 
@@ -297,12 +337,22 @@ class HeadParser extends EmbeddedActionsParser {
   private part(number: IToken, unit: IToken | undefined): NumberPart {
     const range = this.rangeOf(number);
     if (number.image.length > longestNumber) {
-      this.report('expression-incomplete', `A number of ${number.image.length} characters.`, range, `Write at most ${longestNumber}.`);
+      this.report(
+        'expression-incomplete',
+        `A number of ${number.image.length} characters.`,
+        range,
+        `Write at most ${longestNumber}.`,
+      );
       return { numerator: 0n, denominator: 1n, start: range.start, end: unit ? this.rangeOf(unit).end : range.end };
     }
     const { numerator, denominator } = rational(number.image);
     if (denominator === 0n) {
-      this.report('expression-incomplete', `${number.image} divides by zero.`, range, 'Write a denominator other than 0.');
+      this.report(
+        'expression-incomplete',
+        `${number.image} divides by zero.`,
+        range,
+        'Write a denominator other than 0.',
+      );
       return { numerator: 0n, denominator: 1n, start: range.start, end: unit ? this.rangeOf(unit).end : range.end };
     }
     if (!unit) return { numerator, denominator, ...range };

@@ -2,8 +2,21 @@
  * Text from a tree, in the one layout: two spaces a level, one between items, blocks on one line
  * where they were on one line. Words, numbers, comments and their order are kept as written.
  */
-import { lex, UnitToken, NumberToken, JointToken, NegateToken, OpenToken, CloseToken, CommaToken, DotToken, ColonToken, WordToken } from './tokens.ts';
+
 import type { Source } from './source.ts';
+import {
+  CloseToken,
+  ColonToken,
+  CommaToken,
+  DotToken,
+  JointToken,
+  lex,
+  NegateToken,
+  NumberToken,
+  OpenToken,
+  UnitToken,
+  WordToken,
+} from './tokens.ts';
 import type { Comment, Segment, Statement } from './tree.ts';
 
 interface Entry {
@@ -25,7 +38,10 @@ export function printStatement(statement: Statement): string {
   return printOne(statement, 0).join('\n');
 }
 
-function entriesOf(owner: Segment | { statements: readonly Statement[]; comments: readonly Comment[]; text: string }, base: number): Entry[] {
+function entriesOf(
+  owner: Segment | { statements: readonly Statement[]; comments: readonly Comment[]; text: string },
+  base: number,
+): Entry[] {
   const entries: Entry[] = [
     ...owner.statements.map((statement) => ({
       offset: base + statement.offset,
@@ -60,7 +76,10 @@ function printEntries(entries: readonly Entry[], text: string, depth: number): s
 
 function printOne(statement: Statement, depth: number): string[] {
   const pad = '  '.repeat(depth);
-  const docs = statement.doc === undefined ? [] : statement.doc.split('\n').map((line) => `${pad}///${line === '' ? '' : ` ${line}`}`);
+  const docs =
+    statement.doc === undefined
+      ? []
+      : statement.doc.split('\n').map((line) => `${pad}///${line === '' ? '' : ` ${line}`}`);
   const head = printHead(statement);
   const { block } = statement;
   if (!block) return [...docs, head === '' ? pad + statement.text.trim() : pad + head];

@@ -240,7 +240,8 @@ export class Source implements SourceRef {
     const byFirstChunk = new Map(old.map((p) => [p.chunks[0] as Chunk, p]));
     const same = groups.map((chunks) => sameChunks(byFirstChunk.get(chunks[0] as Chunk), chunks));
     const kept = new Set(same);
-    let loose = old.slice(0, resume === undefined ? undefined : resume - (this.pieces.length - old.length))
+    let loose = old
+      .slice(0, resume === undefined ? undefined : resume - (this.pieces.length - old.length))
       .filter((p) => !kept.has(p))
       .flatMap((p) => p.statements);
     const pieces: Piece[] & { resume?: number } = groups.map((chunks, i) => {

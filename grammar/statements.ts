@@ -52,7 +52,9 @@ function sameShape(slice: Slice, statement: Statement): boolean {
   if (slice.children.length !== block.children.length || !sameTrouble(slice, statement)) return false;
   return slice.children.every((child, i) => {
     const other = block.children[i] as Statement;
-    return child.start - own === other.offset && child.end - child.start === other.text.length && sameShape(child, other);
+    return (
+      child.start - own === other.offset && child.end - child.start === other.text.length && sameShape(child, other)
+    );
   });
 
   function sameClose(s: Slice): number {
@@ -103,7 +105,8 @@ function read(text: string, slice: Slice, base: number, old: Statement | undefin
 /** A statement begins with a single word. Of `a.b`, the whole stays an item, and the word is empty. */
 function splitWord(items: readonly Item[], at: number): { word: Word; items: readonly Item[] } {
   const first = items[0];
-  if (first?.kind === 'path' && first.words.length === 1) return { word: first.words[0] as Word, items: items.slice(1) };
+  if (first?.kind === 'path' && first.words.length === 1)
+    return { word: first.words[0] as Word, items: items.slice(1) };
   if (first?.kind === 'binary' || first?.kind === 'call') {
     const lead = leadingWord(first);
     if (lead) return { word: lead, items };
@@ -132,7 +135,14 @@ function troubles(slice: Slice, own: number, head: string): Problem[] {
         },
       ];
     case 'brace-without-block':
-      return [{ code: 'brace-without-block', message: 'This } closes nothing.', fix: 'Remove it, or add the { it belongs to.', ...at(slice.start) }];
+      return [
+        {
+          code: 'brace-without-block',
+          message: 'This } closes nothing.',
+          fix: 'Remove it, or add the { it belongs to.',
+          ...at(slice.start),
+        },
+      ];
     case 'comment-not-closed':
       return [
         {
@@ -145,11 +155,23 @@ function troubles(slice: Slice, own: number, head: string): Problem[] {
       ];
     case 'nested-too-deep':
       return [
-        { code: 'nested-too-deep', message: `More than ${deepestBlocks} blocks inside each other.`, fix: 'Take some of them out.', ...at(slice.end - 1) },
+        {
+          code: 'nested-too-deep',
+          message: `More than ${deepestBlocks} blocks inside each other.`,
+          fix: 'Take some of them out.',
+          ...at(slice.end - 1),
+        },
       ];
     default:
       return slice.open >= 0 && slice.headStart === slice.headEnd
-        ? [{ code: 'brace-without-block', message: 'This { follows no statement.', fix: 'Write what the block describes before it.', ...at(slice.open) }]
+        ? [
+            {
+              code: 'brace-without-block',
+              message: 'This { follows no statement.',
+              fix: 'Write what the block describes before it.',
+              ...at(slice.open),
+            },
+          ]
         : [];
   }
 }
@@ -160,5 +182,8 @@ function commentAt(text: string, { start, end }: Stretch, own: number): Comment 
 }
 
 function docText(text: string, { start, end }: Stretch): string {
-  return text.slice(start + 3, end).replace(/^ /, '').trimEnd();
+  return text
+    .slice(start + 3, end)
+    .replace(/^ /, '')
+    .trimEnd();
 }

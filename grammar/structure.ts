@@ -173,7 +173,13 @@ class Scan {
     owner.open = this.at;
     owner.end = this.at + 1;
     this.at++;
-    this.level = { slice: owner, slices: owner.children, comments: owner.comments, indent: this.indent, line: this.line };
+    this.level = {
+      slice: owner,
+      slices: owner.children,
+      comments: owner.comments,
+      indent: this.indent,
+      line: this.line,
+    };
     this.levels.push(this.level);
   }
 

@@ -76,7 +76,12 @@ const codes = (from: number, to: number): number[] => Array.from({ length: to - 
 const letters = [...codes(65, 90), ...codes(97, 122), ...beyondAscii];
 const anything = [...codes(0, 127), ...beyondAscii];
 
-export const WordToken = createToken({ name: 'Word', pattern: { exec: matchWord }, line_breaks: false, start_chars_hint: [...letters, '_'] });
+export const WordToken = createToken({
+  name: 'Word',
+  pattern: { exec: matchWord },
+  line_breaks: false,
+  start_chars_hint: [...letters, '_'],
+});
 export const NumberToken: TokenType = createToken({
   name: 'Number',
   pattern: /\d+(?:-\d+\/\d+|[ \t]+\d+\/\d+|\/\d+|\.\d+)?|\.\d+/,
@@ -87,9 +92,19 @@ export const UnitToken: TokenType = createToken({
   line_breaks: false,
   start_chars_hint: [...letters, '"', "'", '%'],
 });
-export const JointToken = createToken({ name: 'Joint', pattern: { exec: matchJoint }, line_breaks: false, start_chars_hint: ['-'] });
+export const JointToken = createToken({
+  name: 'Joint',
+  pattern: { exec: matchJoint },
+  line_breaks: false,
+  start_chars_hint: ['-'],
+});
 export const TextToken = createToken({ name: 'Text', pattern: /"[^"\n\r]*"?/ });
-export const MinusToken = createToken({ name: 'Minus', pattern: { exec: matchMinus }, line_breaks: false, start_chars_hint: ['-'] });
+export const MinusToken = createToken({
+  name: 'Minus',
+  pattern: { exec: matchMinus },
+  line_breaks: false,
+  start_chars_hint: ['-'],
+});
 export const NegateToken = createToken({ name: 'Negate', pattern: /-/ });
 export const PlusToken = createToken({ name: 'Plus', pattern: /\+/ });
 export const TimesToken = createToken({ name: 'Times', pattern: /\*/ });
@@ -108,8 +123,18 @@ const BlockCommentToken = createToken({
   group: 'comments',
   line_breaks: true,
 });
-const OpenCommentToken = createToken({ name: 'OpenComment', pattern: /\/\*[\s\S]*/, group: 'comments', line_breaks: true });
-export const StrayToken = createToken({ name: 'Stray', pattern: { exec: matchStray }, line_breaks: false, start_chars_hint: anything });
+const OpenCommentToken = createToken({
+  name: 'OpenComment',
+  pattern: /\/\*[\s\S]*/,
+  group: 'comments',
+  line_breaks: true,
+});
+export const StrayToken = createToken({
+  name: 'Stray',
+  pattern: { exec: matchStray },
+  line_breaks: false,
+  start_chars_hint: anything,
+});
 
 /** In order of trial. */
 export const allTokens: TokenType[] = [

@@ -20,21 +20,42 @@ export function plainContext(names: Names, trace: Trace, report: (f: Finding) =>
     trace,
     report,
     lookUp: (path, statement) => {
-      report(finding(rules.nameNotKnown, placeOf(statement, path), `"${dotted(path)}" has no value here.`, { advice: 'Only a template has parameters and dimensions to compute with.' }));
+      report(
+        finding(rules.nameNotKnown, placeOf(statement, path), `"${dotted(path)}" has no value here.`, {
+          advice: 'Only a template has parameters and dimensions to compute with.',
+        }),
+      );
       return undefined;
     },
   };
 }
 
 /** A quantity in a slot; undefined where it is not there or not right (which has then been reported). */
-export function quantityIn(reading: Reading | undefined, slot: string, dimension: Dimension, context: Context): number | undefined {
+export function quantityIn(
+  reading: Reading | undefined,
+  slot: string,
+  dimension: Dimension,
+  context: Context,
+): number | undefined {
   if (!reading) return undefined;
   const expression = expressionIn(reading, slot);
   if (!expression) return undefined;
-  const value = expect(evaluate(expression, reading.statement, context), dimension, expression, reading.statement, context);
+  const value = expect(
+    evaluate(expression, reading.statement, context),
+    dimension,
+    expression,
+    reading.statement,
+    context,
+  );
   if (value === undefined) return undefined;
   if (value < 0) {
-    context.report(finding(rules.outOfBounds, placeOf(reading.statement, expression), 'This comes out negative, and here it cannot be.'));
+    context.report(
+      finding(
+        rules.outOfBounds,
+        placeOf(reading.statement, expression),
+        'This comes out negative, and here it cannot be.',
+      ),
+    );
     return undefined;
   }
   return value;
@@ -46,7 +67,13 @@ export function lengthIn(reading: Reading | undefined, slot: string, context: Co
 }
 
 /** A whole count from `least` to `most`. */
-export function countIn(reading: Reading | undefined, slot: string, context: Context, least: number, most: number): number | undefined {
+export function countIn(
+  reading: Reading | undefined,
+  slot: string,
+  context: Context,
+  least: number,
+  most: number,
+): number | undefined {
   const value = quantityIn(reading, slot, 'count', context);
   if (value === undefined || !reading) return undefined;
   const place = placeOf(reading.statement, expressionIn(reading, slot) as { start: number; end: number });
@@ -55,7 +82,14 @@ export function countIn(reading: Reading | undefined, slot: string, context: Con
     return undefined;
   }
   if (value > most) {
-    context.report(finding(rules.tooMany, place, `${value.toLocaleString('en')} is more than the ${most.toLocaleString('en')} taken on here.`, { comparison: { what: 'count', measured: { count: value }, relation: 'at most', limit: { count: most } } }));
+    context.report(
+      finding(
+        rules.tooMany,
+        place,
+        `${value.toLocaleString('en')} is more than the ${most.toLocaleString('en')} taken on here.`,
+        { comparison: { what: 'count', measured: { count: value }, relation: 'at most', limit: { count: most } } },
+      ),
+    );
     return undefined;
   }
   if (value < least) {
@@ -71,7 +105,12 @@ export function placeOfSlot(reading: Reading, slot: string): Place {
 }
 
 /** The declaration a path names, reported where there is none. Parameters that hold a name go before. */
-export function declarationAt(path: Path | undefined, kinds: readonly DeclaredKind[], statement: Statement, context: Context): Declared | undefined {
+export function declarationAt(
+  path: Path | undefined,
+  kinds: readonly DeclaredKind[],
+  statement: Statement,
+  context: Context,
+): Declared | undefined {
   if (!path) return undefined;
   const name = dotted(path);
   for (const kind of kinds) {
@@ -104,14 +143,26 @@ function kindName(kind: DeclaredKind): string {
 }
 
 /** A reference in a slot whose path may be a parameter that holds a name. */
-export function namedIn(reading: Reading | undefined, slot: string, kind: 'board' | 'rod' | 'garment' | 'hardware', context: Context, parameter?: (path: Path) => Value | undefined): Declared | undefined {
+export function namedIn(
+  reading: Reading | undefined,
+  slot: string,
+  kind: 'board' | 'rod' | 'garment' | 'hardware',
+  context: Context,
+  parameter?: (path: Path) => Value | undefined,
+): Declared | undefined {
   if (!reading) return undefined;
   const path = pathIn(reading, slot);
   if (!path) return undefined;
   const value = parameter?.(path);
   if (value?.kind === 'name') {
     if (value.of === kind) return context.names.find(kind, value.name, context.trace);
-    context.report(finding(rules.wrongQuantity, placeOf(reading.statement, path), `"${dotted(path)}" is a ${value.of}, and here should be a ${kind}.`));
+    context.report(
+      finding(
+        rules.wrongQuantity,
+        placeOf(reading.statement, path),
+        `"${dotted(path)}" is a ${value.of}, and here should be a ${kind}.`,
+      ),
+    );
     return undefined;
   }
   return declarationAt(path, [kind], reading.statement, context);

@@ -1,12 +1,12 @@
 /** Materials, garments, stock and policies from their declarations. Each is computed once a statement. */
 import { headPlace, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
-import { countIn, declarationAt, lengthIn, plainContext, placeOfSlot, quantityIn } from './context.ts';
+import { countIn, declarationAt, lengthIn, placeOfSlot, plainContext, quantityIn } from './context.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Board, EndTake, Garment, Hardware, Limit, PolicyInForce, RodMaterial, StockItem } from './materials.ts';
 import type { Declared, Names, Trace } from './names.ts';
 import { child, childrenOf, dotted, pathIn, pathsIn, type Reading, says, textIn } from './reading.ts';
-import * as rules from './rules.ts';
 import type { Severity } from './rule.ts';
+import * as rules from './rules.ts';
 
 /** More of one stock length than any project buys. */
 const mostStock = 1_000_000;
@@ -25,10 +25,10 @@ function make<T>(names: Names, build: (context: ReturnType<typeof plainContext>)
 
 const place = (reading: Reading): Place => headPlace(reading.statement);
 
-export function boardOf({ name, reading }: Declared, names: Names): Made<Board> {
+export function boardOf({ name, reading, home }: Declared, names: Names): Made<Board> {
   return make(names, (c) => ({
     kind: 'board',
-    name,
+    name: home.prefix + name,
     place: place(reading),
     depth: lengthIn(child(reading, 'depth'), 'value', c),
     thickness: lengthIn(child(reading, 'thickness'), 'value', c),
@@ -40,10 +40,10 @@ export function boardOf({ name, reading }: Declared, names: Names): Made<Board> 
   }));
 }
 
-export function rodOf({ name, reading }: Declared, names: Names): Made<RodMaterial> {
+export function rodOf({ name, reading, home }: Declared, names: Names): Made<RodMaterial> {
   return make(names, (c) => ({
     kind: 'rod',
-    name,
+    name: home.prefix + name,
     place: place(reading),
     diameter: lengthIn(child(reading, 'diameter'), 'value', c),
     ends: endsOf(reading, names, c),
@@ -58,7 +58,13 @@ export function hardwareOf({ name, reading }: Declared, names: Names): Made<Hard
     const takes = child(reading, 'takes');
     quantityIn(child(reading, 'rated'), 'value', 'mass', c);
     quantityIn(child(reading, 'pack'), 'price', 'money', c);
-    return { kind: 'hardware', name, place: place(reading), takes: lengthIn(takes, 'value', c), why: takes && textIn(takes, 'why') };
+    return {
+      kind: 'hardware',
+      name,
+      place: place(reading),
+      takes: lengthIn(takes, 'value', c),
+      why: takes && textIn(takes, 'why'),
+    };
   });
 }
 
@@ -88,7 +94,13 @@ function endsOf(reading: Reading, names: Names, c: ReturnType<typeof plainContex
     if (path) {
       const declared = declarationAt(path, ['hardware'], ends.statement, c);
       const hardware = declared && hardwareOf(declared, names).value;
-      if (hardware?.takes !== undefined) takes.push({ meets, amount: hardware.takes, why: hardware.why ?? `the ${hardware.name}`, place: headPlace(ends.statement) });
+      if (hardware?.takes !== undefined)
+        takes.push({
+          meets,
+          amount: hardware.takes,
+          why: hardware.why ?? `the ${hardware.name}`,
+          place: headPlace(ends.statement),
+        });
       continue;
     }
     const amount = lengthIn(ends, 'value', c);
@@ -98,7 +110,11 @@ function endsOf(reading: Reading, names: Names, c: ReturnType<typeof plainContex
 }
 
 /** Every length of a stock declaration, offcuts included. */
-export function stockOf({ reading, statement }: Declared, names: Names, currency: string | undefined): Made<StockItem[]> {
+export function stockOf(
+  { reading, statement }: Declared,
+  names: Names,
+  currency: string | undefined,
+): Made<StockItem[]> {
   return make(names, (c) => {
     const path = pathIn(reading, 'material');
     const material = declarationAt(path, ['board', 'rod'], statement, c);
@@ -116,7 +132,15 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
         continue;
       }
       const known = count ?? (r.slots['count'] ? 0 : offcut ? 1 : undefined);
-      items.push({ material: dotted(path), length, price: offcut ? 0 : price, count: known, offcut, place: headPlace(r.statement), declaration: headPlace(statement) });
+      items.push({
+        material: dotted(path),
+        length,
+        price: offcut ? 0 : price,
+        count: known,
+        offcut,
+        place: headPlace(r.statement),
+        declaration: headPlace(statement),
+      });
     }
     return items;
   });
@@ -129,9 +153,14 @@ function checkCurrency(reading: Reading, currency: string | undefined, report: (
   const unit = item.parts[0]?.unit;
   if (!unit || !currency || unit.text === currency || !/^[A-Z]{3}$/.test(unit.text)) return;
   report(
-    finding(rules.wrongQuantity, placeOf(reading.statement, unit), `The price is in ${unit.text}; the project's currency is ${currency}.`, {
-      fixes: [{ title: `Write ${currency}`, edits: [{ place: placeOf(reading.statement, unit), text: currency }] }],
-    }),
+    finding(
+      rules.wrongQuantity,
+      placeOf(reading.statement, unit),
+      `The price is in ${unit.text}; the project's currency is ${currency}.`,
+      {
+        fixes: [{ title: `Write ${currency}`, edits: [{ place: placeOf(reading.statement, unit), text: currency }] }],
+      },
+    ),
   );
 }
 
@@ -145,7 +174,8 @@ export function policyInForce(
     const limits = new Map<string, Limit>();
     const severities = new Map<string, Severity | 'off'>();
     for (const { name, place: at } of policies) {
-      for (const declared of lineage(name, at, names, c.trace, c.report)) layPolicy(declared, limits, severities, known, c);
+      for (const declared of lineage(name, at, names, c.trace, c.report))
+        layPolicy(declared, limits, severities, known, c);
     }
     return { names: policies.map((p) => p.name), limits, severities };
   });
@@ -158,7 +188,15 @@ function lineage(name: string, at: Place, names: Names, trace: Trace, report: (f
   while (next !== undefined) {
     const declared: Declared | undefined = names.find('policy', next, trace);
     if (!declared) {
-      if (chain.length === 0) report(finding(rules.nameNotKnown, at, `There is no policy "${next}".`, nearAdvice(names.nearestTo('policy', next), at)));
+      if (chain.length === 0)
+        report(
+          finding(
+            rules.nameNotKnown,
+            at,
+            `There is no policy "${next}".`,
+            nearAdvice(names.nearestTo('policy', next), at),
+          ),
+        );
       break;
     }
     if (chain.some((d) => d.statement === declared.statement)) break;
@@ -170,7 +208,9 @@ function lineage(name: string, at: Place, names: Names, trace: Trace, report: (f
 }
 
 function nearAdvice(near: string | undefined, at: Place): { advice: string; fixes?: Finding['fixes'] } {
-  return near ? { advice: `Did you mean "${near}"?`, fixes: [{ title: `Write "${near}"`, edits: [{ place: at, text: near }] }] } : { advice: 'Declare it, or correct the name.' };
+  return near
+    ? { advice: `Did you mean "${near}"?`, fixes: [{ title: `Write "${near}"`, edits: [{ place: at, text: near }] }] }
+    : { advice: 'Declare it, or correct the name.' };
 }
 
 function layPolicy(

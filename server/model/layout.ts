@@ -5,7 +5,7 @@
  */
 import type { Place } from '../../grammar/tree.ts';
 import type { Finding } from './finding.ts';
-import type { Board, Garment, RodMaterial } from './materials.ts';
+import type { Board, EndKind, Garment, RodMaterial } from './materials.ts';
 import type { Ticks } from './ticks.ts';
 
 /** A value that is fixed, or free within a range; `value` is what parts are made for. */
@@ -72,9 +72,6 @@ export interface Box {
   readonly z: readonly [Ticks, Ticks];
 }
 
-/** What an end of a part meets. */
-export type EndKind = 'wall' | 'panel' | 'open';
-
 export interface ZoneLayout {
   readonly name: string;
   /** `shirts`, or `tower.left` for a zone inside a zone. */
@@ -136,13 +133,28 @@ export type FittingLayout = ShelfLayout | RodLayout | PanelLayout;
 
 /** One line of how a cut length came about; the amounts of a part's steps add up to its length. */
 export type Step =
-  | { readonly kind: 'wall'; readonly amount: Ticks; readonly name: string; readonly nominal: Ticks; readonly surveyed: boolean; readonly at: Ticks | undefined; readonly place: Place }
+  | {
+      readonly kind: 'wall';
+      readonly amount: Ticks;
+      readonly name: string;
+      readonly nominal: Ticks;
+      readonly surveyed: boolean;
+      readonly at: Ticks | undefined;
+      readonly place: Place;
+    }
   | { readonly kind: 'zone'; readonly amount: Ticks; readonly name: string; readonly place: Place }
   | { readonly kind: 'inset'; readonly amount: Ticks; readonly name: string; readonly place: Place }
   | { readonly kind: 'other-zones'; readonly amount: Ticks; readonly names: readonly string[]; readonly place: Place }
   | { readonly kind: 'height'; readonly amount: Ticks; readonly place: Place }
   | { readonly kind: 'panel'; readonly amount: Ticks; readonly name: string; readonly place: Place }
-  | { readonly kind: 'end'; readonly amount: Ticks; readonly side: 'left' | 'right'; readonly meets: EndKind; readonly why: string | undefined; readonly place: Place | undefined }
+  | {
+      readonly kind: 'end';
+      readonly amount: Ticks;
+      readonly side: 'left' | 'right';
+      readonly meets: EndKind;
+      readonly why: string | undefined;
+      readonly place: Place | undefined;
+    }
   | { readonly kind: 'given'; readonly amount: Ticks; readonly place: Place }
   | { readonly kind: 'rounding'; readonly amount: Ticks; readonly step: Ticks };
 

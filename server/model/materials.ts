@@ -1,8 +1,10 @@
 /** Boards, rods, hardware, garments, stock and policies as plain values. Lengths in ticks, money in hundredths. */
 import type { Place } from '../../grammar/tree.ts';
-import type { EndKind } from './layout.ts';
 import type { Severity } from './rule.ts';
 import type { Ticks } from './ticks.ts';
+
+/** What an end of a part meets. */
+export type EndKind = 'wall' | 'panel' | 'open';
 
 /** What is taken off the clear opening at an end, by what the end meets. */
 export interface EndTake {

@@ -4,19 +4,50 @@
  */
 import type { Path, Statement } from '../../grammar/tree.ts';
 import { nearest } from './nearest.ts';
-import { nameIn, pathIn, type Reading, read, dotted } from './reading.ts';
+import { dotted, nameIn, pathIn, type Reading, read } from './reading.ts';
 
-export type DeclaredKind = 'project' | 'use' | 'board' | 'rod' | 'hardware' | 'stock' | 'garment' | 'policy' | 'template' | 'unit' | 'survey' | 'extra' | 'accept';
+export type DeclaredKind =
+  | 'project'
+  | 'use'
+  | 'board'
+  | 'rod'
+  | 'hardware'
+  | 'stock'
+  | 'garment'
+  | 'policy'
+  | 'template'
+  | 'unit'
+  | 'survey'
+  | 'extra'
+  | 'accept';
 
 export interface Declared {
   readonly kind: DeclaredKind;
   readonly name: string;
   readonly reading: Reading;
   readonly statement: Statement;
+  /** The names among which it was declared: those that its own statements mean. */
+  readonly home: Names;
 }
 
-/** Looks names up for one purpose and remembers which. */
-export type Trace = Map<string, Statement | undefined>;
+/** A name that was looked up, and what it meant then. */
+export interface LookedUp {
+  readonly names: Names;
+  readonly kind: DeclaredKind;
+  readonly name: string;
+  readonly statement: Statement | undefined;
+}
+
+/** The names that a result rests on. */
+export type Trace = Map<string, LookedUp>;
+
+/** Every name still means what it meant. */
+export function stillHolds(trace: Trace): boolean {
+  for (const { names, kind, name, statement } of trace.values()) {
+    if (names.find(kind, name)?.statement !== statement) return false;
+  }
+  return true;
+}
 
 export class Names {
   private readonly byKey = new Map<string, Declared[]>();
@@ -26,13 +57,17 @@ export class Names {
   /** The starter set that ships with the tool; names of the project go before it. */
   readonly starter: Names | undefined;
 
-  constructor(starter?: Names) {
+  /** What stands before these names where they are used: empty, or `trade.` for a library. */
+  readonly prefix: string;
+
+  constructor(starter?: Names, prefix = '') {
     this.starter = starter;
+    this.prefix = prefix;
   }
 
   /** Enters a top-level statement. Undefined where it declares nothing. */
   add(statement: Statement): Declared | undefined {
-    const declared = declare(statement);
+    const declared = declare(statement, this);
     if (!declared) return undefined;
     const key = keyOf(declared.kind, declared.name);
     const list = this.byKey.get(key);
@@ -48,7 +83,7 @@ export class Names {
   }
 
   remove(statement: Statement): Declared | undefined {
-    const declared = declare(statement);
+    const declared = declare(statement, this);
     if (!declared) return undefined;
     const key = keyOf(declared.kind, declared.name);
     const list = this.byKey.get(key);
@@ -82,7 +117,7 @@ export class Names {
   /** The declaration under a name or `library.name`. */
   find(kind: DeclaredKind, name: string, trace?: Trace): Declared | undefined {
     const found = this.findOwn(kind, name);
-    trace?.set(keyOf(kind, name), found?.statement);
+    trace?.set(this.prefix + keyOf(kind, name), { names: this, kind, name, statement: found?.statement });
     return found;
   }
 
@@ -101,12 +136,12 @@ export function keyOf(kind: DeclaredKind, name: string): string {
   return `${kind} ${name}`;
 }
 
-function declare(statement: Statement): Declared | undefined {
+function declare(statement: Statement, home: Names): Declared | undefined {
   const { reading } = read(statement, 'file');
   if (!reading) return undefined;
   const kind = reading.word as DeclaredKind;
   const name = declaredName(reading, kind);
-  return name === undefined ? undefined : { kind, name, reading, statement };
+  return name === undefined ? undefined : { kind, name, reading, statement, home };
 }
 
 function declaredName(reading: Reading, kind: DeclaredKind): string | undefined {

@@ -76,7 +76,19 @@ export interface Mismatch {
 }
 
 const dimensions: ReadonlySet<string> = new Set<Dimension>([
-  'length', 'mass', 'force', 'area-load', 'line-load', 'area-mass', 'line-mass', 'stiffness', 'angle', 'time', 'share', 'money', 'count',
+  'length',
+  'mass',
+  'force',
+  'area-load',
+  'line-load',
+  'area-mass',
+  'line-mass',
+  'stiffness',
+  'angle',
+  'time',
+  'share',
+  'money',
+  'count',
 ]);
 
 /** Compiles a phrase notation. Throws on a slip in the notation, which is ours. */
@@ -114,7 +126,8 @@ function slot(token: string): Node {
 }
 
 function slotType(type: string): SlotType {
-  if (type === 'name' || type === 'text' || type === 'label' || type === 'value' || type === 'type') return { kind: type };
+  if (type === 'name' || type === 'text' || type === 'label' || type === 'value' || type === 'type')
+    return { kind: type };
   if (type.startsWith('ref ')) return { kind: 'ref', to: type.slice(4) as RefKind };
   if (dimensions.has(type)) return { kind: 'quantity', dimension: type as Dimension };
   throw new Error(`unknown slot type: ${type}`);
@@ -128,10 +141,16 @@ interface State {
 
 /** Matches the items of a statement against its phrase. */
 export function matchPhrase({ node }: Phrase, items: readonly Item[]): Match | Mismatch {
-  let furthest: { at: number; slots: Bindings; literals: readonly Path[]; expected: Expected[] } = { at: -1, slots: {}, literals: [], expected: [] };
+  let furthest: { at: number; slots: Bindings; literals: readonly Path[]; expected: Expected[] } = {
+    at: -1,
+    slots: {},
+    literals: [],
+    expected: [],
+  };
   const fail = (state: State, expected: Expected): void => {
     if (state.at > furthest.at) furthest = { ...state, expected: [] };
-    if (state.at === furthest.at && !furthest.expected.some((e) => sameExpected(e, expected))) furthest.expected.push(expected);
+    if (state.at === furthest.at && !furthest.expected.some((e) => sameExpected(e, expected)))
+      furthest.expected.push(expected);
   };
   let result: State | undefined;
   run(node, { at: 0, slots: {}, literals: [] }, items, fail, (state) => {
@@ -150,7 +169,10 @@ export function isMatch(result: Match | Mismatch): result is Match {
 }
 
 /** What may stand behind `items`, which are all there is so far. */
-export function expectedAfter(p: Phrase, items: readonly Item[]): { readonly expected: readonly Expected[]; readonly slots: Bindings } {
+export function expectedAfter(
+  p: Phrase,
+  items: readonly Item[],
+): { readonly expected: readonly Expected[]; readonly slots: Bindings } {
   const expected: Expected[] = [];
   let slots: Bindings = {};
   run(
@@ -174,7 +196,13 @@ export function expectedAfter(p: Phrase, items: readonly Item[]): { readonly exp
 }
 
 /** Backtracking in continuation style: `next` answers true to stop. */
-function run(node: Node, state: State, items: readonly Item[], fail: (s: State, e: Expected) => void, next: (s: State) => boolean): boolean {
+function run(
+  node: Node,
+  state: State,
+  items: readonly Item[],
+  fail: (s: State, e: Expected) => void,
+  next: (s: State) => boolean,
+): boolean {
   switch (node.kind) {
     case 'literal': {
       const item = items[state.at];

@@ -2,14 +2,34 @@
  * Reading: statements understood by the vocabulary. A reading depends on nothing but the text of its
  * statement, so it is kept with the statement and lives as long as that does.
  */
-import { headPlace, type Item, type Path, type Place, placeOf, type Problem, type Range, type Statement, type Word, wordPlace } from '../../grammar/tree.ts';
-import { finding, type Finding, type Fix } from './finding.ts';
-import { nearest } from './nearest.ts';
-import { type Bindings, describeExpected, type Expected, isExpression, isMatch, matchPhrase, type Mismatch } from './phrase.ts';
-import type { Expression } from '../../grammar/tree.ts';
+
 import { measureOf, measuresOf } from '../../grammar/measures.ts';
-import * as rules from './rules.ts';
+import type { Expression } from '../../grammar/tree.ts';
+import {
+  headPlace,
+  type Item,
+  type Path,
+  type Place,
+  type Problem,
+  placeOf,
+  type Range,
+  type Statement,
+  type Word,
+  wordPlace,
+} from '../../grammar/tree.ts';
+import { type Finding, type Fix, finding } from './finding.ts';
+import { nearest } from './nearest.ts';
+import {
+  type Bindings,
+  describeExpected,
+  type Expected,
+  isExpression,
+  isMatch,
+  type Mismatch,
+  matchPhrase,
+} from './phrase.ts';
 import type { Rule } from './rule.ts';
+import * as rules from './rules.ts';
 import { type BlockPlace, placeName, placesOf, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
 
 export interface Reading {
@@ -29,7 +49,10 @@ export interface Reading {
 const kept = new WeakMap<Statement, Map<BlockPlace, Reading | Finding[]>>();
 
 /** Reads a statement as one that stands at `place`. Undefined where its word may not stand there; the findings are kept all the same. */
-export function read(statement: Statement, place: BlockPlace): { readonly reading?: Reading; readonly findings: readonly Finding[] } {
+export function read(
+  statement: Statement,
+  place: BlockPlace,
+): { readonly reading?: Reading; readonly findings: readonly Finding[] } {
   let byPlace = kept.get(statement);
   if (!byPlace) {
     byPlace = new Map();
@@ -51,38 +74,80 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
   if (!entry) {
     if (text !== '') findings.push(unknownWord(statement, place));
     else if (statement.items.length > 0) {
-      findings.push(finding(rules.wordNotKnown, headPlace(statement), 'A statement begins with a word that says what it is about.', { advice: `In ${placeName(place)} that is one of: ${listWords(place)}.` }));
+      findings.push(
+        finding(
+          rules.wordNotKnown,
+          headPlace(statement),
+          'A statement begins with a word that says what it is about.',
+          { advice: `In ${placeName(place)} that is one of: ${listWords(place)}.` },
+        ),
+      );
     }
     // What is inside still has problems of its own to be told.
     for (const child of statement.block?.children ?? []) findings.push(...read(child, 'anything').findings);
     return findings;
   }
-  const match = matchPhrase(entry.phrase, statement.items.filter((i) => i.kind !== 'stray'));
+  const match = matchPhrase(
+    entry.phrase,
+    statement.items.filter((i) => i.kind !== 'stray'),
+  );
   const slots = match.slots;
   if (!isMatch(match)) findings.push(...mismatchFindings(statement, entry, match));
   if (entry.plausible !== undefined) findings.push(...unlikely(statement, entry));
   findings.push(...unknownUnits(statement));
   if (entry.notYet) {
-    findings.push(finding(rules.notCheckedYet, wordPlace(statement), `"${text}" is read and kept; nothing is checked or computed from it yet.`));
+    findings.push(
+      finding(
+        rules.notCheckedYet,
+        wordPlace(statement),
+        `"${text}" is read and kept; nothing is checked or computed from it yet.`,
+      ),
+    );
   }
   const inside = readBlock(statement, entry);
   findings.push(...inside.findings);
-  return { statement, word: text, entry, slots, literals: match.literals, children: inside.children, args: inside.args, findings };
+  return {
+    statement,
+    word: text,
+    entry,
+    slots,
+    literals: match.literals,
+    children: inside.children,
+    args: inside.args,
+    findings,
+  };
 }
 
-function readBlock(statement: Statement, entry: WordEntry): { children: Reading[]; args: Statement[]; findings: Finding[] } {
+function readBlock(
+  statement: Statement,
+  entry: WordEntry,
+): { children: Reading[]; args: Statement[]; findings: Finding[] } {
   const children: Reading[] = [];
   const args: Statement[] = [];
   const findings: Finding[] = [];
   const { block } = statement;
   if (!block) {
     if (entry.needsBlock) {
-      findings.push(finding(rules.blockMissing, headPlace(statement), `${capital(placeName(entry.block ?? 'anything'))} needs its properties between { and }.`, { advice: `For example: ${entry.example}` }));
+      findings.push(
+        finding(
+          rules.blockMissing,
+          headPlace(statement),
+          `${capital(placeName(entry.block ?? 'anything'))} needs its properties between { and }.`,
+          { advice: `For example: ${entry.example}` },
+        ),
+      );
     }
     return { children, args, findings };
   }
   if (!entry.block) {
-    findings.push(finding(rules.blockNotExpected, placeOf(statement, { start: block.open, end: block.open + 1 }), `"${entry.word}" takes no block.`, { advice: `For example: ${entry.example}` }));
+    findings.push(
+      finding(
+        rules.blockNotExpected,
+        placeOf(statement, { start: block.open, end: block.open + 1 }),
+        `"${entry.word}" takes no block.`,
+        { advice: `For example: ${entry.example}` },
+      ),
+    );
     return { children, args, findings };
   }
   const place = entry.block;
@@ -123,7 +188,9 @@ const problemRules: Record<Problem['code'], Rule> = {
 };
 
 export function problemsOf(statement: Statement): Finding[] {
-  return statement.problems.map((p) => finding(problemRules[p.code], placeOf(statement, p), p.message, p.fix === undefined ? {} : { advice: p.fix }));
+  return statement.problems.map((p) =>
+    finding(problemRules[p.code], placeOf(statement, p), p.message, p.fix === undefined ? {} : { advice: p.fix }),
+  );
 }
 
 function unknownWord(statement: Statement, place: BlockPlace): Finding {
@@ -143,7 +210,10 @@ function unknownWord(statement: Statement, place: BlockPlace): Finding {
 function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mismatch): Finding[] {
   const items = statement.items.filter((i) => i.kind !== 'stray');
   const item = items[mismatch.at];
-  const expected = mismatch.expected.length > 1 ? mismatch.expected.filter((e) => e.kind !== 'end' || item !== undefined) : mismatch.expected;
+  const expected =
+    mismatch.expected.length > 1
+      ? mismatch.expected.filter((e) => e.kind !== 'end' || item !== undefined)
+      : mismatch.expected;
   const wanted = listOr(expected.map(describeExpected));
   const range: Range = item ?? endOfHead(statement);
   const shown = item ? `"${shorten(statement.text.slice(item.start, item.end))}"` : undefined;
@@ -155,7 +225,12 @@ function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mism
     : `This is not complete: ${after} there should be ${wanted}.`;
   const fixes: Fix[] = [];
   const word = item?.kind === 'path' && item.words.length === 1 ? (item.words[0] as Word).text : undefined;
-  const near = word && nearest(word, expected.flatMap((e) => (e.kind === 'literal' ? [e.text] : [])));
+  const near =
+    word &&
+    nearest(
+      word,
+      expected.flatMap((e) => (e.kind === 'literal' ? [e.text] : [])),
+    );
   if (near) fixes.push({ title: `Write "${near}"`, edits: [{ place: placeOf(statement, range), text: near }] });
   return [
     finding(rules.phraseNotUnderstood, placeOf(statement, range), message, {
@@ -203,8 +278,39 @@ function unknownUnits(statement: Statement): Finding[] {
   return found;
 }
 
-const allUnits = ['in', 'ft', 'mm', 'cm', 'm', 'lb', 'kg', 'lbf', 'psi', 'ksi', 'MPa', 'GPa', 'kPa', 'deg', 'days', 'weeks'];
-const commonSlips: Readonly<Record<string, string>> = { inch: 'in', inches: 'in', ins: 'in', foot: 'ft', feet: 'ft', millimetres: 'mm', millimeters: 'mm', centimetres: 'cm', meter: 'm', metres: 'm', pounds: 'lb', lbs: 'lb', degrees: 'deg' };
+const allUnits = [
+  'in',
+  'ft',
+  'mm',
+  'cm',
+  'm',
+  'lb',
+  'kg',
+  'lbf',
+  'psi',
+  'ksi',
+  'MPa',
+  'GPa',
+  'kPa',
+  'deg',
+  'days',
+  'weeks',
+];
+const commonSlips: Readonly<Record<string, string>> = {
+  inch: 'in',
+  inches: 'in',
+  ins: 'in',
+  foot: 'ft',
+  feet: 'ft',
+  millimetres: 'mm',
+  millimeters: 'mm',
+  centimetres: 'cm',
+  meter: 'm',
+  metres: 'm',
+  pounds: 'lb',
+  lbs: 'lb',
+  degrees: 'deg',
+};
 
 /** A number of feet where only inches make sense. */
 function unlikely(statement: Statement, entry: WordEntry): Finding[] {
@@ -217,13 +323,31 @@ function unlikely(statement: Statement, entry: WordEntry): Finding[] {
     const inches = (Number(part.numerator) / Number(part.denominator)) * (measure.size / 1_016_000);
     const limit = entry.plausible as number;
     if (inches <= limit) continue;
-    const smaller = part.unit.text === 'ft' || part.unit.text === "'" ? 'in' : part.unit.text === 'in' || part.unit.text === '"' ? undefined : 'mm';
+    const smaller =
+      part.unit.text === 'ft' || part.unit.text === "'"
+        ? 'in'
+        : part.unit.text === 'in' || part.unit.text === '"'
+          ? undefined
+          : 'mm';
     const number = item.raw.slice(0, part.unit.start - item.start).trimEnd();
     const feet = smaller === 'in' ? ` Are feet written where inches were meant?` : '';
     found.push(
-      finding(rules.unlikelySize, placeOf(statement, item), `${item.raw} is ${plain(inches)} inches: more than the ${plain(limit)} inches that "${entry.word}" is ever likely to be here.${feet}`, {
-        ...(smaller && { advice: `Did you mean ${number}${smaller}?`, fixes: [{ title: `Write ${number}${smaller}`, edits: [{ place: placeOf(statement, item), text: `${number}${smaller}` }] }] }),
-      }),
+      finding(
+        rules.unlikelySize,
+        placeOf(statement, item),
+        `${item.raw} is ${plain(inches)} inches: more than the ${plain(limit)} inches that "${entry.word}" is ever likely to be here.${feet}`,
+        {
+          ...(smaller && {
+            advice: `Did you mean ${number}${smaller}?`,
+            fixes: [
+              {
+                title: `Write ${number}${smaller}`,
+                edits: [{ place: placeOf(statement, item), text: `${number}${smaller}` }],
+              },
+            ],
+          }),
+        },
+      ),
     );
   }
   return found;
@@ -239,7 +363,9 @@ export function listOr(texts: readonly string[]): string {
 }
 
 function listWords(place: BlockPlace): string {
-  return wordsIn(place).map((e) => e.word).join(', ');
+  return wordsIn(place)
+    .map((e) => e.word)
+    .join(', ');
 }
 
 function shorten(text: string): string {

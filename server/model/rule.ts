@@ -18,7 +18,13 @@ export type RuleFamily =
 
 export type RuleSource =
   /** `seen` is false for a value recalled from memory and not looked up. */
-  | { readonly kind: 'published'; readonly document: string; readonly section: string; readonly edition: string; readonly seen: boolean }
+  | {
+      readonly kind: 'published';
+      readonly document: string;
+      readonly section: string;
+      readonly edition: string;
+      readonly seen: boolean;
+    }
   /** A fact of the trade: common practice, no source. */
   | { readonly kind: 'common-practice' }
   /** A rule of the language or plain geometry; nothing outside to cite. */

@@ -4,70 +4,361 @@ import type { Rule, RuleFamily, RuleSource, Severity } from './rule.ts';
 const language: RuleSource = { kind: 'language' };
 const all: Rule[] = [];
 
-function rule(family: RuleFamily, severity: Severity, id: string, title: string, explanation: string, comparison?: string): Rule {
+function rule(
+  family: RuleFamily,
+  severity: Severity,
+  id: string,
+  title: string,
+  explanation: string,
+  comparison?: string,
+): Rule {
   const made: Rule = { id, family, severity, title, explanation, source: language, ...(comparison && { comparison }) };
   all.push(made);
   return made;
 }
 
 // Text
-export const blockNotClosed = rule('text', 'error', 'block-not-closed', 'A block is not closed', 'A { has no }. The block is taken to end where the indentation returns, or before the next line that begins in column 0 with a top-level word, so the rest of the file keeps working.');
-export const braceWithoutBlock = rule('text', 'error', 'brace-without-block', 'A brace belongs to no block', 'A } closes nothing, or a { follows no statement. Remove it or complete what it belongs to.');
-export const textNotClosed = rule('text', 'error', 'text-not-closed', 'A text has no closing quotation mark', 'A text in quotation marks ends on the line it begins on.');
-export const commentNotClosed = rule('text', 'error', 'comment-not-closed', 'A comment is not closed', 'A /* has no */. The comment is taken to end before the next line that begins in column 0 with a top-level word.');
-export const expressionIncomplete = rule('text', 'error', 'expression-incomplete', 'An expression is not complete', 'A value, a closing parenthesis or a part of a number is missing, so nothing can be computed from it.');
-export const characterNotExpected = rule('text', 'error', 'character-not-expected', 'Something means nothing where it stands', 'These characters have no meaning at this place. The rest of the statement is read without them.');
-export const nestedTooDeep = rule('text', 'error', 'nested-too-deep', 'Nested too deep', 'Blocks or parentheses stand inside each other deeper than anything in a closet needs. What is deeper is not read.');
-export const fileNotText = rule('text', 'error', 'file-not-text', 'A file is not UTF-8 text', 'A .closet file is UTF-8 text. This one holds bytes that are not, so it was saved in another encoding or is no text at all. Save it as UTF-8.');
-export const fileTooLarge = rule('text', 'error', 'file-too-large', 'A file is too large to be read', 'Files of more than 16 MB are not read. A building of ten thousand units takes about one. Split the file.');
-export const fileUnreadable = rule('text', 'error', 'file-unreadable', 'A file cannot be read', 'The system would not open the file or folder. The message says why.');
+export const blockNotClosed = rule(
+  'text',
+  'error',
+  'block-not-closed',
+  'A block is not closed',
+  'A { has no }. The block is taken to end where the indentation returns, or before the next line that begins in column 0 with a top-level word, so the rest of the file keeps working.',
+);
+export const braceWithoutBlock = rule(
+  'text',
+  'error',
+  'brace-without-block',
+  'A brace belongs to no block',
+  'A } closes nothing, or a { follows no statement. Remove it or complete what it belongs to.',
+);
+export const textNotClosed = rule(
+  'text',
+  'error',
+  'text-not-closed',
+  'A text has no closing quotation mark',
+  'A text in quotation marks ends on the line it begins on.',
+);
+export const commentNotClosed = rule(
+  'text',
+  'error',
+  'comment-not-closed',
+  'A comment is not closed',
+  'A /* has no */. The comment is taken to end before the next line that begins in column 0 with a top-level word.',
+);
+export const expressionIncomplete = rule(
+  'text',
+  'error',
+  'expression-incomplete',
+  'An expression is not complete',
+  'A value, a closing parenthesis or a part of a number is missing, so nothing can be computed from it.',
+);
+export const characterNotExpected = rule(
+  'text',
+  'error',
+  'character-not-expected',
+  'Something means nothing where it stands',
+  'These characters have no meaning at this place. The rest of the statement is read without them.',
+);
+export const nestedTooDeep = rule(
+  'text',
+  'error',
+  'nested-too-deep',
+  'Nested too deep',
+  'Blocks or parentheses stand inside each other deeper than anything in a closet needs. What is deeper is not read.',
+);
+export const fileNotText = rule(
+  'text',
+  'error',
+  'file-not-text',
+  'A file is not UTF-8 text',
+  'A .closet file is UTF-8 text. This one holds bytes that are not, so it was saved in another encoding or is no text at all. Save it as UTF-8.',
+);
+export const fileTooLarge = rule(
+  'text',
+  'error',
+  'file-too-large',
+  'A file is too large to be read',
+  'Files of more than 16 MB are not read. A building of ten thousand units takes about one. Split the file.',
+);
+export const fileUnreadable = rule(
+  'text',
+  'error',
+  'file-unreadable',
+  'A file cannot be read',
+  'The system would not open the file or folder. The message says why.',
+);
 
 // Words
-export const wordNotKnown = rule('words', 'error', 'word-not-known', 'A word is not known', 'The first word of a statement says what it is about. This one is not a word of the language, or not one that may stand here.');
-export const phraseNotUnderstood = rule('words', 'error', 'phrase-not-understood', 'A statement cannot be understood', 'What follows the first word does not fit it. The message says what could stand there.');
-export const blockMissing = rule('words', 'error', 'block-missing', 'A statement needs a block', 'This statement says nothing without the properties between { and }.');
-export const blockNotExpected = rule('words', 'error', 'block-not-expected', 'A statement takes no block', 'Nothing can stand between braces behind this word.');
-export const wordRepeated = rule('words', 'error', 'word-repeated', 'Said twice', 'This property stands twice in one block, and only one can hold. Remove one of them.');
-export const notCheckedYet = rule('words', 'note', 'not-checked-yet', 'Read and kept, not checked yet', 'This statement is understood and kept, but nothing is computed from it yet. It is named so that nobody relies on it.');
+export const wordNotKnown = rule(
+  'words',
+  'error',
+  'word-not-known',
+  'A word is not known',
+  'The first word of a statement says what it is about. This one is not a word of the language, or not one that may stand here.',
+);
+export const phraseNotUnderstood = rule(
+  'words',
+  'error',
+  'phrase-not-understood',
+  'A statement cannot be understood',
+  'What follows the first word does not fit it. The message says what could stand there.',
+);
+export const blockMissing = rule(
+  'words',
+  'error',
+  'block-missing',
+  'A statement needs a block',
+  'This statement says nothing without the properties between { and }.',
+);
+export const blockNotExpected = rule(
+  'words',
+  'error',
+  'block-not-expected',
+  'A statement takes no block',
+  'Nothing can stand between braces behind this word.',
+);
+export const wordRepeated = rule(
+  'words',
+  'error',
+  'word-repeated',
+  'Said twice',
+  'This property stands twice in one block, and only one can hold. Remove one of them.',
+);
+export const notCheckedYet = rule(
+  'words',
+  'note',
+  'not-checked-yet',
+  'Read and kept, not checked yet',
+  'This statement is understood and kept, but nothing is computed from it yet. It is named so that nobody relies on it.',
+);
 
 // Names
-export const nameNotKnown = rule('names', 'error', 'name-not-known', 'A name is not known', 'Nothing of this kind has this name in the project. The nearest name is offered where there is one.');
-export const nameTaken = rule('names', 'error', 'name-taken', 'Defined twice', 'Two things of one kind have the same name, so that a statement that names it could mean either. The first one is used.');
-export const nameCircle = rule('names', 'error', 'name-circle', 'A circle', 'Things that are built on each other lead back to where they began: a template that extends itself, a policy that extends itself, libraries that use each other. The whole circle is named.');
+export const nameNotKnown = rule(
+  'names',
+  'error',
+  'name-not-known',
+  'A name is not known',
+  'Nothing of this kind has this name in the project. The nearest name is offered where there is one.',
+);
+export const nameTaken = rule(
+  'names',
+  'error',
+  'name-taken',
+  'Defined twice',
+  'Two things of one kind have the same name, so that a statement that names it could mean either. The first one is used.',
+);
+export const nameCircle = rule(
+  'names',
+  'error',
+  'name-circle',
+  'A circle',
+  'Things that are built on each other lead back to where they began: a template that extends itself, a policy that extends itself, libraries that use each other. The whole circle is named.',
+);
 
 // Quantities
-export const unitMissing = rule('quantities', 'error', 'unit-of-measure-missing', 'A length without unit of measure', 'A length always says its unit of measure: 84in, 7ft, 2130mm. A bare number is never taken for one.');
-export const unitNotKnown = rule('quantities', 'error', 'unit-of-measure-not-known', 'A unit of measure is not known', 'The letters behind the number are no unit of measure of this language.');
-export const wrongQuantity = rule('quantities', 'error', 'wrong-kind-of-quantity', 'The wrong kind of quantity', 'A length stands where a count is needed, or the other way round, or two quantities of different kinds are added.');
-export const tooFine = rule('quantities', 'error', 'finer-than-a-tick', 'Finer than can be kept exactly', 'Lengths are kept exactly in steps of 25 nm, in which 1/64 in, 0.001 in and 0.001 mm are whole. This one is not a whole number of them; its neighbours are offered.', 'length = whole number of 25 nm');
-export const outOfBounds = rule('quantities', 'error', 'number-out-of-bounds', 'A number out of bounds', 'The number is negative where it cannot be, longer than 1 km, not whole where things are counted, or more than the tool takes on.');
-export const unlikelySize = rule('quantities', 'warning', 'unlikely-size', 'An unlikely size', 'The length is far greater than anything of this kind is built. Most often feet stand where inches were meant.', 'length <= greatest plausible length of its kind');
+export const unitMissing = rule(
+  'quantities',
+  'error',
+  'unit-of-measure-missing',
+  'A length without unit of measure',
+  'A length always says its unit of measure: 84in, 7ft, 2130mm. A bare number is never taken for one.',
+);
+export const unitNotKnown = rule(
+  'quantities',
+  'error',
+  'unit-of-measure-not-known',
+  'A unit of measure is not known',
+  'The letters behind the number are no unit of measure of this language.',
+);
+export const wrongQuantity = rule(
+  'quantities',
+  'error',
+  'wrong-kind-of-quantity',
+  'The wrong kind of quantity',
+  'A length stands where a count is needed, or the other way round, or two quantities of different kinds are added.',
+);
+export const tooFine = rule(
+  'quantities',
+  'error',
+  'finer-than-a-tick',
+  'Finer than can be kept exactly',
+  'Lengths are kept exactly in steps of 25 nm, in which 1/64 in, 0.001 in and 0.001 mm are whole. This one is not a whole number of them; its neighbours are offered.',
+  'length = whole number of 25 nm',
+);
+export const outOfBounds = rule(
+  'quantities',
+  'error',
+  'number-out-of-bounds',
+  'A number out of bounds',
+  'The number is negative where it cannot be, longer than 1 km, not whole where things are counted, or more than the tool takes on.',
+);
+export const unlikelySize = rule(
+  'quantities',
+  'warning',
+  'unlikely-size',
+  'An unlikely size',
+  'The length is far greater than anything of this kind is built. Most often feet stand where inches were meant.',
+  'length <= greatest plausible length of its kind',
+);
 
 // Project
-export const noProject = rule('project', 'note', 'no-project', 'No project', 'This file is in no folder with a project, so it is taken as a project of its own with the defaults: inches, a kerf of 1/8in, a saw step of 1/16in.');
-export const useNotFound = rule('project', 'error', 'use-not-found', 'A library is not there', 'The path of a `use` names no .closet file, no folder that holds one, and no installed package.');
-export const useOutside = rule('project', 'error', 'use-outside-workspace', 'A library outside the workspace', 'A `use` reaches only inside the workspace folder (or repository), or to an installed package, so that a project is whole wherever it is checked out.');
-export const tooMany = rule('project', 'error', 'too-many', 'More than the tool takes on', 'The project expands to more units, shelves or parts than any building holds. Nothing is computed for what is beyond the bound.');
-export const argumentMissing = rule('project', 'error', 'argument-missing', 'A parameter is not given', 'The template has a parameter without a default, and the unit does not give it.');
-export const argumentOutOfRange = rule('project', 'error', 'argument-out-of-range', 'A value is out of its range', 'The template says the range in which it was made to work. This value is outside of it.', 'least <= value <= most');
-export const surveyOfMany = rule('project', 'error', 'survey-of-many', 'A survey of several units', 'A survey is what was measured in one unit. This unit has a count, so it stands for several. Write the measured one as a unit of its own.');
-export const acceptUnmatched = rule('project', 'warning', 'accept-matches-nothing', 'An agreement that matches nothing', 'An `accept` agrees to a finding that is not there (any more). Remove it, so that it does not hide the next one.');
+export const noProject = rule(
+  'project',
+  'note',
+  'no-project',
+  'No project',
+  'This file is in no folder with a project, so it is taken as a project of its own with the defaults: inches, a kerf of 1/8in, a saw step of 1/16in.',
+);
+export const useNotFound = rule(
+  'project',
+  'error',
+  'use-not-found',
+  'A library is not there',
+  'The path of a `use` names no .closet file, no folder that holds one, and no installed package.',
+);
+export const useOutside = rule(
+  'project',
+  'error',
+  'use-outside-workspace',
+  'A library outside the workspace',
+  'A `use` reaches only inside the workspace folder (or repository), or to an installed package, so that a project is whole wherever it is checked out.',
+);
+export const tooMany = rule(
+  'project',
+  'error',
+  'too-many',
+  'More than the tool takes on',
+  'The project expands to more units, shelves or parts than any building holds. Nothing is computed for what is beyond the bound.',
+);
+export const argumentMissing = rule(
+  'project',
+  'error',
+  'argument-missing',
+  'A parameter is not given',
+  'The template has a parameter without a default, and the unit does not give it.',
+);
+export const argumentOutOfRange = rule(
+  'project',
+  'error',
+  'argument-out-of-range',
+  'A value is out of its range',
+  'The template says the range in which it was made to work. This value is outside of it.',
+  'least <= value <= most',
+);
+export const surveyOfMany = rule(
+  'project',
+  'error',
+  'survey-of-many',
+  'A survey of several units',
+  'A survey is what was measured in one unit. This unit has a count, so it stands for several. Write the measured one as a unit of its own.',
+);
+export const acceptUnmatched = rule(
+  'project',
+  'warning',
+  'accept-matches-nothing',
+  'An agreement that matches nothing',
+  'An `accept` agrees to a finding that is not there (any more). Remove it, so that it does not hide the next one.',
+);
 
 // Chains
-export const widthsConflict = rule('chains', 'error', 'widths-do-not-close', 'Widths along a wall cannot all hold', 'The statements named cannot hold together; leave out or change any one of them and the rest can. No statement that does not matter is named.', 'sum of least widths <= length of the wall');
-export const surveyNarrower = rule('chains', 'error', 'survey-narrower-than-layout', 'The wall measured is too short for the layout', 'The layout closes on the length drawn, but not on the length measured. The statements named cannot hold together with the survey.', 'sum of least widths <= measured length of the wall');
-export const heightsConflict = rule('chains', 'error', 'heights-do-not-close', 'Heights in a zone cannot all hold', 'The statements named cannot hold together; leave out or change any one of them and the rest can.', 'each height between floor and ceiling, as far from the others as said');
-export const leftOver = rule('chains', 'note', 'width-left-over', 'Width is left over', 'The zones of the wall do not fill it, and no zone takes what is left. A `gap` says that it is meant, `width fill` gives it to a zone.', 'length of the wall - sum of widths');
-export const widthLoose = rule('chains', 'note', 'width-loose', 'A width is not settled', 'The statements leave the width a range. Parts are made for the least width; say a width, or `fill`, to settle it.');
-export const heightLoose = rule('chains', 'note', 'height-loose', 'A height is not settled', 'The statements leave the height a range. The lowest height is taken; say a height to settle it.');
-export const undecided = rule('chains', 'error', 'width-undecided', 'Two zones take what is left', 'Two zones of one chain say `fill`, and nothing says how they share. Write `width share` on both for equal shares, or give one a width.');
-export const heightMissing = rule('chains', 'error', 'height-missing', 'A height is missing', 'Nothing says how high this fitting is. Write `at 84in`, or `under` or `above` another fitting.');
-export const widthMissing = rule('chains', 'error', 'width-missing', 'A width is missing', 'Nothing says how wide this is. Write `width 48in`, a range, `fill` or `share`.');
-export const wallLengthMissing = rule('chains', 'error', 'wall-length-missing', 'A wall has no length', 'The zones of this wall cannot be placed, and nothing on it can be cut, before its length is known.');
+export const widthsConflict = rule(
+  'chains',
+  'error',
+  'widths-do-not-close',
+  'Widths along a wall cannot all hold',
+  'The statements named cannot hold together; leave out or change any one of them and the rest can. No statement that does not matter is named.',
+  'sum of least widths <= length of the wall',
+);
+export const surveyNarrower = rule(
+  'chains',
+  'error',
+  'survey-narrower-than-layout',
+  'The wall measured is too short for the layout',
+  'The layout closes on the length drawn, but not on the length measured. The statements named cannot hold together with the survey.',
+  'sum of least widths <= measured length of the wall',
+);
+export const heightsConflict = rule(
+  'chains',
+  'error',
+  'heights-do-not-close',
+  'Heights in a zone cannot all hold',
+  'The statements named cannot hold together; leave out or change any one of them and the rest can.',
+  'each height between floor and ceiling, as far from the others as said',
+);
+export const leftOver = rule(
+  'chains',
+  'note',
+  'width-left-over',
+  'Width is left over',
+  'The zones of the wall do not fill it, and no zone takes what is left. A `gap` says that it is meant, `width fill` gives it to a zone.',
+  'length of the wall - sum of widths',
+);
+export const widthLoose = rule(
+  'chains',
+  'note',
+  'width-loose',
+  'A width is not settled',
+  'The statements leave the width a range. Parts are made for the least width; say a width, or `fill`, to settle it.',
+);
+export const heightLoose = rule(
+  'chains',
+  'note',
+  'height-loose',
+  'A height is not settled',
+  'The statements leave the height a range. The lowest height is taken; say a height to settle it.',
+);
+export const undecided = rule(
+  'chains',
+  'error',
+  'width-undecided',
+  'Two zones take what is left',
+  'Two zones of one chain say `fill`, and nothing says how they share. Write `width share` on both for equal shares, or give one a width.',
+);
+export const heightMissing = rule(
+  'chains',
+  'error',
+  'height-missing',
+  'A height is missing',
+  'Nothing says how high this fitting is. Write `at 84in`, or `under` or `above` another fitting.',
+);
+export const widthMissing = rule(
+  'chains',
+  'error',
+  'width-missing',
+  'A width is missing',
+  'Nothing says how wide this is. Write `width 48in`, a range, `fill` or `share`.',
+);
+export const wallLengthMissing = rule(
+  'chains',
+  'error',
+  'wall-length-missing',
+  'A wall has no length',
+  'The zones of this wall cannot be placed, and nothing on it can be cut, before its length is known.',
+);
 
 // Parts
-export const materialMissing = rule('parts', 'error', 'material-missing', 'No board or rod is said', 'Nothing says what this part is cut from: not the part, not its zone, not the template.');
-export const thicknessMissing = rule('parts', 'error', 'thickness-missing', 'A board has no thickness', 'The board says no thickness, and panels take theirs off the shelves between them.');
-export const noRoom = rule('parts', 'error', 'no-room-for-part', 'No room for a part', 'What is taken off its clear opening is more than the opening: nothing is left to cut.', 'clear opening > what the ends take');
+export const materialMissing = rule(
+  'parts',
+  'error',
+  'material-missing',
+  'No board or rod is said',
+  'Nothing says what this part is cut from: not the part, not its zone, not the template.',
+);
+export const thicknessMissing = rule(
+  'parts',
+  'error',
+  'thickness-missing',
+  'A board has no thickness',
+  'The board says no thickness, and panels take theirs off the shelves between them.',
+);
+export const noRoom = rule(
+  'parts',
+  'error',
+  'no-room-for-part',
+  'No room for a part',
+  'What is taken off its clear opening is more than the opening: nothing is left to cut.',
+  'clear opening > what the ends take',
+);
 
 export const modelRules: readonly Rule[] = all;

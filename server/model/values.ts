@@ -3,15 +3,27 @@
  * (money in hundredths). Whatever is wrong is reported once, where it stands, and gives no value.
  */
 import { type Dimension, measureOf } from '../../grammar/measures.ts';
-import { type Expression, type NumberLiteral, type NumberPart, type Path, placeOf, type Statement } from '../../grammar/tree.ts';
-import { type Finding, finding, type Fix } from './finding.ts';
+import {
+  type Expression,
+  type NumberLiteral,
+  type NumberPart,
+  type Path,
+  placeOf,
+  type Statement,
+} from '../../grammar/tree.ts';
+import { type Finding, type Fix, finding } from './finding.ts';
 import { dimensionName } from './phrase.ts';
 import * as rules from './rules.ts';
 import { LONGEST, TICKS_PER_INCH, TICKS_PER_MM, type Ticks, ticks } from './ticks.ts';
 
 export type Value =
   | { readonly kind: 'length'; readonly ticks: Ticks }
-  | { readonly kind: 'number'; readonly dimension: Exclude<Dimension, 'length'>; readonly amount: number; readonly currency?: string }
+  | {
+      readonly kind: 'number';
+      readonly dimension: Exclude<Dimension, 'length'>;
+      readonly amount: number;
+      readonly currency?: string;
+    }
   | { readonly kind: 'text'; readonly text: string }
   | { readonly kind: 'name'; readonly of: 'board' | 'rod' | 'garment' | 'hardware'; readonly name: string };
 
@@ -69,37 +81,61 @@ function combine(operator: '+' | '-' | '*' | '/', a: Value, b: Value): Value | s
     return `${kindOf(a)} and ${kindOf(b)} cannot be computed with.`;
   }
   if (operator === '+' || operator === '-') {
-    const verb = operator === '+' ? `${kindOf(b)} cannot be added to ${kindOf(a)}` : `${kindOf(b)} cannot be taken from ${kindOf(a)}`;
-    if (a.kind === 'length' && b.kind === 'length') return length(operator === '+' ? a.ticks + b.ticks : a.ticks - b.ticks);
+    const verb =
+      operator === '+'
+        ? `${kindOf(b)} cannot be added to ${kindOf(a)}`
+        : `${kindOf(b)} cannot be taken from ${kindOf(a)}`;
+    if (a.kind === 'length' && b.kind === 'length')
+      return length(operator === '+' ? a.ticks + b.ticks : a.ticks - b.ticks);
     if (a.kind === 'number' && b.kind === 'number' && a.dimension === b.dimension) {
       return { ...a, amount: operator === '+' ? a.amount + b.amount : a.amount - b.amount };
     }
     return `${verb}: only quantities of one kind can be.`;
   }
   if (operator === '*') {
-    if (a.kind === 'length' && b.kind === 'length') return 'Two lengths multiplied are an area, and nothing here takes one.';
-    if (a.kind === 'length') return b.kind === 'number' && b.dimension === 'count' ? length(Math.floor(a.ticks * b.amount)) : `A length can only be multiplied by a count.`;
+    if (a.kind === 'length' && b.kind === 'length')
+      return 'Two lengths multiplied are an area, and nothing here takes one.';
+    if (a.kind === 'length')
+      return b.kind === 'number' && b.dimension === 'count'
+        ? length(Math.floor(a.ticks * b.amount))
+        : `A length can only be multiplied by a count.`;
     if (b.kind === 'length') return combine('*', b, a);
     if (a.dimension === 'count') return { ...b, amount: a.amount * b.amount };
-    return b.dimension === 'count' ? { ...a, amount: a.amount * b.amount } : `${kindOf(a)} cannot be multiplied by ${kindOf(b)}.`;
+    return b.dimension === 'count'
+      ? { ...a, amount: a.amount * b.amount }
+      : `${kindOf(a)} cannot be multiplied by ${kindOf(b)}.`;
   }
   const divisor = b.kind === 'length' ? b.ticks : b.amount;
   if (divisor === 0) return 'This divides by zero.';
-  if (a.kind === 'length' && b.kind === 'length') return { kind: 'number', dimension: 'count', amount: a.ticks / b.ticks };
+  if (a.kind === 'length' && b.kind === 'length')
+    return { kind: 'number', dimension: 'count', amount: a.ticks / b.ticks };
   // Rounded down to a whole tick: a part is never made longer than the exact quotient.
-  if (a.kind === 'length') return b.kind === 'number' && b.dimension === 'count' ? length(Math.floor(a.ticks / b.amount)) : 'A length can only be divided by a count or a length.';
+  if (a.kind === 'length')
+    return b.kind === 'number' && b.dimension === 'count'
+      ? length(Math.floor(a.ticks / b.amount))
+      : 'A length can only be divided by a count or a length.';
   if (b.kind === 'number' && b.dimension === 'count') return { ...a, amount: a.amount / b.amount };
   return `${kindOf(a)} cannot be divided by ${kindOf(b)}.`;
 }
 
 function length(value: number): Value | string {
-  return Number.isFinite(value) && Math.abs(value) <= LONGEST ? { kind: 'length', ticks: ticks(value) } : 'This comes to more than 1 km.';
+  return Number.isFinite(value) && Math.abs(value) <= LONGEST
+    ? { kind: 'length', ticks: ticks(value) }
+    : 'This comes to more than 1 km.';
 }
 
-function call(expression: Extract<Expression, { kind: 'call' }>, statement: Statement, scope: Scope): Value | undefined {
+function call(
+  expression: Extract<Expression, { kind: 'call' }>,
+  statement: Statement,
+  scope: Scope,
+): Value | undefined {
   const name = expression.name.text;
   const report = (message: string): undefined => {
-    scope.report(finding(rules.wrongQuantity, placeOf(statement, expression), message, { advice: 'There are min(a, b, ...) and max(a, b, ...).' }));
+    scope.report(
+      finding(rules.wrongQuantity, placeOf(statement, expression), message, {
+        advice: 'There are min(a, b, ...) and max(a, b, ...).',
+      }),
+    );
     return undefined;
   };
   if (name !== 'min' && name !== 'max') return report(`There is no function "${name}".`);
@@ -109,7 +145,11 @@ function call(expression: Extract<Expression, { kind: 'call' }>, statement: Stat
   for (const value of values) {
     if (!value) return undefined;
     if (value.kind === 'text' || value.kind === 'name') return report(`${kindOf(value)} has no ${name}.`);
-    if (best && (best.kind !== value.kind || (best.kind === 'number' && value.kind === 'number' && best.dimension !== value.dimension))) {
+    if (
+      best &&
+      (best.kind !== value.kind ||
+        (best.kind === 'number' && value.kind === 'number' && best.dimension !== value.dimension))
+    ) {
       return report(`${kindOf(best)} and ${kindOf(value)} cannot be compared.`);
     }
     if (!best) best = value;
@@ -148,7 +188,8 @@ function literalValue(literal: NumberLiteral): Value | ((statement: Statement) =
     const dimension = measure?.dimension ?? 'count';
     if (dimension !== 'length') {
       const amount = Number(part.numerator) / Number(part.denominator);
-      if (dimension === 'money') return { kind: 'number', dimension, amount: amount * 100, currency: (part.unit as { text: string }).text };
+      if (dimension === 'money')
+        return { kind: 'number', dimension, amount: amount * 100, currency: (part.unit as { text: string }).text };
       return { kind: 'number', dimension, amount: amount * (measure?.size ?? 1) };
     }
     const scaled = part.numerator * BigInt((measure as { size: number }).size);
@@ -156,7 +197,10 @@ function literalValue(literal: NumberLiteral): Value | ((statement: Statement) =
     sum += scaled / part.denominator;
   }
   if (sum > BigInt(LONGEST)) {
-    return (statement) => finding(rules.outOfBounds, placeOf(statement, literal), `${literal.raw} is more than 1 km.`, { advice: 'Is the unit of measure right?' });
+    return (statement) =>
+      finding(rules.outOfBounds, placeOf(statement, literal), `${literal.raw} is more than 1 km.`, {
+        advice: 'Is the unit of measure right?',
+      });
   }
   return { kind: 'length', ticks: ticks(Number(sum)) };
 }
@@ -168,10 +212,17 @@ function fineFinding(literal: NumberLiteral, part: NumberPart, scaled: bigint, s
   const step = BigInt(inch ? (fraction ? TICKS_PER_INCH / 64 : TICKS_PER_INCH / 1000) : TICKS_PER_MM / 1000);
   const below = (scaled / (part.denominator * step)) * step;
   const neighbours = [below, below + step].map((t) => spelled(Number(t), inch, fraction));
-  return finding(rules.tooFine, placeOf(statement, literal), `${literal.raw} is finer than can be kept exactly (steps of 25 nm).`, {
-    advice: `Its neighbours are ${neighbours.join(' and ')}.`,
-    fixes: neighbours.map((text): Fix => ({ title: `Write ${text}`, edits: [{ place: placeOf(statement, literal), text }] })),
-  });
+  return finding(
+    rules.tooFine,
+    placeOf(statement, literal),
+    `${literal.raw} is finer than can be kept exactly (steps of 25 nm).`,
+    {
+      advice: `Its neighbours are ${neighbours.join(' and ')}.`,
+      fixes: neighbours.map(
+        (text): Fix => ({ title: `Write ${text}`, edits: [{ place: placeOf(statement, literal), text }] }),
+      ),
+    },
+  );
 }
 
 function spelled(length: number, inch: boolean, fraction: boolean): string {
@@ -193,7 +244,13 @@ function trimmed(n: number): string {
 }
 
 /** A value must be of a dimension; says so where it is not, and offers units of measure to a bare number. */
-export function expect(value: Value | undefined, dimension: Dimension, expression: Expression, statement: Statement, scope: Scope): number | undefined {
+export function expect(
+  value: Value | undefined,
+  dimension: Dimension,
+  expression: Expression,
+  statement: Statement,
+  scope: Scope,
+): number | undefined {
   if (!value) return undefined;
   if (dimension === 'length' && value.kind === 'length') return value.ticks;
   if (value.kind === 'number' && value.dimension === dimension) return value.amount;
@@ -203,13 +260,24 @@ export function expect(value: Value | undefined, dimension: Dimension, expressio
     const raw = statement.text.slice(expression.start, expression.end);
     const simple = expression.kind === 'number';
     scope.report(
-      finding(rules.unitMissing, place, `${raw} has no unit of measure: a length says whether it is inches, feet or millimetres.`, {
-        advice: simple ? `Write ${raw}in, ${raw}ft or ${raw}mm.` : 'Give each number its unit of measure.',
-        fixes: simple ? ['in', 'ft', 'mm', 'cm'].map((unit): Fix => ({ title: `Write ${raw}${unit}`, edits: [{ place, text: `${raw}${unit}` }] })) : [],
-      }),
+      finding(
+        rules.unitMissing,
+        place,
+        `${raw} has no unit of measure: a length says whether it is inches, feet or millimetres.`,
+        {
+          advice: simple ? `Write ${raw}in, ${raw}ft or ${raw}mm.` : 'Give each number its unit of measure.',
+          fixes: simple
+            ? ['in', 'ft', 'mm', 'cm'].map(
+                (unit): Fix => ({ title: `Write ${raw}${unit}`, edits: [{ place, text: `${raw}${unit}` }] }),
+              )
+            : [],
+        },
+      ),
     );
     return undefined;
   }
-  scope.report(finding(rules.wrongQuantity, place, `Here should be ${dimensionName(dimension)}, and this is ${kindOf(value)}.`));
+  scope.report(
+    finding(rules.wrongQuantity, place, `Here should be ${dimensionName(dimension)}, and this is ${kindOf(value)}.`),
+  );
   return undefined;
 }

@@ -3,17 +3,24 @@
  * It drives validation, messages, completion, hover, the TextMate keyword list and the reference.
  * A new word is one entry here and its meaning in the model.
  */
+
+import { literalsOf } from './phrase.ts';
+import type { BlockPlace, WordEntry } from './words/entry.ts';
 import { fileWords } from './words/file.ts';
 import { fittingWords } from './words/fittings.ts';
 import { materialWords } from './words/materials.ts';
 import { templateWords } from './words/template.ts';
 import { unitWords } from './words/units.ts';
-import { literalsOf } from './phrase.ts';
-import type { BlockPlace, WordEntry } from './words/entry.ts';
 
 export type { BlockPlace, WordEntry } from './words/entry.ts';
 
-export const vocabulary: readonly WordEntry[] = [...fileWords, ...materialWords, ...templateWords, ...fittingWords, ...unitWords];
+export const vocabulary: readonly WordEntry[] = [
+  ...fileWords,
+  ...materialWords,
+  ...templateWords,
+  ...fittingWords,
+  ...unitWords,
+];
 
 const byPlace = new Map<BlockPlace, Map<string, WordEntry>>();
 for (const entry of vocabulary) {

@@ -1,0 +1,65 @@
+/** A workspace with every check in it, and what a project comes to with its cutting plan: what the editor and the terminal both show. */
+import { type Demand, demandOf } from '../cutting/demand.ts';
+import { firstFit } from '../cutting/first-fit.ts';
+import { flawsOf } from '../cutting/request.ts';
+import type { Plan, Planner } from '../cutting/types.ts';
+import { verify } from '../cutting/verify.ts';
+import type { Files } from '../model/files.ts';
+import type { Finding } from '../model/finding.ts';
+import type { Project } from '../model/project.ts';
+import { Workspace } from '../model/workspace.ts';
+import { limitNames } from './defaults.ts';
+import { stockFindings } from './stock.ts';
+import { rules, runChecks, withSeverities } from './table.ts';
+
+export function createWorkspace(files: Files, folders: readonly string[]): Workspace {
+  return new Workspace({
+    files,
+    folders,
+    project: {
+      check: (layout, policy, show) => runChecks({ layout, policy, show }),
+      treat: withSeverities,
+      ruleIds: new Set(rules.map((r) => r.id)),
+      limitNames,
+    },
+  });
+}
+
+export interface Planned {
+  readonly demand: Demand;
+  /** Undefined where there is nothing to cut, or the request itself is flawed. */
+  readonly plan: Plan | undefined;
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * Plans the cuts of a project, which must be fresh. Every plan has passed the verifier; one that has
+ * not is a fault of the planner and is thrown.
+ */
+export function planProject(project: Project, planner: Planner = firstFit): Planned {
+  const demand = demandOf(project);
+  if (flawsOf(demand.request).length > 0) return { demand, plan: undefined, findings: [] };
+  let plan: Plan | undefined;
+  if (demand.request.pieces.length > 0) for (const better of planner.plan(demand.request)) plan = better;
+  const violations = plan ? verify(demand.request, plan) : [];
+  if (violations.length > 0) throw new Error(`the cutting plan does not hold: ${violations[0]?.message}`);
+  const policy = project.projectPolicy();
+  const found = stockFindings({ ...demand, plan, show: project.settings.show });
+  return { demand, plan, findings: withSeverities(found, policy) };
+}
+
+const rank = { error: 0, warning: 1, note: 2 } as const;
+
+/** In the order of files, then of places in them, then of severity. */
+export function sortFindings<T extends { readonly file: string; readonly start: number; readonly finding: Finding }>(
+  findings: readonly T[],
+): T[] {
+  return [...findings].sort(
+    (a, b) =>
+      (a.file < b.file ? -1 : a.file > b.file ? 1 : 0) ||
+      a.start - b.start ||
+      rank[a.finding.severity] - rank[b.finding.severity] ||
+      (a.finding.rule.id < b.finding.rule.id ? -1 : a.finding.rule.id > b.finding.rule.id ? 1 : 0) ||
+      (a.finding.message < b.finding.message ? -1 : a.finding.message > b.finding.message ? 1 : 0),
+  );
+}

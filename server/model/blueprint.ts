@@ -1,0 +1,191 @@
+/** A template as merged statements: what it extends first, then its own, things of the same name laid over each other. */
+import { headPlace, type Place } from '../../grammar/tree.ts';
+import { nameNotKnown } from './context.ts';
+import { type Finding, finding } from './finding.ts';
+import type { Declared, Names, Trace } from './names.ts';
+import { dotted, nameIn, pathIn, type Reading, says } from './reading.ts';
+import * as rules from './rules.ts';
+
+/** A thing: its statements (the farthest base first), its properties and the things in it. */
+export interface Blueprint {
+  readonly word: string;
+  readonly name: string;
+  /** The last one is the template's own. */
+  readonly heads: readonly Reading[];
+  readonly props: ReadonlyMap<string, readonly Reading[]>;
+  readonly things: readonly Blueprint[];
+}
+
+/** Words that name a thing rather than a property, by the place they stand in. */
+const thingWords: Readonly<Record<string, ReadonlySet<string>>> = {
+  template: new Set(['parameter', 'wall', 'corner', 'opening', 'fixture', 'zone', 'gap', 'test']),
+  zone: new Set(['zone', 'gap', 'shelf', 'rod', 'panels', 'shelves', 'drawers']),
+};
+
+/** Words whose names must differ from each other within one block. */
+const sameNames: readonly ReadonlySet<string>[] = [
+  new Set(['zone', 'gap']),
+  new Set(['shelf', 'rod', 'panels', 'shelves', 'drawers']),
+  new Set(['wall']),
+  new Set(['parameter']),
+  new Set(['opening']),
+  new Set(['fixture']),
+];
+
+/** The templates that one is built on, itself last. A circle is reported whole and cut. */
+export function lineageOf(declared: Declared, names: Names, trace: Trace, report: (f: Finding) => void): Declared[] {
+  const chain: Declared[] = [declared];
+  for (let current = declared; ; ) {
+    const base = pathIn(current.reading, 'base');
+    if (!base) break;
+    const next = names.find('template', dotted(base), trace);
+    if (!next) {
+      report(nameNotKnown(base, ['template'], current.statement, names));
+      break;
+    }
+    const seen = chain.findIndex((d) => d.statement === next.statement);
+    if (seen >= 0) {
+      // The circle, from the first of it on; each of its templates reports it once, at its own head.
+      const circle = chain.slice(seen);
+      if (circle.some((d) => d.statement === declared.statement)) report(circleFinding(declared, circle));
+      break;
+    }
+    chain.push(next);
+    current = next;
+  }
+  return chain.reverse();
+}
+
+function circleFinding(declared: Declared, circle: readonly Declared[]): Finding {
+  const from = circle.findIndex((d) => d.statement === declared.statement);
+  const ordered = [...circle.slice(from), ...circle.slice(0, from)];
+  const names = [...ordered, declared].map((d) => `"${d.name}"`);
+  const itself = ordered.length === 1;
+  return finding(
+    rules.nameCircle,
+    headPlace(declared.statement),
+    itself ? `${capital(declared.kind)} ${names[0]} extends itself.` : `A circle: ${names.join(' extends ')}.`,
+    {
+      advice: 'Take one `extends` out of the circle.',
+      related: ordered.slice(1).map((d) => ({
+        place: headPlace(d.statement),
+        message: `${capital(d.kind)} "${d.name}" is part of the circle.`,
+      })),
+    },
+  );
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+export { circleFinding };
+
+export function blueprintOf(lineage: readonly Declared[], report: (f: Finding) => void): Blueprint {
+  return merged(
+    'template',
+    'template',
+    lineage.at(-1)?.name ?? '',
+    lineage.map((d) => d.reading),
+    report,
+  );
+}
+
+function merged(
+  place: string,
+  word: string,
+  name: string,
+  heads: readonly Reading[],
+  report: (f: Finding) => void,
+): Blueprint {
+  const props = new Map<string, readonly Reading[]>();
+  const things = new Map<string, { word: string; name: string; heads: Reading[] }>();
+  const isThing = thingWords[place] ?? new Set();
+  for (const head of heads) {
+    const own = new Map<string, Reading[]>();
+    const taken = new Map<string, Reading>();
+    const unnamed = new Map<string, number>();
+    for (const childReading of head.children) {
+      if (!isThing.has(childReading.word)) {
+        const list = own.get(childReading.word);
+        if (list) list.push(childReading);
+        else own.set(childReading.word, [childReading]);
+        continue;
+      }
+      const thing = thingName(childReading, unnamed);
+      if (thing === undefined) continue;
+      const group = sameNames.findIndex((set) => set.has(childReading.word));
+      const key = `${group} ${thing}`;
+      const first = group >= 0 ? taken.get(key) : undefined;
+      if (first) {
+        report(duplicate(childReading, first, thing));
+        continue;
+      }
+      taken.set(key, childReading);
+      const known = things.get(key);
+      if (known && known.word === childReading.word) known.heads.push(childReading);
+      else things.set(key, { word: childReading.word, name: thing, heads: [childReading] });
+    }
+    for (const [propWord, readings] of own) props.set(propWord, readings);
+  }
+  return {
+    word,
+    name,
+    heads,
+    props,
+    things: [...things.values()].map((t) => merged(t.word === 'gap' ? 'gap' : t.word, t.word, t.name, t.heads, report)),
+  };
+}
+
+function duplicate(second: Reading, first: Reading, name: string): Finding {
+  const at: Place = headPlace(second.statement);
+  return finding(rules.nameTaken, at, `"${name}" is defined twice here.`, {
+    advice: 'Give one of them another name; the first one is used.',
+    related: [{ place: headPlace(first.statement), message: 'It is defined here first.' }],
+  });
+}
+
+/** The name of a thing; those without one are named by their kind and written order. */
+function thingName(reading: Reading, unnamed: Map<string, number>): string | undefined {
+  const given = nameIn(reading)?.text;
+  if (given !== undefined) return given;
+  if (reading.word === 'corner') {
+    const a = pathIn(reading, 'a');
+    const b = pathIn(reading, 'b');
+    return a && b ? `${dotted(a)}-${dotted(b)}` : undefined;
+  }
+  const kind = reading.word === 'fixture' ? fixtureKind(reading) : reading.word === 'panels' ? 'panels' : undefined;
+  if (kind === undefined) return undefined;
+  const count = (unnamed.get(kind) ?? 0) + 1;
+  unnamed.set(kind, count);
+  return count === 1 ? kind : `${kind}-${count}`;
+}
+
+export function fixtureKind(reading: Reading): string | undefined {
+  return ['outlet', 'switch', 'panel', 'vent', 'sprinkler', 'light', 'hatch', 'baseboard', 'slope'].find((k) =>
+    says(reading, k),
+  );
+}
+
+export function prop(blueprint: Blueprint, word: string): Reading | undefined {
+  return blueprint.props.get(word)?.at(-1);
+}
+
+export function propsOf(blueprint: Blueprint, word: string): readonly Reading[] {
+  return blueprint.props.get(word) ?? [];
+}
+
+export function thingsOf(blueprint: Blueprint, ...words: string[]): Blueprint[] {
+  return blueprint.things.filter((t) => words.includes(t.word));
+}
+
+export function headReading(blueprint: Blueprint): Reading {
+  return blueprint.heads.at(-1) as Reading;
+}
+
+/** The last head that says a slot: `zone tower` that extends one keeps its wall. */
+export function headWith(blueprint: Blueprint, slot: string): Reading | undefined {
+  return blueprint.heads.findLast(
+    (h) => h.slots[slot] !== undefined && (h.slots[slot] as readonly unknown[]).length > 0,
+  );
+}

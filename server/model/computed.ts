@@ -1,0 +1,219 @@
+/** Declarations that stand by themselves, computed: materials, garments, stock, policies, loose parts. */
+import { headPlace, placeOf } from '../../grammar/tree.ts';
+import { circleFinding } from './blueprint.ts';
+import { countIn, declarationAt, lengthIn, plainContext } from './context.ts';
+import { boardOf, garmentOf, hardwareOf, type Made, rodOf, stockOf } from './declared.ts';
+import { type Finding, finding } from './finding.ts';
+import type { Part } from './layout.ts';
+import type { Board, Garment, Hardware, RodMaterial, StockItem } from './materials.ts';
+import type { Declared, Names, Trace } from './names.ts';
+import { nearest } from './nearest.ts';
+import { child, childrenOf, dotted, labelIn, pathIn, textIn } from './reading.ts';
+import * as rules from './rules.ts';
+import type { ProjectSettings } from './settings.ts';
+import { roundDown } from './ticks.ts';
+
+export interface Extra {
+  readonly name: string;
+  readonly count: number;
+  readonly part: Part;
+  readonly floor: string | undefined;
+  readonly flat: string | undefined;
+  readonly phase: string | undefined;
+  readonly why: string | undefined;
+}
+
+export type Computed = { readonly declared: Declared; readonly findings: readonly Finding[] } & (
+  | { readonly kind: 'board'; readonly value: Board }
+  | { readonly kind: 'rod'; readonly value: RodMaterial }
+  | { readonly kind: 'hardware'; readonly value: Hardware }
+  | { readonly kind: 'garment'; readonly value: Garment }
+  | { readonly kind: 'stock'; readonly value: readonly StockItem[] }
+  | { readonly kind: 'extra'; readonly value: Extra | undefined }
+  | { readonly kind: 'other' }
+);
+
+const mostExtras = 100_000;
+
+export function computeDeclared(
+  declared: Declared,
+  names: Names,
+  settings: ProjectSettings,
+  trace: Trace,
+  known: { readonly ruleIds: ReadonlySet<string>; readonly limitNames: ReadonlySet<string> },
+): Computed {
+  const keep = <T>(made: Made<T>): { value: T; findings: readonly Finding[]; declared: Declared } => {
+    for (const [key, value] of made.trace) trace.set(key, value);
+    return { value: made.value, findings: made.findings, declared };
+  };
+  switch (declared.kind) {
+    case 'board':
+      return { kind: 'board', ...keep(boardOf(declared, names)) };
+    case 'rod':
+      return { kind: 'rod', ...keep(rodOf(declared, names)) };
+    case 'hardware':
+      return { kind: 'hardware', ...keep(hardwareOf(declared, names)) };
+    case 'garment':
+      return { kind: 'garment', ...keep(garmentOf(declared, names)) };
+    case 'stock':
+      return { kind: 'stock', ...keep(stockOf(declared, names, settings.currency)) };
+    case 'extra':
+      return extra(declared, names, settings, trace);
+    case 'policy':
+      return { kind: 'other', declared, findings: policyFindings(declared, names, trace, known) };
+    case 'survey':
+      return { kind: 'other', declared, findings: surveyFindings(declared, names, trace) };
+    case 'accept':
+      return { kind: 'other', declared, findings: acceptFindings(declared, known) };
+    default:
+      return { kind: 'other', declared, findings: [] };
+  }
+}
+
+function extra(declared: Declared, names: Names, settings: ProjectSettings, trace: Trace): Computed {
+  const findings: Finding[] = [];
+  const { reading, statement, name } = declared;
+  const context = plainContext(names, trace, (f) => findings.push(f));
+  const board = child(reading, 'board');
+  const rod = child(reading, 'rod');
+  const of = board ?? rod;
+  const material =
+    of && declarationAt(pathIn(of, board ? 'board' : 'rod'), [board ? 'board' : 'rod'], of.statement, context);
+  const lengthReading = child(reading, 'length');
+  const length = lengthIn(lengthReading, 'value', context);
+  const count = countIn(child(reading, 'count'), 'value', context, 0, mostExtras) ?? (child(reading, 'count') ? 0 : 1);
+  if (!of)
+    findings.push(
+      finding(rules.materialMissing, headPlace(statement), `Nothing says what "${name}" is cut from.`, {
+        advice: 'Write "board" or "rod" and its name.',
+      }),
+    );
+  if (!lengthReading && statement.block)
+    findings.push(
+      finding(rules.widthMissing, headPlace(statement), `"${name}" has no length.`, {
+        advice: 'Write for example: length 24in',
+      }),
+    );
+  const label = (word: string): string | undefined => {
+    const found = child(reading, word);
+    return found && labelIn(found, 'value');
+  };
+  const why = child(reading, 'why');
+  if (!material || length === undefined || !lengthReading)
+    return { kind: 'extra', declared, findings, value: undefined };
+  const finished = roundDown(length, settings.sawStep);
+  const place = headPlace(lengthReading.statement);
+  const made = material.kind === 'board' ? boardOf(material, names).value : undefined;
+  const part: Part = {
+    path: name,
+    kind: made ? 'shelf' : 'rod',
+    material: material.home.prefix + material.name,
+    length: finished,
+    depth: made?.depth,
+    thickness: made?.thickness,
+    at: 0 as Part['at'],
+    wall: '',
+    zone: '',
+    place: headPlace(statement),
+    steps: [
+      { kind: 'given', amount: length, place },
+      ...(finished === length
+        ? []
+        : [{ kind: 'rounding' as const, amount: (finished - length) as Part['length'], step: settings.sawStep }]),
+    ],
+  };
+  return {
+    kind: 'extra',
+    declared,
+    findings,
+    value: {
+      name,
+      count,
+      part,
+      floor: label('floor'),
+      flat: label('flat'),
+      phase: label('phase'),
+      why: why && textIn(why, 'value'),
+    },
+  };
+}
+
+function policyFindings(
+  declared: Declared,
+  names: Names,
+  trace: Trace,
+  known: { readonly ruleIds: ReadonlySet<string>; readonly limitNames: ReadonlySet<string> },
+): Finding[] {
+  const findings: Finding[] = [];
+  const { reading } = declared;
+  const unknown = (word: 'limit' | 'treat', slot: 'limit' | 'rule', all: ReadonlySet<string>, what: string): void => {
+    for (const r of childrenOf(reading, word)) {
+      const path = pathIn(r, slot);
+      if (!path || all.has(dotted(path))) continue;
+      const near = nearest(dotted(path), all);
+      const place = placeOf(r.statement, path);
+      findings.push(
+        finding(rules.nameNotKnown, place, `There is no ${what} "${dotted(path)}".`, {
+          advice: near
+            ? `Did you mean "${near}"?`
+            : `Known are ${[...all].slice(0, 12).join(', ')}${all.size > 12 ? ', ...' : ''}.`,
+          fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+        }),
+      );
+    }
+  };
+  unknown('limit', 'limit', known.limitNames, 'limit');
+  unknown('treat', 'rule', known.ruleIds, 'rule');
+  const context = plainContext(names, trace, (f) => findings.push(f));
+  for (const r of childrenOf(reading, 'limit')) {
+    const lengths = ['least', 'most', 'most2', 'from', 'to'].map((slot) => lengthIn(r, slot, context));
+    const [least, most] = [lengths[0] ?? lengths[3], lengths[1] ?? lengths[2] ?? lengths[4]];
+    if (least !== undefined && most !== undefined && least > most)
+      findings.push(finding(rules.outOfBounds, headPlace(r.statement), 'The least is more than the most.'));
+  }
+  // A circle is named whole, once for each of its policies.
+  const circle: Declared[] = [declared];
+  for (let current = declared; ; ) {
+    const base = pathIn(current.reading, 'base');
+    if (!base) break;
+    const next = declarationAt(
+      base,
+      ['policy'],
+      current.statement,
+      current === declared ? context : plainContext(names, trace, () => undefined),
+    );
+    if (!next) break;
+    if (next.statement === declared.statement) {
+      findings.push(circleFinding(declared, circle));
+      break;
+    }
+    if (circle.some((d) => d.statement === next.statement)) break;
+    circle.push(next);
+    current = next;
+  }
+  return findings;
+}
+
+function surveyFindings(declared: Declared, names: Names, trace: Trace): Finding[] {
+  const findings: Finding[] = [];
+  declarationAt(
+    pathIn(declared.reading, 'unit'),
+    ['unit'],
+    declared.statement,
+    plainContext(names, trace, (f) => findings.push(f)),
+  );
+  return findings;
+}
+
+function acceptFindings(declared: Declared, known: { readonly ruleIds: ReadonlySet<string> }): Finding[] {
+  const path = pathIn(declared.reading, 'rule');
+  if (!path || known.ruleIds.has(dotted(path))) return [];
+  const near = nearest(dotted(path), known.ruleIds);
+  const place = placeOf(declared.statement, path);
+  return [
+    finding(rules.nameNotKnown, place, `There is no rule "${dotted(path)}".`, {
+      advice: near ? `Did you mean "${near}"?` : 'The id of a rule is shown with each finding.',
+      fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+    }),
+  ];
+}

@@ -1,0 +1,94 @@
+/** Why zones cannot be placed along a run, as a finding. */
+import { type Finding, finding } from './finding.ts';
+import type { WallLayout } from './layout.ts';
+import * as rules from './rules.ts';
+import type { Label, RunResult } from './runs.ts';
+import { type Show, showLength } from './show.ts';
+import type { ZoneSpec } from './spec.ts';
+import { NONE } from './ticks.ts';
+
+/** The finding for a run that cannot be placed. `closesAsDrawn` is the wall's layout where only the survey breaks it. */
+export function failure(
+  result: Exclude<RunResult, { kind: 'placed' }>,
+  wall: { readonly name: string; readonly place: Finding['place'] },
+  closesAsDrawn: WallLayout | undefined,
+  surveyed: boolean,
+  show: Show,
+): Finding {
+  switch (result.kind) {
+    case 'tangled': {
+      const names = result.zones.map((z) => `"${z.path}"`);
+      const [first, ...others] = result.zones as [ZoneSpec, ...ZoneSpec[]];
+      const related = others.map((z) => ({ place: z.place, message: `Zone "${z.path}" is part of it.` }));
+      return result.reason === 'circle'
+        ? finding(
+            rules.nameCircle,
+            first.place,
+            `Zones ${names.join(', ')} stand next to each other in a circle; none of them begins anywhere.`,
+            { related, advice: 'Give one of them a start of its own.' },
+          )
+        : finding(
+            rules.widthsConflict,
+            (others[0] ?? first).place,
+            `Zones ${names.join(' and ')} both stand on the same side of one zone.`,
+            {
+              related: [{ place: first.place, message: `Zone "${first.path}" stands there.` }],
+              advice: 'Put one after the other.',
+            },
+          );
+    }
+    case 'undecided': {
+      const [first, second] = result.zones as [ZoneSpec, ZoneSpec];
+      const kinds =
+        first.width?.kind === second.width?.kind ? 'both take what is left' : 'cannot both take what is left';
+      return finding(
+        rules.undecided,
+        second.width?.place ?? second.place,
+        `Zones "${first.path}" and "${second.path}" ${kinds}, and nothing says how they share it.`,
+        {
+          advice: 'Write "width share" in each for equal shares.',
+          related: [
+            { place: first.width?.place ?? first.place, message: `Zone "${first.path}" takes what is left here.` },
+          ],
+        },
+      );
+    }
+    case 'conflict': {
+      const labels = uniqueLabels(result.labels);
+      const said = labels.filter((l) => l.role !== 'start');
+      const at = said.findLast((l) => l.role === 'width') ?? labels[0];
+      const parameters = [...new Set(labels.flatMap((l) => l.parameters))];
+      const rule = closesAsDrawn ? rules.surveyNarrower : rules.widthsConflict;
+      const drawn = closesAsDrawn ? ` It closes on the ${showLength(closesAsDrawn.nominal, show)} drawn.` : '';
+      return finding(
+        rule,
+        at?.place ?? wall.place,
+        `${sentence(said.length > 0 ? said : labels)}: ${showLength(result.excess, show)} too much.${drawn}`,
+        {
+          advice: `Take ${showLength(result.excess, show)} off one of them${closesAsDrawn ? ' in this unit, with an override' : ''}.`,
+          related: labels.filter((l) => l !== at).map((l) => ({ place: l.place, message: `${capital(l.text)}.` })),
+          about: wall.name,
+          causes: { parameters, survey: surveyed },
+          comparison: {
+            what: `wall ${wall.name}, too short by`,
+            measured: { ticks: result.excess },
+            relation: 'at most',
+            limit: { ticks: NONE },
+          },
+        },
+      );
+    }
+  }
+}
+
+function uniqueLabels(labels: readonly Label[]): Label[] {
+  return [...new Map(labels.map((l) => [l.text, l])).values()];
+}
+
+function sentence(labels: readonly Label[]): string {
+  return `${labels.length > 1 ? 'These cannot all hold' : 'This cannot hold'}: ${labels.map((l) => l.text).join('; ')}`;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

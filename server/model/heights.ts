@@ -1,0 +1,116 @@
+/** Heights: fittings placed up a zone, as difference constraints between floor, fittings and ceiling. */
+import type { Place } from '../../grammar/tree.ts';
+import { type Bound, leastAssignment, solve } from './constraints.ts';
+import type { Range } from './layout.ts';
+import type { Label } from './runs.ts';
+import { type Show, showLength, showRange } from './show.ts';
+import type { Dim, FittingSpec, HeightSpec, RodSpec, RowSpec, ShelfSpec } from './spec.ts';
+import { NONE, type Ticks, ticks } from './ticks.ts';
+
+type Standing = ShelfSpec | RodSpec;
+
+export type HeightsResult =
+  | { readonly kind: 'placed'; readonly at: ReadonlyMap<string, Range> }
+  | { readonly kind: 'conflict'; readonly labels: readonly Label[]; readonly excess: Ticks };
+
+/**
+ * Solves the heights of shelves and rods of one zone. `thickness` is that of a shelf; a rod's node is
+ * its centre, a shelf's its underside. Fittings without any height are left out.
+ */
+export function placeHeights(
+  fittings: readonly FittingSpec[],
+  ceiling: Dim | undefined,
+  thickness: (shelf: ShelfSpec) => Ticks,
+  show: Show,
+): HeightsResult {
+  const standing = fittings.filter(
+    (f): f is Standing => (f.kind === 'shelf' || f.kind === 'rod') && f.heights.length > 0,
+  );
+  const node = new Map(standing.map((f, i) => [f.name, i + 2]));
+  const above = (f: Standing): Ticks => (f.kind === 'shelf' ? thickness(f) : NONE);
+  const bounds: Bound<Label>[] = [];
+  const push = (from: number, to: number, least: Ticks, most: Ticks | undefined, label: Label): void => {
+    bounds.push({ from, to, least, label, ...(most !== undefined && { most }) });
+  };
+  if (ceiling) {
+    push(
+      0,
+      1,
+      ceiling.value,
+      ceiling.value,
+      label(ceiling.place, `the wall is ${showLength(ceiling.value, show)} high`, ceiling.parameters, 'length'),
+    );
+  }
+  for (const f of standing) {
+    const at = node.get(f.name) as number;
+    const own = label(f.place, `${f.kind} ${f.name} stands between floor and ceiling`, [], 'start');
+    push(0, at, NONE, undefined, own);
+    if (ceiling) push(at, 1, above(f), undefined, own);
+    for (const h of f.heights) {
+      if (h.kind === 'at')
+        push(
+          0,
+          at,
+          h.least,
+          h.most,
+          label(h.place, `${f.kind} ${f.name} is at ${showRange(h.least, h.most, show)}`, h.parameters, 'width'),
+        );
+      else bindToOther(f, h, at);
+    }
+  }
+  for (const row of fittings) if (row.kind === 'row') bindRow(row);
+  const solution = solve(2 + standing.length, bounds);
+  if (solution.kind === 'impossible')
+    return { kind: 'conflict', labels: solution.conflict.labels, excess: solution.conflict.excess };
+  const values = leastAssignment(solution);
+  const placed = new Map<string, Range>();
+  for (const f of standing) {
+    const at = node.get(f.name) as number;
+    const value = values[at] as Ticks;
+    placed.set(f.name, { value, least: solution.low[at] ?? value, most: solution.high[at] });
+  }
+  return { kind: 'placed', at: placed };
+
+  function bindToOther(f: Standing, h: Extract<HeightSpec, { kind: 'under' | 'above' }>, at: number): void {
+    const other = standing.find((o) => o.name === h.of);
+    const otherNode = node.get(h.of);
+    if (!other || otherNode === undefined) return;
+    const text = `${f.kind} ${f.name} is ${h.orMore ? 'at least ' : ''}${showLength(h.by, show)} ${h.kind} ${h.of}`;
+    const named = label(h.place, text, h.parameters, 'width');
+    // Under: from the upper face of a lower shelf, or the centre of a lower rod, to the other's datum.
+    const distance = ticks(h.by + (h.kind === 'under' ? above(f) : above(other)));
+    const most = h.orMore ? undefined : distance;
+    if (h.kind === 'under') push(at, otherNode, distance, most, named);
+    else push(otherNode, at, distance, most, named);
+  }
+
+  function bindRow(row: RowSpec): void {
+    const upper = node.get(row.upper);
+    const lower = row.lower === undefined ? 0 : node.get(row.lower);
+    if (upper === undefined || lower === undefined) return;
+    if (!row.pitch || row.count === undefined) {
+      push(
+        lower,
+        upper,
+        NONE,
+        undefined,
+        label(row.place, `row ${row.name} stands between ${row.lower ?? 'the floor'} and ${row.upper}`, [], 'start'),
+      );
+      return;
+    }
+    const spaces = row.count + 1;
+    const { least, most } = row.pitch;
+    const text = `row ${row.name} has ${row.count} shelves at a pitch of ${showRange(least, most, show)}`;
+    push(
+      lower,
+      upper,
+      ticks(spaces * least),
+      ticks(spaces * most),
+      label(row.pitch.place, text, row.pitch.parameters, 'width'),
+    );
+  }
+}
+
+function label(place: Place, text: string, parameters: readonly string[], role: Label['role']): Label {
+  return { place, text, parameters, role };
+}

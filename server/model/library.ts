@@ -1,0 +1,117 @@
+/** Libraries: files outside the project, known under a name. */
+import { Source } from '../../grammar/source.ts';
+import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
+import { type Files, isWithin, join, nameOf, parentOf } from './files.ts';
+import { type Finding, finding } from './finding.ts';
+import { type Declared, Names } from './names.ts';
+import type { Library } from './project.ts';
+import { textIn } from './reading.ts';
+import * as rules from './rules.ts';
+import { starterNames } from './starter.ts';
+import { topWords } from './vocabulary.ts';
+
+export interface LibraryFiles {
+  readonly files: Files;
+  readonly textOf: (path: string) => string | ((place: Place) => Finding);
+  readonly collect: (folder: string) => readonly string[];
+  /** The folder that a `use` in this file may not leave. */
+  readonly boundary: (path: string) => string;
+}
+
+interface Step {
+  /** Folder or file, links followed. */
+  readonly at: string;
+  readonly name: string;
+}
+
+/** Opens the library that a `use` names. `root` is the folder of the project that uses it. */
+export function openLibrary(use: Declared, from: string, root: string, env: LibraryFiles): Library {
+  return open(use, from, [{ at: env.files.real(root), name: nameOf(root) || root }], use, '', env);
+}
+
+function open(
+  use: Declared,
+  from: string,
+  trail: readonly Step[],
+  outermost: Declared,
+  prefix: string,
+  env: LibraryFiles,
+): Library {
+  const item = use.reading.slots['path']?.[0];
+  const written = textIn(use.reading, 'path');
+  const place = use === outermost && item ? placeOf(use.statement, item) : headPlace(outermost.statement);
+  const failed = (f: Finding): Library => ({ kind: 'failed', finding: f });
+  if (written === undefined) return { kind: 'opened', names: new Names(starterNames, `${prefix}${use.name}.`) };
+  const path = locate(written, from, env);
+  if (!path) {
+    const inside = use === outermost ? '' : ` (used by library "${trail.at(-1)?.name}")`;
+    return failed(
+      finding(rules.useNotFound, place, `There is no .closet file, folder or package at "${written}"${inside}.`, {
+        advice: 'The path is relative to the folder of this file.',
+      }),
+    );
+  }
+  const real = env.files.real(path.at);
+  if (!path.package && !isWithin(env.files.real(env.boundary(from)), real)) {
+    return failed(
+      finding(
+        rules.useOutside,
+        place,
+        `"${written}" is outside the workspace, and a project has to be whole wherever it is checked out.`,
+        { advice: 'Move the library into the repository, or install it as a package.' },
+      ),
+    );
+  }
+  const seen = trail.findIndex((step) => isWithin(real, step.at));
+  if (seen >= 0) {
+    const names = [...trail.slice(seen).map((s) => s.name), trail[seen]?.name ?? ''].map((n) => `"${n}"`);
+    const message = names.length === 2 ? `${names[0]} uses itself.` : `A circle: ${names.join(' uses ')}.`;
+    return failed(finding(rules.nameCircle, place, message, { advice: 'Take one `use` out of the circle.' }));
+  }
+  const paths = env.files.kindOf(path.at) === 'folder' ? env.collect(path.at) : [path.at];
+  if (paths.length === 0) {
+    return failed(
+      finding(rules.useNotFound, place, `There is no .closet file in "${written}".`, {
+        advice: 'The path names a .closet file or a folder that holds some.',
+      }),
+    );
+  }
+  const names = new Names(starterNames, `${prefix}${use.name}.`);
+  const step: Step = { at: real, name: nameOf(path.at) };
+  for (const file of paths) {
+    const text = env.textOf(file);
+    if (typeof text !== 'string') return failed({ ...text(place), place });
+    for (const statement of new Source(file, text, topWords).statements()) names.add(statement);
+  }
+  for (const inner of names.all('use')) {
+    const innerFile = paths.find((p) => sourceOf(inner) === p) ?? path.at;
+    const library = open(inner, innerFile, [...trail, step], outermost, names.prefix, env);
+    if (library.kind === 'failed') return library;
+    names.libraries.set(inner.name, library.names);
+  }
+  return { kind: 'opened', names };
+}
+
+function sourceOf(declared: Declared): string {
+  const node = declared.statement.parent;
+  return node.kind === 'segment' ? node.source.id : '';
+}
+
+/** Relative to the file, else an installed package in a node_modules folder above it. */
+function locate(
+  written: string,
+  from: string,
+  env: LibraryFiles,
+): { readonly at: string; readonly package: boolean } | undefined {
+  const direct = join(parentOf(from), written.replaceAll('\\', '/'));
+  for (const at of [direct, `${direct}.closet`]) {
+    const kind = env.files.kindOf(at);
+    if (kind === 'folder' || (kind === 'file' && at.endsWith('.closet'))) return { at, package: false };
+  }
+  if (!/^(@[\w.-]+\/)?[\w.-]+(\/[\w./-]+)?$/.test(written) || written.split('/').includes('..')) return undefined;
+  for (let folder = parentOf(from); ; folder = parentOf(folder)) {
+    const at = join(folder, `node_modules/${written}`);
+    if (env.files.kindOf(at)) return { at, package: true };
+    if (folder === '/' || folder === parentOf(folder)) return undefined;
+  }
+}

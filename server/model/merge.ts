@@ -1,0 +1,191 @@
+/**
+ * Findings of units brought together: what is wrong in a template sits once on the template, with the
+ * units it reaches; what an argument or a survey causes sits there. Findings that are agreed to go.
+ */
+import { headPlace, type Place, type Statement, segmentOf } from '../../grammar/tree.ts';
+import { type Finding, finding } from './finding.ts';
+import type { Declared } from './names.ts';
+import { dotted, pathIn } from './reading.ts';
+import * as rules from './rules.ts';
+import type { Sample } from './samples.ts';
+import type { Given, TemplateInfo } from './unit.ts';
+
+/** What is needed of a unit here. */
+export interface UnitFindings {
+  readonly name: string;
+  readonly declared: Declared;
+  readonly info: TemplateInfo | undefined;
+  readonly given: Given | undefined;
+  readonly survey: Declared | undefined;
+  readonly checked: readonly Finding[];
+}
+
+interface Agreement {
+  readonly declared: Declared;
+  readonly rule: string;
+  readonly head: string;
+  readonly rest: string;
+  used: boolean;
+}
+
+export function mergeFindings(
+  units: readonly UnitFindings[],
+  samples: ReadonlyMap<Declared, readonly Sample[]>,
+  accepts: Iterable<Declared>,
+): Finding[] {
+  const agreements = [...accepts].flatMap(agreementOf);
+  const merged: Finding[] = [];
+  const inSamples = new Map<Statement, Map<string, { finding: Finding; labels: string[] }>>();
+  for (const [template, taken] of samples) inSamples.set(template.statement, sampled(taken));
+  const groups = new Map<string, { finding: Finding; units: { unit: UnitFindings; finding: Finding }[] }>();
+  const ids = new Map<Statement, number>();
+  const users = new Map<Statement, number>();
+  for (const unit of units) {
+    if (unit.info) users.set(unit.info.declared.statement, (users.get(unit.info.declared.statement) ?? 0) + 1);
+    for (const f of unit.checked) {
+      if (agreed(f, unit.name, unit.info?.declared.name, agreements)) continue;
+      if (ownedBy(f.place, unit)) {
+        merged.push(f);
+        continue;
+      }
+      const key = `${idOf(f.place.statement, ids)} ${keyOf(f)}`;
+      const group = groups.get(key);
+      if (group) group.units.push({ unit, finding: f });
+      else groups.set(key, { finding: f, units: [{ unit, finding: f }] });
+    }
+  }
+  const shown = new Set<string>();
+  for (const [key, group] of groups) {
+    const template = group.units[0]?.unit.info?.declared.statement;
+    const known = template && inSamples.get(template)?.get(fullKey(group.finding, ids));
+    const everywhere =
+      template !== undefined &&
+      group.units.length === users.get(template) &&
+      !inSamples.get(template)?.size &&
+      causeless(group.finding);
+    if (known || everywhere) {
+      shown.add(key);
+      merged.push({ ...group.finding, reach: group.units.map((u) => u.unit.name) });
+    } else for (const { unit, finding: f } of group.units) merged.push(atCause(f, unit));
+  }
+  // What a template shows only at the ends of its ranges, and no unit has met yet.
+  for (const [template, taken] of samples) {
+    for (const { finding: f, labels } of inSamples.get(template.statement)?.values() ?? []) {
+      if (shown.has(`${idOf(f.place.statement, ids)} ${keyOf(f)}`)) continue;
+      if (agreed(f, undefined, template.name, agreements)) continue;
+      const always = labels.length === taken.length;
+      if (!always && f.severity === 'note') continue;
+      merged.push(always ? f : { ...f, message: `At ${labels[0] ?? ''}: ${f.message}` });
+    }
+  }
+  return [...merged, ...agreements.filter((a) => !a.used).map(unmatched)];
+}
+
+function sampled(taken: readonly Sample[]): Map<string, { finding: Finding; labels: string[] }> {
+  const found = new Map<string, { finding: Finding; labels: string[] }>();
+  const ids = new Map<Statement, number>();
+  for (const { label, findings } of taken) {
+    const here = new Set<string>();
+    for (const f of findings) {
+      const key = fullKey(f, ids);
+      if (here.has(key)) continue;
+      here.add(key);
+      const known = found.get(key);
+      if (known) known.labels.push(label);
+      else found.set(key, { finding: f, labels: [label] });
+    }
+  }
+  return found;
+}
+
+/** Identity of a finding across units: its rule, its place and the thing it is about. */
+function keyOf(f: Finding): string {
+  return `${f.rule.id} ${f.place.start} ${f.place.end} ${f.about ?? ''}`;
+}
+
+const serials = new WeakMap<Statement, number>();
+let serial = 0;
+
+function idOf(statement: Statement, _ids: Map<Statement, number>): number {
+  let id = serials.get(statement);
+  if (id === undefined) serials.set(statement, (id = ++serial));
+  return id;
+}
+
+function fullKey(f: Finding, ids: Map<Statement, number>): string {
+  return `${idOf(f.place.statement, ids)} ${keyOf(f)}`;
+}
+
+/** The place is in the unit's own statements or its survey. */
+function ownedBy(place: Place, unit: UnitFindings): boolean {
+  const top = topOf(place.statement);
+  return top === unit.declared.statement || top === unit.survey?.statement;
+}
+
+function topOf(statement: Statement): Statement {
+  let node = statement;
+  while (node.parent.kind === 'statement') node = node.parent;
+  return node;
+}
+
+function causeless(f: Finding): boolean {
+  return !f.causes || (f.causes.parameters.length === 0 && !f.causes.survey);
+}
+
+/** A finding of one unit, moved to what caused it there: its survey, its argument, or the unit itself. */
+function atCause(f: Finding, unit: UnitFindings): Finding {
+  const argument = f.causes?.parameters.map((p) => unit.given?.statements.get(p)).find((s) => s !== undefined);
+  const place =
+    f.causes?.survey && unit.survey
+      ? headPlace(unit.survey.statement)
+      : argument
+        ? headPlace(argument)
+        : headPlace(unit.declared.statement);
+  const message = `In ${unit.name}: ${f.message}`;
+  return {
+    ...f,
+    message,
+    place,
+    related: [
+      { place: f.place, message: 'It is about this statement of the template.' },
+      ...f.related.filter((r) => r.place !== place),
+    ],
+    reach: [unit.name],
+  };
+}
+
+function agreementOf(declared: Declared): Agreement[] {
+  const rule = pathIn(declared.reading, 'rule');
+  const place = pathIn(declared.reading, 'place');
+  if (!rule || !place) return [];
+  const [head = '', ...rest] = place.words.map((w) => w.text);
+  return [{ declared, rule: dotted(rule), head, rest: rest.join('.'), used: false }];
+}
+
+/** Errors cannot be agreed to: what they name cannot be built. */
+function agreed(
+  f: Finding,
+  unit: string | undefined,
+  template: string | undefined,
+  agreements: readonly Agreement[],
+): boolean {
+  if (f.severity === 'error') return false;
+  for (const a of agreements) {
+    if (a.rule !== f.rule.id || (a.head !== unit && a.head !== template)) continue;
+    if (a.rest !== '' && f.about !== a.rest && !f.about?.startsWith(`${a.rest}.`)) continue;
+    a.used = true;
+    return true;
+  }
+  return false;
+}
+
+function unmatched({ declared, rule }: Agreement): Finding {
+  return finding(
+    rules.acceptUnmatched,
+    headPlace(declared.statement),
+    `Nothing of rule "${rule}" is found there that could be agreed to.`,
+    { advice: 'Remove this line, or correct the rule or the place.' },
+  );
+}
+
+export { segmentOf };

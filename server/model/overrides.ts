@@ -1,0 +1,160 @@
+/** Overrides: single statements changed for one unit, stated as on site, so they are laid over the spec after mirroring. */
+import { type Place, placeOf, type Statement } from '../../grammar/tree.ts';
+import { unknownName } from './context.ts';
+import { finding } from './finding.ts';
+import { nearest } from './nearest.ts';
+import { dotted, pathIn, type Reading, read } from './reading.ts';
+import * as rules from './rules.ts';
+import type { FittingSpec, TemplateSpec, ZoneSpec } from './spec.ts';
+import {
+  fixtureProps,
+  openingProps,
+  panelsProps,
+  rodProps,
+  rowProps,
+  shelfProps,
+  type TemplateContext,
+  wallProps,
+  zoneProps,
+} from './template.ts';
+import type { BlockPlace } from './words/entry.ts';
+
+export function applyOverrides(
+  spec: TemplateSpec,
+  overrides: readonly Reading[],
+  context: TemplateContext,
+): TemplateSpec {
+  return overrides.reduce((current, override) => applyOne(current, override, context), spec);
+}
+
+function applyOne(spec: TemplateSpec, override: Reading, context: TemplateContext): TemplateSpec {
+  const path = pathIn(override, 'thing');
+  if (!path) return spec;
+  const name = dotted(path);
+  const props = (place: BlockPlace): ReadonlyMap<string, readonly Reading[]> =>
+    readAs(override.statement, place, context);
+  const zone = findZone(spec.zones, name);
+  if (zone) return { ...spec, zones: replaceZone(spec.zones, zone, layOverZone(zone, props(zone.kind), context)) };
+  const fitting = findFitting(spec.zones, name);
+  if (fitting) {
+    const changed = layOverFitting(fitting.fitting, fitting.zone, props, context);
+    const fittings = fitting.zone.fittings.map((f) => (f === fitting.fitting ? changed : f));
+    return { ...spec, zones: replaceZone(spec.zones, fitting.zone, { ...fitting.zone, fittings }) };
+  }
+  const wall = spec.walls.find((w) => w.name === name);
+  if (wall)
+    return { ...spec, walls: spec.walls.map((w) => (w === wall ? { ...w, ...wallProps(props('wall'), context) } : w)) };
+  const opening = spec.openings.find((o) => o.name === name);
+  if (opening) {
+    return {
+      ...spec,
+      openings: spec.openings.map((o) => (o === opening ? { ...o, ...openingProps(props('opening'), context) } : o)),
+    };
+  }
+  const fixture = spec.fixtures.find((f) => f.name === name);
+  if (fixture) {
+    return {
+      ...spec,
+      fixtures: spec.fixtures.map((f) => (f === fixture ? { ...f, ...fixtureProps(props('fixture'), context) } : f)),
+    };
+  }
+  context.report(unknownName(path, override.statement, 'thing in this template', nearest(name, pathsOf(spec))));
+  return spec;
+}
+
+/** The statements of an override, read as those of the thing it changes. */
+function readAs(
+  statement: Statement,
+  place: BlockPlace,
+  context: TemplateContext,
+): ReadonlyMap<string, readonly Reading[]> {
+  const props = new Map<string, Reading[]>();
+  for (const child of statement.block?.children ?? []) {
+    const { reading, findings } = read(child, place);
+    for (const f of findings) if (!isProblem(child, f.place)) context.report(f);
+    if (!reading) continue;
+    if (reading.entry.block) {
+      context.report(
+        finding(
+          rules.wordNotKnown,
+          placeOf(child, child.word),
+          `An override changes statements; "${child.word.text}" would add a thing.`,
+          { advice: 'Put it in a template that extends this one.' },
+        ),
+      );
+      continue;
+    }
+    const list = props.get(reading.word);
+    if (list) list.push(reading);
+    else props.set(reading.word, [reading]);
+  }
+  return props;
+}
+
+/** What the text itself has wrong is reported where the unit is read. */
+function isProblem(statement: Statement, place: Place): boolean {
+  return (
+    place.statement === statement && statement.problems.some((p) => p.start === place.start && p.end === place.end)
+  );
+}
+
+function layOverZone(
+  zone: ZoneSpec,
+  props: ReadonlyMap<string, readonly Reading[]>,
+  context: TemplateContext,
+): ZoneSpec {
+  const changed = zoneProps(props, context);
+  return { ...zone, ...changed, defaults: { ...zone.defaults, ...changed.defaults } };
+}
+
+function layOverFitting(
+  fitting: FittingSpec,
+  zone: ZoneSpec,
+  props: (place: BlockPlace) => ReadonlyMap<string, readonly Reading[]>,
+  context: TemplateContext,
+): FittingSpec {
+  const names = zone.fittings.filter((f) => f.kind === 'shelf' || f.kind === 'rod').map((f) => f.name);
+  switch (fitting.kind) {
+    case 'shelf':
+      return { ...fitting, ...shelfProps(props('shelf'), names, context) };
+    case 'rod':
+      return { ...fitting, ...rodProps(props('hanging-rod'), names, context) };
+    case 'row':
+      return { ...fitting, ...rowProps(props('shelves'), context) };
+    case 'panels':
+      return { ...fitting, ...panelsProps(props('panels'), context) };
+  }
+}
+
+function findZone(zones: readonly ZoneSpec[], path: string): ZoneSpec | undefined {
+  for (const zone of zones) {
+    const found = zone.path === path ? zone : findZone(zone.zones, path);
+    if (found) return found;
+  }
+  return undefined;
+}
+
+function findFitting(zones: readonly ZoneSpec[], path: string): { zone: ZoneSpec; fitting: FittingSpec } | undefined {
+  for (const zone of zones) {
+    const fitting = zone.fittings.find((f) => `${zone.path}.${f.name}` === path);
+    const found = fitting ? { zone, fitting } : findFitting(zone.zones, path);
+    if (found) return found;
+  }
+  return undefined;
+}
+
+function replaceZone(zones: readonly ZoneSpec[], old: ZoneSpec, next: ZoneSpec): ZoneSpec[] {
+  return zones.map((z) => (z === old ? next : { ...z, zones: replaceZone(z.zones, old, next) }));
+}
+
+/** Everything that has a path, for the nearest name and for completion. */
+export function pathsOf(spec: TemplateSpec): string[] {
+  const inZones = (zones: readonly ZoneSpec[]): string[] =>
+    zones.flatMap((z) => [z.path, ...z.fittings.map((f) => `${z.path}.${f.name}`), ...inZones(z.zones)]);
+  return [
+    ...spec.walls.map((w) => w.name),
+    ...spec.openings.map((o) => o.name),
+    ...spec.fixtures.map((f) => f.name),
+    ...inZones(spec.zones),
+  ];
+}

@@ -1,0 +1,576 @@
+/**
+ * A project: its files, its names, and everything computed from them. An edit marks what rests on the
+ * names it changed; `refresh` brings that up to date and gives way between two of its steps, so that an
+ * editor can interrupt it. The same object serves the editor and the terminal.
+ */
+import { type Change, type Edit, Source } from '../../grammar/source.ts';
+import type { Path } from '../../grammar/tree.ts';
+import { headPlace, type Place, placeOf, type Segment, type Statement, segmentOf } from '../../grammar/tree.ts';
+import { type Computed, computeDeclared } from './computed.ts';
+import { countIn, nameNotKnown, plainContext } from './context.ts';
+import { policyInForce, policyNames } from './declared.ts';
+import { type Finding, finding } from './finding.ts';
+import type { Layout } from './layout.ts';
+import type { PolicyInForce } from './materials.ts';
+import { mergeFindings } from './merge.ts';
+import { type Declared, type DeclaredKind, keyOf, type LookedUp, Names, stillHolds, type Trace } from './names.ts';
+import { child, childrenOf, dotted, labelIn, pathIn, read, says } from './reading.ts';
+import * as rules from './rules.ts';
+import { type Sample, sampleTemplate } from './samples.ts';
+import { type ProjectSettings, sameForUnits, settingsOf } from './settings.ts';
+import type { Show } from './show.ts';
+import { starterNames } from './starter.ts';
+import { argumentsGiven, type Given, type Resolved, resolveUnit, type TemplateInfo, templateInfo } from './unit.ts';
+import { topWords } from './vocabulary.ts';
+
+/** What the model needs of later rooms, as data. */
+export interface ProjectOptions {
+  /** The checks of a unit's geometry. */
+  readonly check: (layout: Layout, policy: PolicyInForce, show: Show) => Finding[];
+  /** Findings as a policy treats them. */
+  readonly treat: (findings: readonly Finding[], policy: PolicyInForce) => Finding[];
+  readonly ruleIds: ReadonlySet<string>;
+  readonly limitNames: ReadonlySet<string>;
+  /** Opens a library that a file uses. */
+  readonly openLibrary?: (use: Declared, from: string) => Library;
+}
+
+export type Library =
+  | { readonly kind: 'opened'; readonly names: Names }
+  | { readonly kind: 'failed'; readonly finding: Finding };
+
+/** A unit of the project and what was computed for it. */
+export interface Unit {
+  readonly name: string;
+  readonly declared: Declared;
+  readonly count: number;
+  readonly floor: string | undefined;
+  readonly flat: string | undefined;
+  readonly phase: string | undefined;
+  readonly mirrored: boolean;
+  readonly info: TemplateInfo | undefined;
+  readonly given: Given | undefined;
+  readonly survey: Declared | undefined;
+  readonly resolved: Resolved | undefined;
+  readonly policy: PolicyInForce;
+  /** Found in the unit's own statements. */
+  readonly findings: readonly Finding[];
+  /** Found in its geometry. */
+  readonly checked: readonly Finding[];
+}
+
+interface Cell {
+  readonly declared: Declared;
+  trace: Trace;
+  unit?: Unit;
+  computed?: Computed;
+  samples?: readonly Sample[];
+}
+
+/** Units of one project, counts multiplied out; no building has more. */
+const mostUnits = 100_000;
+
+/** Counts of what was computed, for tests and for `--stats`. */
+export interface Stats {
+  unitsEvaluated: number;
+  layoutsResolved: number;
+  templatesSampled: number;
+  declarationsComputed: number;
+}
+
+export class Project {
+  readonly sources = new Map<string, Source>();
+  readonly names = new Names(starterNames);
+  readonly stats: Stats = { unitsEvaluated: 0, layoutsResolved: 0, templatesSampled: 0, declarationsComputed: 0 };
+  settings: ProjectSettings;
+  private readonly options: ProjectOptions;
+  private readonly cells = new Map<Statement, Cell>();
+  private readonly dirty = new Set<Cell>();
+  private readonly dependents = new Map<string, Set<Cell>>();
+  private readonly repeated = new Set<string>();
+  /** Findings of statements as read, by top-level statement; only those that have some. */
+  private readonly read = new Map<Statement, readonly Finding[]>();
+  private readonly templates = new Map<Statement, TemplateInfo>();
+  private readonly layouts = new Map<string, Resolved>();
+  private readonly checks = new WeakMap<Resolved, Map<PolicyInForce, readonly Finding[]>>();
+  private readonly policies = new Map<string, { value: PolicyInForce; findings: readonly Finding[]; trace: Trace }>();
+  private readonly ids = new WeakMap<Statement, number>();
+  /** Problems with a file as a whole, by file. */
+  private readonly fileFindings = new Map<string, Finding[]>();
+  private settingsFindings: readonly Finding[] = [];
+  private libraryFindings: Finding[] = [];
+  private librariesStale = true;
+  private nextId = 1;
+  /** Rises with every change of text. */
+  version = 0;
+
+  constructor(options: ProjectOptions) {
+    this.options = options;
+    this.settings = settingsOf(undefined, this.names).settings;
+  }
+
+  // Files
+
+  /** Puts a file in, or replaces the whole of its text. */
+  setFile(id: string, text: string): void {
+    const known = this.sources.get(id);
+    if (known) {
+      if (known.text !== text) this.editFile(id, [{ start: 0, end: known.length, text }]);
+      return;
+    }
+    const source = new Source(id, text, topWords);
+    this.sources.set(id, source);
+    this.apply({ removed: [], added: [...source.statements()] });
+  }
+
+  editFile(id: string, edits: readonly Edit[]): void {
+    const source = this.sources.get(id);
+    if (!source) return;
+    for (const edit of edits) this.apply(source.edit(edit));
+  }
+
+  removeFile(id: string): void {
+    const source = this.sources.get(id);
+    if (!source) return;
+    this.sources.delete(id);
+    this.fileFindings.delete(id);
+    this.apply({ removed: [...source.statements()], added: [] });
+  }
+
+  /** A problem with a file as a whole (encoding, size), shown at its start. */
+  setFileProblem(id: string, problem: ((place: Place) => Finding) | undefined): void {
+    if (!problem) {
+      this.fileFindings.delete(id);
+      return;
+    }
+    if (!this.sources.has(id)) this.setFile(id, '');
+    this.fileFindings.set(id, [problem(startOf(this.sources.get(id) as Source))]);
+    this.version++;
+  }
+
+  private apply({ removed, added }: Change): void {
+    this.version++;
+    const touched = new Set<string>();
+    for (const statement of removed) {
+      this.read.delete(statement);
+      this.templates.delete(statement);
+      const declared = this.names.remove(statement);
+      if (declared) touched.add(keyOf(declared.kind, declared.name));
+      if (declared?.kind === 'use') this.librariesStale = true;
+      const cell = this.cells.get(statement);
+      if (cell) this.drop(cell);
+    }
+    for (const statement of added) {
+      const { findings } = read(statement, 'file');
+      if (findings.length > 0) this.read.set(statement, findings);
+      const declared = this.names.add(statement);
+      if (!declared) continue;
+      touched.add(keyOf(declared.kind, declared.name));
+      if (declared.kind === 'use') this.librariesStale = true;
+      const cell: Cell = { declared, trace: new Map() };
+      this.cells.set(statement, cell);
+      this.dirty.add(cell);
+    }
+    for (const key of touched) {
+      for (const cell of this.dependents.get(key) ?? []) this.dirty.add(cell);
+      const [kind, ...name] = key.split(' ');
+      const many = this.names.declarations(kind as DeclaredKind, name.join(' ')).length > 1;
+      if (many && kind !== 'accept') this.repeated.add(key);
+      else this.repeated.delete(key);
+    }
+    if (touched.has(keyOf('project', 'project'))) this.readSettings();
+  }
+
+  private readSettings(): void {
+    const [declared] = this.names.declarations('project', 'project');
+    const before = this.settings;
+    const { settings, findings } = settingsOf(declared, this.names);
+    this.settings = settings;
+    this.settingsFindings = findings;
+    if (sameForUnits(before, settings)) return;
+    this.layouts.clear();
+    this.policies.clear();
+    for (const cell of this.cells.values()) this.dirty.add(cell);
+  }
+
+  // Computing
+
+  /** Brings everything up to date. Each `next` does one small piece of work. */
+  *refresh(first?: (file: string) => boolean): Generator<void, void> {
+    if (this.librariesStale) this.openLibraries();
+    if (this.layouts.size > 20_000) this.layouts.clear();
+    // Declarations before the templates and units that rest on them; open files before the others.
+    const order = [...this.dirty].map((cell) => ({ cell, rank: rankOf(cell, first) })).sort((a, b) => a.rank - b.rank);
+    for (const { cell } of order) {
+      if (!this.dirty.has(cell)) continue;
+      this.compute(cell);
+      this.dirty.delete(cell);
+      yield;
+    }
+  }
+
+  /** Brings everything up to date at once. */
+  refreshNow(): void {
+    for (const _ of this.refresh()) void _;
+  }
+
+  get isFresh(): boolean {
+    return this.dirty.size === 0 && !this.librariesStale;
+  }
+
+  /** Libraries are opened anew, after their files have changed. */
+  reopenLibraries(): void {
+    this.librariesStale = true;
+    this.version++;
+  }
+
+  private openLibraries(): void {
+    this.librariesStale = false;
+    this.libraryFindings = [];
+    const had = this.names.libraries.size > 0;
+    this.names.libraries.clear();
+    for (const use of this.names.all('use')) {
+      if (this.names.libraries.has(use.name)) continue;
+      const from = segmentOf(use.statement).source.id;
+      const library = this.options.openLibrary?.(use, from);
+      if (library?.kind === 'opened') this.names.libraries.set(use.name, library.names);
+      else if (library) this.libraryFindings.push(library.finding);
+    }
+    if (!had && this.names.libraries.size === 0) return;
+    // Names of a library are not traced one by one.
+    this.layouts.clear();
+    this.templates.clear();
+    this.policies.clear();
+    for (const cell of this.cells.values()) this.dirty.add(cell);
+  }
+
+  private compute(cell: Cell): void {
+    const { declared } = cell;
+    const trace: Trace = new Map();
+    if (declared.kind === 'unit') {
+      cell.unit = this.computeUnit(declared, trace);
+      this.stats.unitsEvaluated++;
+    } else if (declared.kind === 'template') {
+      const info = this.infoOf(declared, trace);
+      const policy = this.policyFor([], trace);
+      cell.samples = sampleTemplate(info, this.settings, this.names, (layout) =>
+        this.options.check(layout, policy, this.settings.show),
+      );
+      for (const { resolved } of cell.samples) mergeTrace(trace, resolved.trace);
+      this.stats.templatesSampled++;
+    } else {
+      cell.computed = computeDeclared(declared, this.names, this.settings, trace, this.options);
+      this.stats.declarationsComputed++;
+    }
+    this.retrace(cell, trace);
+  }
+
+  private computeUnit(declared: Declared, trace: Trace): Unit {
+    const { reading, statement } = declared;
+    const findings: Finding[] = [];
+    const plain = plainContext(this.names, trace, (f) => findings.push(f));
+    const label = (word: string): string | undefined => {
+      const found = child(reading, word);
+      return found && labelIn(found, 'value');
+    };
+    const count = countIn(child(reading, 'count'), 'value', plain, 0, mostUnits);
+    const survey = this.names.find('survey', declared.name, trace);
+    const policy = this.policyFor(policyNames(reading), trace);
+    findings.push(...this.policyFindings(policyNames(reading)));
+    if (survey && child(reading, 'count')) {
+      findings.push(
+        finding(
+          rules.surveyOfMany,
+          headPlace(survey.statement),
+          `Unit "${declared.name}" has a count, so it cannot be the one that was measured.`,
+          {
+            advice: 'Write the measured one as a unit of its own, and lower the count.',
+            related: [
+              { place: headPlace((child(reading, 'count') ?? reading).statement), message: 'The count is given here.' },
+            ],
+          },
+        ),
+      );
+    }
+    const base: Omit<Unit, 'info' | 'given' | 'resolved' | 'checked'> = {
+      name: declared.name,
+      declared,
+      count: count ?? (child(reading, 'count') ? 0 : 1),
+      floor: label('floor'),
+      flat: label('flat'),
+      phase: label('phase'),
+      mirrored: says(reading, 'mirrored'),
+      survey,
+      policy,
+      findings,
+    };
+    const path: Path | undefined = pathIn(reading, 'template');
+    const template = path && this.names.find('template', dotted(path), trace);
+    if (!template) {
+      if (path) findings.push(nameNotKnown(path, ['template'], statement, this.names));
+      return { ...base, info: undefined, given: undefined, resolved: undefined, checked: [] };
+    }
+    const info = this.infoOf(template, trace);
+    const given = argumentsGiven(declared, info, this.names, trace, this.settings.show);
+    findings.push(...given.findings);
+    const resolved = this.layoutOf(base, info, given);
+    mergeTrace(trace, resolved.trace);
+    const own = this.options.treat(resolved.findings, policy);
+    return { ...base, info, given, resolved, checked: [...own, ...this.checked(resolved, policy)] };
+  }
+
+  private infoOf(template: Declared, trace: Trace): TemplateInfo {
+    let info = this.templates.get(template.statement);
+    if (!info || !stillHolds(info.trace)) {
+      info = templateInfo(template);
+      this.templates.set(template.statement, info);
+    }
+    mergeTrace(trace, info.trace);
+    return info;
+  }
+
+  /** Equal inputs are resolved once. Overrides and surveys are a unit's own, so those are not shared. */
+  private layoutOf(
+    unit: Omit<Unit, 'info' | 'given' | 'resolved' | 'checked'>,
+    info: TemplateInfo,
+    given: Given,
+  ): Resolved {
+    const overrides = childrenOf(unit.declared.reading, 'override');
+    const inputs = {
+      info,
+      values: given.values,
+      mirrored: unit.mirrored,
+      overrides,
+      survey: unit.survey,
+      settings: this.settings,
+      names: this.names,
+    };
+    const own = overrides.length > 0 || unit.survey !== undefined;
+    const shared = [...given.values].map(([name, value]) => `${name}=${value ? JSON.stringify(value) : '?'}`).join(';');
+    const key = `${this.idOf(info.declared.statement)} ${unit.mirrored} ${own ? `${this.idOf(unit.declared.statement)} ${unit.survey ? this.idOf(unit.survey.statement) : ''}` : ''} ${shared}`;
+    const known = this.layouts.get(key);
+    if (known && stillHolds(known.trace)) return known;
+    const resolved = resolveUnit(inputs);
+    this.layouts.set(key, resolved);
+    this.stats.layoutsResolved++;
+    return resolved;
+  }
+
+  private checked(resolved: Resolved, policy: PolicyInForce): readonly Finding[] {
+    let byPolicy = this.checks.get(resolved);
+    if (!byPolicy) this.checks.set(resolved, (byPolicy = new Map()));
+    let found = byPolicy.get(policy);
+    if (!found) {
+      found = this.options.check(resolved.layout, policy, this.settings.show);
+      byPolicy.set(policy, found);
+    }
+    return found;
+  }
+
+  private policyFor(own: ReturnType<typeof policyNames>, trace: Trace): PolicyInForce {
+    const made = this.policiesOf(own);
+    mergeTrace(trace, made.trace);
+    return made.value;
+  }
+
+  /** The policies of the project, without any of a unit's own. */
+  projectPolicy(): PolicyInForce {
+    return this.policiesOf([]).value;
+  }
+
+  private policyFindings(own: ProjectSettings['policies']): readonly Finding[] {
+    return own.flatMap(({ name, place }) => {
+      if (this.names.find('policy', name)) return [];
+      const near = this.names.nearestTo('policy', name);
+      return [
+        finding(
+          rules.nameNotKnown,
+          place,
+          `There is no policy "${name}".`,
+          near
+            ? {
+                advice: `Did you mean "${near}"?`,
+                fixes: [{ title: `Write "${near}"`, edits: [{ place, text: near }] }],
+              }
+            : { advice: 'Declare it, or correct the name.' },
+        ),
+      ];
+    });
+  }
+
+  private policiesOf(own: ReturnType<typeof policyNames>): {
+    value: PolicyInForce;
+    findings: readonly Finding[];
+    trace: Trace;
+  } {
+    const all = [...this.settings.policies, ...own];
+    const key = all.map((p) => p.name).join(' ');
+    const known = this.policies.get(key);
+    if (known && stillHolds(known.trace)) return known;
+    const made = policyInForce(all, this.names, { rules: this.options.ruleIds, limits: this.options.limitNames });
+    this.policies.set(key, made);
+    return made;
+  }
+
+  private idOf(statement: Statement): number {
+    let id = this.ids.get(statement);
+    if (id === undefined) this.ids.set(statement, (id = this.nextId++));
+    return id;
+  }
+
+  private retrace(cell: Cell, trace: Trace): void {
+    for (const key of cell.trace.keys()) if (!trace.has(key)) this.dependents.get(key)?.delete(cell);
+    cell.trace = trace;
+    for (const key of trace.keys()) {
+      const set = this.dependents.get(key);
+      if (set) set.add(cell);
+      else this.dependents.set(key, new Set([cell]));
+    }
+  }
+
+  private drop(cell: Cell): void {
+    this.cells.delete(cell.declared.statement);
+    this.dirty.delete(cell);
+    for (const key of cell.trace.keys()) this.dependents.get(key)?.delete(cell);
+  }
+
+  // Results
+
+  /** In the order of the files and of the statements in them. */
+  *units(): Generator<Unit> {
+    for (const source of this.sources.values()) {
+      for (const statement of source.statements()) {
+        const unit = this.cells.get(statement)?.unit;
+        if (unit) yield unit;
+      }
+    }
+  }
+
+  unitAt(statement: Statement): Unit | undefined {
+    return this.cells.get(statement)?.unit;
+  }
+
+  samplesOf(template: Statement): readonly Sample[] {
+    return this.cells.get(template)?.samples ?? [];
+  }
+
+  /** What the declarations of one kind come to. */
+  *computed(kind: DeclaredKind): Generator<Computed> {
+    for (const declared of this.names.all(kind)) {
+      const computed = this.cells.get(declared.statement)?.computed;
+      if (computed) yield computed;
+    }
+  }
+
+  /** All findings but those about stock, each in its file. Sorted by nothing. */
+  findings(): Finding[] {
+    const all: Finding[] = [];
+    for (const found of this.fileFindings.values()) all.push(...found);
+    for (const found of this.read.values()) all.push(...found);
+    all.push(...this.settingsFindings, ...this.libraryFindings, ...this.policyFindings(this.settings.policies));
+    for (const key of this.repeated) all.push(...this.repetitions(key));
+    let total = 0;
+    const units: Unit[] = [];
+    for (const cell of this.cells.values()) {
+      if (cell.computed && cell.computed.findings.length > 0) all.push(...cell.computed.findings);
+      if (!cell.unit) continue;
+      total += cell.unit.count;
+      if (cell.unit.findings.length > 0) all.push(...cell.unit.findings);
+      units.push(cell.unit);
+    }
+    const samples = new Map(
+      [...this.cells.values()].flatMap((c) => (c.samples ? [[c.declared, c.samples] as const] : [])),
+    );
+    all.push(...mergeFindings(units, samples, this.accepts()));
+    if (total > mostUnits) {
+      const [project] = this.names.declarations('project', 'project');
+      const at = project ?? units[0]?.declared;
+      if (at)
+        all.push(
+          finding(
+            rules.tooMany,
+            headPlace(at.statement),
+            `The project comes to ${total.toLocaleString('en')} units; ${mostUnits.toLocaleString('en')} are the most that are taken on.`,
+            {
+              comparison: {
+                what: 'units',
+                measured: { count: total },
+                relation: 'at most',
+                limit: { count: mostUnits },
+              },
+            },
+          ),
+        );
+    }
+    return unique(all);
+  }
+
+  private *accepts(): Generator<Declared> {
+    yield* this.names.all('accept');
+  }
+
+  private repetitions(key: string): Finding[] {
+    const [kind, ...rest] = key.split(' ');
+    const [first, ...others] = this.names.declarations(kind as DeclaredKind, rest.join(' '));
+    if (!first) return [];
+    return others.map((other) => {
+      const what =
+        kind === 'project'
+          ? 'The project'
+          : kind === 'survey'
+            ? `The survey of "${other.name}"`
+            : kind === 'stock'
+              ? `The stock of "${other.name}"`
+              : `${kind?.charAt(0).toUpperCase()}${kind?.slice(1)} "${other.name}"`;
+      return finding(rules.nameTaken, headPlace(other.statement), `${what} is declared twice; the first one is used.`, {
+        advice:
+          kind === 'stock' || kind === 'survey' ? 'Put both into one.' : 'Give one of them another name, or remove it.',
+        related: [{ place: headPlace(first.statement), message: 'It is declared here first.' }],
+      });
+    });
+  }
+}
+
+function mergeTrace(into: Trace, from: ReadonlyMap<string, LookedUp>): void {
+  for (const [key, value] of from) into.set(key, value);
+}
+
+function rankOf({ declared }: Cell, first?: (file: string) => boolean): number {
+  const late = declared.kind === 'unit' ? 4 : declared.kind === 'template' ? 2 : 0;
+  return late + (first?.(segmentOf(declared.statement).source.id) ? 0 : 1);
+}
+
+/** The place at the very start of a file, for what is wrong with it as a whole. */
+export function startOf(source: Source): Place {
+  for (const statement of source.statements()) return headPlace(statement);
+  return placeOf(emptyStatement(source), { start: 0, end: 0 });
+}
+
+/** A statement to hold a place in a file that has none. */
+function emptyStatement(source: Source): Statement {
+  const parent: Segment = { kind: 'segment', source, offset: 0, line: 0, text: '', statements: [], comments: [] };
+  return {
+    kind: 'statement',
+    parent,
+    offset: 0,
+    text: '',
+    word: { kind: 'word', text: '', start: 0, end: 0 },
+    items: [],
+    head: { start: 0, end: 0 },
+    comments: [],
+    problems: [],
+  };
+}
+
+/** The same thing found twice at the same place is said once. */
+function unique(findings: readonly Finding[]): Finding[] {
+  const seen = new Map<Statement, Set<string>>();
+  return findings.filter((f) => {
+    const key = `${f.rule.id} ${f.place.start} ${f.place.end} ${f.message}`;
+    let keys = seen.get(f.place.statement);
+    if (!keys) seen.set(f.place.statement, (keys = new Set()));
+    if (keys.has(key)) return false;
+    keys.add(key);
+    return true;
+  });
+}

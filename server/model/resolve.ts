@@ -1,0 +1,438 @@
+/** From a spec, as it stands on site, to geometry: walls, zones, fittings, parts and level lines. */
+
+import { failure } from './conflicts.ts';
+import { type Finding, finding } from './finding.ts';
+import { type PlacedZone, placeFittings } from './fittings.ts';
+import type {
+  FixtureLayout,
+  Layout,
+  LevelLine,
+  OpeningLayout,
+  Part,
+  Reading,
+  ShelfLayout,
+  WallLayout,
+  ZoneLayout,
+} from './layout.ts';
+import * as rules from './rules.ts';
+import { placeRun, type RunResult } from './runs.ts';
+import { type Show, showLength, showRange } from './show.ts';
+import type { FixtureSpec, Offset, OpeningSpec, StudSpec, TemplateSpec, WallSpec, ZoneSpec } from './spec.ts';
+import { lengthAt, type Survey } from './survey.ts';
+import { divide, greatest, inches, millimetres, NONE, roundUp, type Ticks, ticks } from './ticks.ts';
+
+export interface ResolveInput {
+  readonly spec: TemplateSpec;
+  readonly survey: Survey | undefined;
+  readonly sawStep: Ticks;
+  readonly show: Show;
+}
+
+/** More studs on one wall than any wall has. */
+const mostStuds = 1000;
+
+/** Where each wall's ends meet others, for a person inside who faces it. */
+const neighbours: Readonly<Record<string, { left: string; right: string }>> = {
+  back: { left: 'left', right: 'right' },
+  left: { left: 'front', right: 'back' },
+  right: { left: 'back', right: 'front' },
+  front: { left: 'right', right: 'left' },
+};
+
+export function resolve(input: ResolveInput): Layout {
+  const findings: Finding[] = [];
+  const report = (f: Finding): void => void findings.push(f);
+  const surveyed = new SurveyedWalls(input, report);
+  const walls = new Map<string, WallLayout>();
+  const zones: ZoneLayout[] = [];
+  const parts: Part[] = [];
+  for (const wall of inOwnerOrder(input.spec)) {
+    const own = input.spec.zones.filter((z) => z.wall === wall.name);
+    const inset = insetOf(wall.name, input.spec, zones, walls);
+    const layout = surveyed.layoutOf(wall, inset);
+    if (!layout) {
+      if (own.length > 0 && !wall.length) {
+        report(
+          finding(
+            rules.wallLengthMissing,
+            wall.place,
+            `Wall ${wall.name} has no length, so its zones cannot be placed.`,
+            { advice: 'Write for example: length 94in' },
+          ),
+        );
+      }
+      continue;
+    }
+    const placed = placeOnWall(wall, layout, own, input, report);
+    walls.set(wall.name, { ...layout, left: placed.left });
+    zones.push(...placed.zones);
+    parts.push(...placed.parts);
+  }
+  return {
+    walls: [...walls.values()],
+    openings: input.spec.openings.flatMap((o) => openingLayout(o, walls, input)),
+    fixtures: input.spec.fixtures.flatMap((f) => fixtureLayout(f, walls, report)),
+    zones,
+    parts,
+    lines: levelLines(zones, input.show),
+    findings,
+  };
+}
+
+// Walls
+
+/** Owners of corners before those that stop short of them. */
+function inOwnerOrder(spec: TemplateSpec): WallSpec[] {
+  const done: WallSpec[] = [];
+  const visit = (wall: WallSpec, trail: readonly WallSpec[]): void => {
+    if (done.includes(wall) || trail.includes(wall)) return;
+    for (const other of spec.walls) {
+      if (other !== wall && ownerOf(wall.name, other.name, spec) === other.name) visit(other, [...trail, wall]);
+    }
+    done.push(wall);
+  };
+  for (const wall of spec.walls) visit(wall, []);
+  return done;
+}
+
+/** The wall that owns the corner of two: as stated, else the back wall, else the front wall. Undefined where they do not meet. */
+function ownerOf(a: string, b: string, spec: TemplateSpec): string | undefined {
+  const meets = neighbours[a];
+  if (meets?.left !== b && meets?.right !== b) return undefined;
+  const stated = spec.corners.find((c) => c.walls.includes(a) && c.walls.includes(b));
+  return stated?.owner ?? (a === 'back' || b === 'back' ? 'back' : 'front');
+}
+
+/** How far the fittings of the walls that own its corners stand out into this wall's run. */
+function insetOf(
+  name: string,
+  spec: TemplateSpec,
+  zones: readonly ZoneLayout[],
+  walls: ReadonlyMap<string, WallLayout>,
+): { left: Ticks; right: Ticks } {
+  const meets = neighbours[name];
+  const at = (end: 'left' | 'right'): Ticks => {
+    const other = meets?.[end];
+    const wall = other === undefined ? undefined : walls.get(other);
+    if (!wall || other === undefined || ownerOf(name, other, spec) !== other) return NONE;
+    // Our left end is the other wall's right end, and the other way round.
+    const touching = zones.filter(
+      (z) => z.wall === other && (end === 'left' ? z.from.value + z.width.value >= wall.length : z.from.value <= 0),
+    );
+    return greatest(
+      NONE,
+      ...touching.flatMap((z) => z.fittings.filter((f) => f.kind !== 'rod').map((f) => f.box.y[1])),
+    );
+  };
+  return { left: at('left'), right: at('right') };
+}
+
+class SurveyedWalls {
+  private readonly input: ResolveInput;
+
+  constructor(input: ResolveInput, report: (f: Finding) => void) {
+    this.input = input;
+    for (const wall of input.survey?.walls ?? []) {
+      if (input.spec.walls.some((w) => w.name === wall.name)) continue;
+      report(
+        finding(rules.nameNotKnown, wall.place, `The unit has no wall "${wall.name}".`, {
+          advice: `It has ${input.spec.walls.map((w) => w.name).join(', ') || 'none'}.`,
+        }),
+      );
+    }
+  }
+
+  layoutOf(wall: WallSpec, inset: { left: Ticks; right: Ticks }): WallLayout | undefined {
+    const survey = this.input.survey?.walls.find((w) => w.name === wall.name);
+    const readings = survey?.readings ?? [];
+    const shortest = leastReading(readings);
+    const lengthDim = wall.length;
+    const length = shortest?.length ?? lengthDim?.value;
+    if (length === undefined) return undefined;
+    const height = survey?.height ?? wall.height;
+    const specs = survey && survey.studs.length > 0 ? survey.studs : wall.studs;
+    return {
+      name: wall.name,
+      place: wall.place,
+      nominal: lengthDim?.value ?? length,
+      length,
+      lengthPlace: shortest?.place ?? lengthDim?.place ?? wall.place,
+      readings,
+      height: height?.value,
+      heightPlace: height?.place,
+      studs: studsOf(specs, length),
+      inset,
+      left: [],
+    };
+  }
+}
+
+function leastReading(readings: readonly Reading[]): Reading | undefined {
+  let least: Reading | undefined;
+  for (const r of readings) if (!least || r.length < least.length) least = r;
+  return least;
+}
+
+function studsOf(specs: readonly StudSpec[], length: Ticks): Ticks[] {
+  const found = new Set<number>();
+  for (const spec of specs) {
+    const from = (x: number): number => (spec.side === 'left' ? x : length - x);
+    if (spec.kind === 'list') for (const at of spec.at) found.add(from(at));
+    else for (let x: number = spec.first; x <= length && found.size < mostStuds; x += spec.every) found.add(from(x));
+  }
+  return [...found]
+    .filter((x) => x >= 0 && x <= length)
+    .sort((a, b) => a - b)
+    .map(ticks);
+}
+
+// Zones of a wall
+
+interface OnWall {
+  readonly zones: ZoneLayout[];
+  readonly parts: Part[];
+  readonly left: WallLayout['left'];
+}
+
+function placeOnWall(
+  wall: WallSpec,
+  layout: WallLayout,
+  own: readonly ZoneSpec[],
+  input: ResolveInput,
+  report: (f: Finding) => void,
+): OnWall {
+  const nothing: OnWall = { zones: [], parts: [], left: [] };
+  if (own.length === 0) return nothing;
+  const { show, sawStep } = input;
+  const surveyed = layout.readings.length > 0;
+  const parameters = wall.length?.parameters ?? [];
+  const runAt = (length: Ticks): RunResult =>
+    placeRun(
+      {
+        zones: own,
+        length,
+        inset: layout.inset,
+        lengthLabel: {
+          place: surveyed ? layout.lengthPlace : (wall.length?.place ?? wall.place),
+          text: `wall ${wall.name} ${surveyed ? 'measures' : 'is'} ${showLength(length, show)}${surveyed ? '' : ' long'}`,
+          parameters,
+          role: 'length',
+        },
+      },
+      sawStep,
+      show,
+    );
+  const cache = new Map<number, RunResult>();
+  const at = (length: Ticks): RunResult => {
+    let known = cache.get(length);
+    if (!known) cache.set(length, (known = runAt(length)));
+    return known;
+  };
+  // A layout has to close on every length measured, not on the shortest alone (`at most`).
+  for (const length of new Set([layout.length, ...layout.readings.map((r) => r.length)])) {
+    const result = at(length);
+    if (result.kind === 'placed') continue;
+    const closesAsDrawn = surveyed && wall.length && at(wall.length.value).kind === 'placed';
+    report(failure(result, wall, closesAsDrawn ? layout : undefined, surveyed, show));
+    return nothing;
+  }
+  const main = at(layout.length);
+  if (main.kind !== 'placed') return nothing;
+  for (const hole of main.left) {
+    report(
+      finding(
+        rules.leftOver,
+        wall.place,
+        `${showLength(hole.width, show)} is left over on wall ${wall.name}, from ${showLength(hole.from, show)} to ${showLength(ticks(hole.from + hole.width), show)}.`,
+        {
+          advice: `Write a gap there, give a zone "width fill", or change a width.`,
+          about: wall.name,
+          causes: { parameters, survey: surveyed },
+          comparison: {
+            what: 'width left over',
+            measured: { ticks: hole.width },
+            relation: 'equal to',
+            limit: { ticks: NONE },
+          },
+        },
+      ),
+    );
+  }
+  const lengthAtHeight = (height: Ticks): Ticks => lengthAt(layout.readings, height) ?? layout.length;
+  const zones: ZoneLayout[] = [];
+  const parts: Part[] = [];
+  const sorted = [...own].sort((a, b) => fromOf(main, a) - fromOf(main, b));
+  for (const zone of sorted) {
+    const placed = main.zones.get(zone);
+    if (!placed) continue;
+    if (zone.width?.kind === 'range' && placed.width.least !== placed.width.most) {
+      report(
+        finding(
+          rules.widthLoose,
+          zone.width.place,
+          `Zone ${zone.path} can be ${showRange(placed.width.least, placed.width.most, show)} wide; ${showLength(placed.width.value, show)} is taken.`,
+          { about: zone.path, causes: { parameters, survey: surveyed } },
+        ),
+      );
+    }
+    const outer: PlacedZone = {
+      spec: zone,
+      main: { from: placed.from, width: placed.width },
+      atHeight: (height) => {
+        const length = lengthAtHeight(height);
+        const there = at(length);
+        const z = there.kind === 'placed' ? there.zones.get(zone) : undefined;
+        return { from: (z ?? placed).from.value, width: (z ?? placed).width.value, wall: length };
+      },
+      ends: (x) =>
+        x <= layout.inset.left && layout.inset.left === 0
+          ? 'wall'
+          : x >= layout.length - layout.inset.right && layout.inset.right === 0
+            ? 'wall'
+            : 'open',
+      siblings: sorted
+        .filter((z) => z !== zone)
+        .map((z) => ({ spec: z, from: fromOf(main, z), to: fromOf(main, z) + (main.zones.get(z)?.width.value ?? 0) })),
+      defaults: input.spec.defaults,
+    };
+    const inside = placeFittings(outer, { wall, layout, surveyed, sawStep, show, report });
+    zones.push(...inside.zones);
+    parts.push(...inside.parts);
+  }
+  return { zones, parts, left: main.left };
+}
+
+function fromOf(result: Extract<RunResult, { kind: 'placed' }>, zone: ZoneSpec): number {
+  return result.zones.get(zone)?.from.value ?? 0;
+}
+
+// Openings and fixtures
+
+function openingLayout(
+  spec: OpeningSpec,
+  walls: ReadonlyMap<string, WallLayout>,
+  input: ResolveInput,
+): OpeningLayout[] {
+  const measured = input.survey?.openings.find((o) => o.name === spec.name)?.props;
+  const width = (measured?.width ?? spec.width)?.value;
+  if (width === undefined) return [];
+  const height = (measured?.height ?? spec.height)?.value ?? inches(80);
+  const wall = walls.get(spec.wall);
+  const length = wall?.length ?? openLength(spec.wall, walls);
+  const from = measured?.from ?? spec.from;
+  if (length === undefined && (!from || from.side === 'right')) return [];
+  const centred =
+    length === undefined ? NONE : (divide(ticks(Math.max(0, length - width)), 2, input.sawStep).at(-1) ?? NONE);
+  const x = from ? alongWall(from, length ?? NONE, width) : centred;
+  return [{ name: spec.name, wall: spec.wall, place: spec.place, from: x, width, height }];
+}
+
+/** A front that is not drawn is as long as the back it faces. */
+function openLength(name: string, walls: ReadonlyMap<string, WallLayout>): Ticks | undefined {
+  const opposite: Readonly<Record<string, string>> = { front: 'back', back: 'front', left: 'right', right: 'left' };
+  return walls.get(opposite[name] ?? '')?.length;
+}
+
+function alongWall({ side, offset }: Offset, length: Ticks, width: Ticks): Ticks {
+  return ticks(side === 'left' ? offset.value : length - offset.value - width);
+}
+
+const faces: Readonly<Record<string, { width: number; height: number }>> = {
+  outlet: { width: 3, height: 5 },
+  switch: { width: 3, height: 5 },
+  panel: { width: 15, height: 30 },
+  vent: { width: 12, height: 6 },
+  sprinkler: { width: 3, height: 3 },
+  light: { width: 8, height: 8 },
+  hatch: { width: 30, height: 22 },
+  baseboard: { width: 0, height: 4 },
+};
+
+function fixtureLayout(
+  spec: FixtureSpec,
+  walls: ReadonlyMap<string, WallLayout>,
+  report: (f: Finding) => void,
+): FixtureLayout[] {
+  const face = faces[spec.kind] ?? { width: 3, height: 3 };
+  const size = spec.size ?? { width: inches(face.width), height: inches(face.height) };
+  const clear = spec.clear?.value ?? NONE;
+  const around = (centre: number, extent: Ticks): readonly [Ticks, Ticks] => {
+    const low = ticks(Math.floor(centre - extent / 2));
+    return [low, ticks(low + extent)];
+  };
+  const missing = (what: string, example: string): FixtureLayout[] => {
+    report(
+      finding(rules.phraseNotUnderstood, spec.place, `Fixture ${spec.name} does not say ${what}.`, {
+        advice: `Write for example: ${example}`,
+      }),
+    );
+    return [];
+  };
+  if (spec.wall === undefined) {
+    const back = walls.get('back')?.length;
+    const side = (walls.get('left') ?? walls.get('right'))?.length;
+    if (!spec.along || !spec.out) return missing('where it is on the ceiling', 'from left 30in; from back 12in');
+    const x =
+      spec.along.side === 'left'
+        ? spec.along.offset.value
+        : back === undefined
+          ? undefined
+          : back - spec.along.offset.value;
+    const y =
+      spec.out.side === 'back' ? spec.out.offset.value : side === undefined ? undefined : side - spec.out.offset.value;
+    const ceiling = greatest(NONE, ...[...walls.values()].map((w) => w.height ?? NONE));
+    if (x === undefined || y === undefined || ceiling === 0) return [];
+    return [
+      {
+        kind: spec.kind,
+        name: spec.name,
+        wall: undefined,
+        place: spec.place,
+        clear,
+        box: { x: around(x, size.width), y: around(y, size.height), z: [ceiling, ceiling] },
+      },
+    ];
+  }
+  const wall = walls.get(spec.wall);
+  if (!wall) return [];
+  if (spec.kind === 'baseboard') {
+    const box = { x: [NONE, wall.length], y: [NONE, NONE], z: [NONE, spec.height?.value ?? size.height] } as const;
+    return [{ kind: spec.kind, name: spec.name, wall: spec.wall, place: spec.place, clear, box }];
+  }
+  if (!spec.along) return missing('how far along the wall it is', 'from left 60in');
+  if (!spec.height) return missing('how high it is', 'height 16in');
+  const x = spec.along.side === 'left' ? spec.along.offset.value : wall.length - spec.along.offset.value;
+  const box = { x: around(x, size.width), y: [NONE, NONE], z: around(spec.height.value, size.height) } as const;
+  return [{ kind: spec.kind, name: spec.name, wall: spec.wall, place: spec.place, clear, box }];
+}
+
+// Level lines
+
+/** One line for the undersides of level shelves at one height in zones that touch. */
+function levelLines(zones: readonly ZoneLayout[], show: Show): LevelLine[] {
+  const unit = show.system === 'inches' ? inches(1) : millimetres(10);
+  const marks = zones.flatMap((zone) =>
+    zone.fittings
+      .filter((f): f is ShelfLayout => f.kind === 'shelf' && !f.tilted && f.inRow === undefined)
+      .map((shelf) => ({
+        wall: zone.wall,
+        height: shelf.at.value,
+        from: zone.from.value,
+        to: ticks(zone.from.value + zone.width.value),
+        shelves: [shelf.path],
+      })),
+  );
+  marks.sort((a, b) => (a.wall < b.wall ? -1 : a.wall > b.wall ? 1 : b.height - a.height || a.from - b.from));
+  const lines: { wall: string; height: Ticks; from: Ticks; to: Ticks; shelves: string[] }[] = [];
+  for (const mark of marks) {
+    const line = lines.at(-1);
+    if (line && line.wall === mark.wall && line.height === mark.height && line.to >= mark.from) {
+      line.to = greatest(line.to, mark.to);
+      line.shelves.push(...mark.shelves);
+    } else lines.push(mark);
+  }
+  return lines.map(({ wall, height, from, to, shelves }) => {
+    const length = ticks(to - from);
+    return { wall, height, from, length, mark: roundUp(length, unit), shelves };
+  });
+}

@@ -1,0 +1,358 @@
+/**
+ * Runs: zones placed along a wall, or along the inside of a zone. The statements become difference
+ * constraints between the ends of the zones; what they leave open is settled here, in the order
+ * ranges (their least), shares (equal, in saw steps), and the one zone that takes what is left.
+ */
+import type { Place } from '../../grammar/tree.ts';
+import { type Bound, leastAssignment, range, type Solved, solve } from './constraints.ts';
+import type { Range } from './layout.ts';
+import { type Show, showLength, showRange } from './show.ts';
+import type { WidthSpec, ZoneSpec } from './spec.ts';
+import { add, divide, NONE, type Ticks, ticks } from './ticks.ts';
+
+/** A statement as the solver's label: one object a statement, so that a conflict names it once. */
+export interface Label {
+  readonly place: Place;
+  /** What it says: `zone shirts is 48in wide`. */
+  readonly text: string;
+  readonly parameters: readonly string[];
+  readonly role: 'length' | 'width' | 'start';
+}
+
+export interface Run {
+  readonly zones: readonly ZoneSpec[];
+  readonly length: Ticks;
+  readonly inset: { readonly left: Ticks; readonly right: Ticks };
+  /** What says how long the run is. */
+  readonly lengthLabel: Label;
+}
+
+export interface Placed {
+  readonly from: Range;
+  readonly width: Range;
+}
+
+export type RunResult =
+  | {
+      readonly kind: 'placed';
+      readonly zones: ReadonlyMap<ZoneSpec, Placed>;
+      readonly left: readonly { readonly from: Ticks; readonly width: Ticks }[];
+    }
+  | { readonly kind: 'conflict'; readonly labels: readonly Label[]; readonly excess: Ticks }
+  /** Zones that stand next to each other in a circle, or two on the same side of one. */
+  | { readonly kind: 'tangled'; readonly zones: readonly ZoneSpec[]; readonly reason: 'circle' | 'same-side' }
+  | { readonly kind: 'undecided'; readonly zones: readonly ZoneSpec[] };
+
+interface Chain {
+  /** From left to right. */
+  readonly zones: ZoneSpec[];
+  readonly root: ZoneSpec;
+  readonly anchor: 'left' | 'right' | 'centred';
+}
+
+const START = 0;
+const END = 1;
+
+export function placeRun(run: Run, sawStep: Ticks, show: Show): RunResult {
+  const chains = chainsOf(run.zones);
+  if (!Array.isArray(chains)) return chains;
+  for (const { zones } of chains) {
+    const fills = zones.filter((z) => z.width?.kind === 'fill');
+    if (fills.length > 1) return { kind: 'undecided', zones: fills };
+    if (fills.length === 1 && zones.some((z) => z.width?.kind === 'share')) {
+      return { kind: 'undecided', zones: zones.filter((z) => z.width?.kind === 'fill' || z.width?.kind === 'share') };
+    }
+  }
+  return new Placement(run, chains, sawStep, show).place();
+}
+
+class Placement {
+  private readonly index: ReadonlyMap<ZoneSpec, number>;
+  private readonly run: Run;
+  private readonly chains: readonly Chain[];
+  private readonly sawStep: Ticks;
+  private readonly bounds: Bound<Label>[] = [];
+  private readonly widthLabels: ReadonlyMap<ZoneSpec, Label>;
+  private readonly startLabels: ReadonlyMap<ZoneSpec, Label>;
+
+  constructor(run: Run, chains: readonly Chain[], sawStep: Ticks, show: Show) {
+    this.run = run;
+    this.chains = chains;
+    this.sawStep = sawStep;
+    this.index = new Map(run.zones.map((z, i) => [z, i]));
+    this.widthLabels = new Map(run.zones.map((z) => [z, widthLabel(z, show)]));
+    this.startLabels = new Map(run.zones.map((z) => [z, startLabel(z, show)]));
+  }
+
+  place(): RunResult {
+    this.bound(START, END, this.run.length, this.run.length, this.run.lengthLabel);
+    for (const zone of this.run.zones) {
+      const { width } = zone;
+      this.bound(this.left(zone), this.right(zone), width?.least ?? NONE, width?.most, this.widthLabel(zone));
+    }
+    this.chains.forEach((chain, i) => this.link(chain, i));
+    const first = this.solve();
+    if (first.kind === 'impossible') return conflict(first.conflict);
+    const settled = this.settle(first);
+    if ('kind' in settled) return settled;
+    const { final, loose } = settled;
+    const at = leastAssignment(final);
+    const zones = new Map<ZoneSpec, Placed>();
+    for (const zone of this.run.zones) {
+      const [a, b] = [this.left(zone), this.right(zone)];
+      const [from, to] = [at[a] as Ticks, at[b] as Ticks];
+      const width = range(loose, a, b);
+      zones.set(zone, {
+        from: { value: from, least: loose.low[a] ?? from, most: loose.high[a] },
+        width: { value: ticks(to - from), least: width.least ?? ticks(to - from), most: width.most },
+      });
+    }
+    return { kind: 'placed', zones, left: this.holes(zones) };
+  }
+
+  /** Chains are tied to their anchor, their zones to each other, and each chain to the one before. */
+  private link({ zones, root, anchor }: Chain, i: number): void {
+    const { start } = root;
+    const { inset } = this.run;
+    const rootLabel = this.startLabel(root);
+    if (start.kind === 'end') {
+      if (start.side === 'left') this.bound(START, this.left(root), inset.left, inset.left, rootLabel);
+      else this.bound(this.right(root), END, inset.right, inset.right, rootLabel);
+    } else if (start.kind === 'from') {
+      const offset = start.offset.value;
+      if (start.side === 'left') this.bound(START, this.left(root), offset, offset, rootLabel);
+      else this.bound(this.right(root), END, offset, offset, rootLabel);
+    }
+    for (let k = 1; k < zones.length; k++) {
+      const [a, b] = [zones[k - 1] as ZoneSpec, zones[k] as ZoneSpec];
+      const beside = b.start.kind === 'next' && b.start.zone === a.name ? b : a;
+      const by = beside.start.kind === 'next' ? beside.start.by : NONE;
+      this.bound(this.right(a), this.left(b), by, by, this.startLabel(beside));
+    }
+    const previous = this.chains[i - 1];
+    const next = this.chains[i + 1];
+    const first = zones[0] as ZoneSpec;
+    const final = zones.at(-1) as ZoneSpec;
+    const takesRest = zones.find((z) => z.width?.kind === 'fill' || z.width?.kind === 'share');
+    // Nothing reaches over the ends of the run, or into the chain before.
+    const closeLeft = takesRest && anchor !== 'left' ? 0 : undefined;
+    const closeRight = takesRest && anchor !== 'right' ? 0 : undefined;
+    const label = takesRest ? this.widthLabel(takesRest) : rootLabel;
+    if (previous) {
+      const most = closeLeft === 0 ? NONE : undefined;
+      this.bound(
+        this.right(previous.zones.at(-1) as ZoneSpec),
+        this.left(first),
+        NONE,
+        most,
+        closeLeft === 0 ? label : rootLabel,
+      );
+    } else
+      this.bound(
+        START,
+        this.left(first),
+        inset.left,
+        closeLeft === 0 ? inset.left : undefined,
+        closeLeft === 0 ? label : this.run.lengthLabel,
+      );
+    if (!next)
+      this.bound(
+        this.right(final),
+        END,
+        inset.right,
+        closeRight === 0 ? inset.right : undefined,
+        closeRight === 0 ? label : this.run.lengthLabel,
+      );
+    else if (closeRight === 0) this.bound(this.right(final), this.left(next.zones[0] as ZoneSpec), NONE, NONE, label);
+  }
+
+  /** Fixes what the statements leave open. */
+  private settle(first: Solved): { final: Solved; loose: Solved } | RunResult {
+    let solution = first;
+    const fix = (zone: ZoneSpec, width: Ticks): RunResult | undefined => {
+      this.bound(this.left(zone), this.right(zone), width, width, this.widthLabel(zone));
+      const next = this.solve();
+      if (next.kind === 'impossible') return conflict(next.conflict);
+      solution = next;
+      return undefined;
+    };
+    for (const zone of this.run.zones.filter((z) => z.width?.kind === 'range')) {
+      const failed = fix(zone, range(solution, this.left(zone), this.right(zone)).least ?? NONE);
+      if (failed) return failed;
+    }
+    let loose = first;
+    for (const chain of this.chains) {
+      const shares = chain.zones.filter((z) => z.width?.kind === 'share');
+      if (shares.length === 0) continue;
+      const first0 = chain.zones[0] as ZoneSpec;
+      const last0 = chain.zones.at(-1) as ZoneSpec;
+      const whole = range(solution, this.left(first0), this.right(last0)).least ?? NONE;
+      let room: number = whole;
+      chain.zones.forEach((zone, k) => {
+        if (zone.width?.kind !== 'share') room -= range(solution, this.left(zone), this.right(zone)).least ?? 0;
+        const after = chain.zones[k + 1];
+        if (after) room -= range(solution, this.right(zone), this.left(after)).least ?? 0;
+      });
+      const weights = shares.map((z) => z.width?.weight ?? 1);
+      const each = divide(
+        ticks(Math.max(0, room)),
+        weights.reduce((a, b) => a + b, 0),
+        this.sawStep,
+      );
+      for (const [k, zone] of shares.entries()) {
+        const count = weights[k] as number;
+        const failed = fix(zone, add(...each.splice(0, count)));
+        if (failed) return failed;
+      }
+      loose = solution;
+    }
+    for (const chain of this.chains.filter((c) => c.anchor === 'centred')) {
+      const first0 = chain.zones[0] as ZoneSpec;
+      const last0 = chain.zones.at(-1) as ZoneSpec;
+      const whole = range(solution, this.left(first0), this.right(last0)).least ?? NONE;
+      const { inset, length } = this.run;
+      const [side] = divide(ticks(Math.max(0, length - inset.left - inset.right - whole)), 2, this.sawStep).reverse();
+      const at = add(inset.left, side ?? NONE);
+      this.bound(START, this.left(first0), at, at, this.startLabel(chain.root));
+      const next = this.solve();
+      if (next.kind === 'impossible') return conflict(next.conflict);
+      solution = next;
+      loose = solution;
+    }
+    return { final: solution, loose };
+  }
+
+  /** What no zone takes. */
+  private holes(zones: ReadonlyMap<ZoneSpec, Placed>): { from: Ticks; width: Ticks }[] {
+    const { inset, length } = this.run;
+    const holes: { from: Ticks; width: Ticks }[] = [];
+    let reached: number = inset.left;
+    for (const { from, width } of [...zones.values()].sort((a, b) => a.from.value - b.from.value)) {
+      if (from.value > reached) holes.push({ from: ticks(reached), width: ticks(from.value - reached) });
+      reached = Math.max(reached, from.value + width.value);
+    }
+    const end = length - inset.right;
+    if (zones.size > 0 && end > reached) holes.push({ from: ticks(reached), width: ticks(end - reached) });
+    return holes;
+  }
+
+  private solve(): ReturnType<typeof solve<Label>> {
+    return solve(2 + 2 * this.run.zones.length, this.bounds);
+  }
+
+  private left(zone: ZoneSpec): number {
+    return 2 + 2 * (this.index.get(zone) as number);
+  }
+
+  private right(zone: ZoneSpec): number {
+    return this.left(zone) + 1;
+  }
+
+  private widthLabel(zone: ZoneSpec): Label {
+    return this.widthLabels.get(zone) as Label;
+  }
+
+  private startLabel(zone: ZoneSpec): Label {
+    return this.startLabels.get(zone) as Label;
+  }
+
+  private bound(from: number, to: number, least: Ticks, most: Ticks | undefined, label: Label): void {
+    this.bounds.push({ from, to, least, label, ...(most !== undefined && { most }) });
+  }
+}
+
+function conflict(found: { readonly labels: readonly Label[]; readonly excess: Ticks }): RunResult {
+  return { kind: 'conflict', labels: found.labels, excess: found.excess };
+}
+
+function widthLabel(zone: ZoneSpec, show: Show): Label {
+  const { width } = zone;
+  const name = `${zone.kind} ${zone.path}`;
+  return {
+    place: width?.place ?? zone.place,
+    text: width ? `${name} ${widthText(width, show)}` : `${name} has no width`,
+    parameters: width?.parameters ?? [],
+    role: 'width',
+  };
+}
+
+export function widthText(width: WidthSpec, show: Show): string {
+  const bounds = [
+    ...(width.least > 0 ? [`at least ${showLength(width.least, show)}`] : []),
+    ...(width.most !== undefined ? [`at most ${showLength(width.most, show)}`] : []),
+  ].join(' and ');
+  switch (width.kind) {
+    case 'fixed':
+      return `is ${showLength(width.least, show)} wide`;
+    case 'range':
+      return `is ${showRange(width.least, width.most, show)} wide`;
+    case 'fill':
+      return `takes what is left${bounds && `, ${bounds}`}`;
+    case 'share':
+      return `takes an equal share${bounds && `, ${bounds}`}`;
+  }
+}
+
+function startLabel(zone: ZoneSpec, show: Show): Label {
+  const { start } = zone;
+  const name = `${zone.kind} ${zone.path}`;
+  const base = { place: 'place' in start ? start.place : zone.place, role: 'start' as const };
+  switch (start.kind) {
+    case 'end':
+      return { ...base, text: `${name} begins at the ${start.side} end`, parameters: [] };
+    case 'next':
+      return {
+        ...base,
+        text: `${name} stands ${start.side === 'right' ? 'after' : 'before'} ${start.zone}${start.by > 0 ? ` by ${showLength(start.by, show)}` : ''}`,
+        parameters: [],
+      };
+    case 'from':
+      return {
+        ...base,
+        text: `${name} stands ${showLength(start.offset.value, show)} from the ${start.side} end`,
+        parameters: start.offset.parameters,
+      };
+    case 'centred':
+      return { ...base, text: `${name} is centred`, parameters: [] };
+  }
+}
+
+/** Zones that stand next to each other, as chains from left to right in their order along the run. */
+function chainsOf(zones: readonly ZoneSpec[]): Chain[] | RunResult {
+  const byName = new Map(zones.map((z) => [z.name, z]));
+  const rightOf = new Map<ZoneSpec, ZoneSpec>();
+  const leftOf = new Map<ZoneSpec, ZoneSpec>();
+  for (const zone of zones) {
+    if (zone.start.kind !== 'next') continue;
+    const beside = byName.get(zone.start.zone);
+    if (!beside) continue;
+    const [left, right] = zone.start.side === 'right' ? [beside, zone] : [zone, beside];
+    const other = rightOf.get(left) ?? leftOf.get(right);
+    if (other && other !== left && other !== right)
+      return { kind: 'tangled', zones: [other, zone], reason: 'same-side' };
+    rightOf.set(left, right);
+    leftOf.set(right, left);
+  }
+  const chains: Chain[] = [];
+  const taken = new Set<ZoneSpec>();
+  for (const root of zones) {
+    if (root.start.kind === 'next') continue;
+    const chain = [root];
+    for (let z = rightOf.get(root); z && !chain.includes(z); z = rightOf.get(z)) chain.push(z);
+    for (let z = leftOf.get(root); z && !chain.includes(z); z = leftOf.get(z)) chain.unshift(z);
+    for (const z of chain) taken.add(z);
+    const anchor = root.start.kind === 'centred' ? 'centred' : root.start.side;
+    chains.push({ zones: chain, root, anchor });
+  }
+  const loose = zones.filter((z) => !taken.has(z));
+  if (loose.length > 0) return { kind: 'tangled', zones: loose, reason: 'circle' };
+  const rank = { left: 0, centred: 1, right: 2 };
+  const offset = ({ root, anchor }: Chain): number => {
+    const value = root.start.kind === 'from' ? root.start.offset.value : 0;
+    return anchor === 'right' ? -value : value;
+  };
+  return chains
+    .map((chain, i) => ({ chain, i }))
+    .sort((a, b) => rank[a.chain.anchor] - rank[b.chain.anchor] || offset(a.chain) - offset(b.chain) || a.i - b.i)
+    .map(({ chain }) => chain);
+}

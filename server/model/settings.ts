@@ -1,0 +1,118 @@
+/** What the project declaration says, with the defaults for what it does not. */
+import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
+import { countIn, lengthIn, plainContext } from './context.ts';
+import { policyNames } from './declared.ts';
+import { type Finding, finding } from './finding.ts';
+import type { Declared, Names } from './names.ts';
+import { child, dotted, nameIn, pathIn, type Reading, says, textIn } from './reading.ts';
+import * as rules from './rules.ts';
+import { type Show, showInches, showMillimetres } from './show.ts';
+import { inches, NONE, type Ticks } from './ticks.ts';
+
+export interface ProjectSettings {
+  readonly title: string;
+  readonly show: Show;
+  readonly currency: string | undefined;
+  readonly kerf: Ticks;
+  readonly sawStep: Ticks;
+  readonly endTrim: Ticks;
+  readonly keepOffcutsFrom: Ticks;
+  readonly policies: readonly {
+    readonly name: string;
+    readonly statement: Place['statement'];
+    readonly place: Place;
+  }[];
+}
+
+/** The edition of the language this tool reads. */
+export const edition = 1;
+
+export const defaultSettings: ProjectSettings = {
+  title: '',
+  show: showInches,
+  currency: undefined,
+  kerf: inches(1 / 8),
+  sawStep: inches(1 / 16),
+  endTrim: NONE,
+  // An offcut of 24 in or more is worth keeping: common practice, no source.
+  keepOffcutsFrom: inches(24),
+  policies: [],
+};
+
+export function settingsOf(
+  declared: Declared | undefined,
+  names: Names,
+): { readonly settings: ProjectSettings; readonly findings: readonly Finding[] } {
+  if (!declared) return { settings: defaultSettings, findings: [] };
+  const { reading, statement } = declared;
+  const findings: Finding[] = [];
+  const context = plainContext(names, new Map(), (f) => findings.push(f));
+  const length = (word: string): Ticks | undefined => lengthIn(child(reading, word), 'value', context);
+  const positive = (word: string): Ticks | undefined => {
+    const value = length(word);
+    if (value !== 0) return value;
+    findings.push(
+      finding(
+        rules.outOfBounds,
+        headPlace((child(reading, word) as Reading).statement),
+        `"${word}" cannot be nothing.`,
+      ),
+    );
+    return undefined;
+  };
+  const language = child(reading, 'language');
+  const stated = countIn(language, 'edition', context, 1, 1000);
+  if (language && stated !== undefined && stated > edition) {
+    findings.push(
+      finding(
+        rules.outOfBounds,
+        headPlace(language.statement),
+        `This tool reads edition ${edition} of the language; the project is written in ${stated}.`,
+        { advice: 'Use a newer version of the tool.' },
+      ),
+    );
+  }
+  const currency = child(reading, 'currency');
+  const code = currency && nameIn(currency, 'code');
+  if (currency && code && !/^[A-Z]{3}$/.test(code.text)) {
+    findings.push(
+      finding(rules.phraseNotUnderstood, placeOf(currency.statement, code), `"${code.text}" is not a currency.`, {
+        advice: 'A currency is its code of three capital letters: EUR.',
+      }),
+    );
+  }
+  const title = textIn(reading, 'title') ?? nameIn(reading)?.text ?? '';
+  const d = defaultSettings;
+  return {
+    settings: {
+      title,
+      show: showOf(child(reading, 'show'), context),
+      currency: code && /^[A-Z]{3}$/.test(code.text) ? code.text : undefined,
+      kerf: length('kerf') ?? d.kerf,
+      sawStep: positive('saw-step') ?? d.sawStep,
+      endTrim: length('end-trim') ?? d.endTrim,
+      keepOffcutsFrom: length('keep-offcuts') ?? d.keepOffcutsFrom,
+      policies: policyNames(reading),
+    },
+    findings: [...findings, ...(statement.block ? [] : [])],
+  };
+}
+
+function showOf(reading: Reading | undefined, context: ReturnType<typeof plainContext>): Show {
+  if (!reading) return showInches;
+  const base = says(reading, 'millimetres') ? showMillimetres : showInches;
+  const step = lengthIn(reading, 'step', context);
+  return step === undefined || step === 0 ? base : { ...base, step };
+}
+
+/** Equal as far as any unit's result goes. */
+export function sameForUnits(a: ProjectSettings, b: ProjectSettings): boolean {
+  return (
+    a.show.system === b.show.system &&
+    a.show.step === b.show.step &&
+    a.sawStep === b.sawStep &&
+    a.policies.map((p) => p.name).join() === b.policies.map((p) => p.name).join()
+  );
+}
+
+export { dotted, pathIn };

@@ -1,0 +1,180 @@
+/**
+ * A template with its arguments put in: every quantity evaluated, nothing placed yet. Plain data, so
+ * that mirroring and overriding are plain functions on it. Left and right as seen by a person inside
+ * who faces the wall.
+ */
+import type { Place } from '../../grammar/tree.ts';
+import type { FixtureKind } from './layout.ts';
+import type { Board, Garment, Hardware, RodMaterial } from './materials.ts';
+import type { Ticks } from './ticks.ts';
+
+export type SideName = 'left' | 'right';
+
+/** A length with the statement that set it and the parameters it came from. */
+export interface Dim {
+  readonly value: Ticks;
+  readonly place: Place;
+  readonly parameters: readonly string[];
+}
+
+export type StudSpec =
+  | { readonly kind: 'every'; readonly every: Ticks; readonly first: Ticks; readonly side: SideName }
+  | { readonly kind: 'list'; readonly at: readonly Ticks[]; readonly side: SideName };
+
+export interface WallSpec {
+  readonly name: string;
+  readonly place: Place;
+  readonly length?: Dim;
+  readonly height?: Dim;
+  readonly studs: readonly StudSpec[];
+}
+
+export interface CornerSpec {
+  readonly walls: readonly [string, string];
+  readonly owner: string;
+  readonly place: Place;
+}
+
+export interface Offset {
+  readonly side: SideName;
+  readonly offset: Dim;
+}
+
+export interface OpeningSpec {
+  readonly name: string;
+  readonly wall: string;
+  readonly place: Place;
+  readonly width?: Dim;
+  readonly height?: Dim;
+  /** Undefined: centred. */
+  readonly from?: Offset;
+}
+
+export interface FixtureSpec {
+  readonly kind: FixtureKind;
+  readonly name: string;
+  /** Undefined on the ceiling. */
+  readonly wall: string | undefined;
+  readonly place: Place;
+  /** Along the wall; on the ceiling, from the left or right wall. */
+  readonly along?: Offset;
+  /** On the ceiling, from the back or front wall. */
+  readonly out?: { readonly side: 'back' | 'front'; readonly offset: Dim };
+  readonly height?: Dim;
+  readonly size?: { readonly width: Ticks; readonly height: Ticks };
+  readonly clear?: Dim;
+}
+
+export type StartSpec =
+  /** At that end of the wall (or zone), because nothing else is said. */
+  | { readonly kind: 'end'; readonly side: SideName }
+  /** Next to a zone, on that side of it. */
+  | { readonly kind: 'next'; readonly zone: string; readonly side: SideName; readonly by: Ticks; readonly place: Place }
+  | { readonly kind: 'from'; readonly side: SideName; readonly offset: Dim; readonly place: Place }
+  | { readonly kind: 'centred'; readonly place: Place };
+
+export interface WidthSpec {
+  readonly kind: 'fixed' | 'range' | 'fill' | 'share';
+  readonly least: Ticks;
+  readonly most: Ticks | undefined;
+  readonly weight: number;
+  readonly place: Place;
+  readonly parameters: readonly string[];
+}
+
+export type HeightSpec =
+  | {
+      readonly kind: 'at';
+      readonly least: Ticks;
+      readonly most: Ticks;
+      readonly place: Place;
+      readonly parameters: readonly string[];
+    }
+  | {
+      readonly kind: 'under' | 'above';
+      readonly of: string;
+      readonly by: Ticks;
+      readonly orMore: boolean;
+      readonly place: Place;
+      readonly parameters: readonly string[];
+    };
+
+interface FittingSpecBase {
+  readonly name: string;
+  readonly place: Place;
+  readonly board?: Board;
+  readonly depth?: Dim;
+  /** Distance from the wall: of a rod's centre, of a board's back edge. */
+  readonly fromWall?: Dim;
+  readonly held?: Hardware;
+}
+
+export interface ShelfSpec extends FittingSpecBase {
+  readonly kind: 'shelf';
+  readonly heights: readonly HeightSpec[];
+  readonly tilted: boolean;
+  /** Degrees; 0 where it is not given. */
+  readonly tilt: number;
+  readonly fixed: boolean;
+}
+
+export interface RodSpec extends FittingSpecBase {
+  readonly kind: 'rod';
+  readonly heights: readonly HeightSpec[];
+  readonly pole?: RodMaterial;
+  readonly garments: readonly Garment[];
+}
+
+export interface RowSpec extends FittingSpecBase {
+  readonly kind: 'row';
+  /** Undefined: the floor. */
+  readonly lower: string | undefined;
+  readonly upper: string;
+  readonly count?: number;
+  readonly pitch?: {
+    readonly least: Ticks;
+    readonly most: Ticks;
+    readonly place: Place;
+    readonly parameters: readonly string[];
+  };
+}
+
+export interface PanelsSpec extends FittingSpecBase {
+  readonly kind: 'panels';
+  readonly height?: Dim;
+  readonly foot?: Dim;
+  readonly sides: readonly SideName[];
+}
+
+export type FittingSpec = ShelfSpec | RodSpec | RowSpec | PanelsSpec;
+
+export interface ZoneSpec {
+  readonly kind: 'zone' | 'gap';
+  readonly name: string;
+  readonly path: string;
+  /** Undefined inside another zone. */
+  readonly wall: string | undefined;
+  readonly place: Place;
+  readonly start: StartSpec;
+  readonly width?: WidthSpec;
+  readonly zones: readonly ZoneSpec[];
+  readonly fittings: readonly FittingSpec[];
+  readonly defaults: Defaults;
+}
+
+/** What fittings take where they do not say. */
+export interface Defaults {
+  readonly board?: Board;
+  readonly pole?: RodMaterial;
+  readonly depth?: Dim;
+}
+
+export interface TemplateSpec {
+  readonly place: Place;
+  readonly walls: readonly WallSpec[];
+  readonly corners: readonly CornerSpec[];
+  readonly openings: readonly OpeningSpec[];
+  readonly fixtures: readonly FixtureSpec[];
+  readonly zones: readonly ZoneSpec[];
+  readonly defaults: Defaults;
+}

@@ -1,0 +1,581 @@
+/** From a template's statements and arguments to its spec: evaluates every quantity, places nothing. */
+import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
+import { type Blueprint, fixtureKind, headReading, headWith, prop, propsOf, thingsOf } from './blueprint.ts';
+import { type Context, countIn, lengthIn, namedIn, nameNotKnown, quantityIn, unknownName } from './context.ts';
+import { boardOf, garmentOf, hardwareOf, rodOf } from './declared.ts';
+import { finding } from './finding.ts';
+import { nearest } from './nearest.ts';
+import { child, dotted, pathIn, pathsIn, type Reading, says } from './reading.ts';
+import * as rules from './rules.ts';
+import type * as S from './spec.ts';
+import { greatest, NONE, type Ticks, ticks } from './ticks.ts';
+import type { Value } from './values.ts';
+
+/** A row of more shelves than this is a slip. */
+const mostShelves = 200;
+
+/** Evaluation within a template: its parameters and dimensions have values. */
+export interface TemplateContext extends Context {
+  /** Parameters looked up since this was last emptied. */
+  used: Set<string>;
+  readonly parameters: ReadonlyMap<string, Value | undefined>;
+}
+
+export function specOf(blueprint: Blueprint, context: TemplateContext): S.TemplateSpec {
+  const walls = thingsOf(blueprint, 'wall').map((b) => wallSpec(b, context));
+  return {
+    place: headPlace(headReading(blueprint).statement),
+    walls,
+    corners: thingsOf(blueprint, 'corner').flatMap((b) => cornerSpec(b, walls, context)),
+    openings: thingsOf(blueprint, 'opening').flatMap((b) => openingSpec(b, walls, context)),
+    fixtures: thingsOf(blueprint, 'fixture').flatMap((b) => fixtureSpec(b, walls, context)),
+    zones: zoneSpecs(thingsOf(blueprint, 'zone', 'gap'), undefined, walls, context),
+    defaults: defaultsOf(blueprint.props, context),
+  };
+}
+
+/** A length with its place and the parameters it came from. */
+export function dim(reading: Reading | undefined, slot: string, context: TemplateContext): S.Dim | undefined {
+  if (!reading) return undefined;
+  const { value, parameters } = traced(context, () => lengthIn(reading, slot, context));
+  return value === undefined ? undefined : { value, place: headPlace(reading.statement), parameters };
+}
+
+function traced<T>(context: TemplateContext, compute: () => T): { value: T; parameters: string[] } {
+  const outer = context.used;
+  context.used = new Set();
+  const value = compute();
+  const parameters = [...context.used];
+  context.used = outer;
+  for (const p of parameters) outer.add(p);
+  return { value, parameters };
+}
+
+type Props = ReadonlyMap<string, readonly Reading[]>;
+const last = (props: Props, word: string): Reading | undefined => props.get(word)?.at(-1);
+
+/** Leaves out what is undefined, so that laying one over another keeps what was there. */
+export function defined<T extends object>(value: T): { [K in keyof T]?: Exclude<T[K], undefined> } {
+  return Object.fromEntries(Object.entries(value).filter(([, v]) => v !== undefined)) as {
+    [K in keyof T]?: Exclude<T[K], undefined>;
+  };
+}
+
+// Walls, corners, openings, fixtures
+
+function wallSpec(blueprint: Blueprint, context: TemplateContext): S.WallSpec {
+  const head = headReading(blueprint);
+  if (!['left', 'back', 'right', 'front'].includes(blueprint.name)) {
+    context.report(
+      finding(
+        rules.notCheckedYet,
+        headPlace(head.statement),
+        `Wall "${blueprint.name}" is a run of a polygonal room: its own zones are placed, its corners are not checked yet.`,
+      ),
+    );
+  }
+  return { name: blueprint.name, place: headPlace(head.statement), studs: [], ...wallProps(blueprint.props, context) };
+}
+
+export function wallProps(props: Props, context: TemplateContext): Partial<S.WallSpec> {
+  const studs = props.get('studs');
+  return defined({
+    length: dim(last(props, 'length'), 'value', context),
+    height: dim(last(props, 'height'), 'value', context),
+    studs: studs?.flatMap((r) => studSpec(r, context)),
+  });
+}
+
+export function studSpec(reading: Reading, context: Context): S.StudSpec[] {
+  if (says(reading, 'every')) {
+    const every = lengthIn(reading, 'every', context);
+    const first = lengthIn(reading, 'first', context);
+    if (every === undefined || first === undefined) return [];
+    if (every === 0) {
+      context.report(
+        finding(rules.outOfBounds, headPlace(reading.statement), 'Studs every 0in.', {
+          advice: 'Common spacings are 16in and 24in on centre.',
+        }),
+      );
+      return [];
+    }
+    return [{ kind: 'every', every, first, side: 'left' }];
+  }
+  const list = (reading.slots['list'] ?? []).flatMap((item) => {
+    const one = lengthIn({ ...reading, slots: { list: [item] } }, 'list', context);
+    return one === undefined ? [] : [one];
+  });
+  return list.length > 0 ? [{ kind: 'list', at: list, side: 'left' }] : [];
+}
+
+function wallNamed(
+  path: Path | undefined,
+  walls: readonly S.WallSpec[],
+  statement: Statement,
+  context: Context,
+): string | undefined {
+  if (!path) return undefined;
+  const name = dotted(path);
+  if (walls.some((w) => w.name === name)) return name;
+  context.report(
+    unknownName(
+      path,
+      statement,
+      'wall',
+      nearest(
+        name,
+        walls.map((w) => w.name),
+      ),
+    ),
+  );
+  return undefined;
+}
+
+function cornerSpec(blueprint: Blueprint, walls: readonly S.WallSpec[], context: TemplateContext): S.CornerSpec[] {
+  const head = headReading(blueprint);
+  const a = wallNamed(pathIn(head, 'a'), walls, head.statement, context);
+  const b = wallNamed(pathIn(head, 'b'), walls, head.statement, context);
+  if (a === undefined || b === undefined) return [];
+  const owner = prop(blueprint, 'owner');
+  const owned = owner && wallNamed(pathIn(owner, 'wall'), walls, owner.statement, context);
+  const angle = quantityIn(prop(blueprint, 'angle'), 'value', 'angle', context);
+  if (angle !== undefined && angle !== 90) outOfSquare(prop(blueprint, 'angle') as Reading, context);
+  return [
+    { walls: [a, b], owner: owned ?? (a === 'back' || b === 'back' ? 'back' : a), place: headPlace(head.statement) },
+  ];
+}
+
+export function outOfSquare(reading: Reading, context: Context): void {
+  context.report(
+    finding(
+      rules.notCheckedYet,
+      headPlace(reading.statement),
+      'A corner out of square is read and kept; parts are computed for 90 degrees, and nothing is checked for it yet.',
+    ),
+  );
+}
+
+function openingSpec(blueprint: Blueprint, walls: readonly S.WallSpec[], context: TemplateContext): S.OpeningSpec[] {
+  const head = headReading(blueprint);
+  const on = headWith(blueprint, 'wall');
+  let wall: string | undefined = blueprint.name;
+  if (on) wall = wallNamed(pathIn(on, 'wall'), walls, on.statement, context);
+  else if (!walls.some((w) => w.name === wall) && !['left', 'back', 'right', 'front'].includes(wall)) {
+    const path = pathIn(head, 'name') as Path;
+    context.report(
+      unknownName(
+        path,
+        head.statement,
+        'wall',
+        nearest(
+          wall,
+          walls.map((w) => w.name),
+        ),
+      ),
+    );
+    return [];
+  }
+  if (wall === undefined) return [];
+  const missing = prop(blueprint, 'width') === undefined;
+  if (missing)
+    context.report(
+      finding(rules.widthMissing, headPlace(head.statement), `Opening "${blueprint.name}" has no width.`, {
+        advice: 'Write for example: width 60in',
+      }),
+    );
+  return [{ name: blueprint.name, wall, place: headPlace(head.statement), ...openingProps(blueprint.props, context) }];
+}
+
+export function openingProps(props: Props, context: TemplateContext): Partial<S.OpeningSpec> {
+  return defined({
+    width: dim(last(props, 'width'), 'value', context),
+    height: dim(last(props, 'height'), 'value', context),
+    from: offsetOf(last(props, 'from'), context),
+  });
+}
+
+function offsetOf(reading: Reading | undefined, context: TemplateContext): S.Offset | undefined {
+  const offset = dim(reading, 'offset', context);
+  return offset && reading ? { side: says(reading, 'right') ? 'right' : 'left', offset } : undefined;
+}
+
+function fixtureSpec(blueprint: Blueprint, walls: readonly S.WallSpec[], context: TemplateContext): S.FixtureSpec[] {
+  const head = headReading(blueprint);
+  const kind = fixtureKind(head);
+  const place = headPlace(head.statement);
+  if (kind === 'slope') {
+    context.report(
+      finding(rules.notCheckedYet, place, 'A sloped ceiling is read and kept; nothing is checked against it yet.'),
+    );
+    return [];
+  }
+  if (kind === undefined) return [];
+  const on = headWith(blueprint, 'wall');
+  const ceiling = blueprint.heads.some((h) => says(h, 'ceiling'));
+  const wall = on ? wallNamed(pathIn(on, 'wall'), walls, on.statement, context) : undefined;
+  if (on && wall === undefined) return [];
+  if (!on && !ceiling) {
+    context.report(
+      finding(rules.phraseNotUnderstood, place, `Fixture "${blueprint.name}" does not say where it is.`, {
+        advice: 'Write on and the name of a wall, or on ceiling.',
+      }),
+    );
+    return [];
+  }
+  return [
+    {
+      kind: kind as S.FixtureSpec['kind'],
+      name: blueprint.name,
+      wall,
+      place,
+      ...fixtureProps(blueprint.props, context),
+    },
+  ];
+}
+
+export function fixtureProps(props: Props, context: TemplateContext): Partial<S.FixtureSpec> {
+  const from = props.get('from') ?? [];
+  const along = from.find((r) => says(r, 'left') || says(r, 'right'));
+  const out = from.find((r) => says(r, 'back') || says(r, 'front'));
+  const outDim = dim(out, 'offset', context);
+  const size = last(props, 'size');
+  const width = lengthIn(size, 'width', context);
+  const height = lengthIn(size, 'height', context);
+  return defined({
+    along: offsetOf(along, context),
+    out:
+      outDim && out ? { side: says(out, 'front') ? ('front' as const) : ('back' as const), offset: outDim } : undefined,
+    height: dim(last(props, 'height'), 'value', context),
+    size: width !== undefined && height !== undefined ? { width, height } : undefined,
+    clear: dim(last(props, 'clear'), 'value', context),
+  });
+}
+
+// Zones
+
+function defaultsOf(props: Props, context: TemplateContext): S.Defaults {
+  return defined({
+    board: boardIn(last(props, 'board'), context),
+    pole: poleIn(last(props, 'pole'), context),
+    depth: dim(last(props, 'depth'), 'value', context),
+  });
+}
+
+const parameterOf =
+  (context: TemplateContext) =>
+  (path: Path): Value | undefined => {
+    const name = dotted(path);
+    if (!context.parameters.has(name)) return undefined;
+    context.used.add(name);
+    return context.parameters.get(name);
+  };
+
+function boardIn(reading: Reading | undefined, context: TemplateContext): S.Defaults['board'] {
+  const declared = namedIn(reading, 'board', 'board', context, parameterOf(context));
+  return declared && boardOf(declared, context.names).value;
+}
+
+function poleIn(reading: Reading | undefined, context: TemplateContext): S.Defaults['pole'] {
+  const declared = namedIn(reading, 'rod', 'rod', context, parameterOf(context));
+  return declared && rodOf(declared, context.names).value;
+}
+
+function zoneSpecs(
+  blueprints: readonly Blueprint[],
+  outer: S.ZoneSpec['path'] | undefined,
+  walls: readonly S.WallSpec[],
+  context: TemplateContext,
+): S.ZoneSpec[] {
+  const names = blueprints.map((b) => b.name);
+  return blueprints.flatMap((b) => zoneSpec(b, outer, names, walls, context));
+}
+
+function zoneSpec(
+  b: Blueprint,
+  outer: string | undefined,
+  siblings: readonly string[],
+  walls: readonly S.WallSpec[],
+  context: TemplateContext,
+): S.ZoneSpec[] {
+  const head = headReading(b);
+  const place = headPlace(head.statement);
+  const on = headWith(b, 'wall');
+  let wall: string | undefined;
+  if (outer === undefined) {
+    if (!on) {
+      context.report(
+        finding(rules.phraseNotUnderstood, place, `Zone "${b.name}" does not say which wall it is on.`, {
+          advice: 'Write for example: zone shirts on back',
+        }),
+      );
+      return [];
+    }
+    wall = wallNamed(pathIn(on, 'wall'), walls, on.statement, context);
+    if (wall === undefined) return [];
+  }
+  const path = outer === undefined ? b.name : `${outer}.${b.name}`;
+  const kind = b.word === 'gap' ? 'gap' : 'zone';
+  const inner = thingsOf(b, 'zone', 'gap');
+  const width = widthSpec(prop(b, 'width'), context);
+  if (!width && prop(b, 'width') === undefined) {
+    context.report(
+      finding(rules.widthMissing, place, `${kind === 'gap' ? 'Gap' : 'Zone'} "${b.name}" has no width.`, {
+        advice: 'Write for example: width 48in, or width fill for what is left.',
+      }),
+    );
+  }
+  const zone: S.ZoneSpec = {
+    kind,
+    name: b.name,
+    path,
+    wall,
+    place,
+    start: startSpec(b, siblings, context),
+    zones: zoneSpecs(inner, path, walls, context),
+    fittings: thingsOf(b, 'panels', 'shelf', 'rod', 'shelves').flatMap((f) => fittingSpec(f, b, context)),
+    defaults: defaultsOf(b.props, context),
+    ...(width && { width }),
+  };
+  return [zone];
+}
+
+/** Changes that an override makes to a zone. */
+export function zoneProps(
+  props: Props,
+  context: TemplateContext,
+): Partial<S.ZoneSpec> & { readonly defaults?: S.Defaults } {
+  return defined({ width: widthSpec(last(props, 'width'), context), defaults: defaultsOf(props, context) });
+}
+
+function startSpec(b: Blueprint, siblings: readonly string[], context: TemplateContext): S.StartSpec {
+  const head = b.heads.findLast((h) => ['after', 'before', 'from', 'centred'].some((word) => says(h, word)));
+  if (!head) return { kind: 'end', side: 'left' };
+  const place = headPlace(head.statement);
+  if (says(head, 'centred')) return { kind: 'centred', place };
+  const beside = pathIn(head, 'after') ?? pathIn(head, 'before');
+  if (beside) {
+    const zone = dotted(beside);
+    if (!siblings.includes(zone) || zone === b.name) {
+      context.report(
+        unknownName(
+          beside,
+          head.statement,
+          zone === b.name ? 'other zone' : 'zone',
+          nearest(
+            zone,
+            siblings.filter((s) => s !== b.name),
+          ),
+        ),
+      );
+      return { kind: 'end', side: 'left' };
+    }
+    const by = head.slots['by'] ? lengthIn(head, 'by', context) : undefined;
+    return {
+      kind: 'next',
+      zone,
+      side: pathIn(head, 'after') ? 'right' : 'left',
+      by: by ?? NONE,
+      place: placeOf(head.statement, beside),
+    };
+  }
+  const offset = dim(head, 'offset', context);
+  return {
+    kind: 'from',
+    side: says(head, 'right') ? 'right' : 'left',
+    offset: offset ?? { value: NONE, place, parameters: [] },
+    place,
+  };
+}
+
+export function widthSpec(reading: Reading | undefined, context: TemplateContext): S.WidthSpec | undefined {
+  if (!reading) return undefined;
+  const { value, parameters } = traced(context, () => {
+    const atLeast = lengthIn(reading, 'atLeast', context);
+    const atMost = lengthIn(reading, 'atMost', context);
+    const bounds = (least: Ticks, most: Ticks | undefined): { least: Ticks; most: Ticks | undefined } => ({
+      least: greatest(least, atLeast ?? NONE),
+      most: most === undefined ? atMost : atMost === undefined ? most : ticks(Math.min(most, atMost)),
+    });
+    if (says(reading, 'fill')) return { kind: 'fill' as const, weight: 1, ...bounds(NONE, undefined) };
+    if (says(reading, 'share')) {
+      const weight = reading.slots['weight'] ? countIn(reading, 'weight', context, 1, 100) : 1;
+      return { kind: 'share' as const, weight: weight ?? 1, ...bounds(NONE, undefined) };
+    }
+    if (says(reading, 'from')) {
+      const least = lengthIn(reading, 'least', context);
+      const most = lengthIn(reading, 'most', context);
+      if (least === undefined || most === undefined) return undefined;
+      return { kind: 'range' as const, weight: 1, ...bounds(least, most) };
+    }
+    const fixed = lengthIn(reading, 'value', context);
+    return fixed === undefined ? undefined : { kind: 'fixed' as const, weight: 1, ...bounds(fixed, fixed) };
+  });
+  return value && { ...value, place: headPlace(reading.statement), parameters };
+}
+
+// Fittings
+
+function fittingSpec(b: Blueprint, zone: Blueprint, context: TemplateContext): S.FittingSpec[] {
+  const head = headReading(b);
+  const base = { name: b.name, place: headPlace(head.statement) };
+  switch (b.word) {
+    case 'shelf':
+    case 'rod': {
+      const kind = b.word;
+      const props =
+        kind === 'shelf'
+          ? shelfProps(b.props, fittingNames(zone), context)
+          : rodProps(b.props, fittingNames(zone), context);
+      if (!['at', 'under', 'above'].some((w) => prop(b, w))) {
+        context.report(
+          finding(rules.heightMissing, base.place, `Nothing says how high ${kind} "${b.name}" is.`, {
+            advice: `Write for example: at ${kind === 'shelf' ? '84in' : '80in'}`,
+          }),
+        );
+      }
+      return kind === 'shelf'
+        ? [{ kind, ...base, heights: [], tilted: false, tilt: 0, fixed: false, ...(props as Partial<S.ShelfSpec>) }]
+        : [{ kind, ...base, heights: [], garments: [], ...(props as Partial<S.RodSpec>) }];
+    }
+    case 'panels':
+      return [{ kind: 'panels', ...base, sides: ['left', 'right'], ...panelsProps(b.props, context) }];
+    default: {
+      const names = fittingNames(zone);
+      const upper = fittingNamed(pathIn(head, 'upper'), names, head.statement, context);
+      const lowerPath = pathIn(head, 'lower');
+      const lower = lowerPath ? fittingNamed(lowerPath, names, head.statement, context) : undefined;
+      if (upper === undefined || (lowerPath && lower === undefined)) return [];
+      if (!prop(b, 'count') && !prop(b, 'pitch')) {
+        context.report(
+          finding(rules.heightMissing, base.place, `Nothing says how many shelves row "${b.name}" has.`, {
+            advice: 'Write for example: count 4, or pitch 12in',
+          }),
+        );
+      }
+      return [{ kind: 'row', ...base, lower, upper, ...rowProps(b.props, context) }];
+    }
+  }
+}
+
+function fittingNames(zone: Blueprint): string[] {
+  return thingsOf(zone, 'shelf', 'rod').map((t) => t.name);
+}
+
+function fittingNamed(
+  path: Path | undefined,
+  names: readonly string[],
+  statement: Statement,
+  context: Context,
+): string | undefined {
+  if (!path) return undefined;
+  const name = dotted(path);
+  if (names.includes(name)) return name;
+  context.report(unknownName(path, statement, 'shelf or rod in this zone', nearest(name, names)));
+  return undefined;
+}
+
+function commonProps(
+  props: Props,
+  context: TemplateContext,
+): Partial<Pick<S.ShelfSpec, 'board' | 'depth' | 'fromWall' | 'held'>> {
+  const held = namedIn(last(props, 'held'), 'hardware', 'hardware', context, parameterOf(context));
+  return defined({
+    board: boardIn(last(props, 'board'), context),
+    depth: dim(last(props, 'depth'), 'value', context),
+    fromWall: dim(last(props, 'from'), 'offset', context),
+    held: held && hardwareOf(held, context.names).value,
+  });
+}
+
+export function shelfProps(props: Props, names: readonly string[], context: TemplateContext): Partial<S.ShelfSpec> {
+  return {
+    ...commonProps(props, context),
+    ...defined({
+      heights: heightsOf(props, names, context),
+      tilted: props.has('tilted') ? true : undefined,
+      tilt: quantityIn(last(props, 'tilted'), 'angle', 'angle', context),
+      fixed: props.has('fixed') ? true : undefined,
+    }),
+  };
+}
+
+export function rodProps(props: Props, names: readonly string[], context: TemplateContext): Partial<S.RodSpec> {
+  const garments = props.get('for')?.flatMap((r) =>
+    pathsIn(r, 'garments').flatMap((path) => {
+      const value = parameterOf(context)(path);
+      const name = value?.kind === 'name' && value.of === 'garment' ? value.name : dotted(path);
+      const declared = context.names.find('garment', name, context.trace);
+      if (!declared) context.report(nameNotKnown(path, ['garment'], r.statement, context.names));
+      return declared ? [garmentOf(declared, context.names).value] : [];
+    }),
+  );
+  return {
+    ...commonProps(props, context),
+    ...defined({ heights: heightsOf(props, names, context), pole: poleIn(last(props, 'pole'), context), garments }),
+  };
+}
+
+export function panelsProps(props: Props, context: TemplateContext): Partial<S.PanelsSpec> {
+  const side = last(props, 'side');
+  const sides: S.SideName[] | undefined =
+    side && (says(side, 'left') ? ['left'] : says(side, 'right') ? ['right'] : ['left', 'right']);
+  return {
+    ...commonProps(props, context),
+    ...defined({
+      height: dim(last(props, 'height'), 'value', context),
+      foot: dim(last(props, 'foot'), 'value', context),
+      sides,
+    }),
+  };
+}
+
+export function rowProps(props: Props, context: TemplateContext): Partial<S.RowSpec> {
+  const pitch = last(props, 'pitch');
+  const { value, parameters } = traced(context, () => {
+    const fixed = lengthIn(pitch, 'value', context);
+    const least = fixed ?? lengthIn(pitch, 'least', context);
+    const most = fixed ?? lengthIn(pitch, 'most', context);
+    return pitch && least !== undefined && most !== undefined
+      ? { least, most, place: headPlace(pitch.statement) }
+      : undefined;
+  });
+  return {
+    ...commonProps(props, context),
+    ...defined({
+      count: countIn(last(props, 'count'), 'value', context, 1, mostShelves),
+      pitch: value && { ...value, parameters },
+    }),
+  };
+}
+
+function heightsOf(props: Props, names: readonly string[], context: TemplateContext): S.HeightSpec[] | undefined {
+  const readings = ['at', 'under', 'above'].flatMap((word) => props.get(word) ?? []);
+  if (readings.length === 0) return undefined;
+  return readings.flatMap((r): S.HeightSpec[] => {
+    const place: Place = headPlace(r.statement);
+    if (r.word === 'at') {
+      const { value, parameters } = traced(context, () => {
+        const fixed = lengthIn(r, 'value', context);
+        return [fixed ?? lengthIn(r, 'least', context), fixed ?? lengthIn(r, 'most', context)] as const;
+      });
+      const [least, most] = value;
+      return least === undefined || most === undefined ? [] : [{ kind: 'at', least, most, place, parameters }];
+    }
+    const of = fittingNamed(pathIn(r, 'of'), names, r.statement, context);
+    const by = dim(r, 'value', context);
+    return of === undefined || by === undefined
+      ? []
+      : [
+          {
+            kind: r.word as 'under' | 'above',
+            of,
+            by: by.value,
+            orMore: says(r, 'least'),
+            place,
+            parameters: by.parameters,
+          },
+        ];
+  });
+}
+
+export { child, propsOf };

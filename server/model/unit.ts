@@ -1,0 +1,465 @@
+/**
+ * A unit: a pure function of its template, arguments, overrides, survey and policies. Equal inputs are
+ * computed once; what a result looked up is kept with it, so that it is known when it no longer holds.
+ */
+import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
+import { type Blueprint, blueprintOf, headReading, lineageOf, prop, thingsOf } from './blueprint.ts';
+import { type Context, declarationAt, plainContext, unknownName } from './context.ts';
+import { type Finding, finding } from './finding.ts';
+import type { Layout } from './layout.ts';
+import { mirror } from './mirror.ts';
+import type { Declared, DeclaredKind, Names, Trace } from './names.ts';
+import { nearest } from './nearest.ts';
+import { applyOverrides } from './overrides.ts';
+import { isExpression } from './phrase.ts';
+import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
+import { resolve } from './resolve.ts';
+import * as rules from './rules.ts';
+import { type Show, showLength } from './show.ts';
+import type { TemplateSpec } from './spec.ts';
+import { surveyOf } from './survey.ts';
+import { specOf, type TemplateContext } from './template.ts';
+import type { Ticks } from './ticks.ts';
+import { evaluate, expect, type Value } from './values.ts';
+import { wordIn } from './vocabulary.ts';
+
+export interface Settings {
+  readonly show: Show;
+  readonly sawStep: Ticks;
+}
+
+export interface Resolved {
+  readonly layout: Layout;
+  readonly spec: TemplateSpec;
+  readonly findings: readonly Finding[];
+  readonly trace: Trace;
+}
+
+export interface Parameter {
+  readonly name: string;
+  readonly type: ParameterType;
+  readonly reading: Reading;
+}
+
+export type ParameterType = 'length' | 'count' | 'angle' | 'board' | 'rod' | 'garment' | 'hardware' | 'text';
+export const parameterTypes: readonly ParameterType[] = [
+  'length',
+  'count',
+  'angle',
+  'board',
+  'rod',
+  'garment',
+  'hardware',
+  'text',
+];
+
+/** Parameters of a template by name, those of its bases included. Findings are about the template. */
+export function parametersOf(blueprint: Blueprint, report: (f: Finding) => void): Map<string, Parameter> {
+  const found = new Map<string, Parameter>();
+  for (const b of thingsOf(blueprint, 'parameter')) {
+    const reading = headReading(b);
+    const path = pathIn(reading, 'type');
+    const type = path && dotted(path);
+    if (!type || !(parameterTypes as readonly string[]).includes(type)) {
+      if (path) {
+        const near = nearest(type ?? '', parameterTypes);
+        const place = placeOf(reading.statement, path);
+        report(
+          finding(rules.wrongQuantity, place, `"${type}" is not a type of parameter.`, {
+            advice: near ? `Did you mean "${near}"?` : `Types are ${parameterTypes.join(', ')}.`,
+            fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+          }),
+        );
+      }
+      continue;
+    }
+    found.set(b.name, { name: b.name, type: type as ParameterType, reading });
+  }
+  return found;
+}
+
+/** What a unit gives for one parameter: the statement in the unit. */
+export type Arguments = ReadonlyMap<string, Statement>;
+
+/** A template made ready: what it extends merged in, its parameters known. */
+export interface TemplateInfo {
+  readonly declared: Declared;
+  readonly blueprint: Blueprint;
+  readonly parameters: ReadonlyMap<string, Parameter>;
+  readonly ranges: ReadonlyMap<string, { readonly least: number; readonly most: number }>;
+  readonly defaults: ReadonlyMap<string, Value>;
+  readonly findings: readonly Finding[];
+  readonly trace: Trace;
+}
+
+export function templateInfo(declared: Declared): TemplateInfo {
+  const findings: Finding[] = [];
+  const trace: Trace = new Map();
+  const report = (f: Finding): void => void findings.push(f);
+  const names = declared.home;
+  const plain = plainContext(names, trace, report);
+  const blueprint = blueprintOf(lineageOf(declared, names, trace, report), report);
+  const parameters = parametersOf(blueprint, report);
+  const defaults = new Map<string, Value>();
+  const ranges = new Map<string, { least: number; most: number }>();
+  for (const parameter of parameters.values()) {
+    const value = defaultValue(parameter, plain);
+    if (value) defaults.set(parameter.name, value);
+    const range = rangeOf(parameter, plain);
+    if (range) ranges.set(parameter.name, range);
+    if (wordIn('unit', parameter.name)) {
+      const at = pathIn(parameter.reading, 'name');
+      report(
+        finding(
+          rules.nameTaken,
+          at ? placeOf(parameter.reading.statement, at) : headPlace(parameter.reading.statement),
+          `"${parameter.name}" is a word of the language that stands in a unit, so no unit could give it.`,
+          { advice: 'Give the parameter another name.' },
+        ),
+      );
+    }
+  }
+  return { declared, blueprint, parameters, ranges, defaults, findings, trace };
+}
+
+export interface Given {
+  readonly values: ReadonlyMap<string, Value | undefined>;
+  readonly statements: Arguments;
+  readonly findings: readonly Finding[];
+}
+
+/** The values of a template's parameters in one unit. All findings sit in the unit. */
+export function argumentsGiven(unit: Declared, info: TemplateInfo, names: Names, trace: Trace, show: Show): Given {
+  const findings: Finding[] = [];
+  const report = (f: Finding): void => void findings.push(f);
+  const plain = plainContext(names, trace, report);
+  const statements = argumentsOf(unit.reading, info.parameters, info.declared, report);
+  const values = new Map<string, Value | undefined>();
+  for (const parameter of info.parameters.values()) {
+    const statement = statements.get(parameter.name);
+    if (!statement) {
+      const value = info.defaults.get(parameter.name);
+      values.set(parameter.name, value);
+      if (!value && expressionIn(parameter.reading, 'default') === undefined && !parameter.reading.slots['default']) {
+        report(
+          finding(
+            rules.argumentMissing,
+            headPlace(unit.statement),
+            `Unit "${unit.name}" does not give "${parameter.name}", which template "${info.declared.name}" needs.`,
+            {
+              advice: `Write "${parameter.name}" and ${parameter.type === 'length' ? 'a length' : `a ${parameter.type}`} in the unit.`,
+              related: [
+                { place: headPlace(parameter.reading.statement), message: `"${parameter.name}" is asked for here.` },
+              ],
+            },
+          ),
+        );
+      }
+      continue;
+    }
+    const value = argumentValue(statement, parameter, plain);
+    if (value) checkRange(value, statement, parameter, info.ranges.get(parameter.name), show, report);
+    values.set(parameter.name, value);
+  }
+  return { values, statements, findings };
+}
+
+export interface ResolveUnitInput {
+  readonly info: TemplateInfo;
+  readonly values: ReadonlyMap<string, Value | undefined>;
+  readonly mirrored: boolean;
+  readonly overrides: readonly Reading[];
+  readonly survey: Declared | undefined;
+  readonly settings: Settings;
+  /** Of the unit's project; the template's own names are those of its home. */
+  readonly names: Names;
+}
+
+/** The geometry of a unit with these inputs. */
+export function resolveUnit({
+  info,
+  values,
+  mirrored,
+  overrides,
+  survey,
+  settings,
+  names,
+}: ResolveUnitInput): Resolved {
+  const findings: Finding[] = [];
+  const trace: Trace = new Map(info.trace);
+  const report = (f: Finding): void => void findings.push(f);
+  const inTemplate = templateContext(info.blueprint, values, plainContext(info.declared.home, trace, report));
+  let spec = specOf(info.blueprint, inTemplate);
+  if (mirrored) spec = mirror(spec);
+  const onSite =
+    names === info.declared.home
+      ? inTemplate
+      : templateContext(info.blueprint, values, plainContext(names, trace, report));
+  spec = applyOverrides(spec, overrides, onSite);
+  const measured = survey && surveyOf(survey, onSite);
+  const layout = resolve({ spec, survey: measured, sawStep: settings.sawStep, show: settings.show });
+  return { layout, spec, findings: withoutFollowUps([...findings, ...layout.findings]), trace };
+}
+
+/** Where a board or rod is named that is not there, that nothing is said is no news. */
+function withoutFollowUps(findings: readonly Finding[]): Finding[] {
+  const misnamed = findings.some(
+    (f) => f.rule === rules.nameNotKnown && ['board', 'pole'].includes(f.place.statement.word.text),
+  );
+  return misnamed ? findings.filter((f) => f.rule !== rules.materialMissing) : [...findings];
+}
+
+/** Statements of a unit that give parameters; others are reported. */
+export function argumentsOf(
+  unit: Reading,
+  parameters: ReadonlyMap<string, Parameter>,
+  template: Declared,
+  report: (f: Finding) => void,
+): Map<string, Statement> {
+  const given = new Map<string, Statement>();
+  for (const statement of unit.args) {
+    const name = statement.word.text;
+    if (!parameters.has(name)) {
+      const near = nearest(name, [...parameters.keys(), 'floor', 'flat', 'phase', 'count', 'policy', 'override']);
+      const place = placeOf(statement, statement.word);
+      report(
+        finding(rules.nameNotKnown, place, `Template "${template.name}" has no parameter "${name}".`, {
+          advice: near
+            ? `Did you mean "${near}"?`
+            : parameters.size > 0
+              ? `It has ${[...parameters.keys()].join(', ')}.`
+              : 'It has no parameters.',
+          fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+          related: [{ place: headPlace(template.statement), message: `Template "${template.name}".` }],
+        }),
+      );
+      continue;
+    }
+    const first = given.get(name);
+    if (first) {
+      report(
+        finding(rules.wordRepeated, placeOf(statement, statement.word), `"${name}" is given twice.`, {
+          related: [{ place: headPlace(first), message: 'It is given here first.' }],
+          advice: 'Remove one of them.',
+        }),
+      );
+      continue;
+    }
+    given.set(name, statement);
+  }
+  return given;
+}
+
+function argumentValue(statement: Statement, parameter: Parameter, context: Context): Value | undefined {
+  const items = statement.items.filter((i) => i.kind !== 'stray');
+  const [item, extra] = items;
+  if (extra || !item) {
+    if (statement.problems.length === 0) {
+      const place = extra ? placeOf(statement, extra) : headPlace(statement);
+      context.report(
+        finding(
+          rules.phraseNotUnderstood,
+          place,
+          extra
+            ? `One value is given for "${parameter.name}", and this is more.`
+            : `"${parameter.name}" is given no value.`,
+          { advice: `Here should be ${parameter.type === 'length' ? 'a length' : `a ${parameter.type}`}.` },
+        ),
+      );
+    }
+    return undefined;
+  }
+  return valueOfType(item.kind === 'text' || isExpression(item) ? item : undefined, parameter, statement, context);
+}
+
+function defaultValue(parameter: Parameter, context: Context): Value | undefined {
+  const item = parameter.reading.slots['default']?.[0];
+  if (!item) return undefined;
+  return valueOfType(
+    item.kind === 'text' || isExpression(item) ? item : undefined,
+    parameter,
+    parameter.reading.statement,
+    context,
+  );
+}
+
+function valueOfType(
+  item: Parameters<typeof evaluate>[0] | { kind: 'text'; value: string; start: number; end: number } | undefined,
+  parameter: Parameter,
+  statement: Statement,
+  context: Context,
+): Value | undefined {
+  if (!item) return undefined;
+  const { type } = parameter;
+  if (type === 'text') {
+    if (item.kind === 'text') return { kind: 'text', text: item.value };
+    context.report(
+      finding(
+        rules.wrongQuantity,
+        placeOf(statement, item),
+        `"${parameter.name}" is a text; write it in quotation marks.`,
+      ),
+    );
+    return undefined;
+  }
+  if (type === 'length' || type === 'count' || type === 'angle') {
+    if (item.kind === 'text') {
+      context.report(
+        finding(
+          rules.wrongQuantity,
+          placeOf(statement, item),
+          `"${parameter.name}" is ${type === 'length' ? 'a length' : type === 'count' ? 'a count' : 'an angle'}, and this is a text.`,
+        ),
+      );
+      return undefined;
+    }
+    const value = evaluate(item, statement, context);
+    return expect(value, type, item, statement, context) === undefined ? undefined : value;
+  }
+  if (item.kind !== 'path') {
+    context.report(
+      finding(rules.wrongQuantity, placeOf(statement, item), `"${parameter.name}" is the name of a ${type}.`),
+    );
+    return undefined;
+  }
+  const declared = declarationAt(item, [type as DeclaredKind], statement, context);
+  return declared && { kind: 'name', of: type, name: dotted(item) };
+}
+
+function checkRange(
+  value: Value,
+  statement: Statement,
+  parameter: Parameter,
+  range: { least: number; most: number } | undefined,
+  show: Show,
+  report: (f: Finding) => void,
+): void {
+  if (!range) return;
+  const amount = value.kind === 'length' ? value.ticks : value.kind === 'number' ? value.amount : undefined;
+  const item = statement.items[0];
+  if (amount === undefined || !item || (amount >= range.least && amount <= range.most)) return;
+  const shown = (n: number): string => (value.kind === 'length' ? showLength(n as Ticks, show) : String(n));
+  const nearestEnd = amount < range.least ? range.least : range.most;
+  const place = placeOf(statement, item);
+  const below = amount < range.least;
+  report(
+    finding(
+      rules.argumentOutOfRange,
+      place,
+      `"${parameter.name}" is ${shown(amount)}; the template allows ${shown(range.least)} to ${shown(range.most)}.`,
+      {
+        advice: `The nearest that fits is ${shown(nearestEnd)}.`,
+        related: [{ place: headPlace(parameter.reading.statement), message: 'The range is set here.' }],
+        fixes: [{ title: `Write ${shown(nearestEnd)}`, edits: [{ place, text: shown(nearestEnd) }] }],
+        ...(value.kind === 'length' && {
+          comparison: {
+            what: parameter.name,
+            measured: { ticks: value.ticks },
+            relation: below ? ('at least' as const) : ('at most' as const),
+            limit: { ticks: nearestEnd as Ticks },
+          },
+        }),
+      },
+    ),
+  );
+}
+
+export function rangeOf(parameter: Parameter, context: Context): { least: number; most: number } | undefined {
+  const end = (slot: 'least' | 'most'): number | undefined => {
+    const expression = expressionIn(parameter.reading, slot);
+    if (!expression || (parameter.type !== 'length' && parameter.type !== 'count' && parameter.type !== 'angle'))
+      return undefined;
+    return expect(
+      evaluate(expression, parameter.reading.statement, context),
+      parameter.type,
+      expression,
+      parameter.reading.statement,
+      context,
+    );
+  };
+  const least = end('least');
+  const most = end('most');
+  return least === undefined || most === undefined ? undefined : { least, most };
+}
+
+/** Names within a template: parameters, and dimensions that are fixed by themselves. */
+export function templateContext(
+  blueprint: Blueprint,
+  parameters: ReadonlyMap<string, Value | undefined>,
+  plain: Context,
+): TemplateContext {
+  const computing: { key: string; place: Place }[] = [];
+  const context: TemplateContext = {
+    ...plain,
+    used: new Set(),
+    parameters,
+    lookUp: (path, statement) => {
+      const [first, second, third] = path.words;
+      if (first && !second) {
+        if (parameters.has(first.text)) {
+          context.used.add(first.text);
+          return parameters.get(first.text);
+        }
+        plain.report(unknownName(path, statement, 'parameter', nearest(first.text, parameters.keys())));
+        return undefined;
+      }
+      if (first && second && !third) return dimension(first.text, second.text, path, statement);
+      plain.report(unknownName(path, statement, 'dimension', undefined));
+      return undefined;
+    },
+  };
+  return context;
+
+  function dimension(thing: string, property: string, path: Path, statement: Statement): Value | undefined {
+    const found = blueprint.things.find((t) => t.name === thing && ['wall', 'opening', 'zone', 'gap'].includes(t.word));
+    const offered: Readonly<Record<string, readonly string[]>> = {
+      wall: ['length', 'height'],
+      opening: ['width', 'height'],
+      zone: ['width'],
+      gap: ['width'],
+    };
+    const reading = found && (offered[found.word] ?? []).includes(property) ? prop(found, property) : undefined;
+    const expression = reading && expressionIn(reading, 'value');
+    if (!found || !reading || !expression) {
+      const known = blueprint.things.flatMap((t) =>
+        (offered[t.word] ?? []).filter((p) => prop(t, p)).map((p) => `${t.name}.${p}`),
+      );
+      if (found && reading && !expression) {
+        plain.report(
+          finding(
+            rules.nameNotKnown,
+            placeOf(statement, path),
+            `"${dotted(path)}" is not fixed by itself, so nothing can be computed from it.`,
+            { advice: 'Expressions are over parameters and dimensions that are given as a length.' },
+          ),
+        );
+      } else plain.report(unknownName(path, statement, 'dimension', nearest(dotted(path), known)));
+      return undefined;
+    }
+    const key = `${thing}.${property}`;
+    const place = headPlace(reading.statement);
+    const seen = computing.findIndex((c) => c.key === key);
+    if (seen >= 0) {
+      const circle = computing.slice(seen);
+      // Told once, from its first statement.
+      if (circle.every((c) => c.place.statement !== undefined)) {
+        plain.report(
+          finding(
+            rules.nameCircle,
+            place,
+            `A circle: ${[...circle.map((c) => c.key), key].join(' is computed from ')}.`,
+            {
+              advice: 'Give one of them as a length.',
+              related: circle.slice(1).map((c) => ({ place: c.place, message: `${c.key} is part of the circle.` })),
+            },
+          ),
+        );
+      }
+      return undefined;
+    }
+    computing.push({ key, place });
+    const value = evaluate(expression, reading.statement, context);
+    computing.pop();
+    return value;
+  }
+}

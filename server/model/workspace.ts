@@ -1,0 +1,357 @@
+/**
+ * The one loader: which file belongs to which project, their texts, and the libraries they use. The
+ * editor and the terminal both load through it.
+ */
+import type { Edit } from '../../grammar/source.ts';
+import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
+import { decode } from './decode.ts';
+import { type Files, isWithin, join, nameOf, parentOf, relativeTo } from './files.ts';
+import { type Finding, finding } from './finding.ts';
+import { openLibrary } from './library.ts';
+import type { Declared } from './names.ts';
+import type { Library } from './project.ts';
+import { Project, type ProjectOptions } from './project.ts';
+import * as rules from './rules.ts';
+
+export interface WorkspaceOptions {
+  readonly files: Files;
+  readonly project: Omit<ProjectOptions, 'openLibrary'>;
+  /** Folders that `use` may reach into; the repository around a project where none is given. */
+  readonly folders: readonly string[];
+}
+
+export interface LoadedProject {
+  /** The folder that declares it; for a file outside any project, the file. */
+  readonly root: string;
+  readonly project: Project;
+  /** A file outside any project. */
+  readonly alone: boolean;
+}
+
+/** Larger files are not read; a building of ten thousand units takes about one megabyte. */
+export const largestFile = 16 * 1024 * 1024;
+/** More .closet files than any workspace holds. */
+const mostFiles = 20_000;
+const passedOver = new Set(['node_modules', 'dist', 'out', 'build']);
+
+export class Workspace {
+  private readonly options: WorkspaceOptions;
+  private readonly loaded = new Map<string, LoadedProject>();
+  /** Texts of open documents, by path. They go before what is on disk. */
+  private readonly open = new Map<string, string>();
+  private readonly declares = new Map<string, boolean>();
+  private readonly home = new Map<string, LoadedProject>();
+
+  constructor(options: WorkspaceOptions) {
+    this.options = options;
+  }
+
+  get projects(): LoadedProject[] {
+    return [...this.loaded.values()];
+  }
+
+  // Loading
+
+  /** Loads the projects of all .closet files in and under a folder. Problems with the folder itself come back. */
+  loadFolder(folder: string): { readonly files: string[]; readonly problem?: string } {
+    const files: string[] = [];
+    const problem = this.collect(folder, files, 0);
+    if (problem) return { files, problem };
+    for (const file of files) this.loadFile(file);
+    // The whole of the project that the folder lies in.
+    const root = this.rootOf(`${folder}/x.closet`);
+    if (root && root !== folder) this.projectAt(root);
+    return { files };
+  }
+
+  /** Loads the project that a file belongs to. */
+  loadFile(path: string): LoadedProject {
+    const known = this.home.get(path);
+    if (known) return known;
+    const root = this.rootOf(path);
+    if (root) {
+      const loaded = this.projectAt(root);
+      if (!this.home.has(path)) this.put(loaded, path);
+      return loaded;
+    }
+    const alone = this.makeProject(path, true);
+    this.put(alone, path);
+    return alone;
+  }
+
+  /** The project of a file that is loaded. */
+  projectOf(path: string): LoadedProject | undefined {
+    return this.home.get(path);
+  }
+
+  private projectAt(root: string): LoadedProject {
+    const known = this.loaded.get(root);
+    if (known) return known;
+    const loaded = this.makeProject(root, false);
+    const files: string[] = [];
+    this.collect(root, files, 0, root);
+    for (const path of [...this.open.keys()]) if (!files.includes(path) && this.rootOf(path) === root) files.push(path);
+    for (const file of files) this.put(loaded, file);
+    return loaded;
+  }
+
+  private makeProject(root: string, alone: boolean): LoadedProject {
+    const project = new Project({
+      ...this.options.project,
+      openLibrary: (use, from): Library => this.library(use, from),
+    });
+    const loaded: LoadedProject = { root, project, alone };
+    this.loaded.set(root, loaded);
+    return loaded;
+  }
+
+  /** Reads a file into its project. */
+  private put(loaded: LoadedProject, path: string): void {
+    this.home.set(path, loaded);
+    const { project, alone } = loaded;
+    const text = this.textOf(path);
+    if (typeof text === 'string') {
+      project.setFile(path, text);
+      const hint = alone
+        ? (place: Place): Finding =>
+            finding(
+              rules.noProject,
+              startLine(place),
+              'This file belongs to no project, so it is checked by itself with the defaults.',
+              { advice: 'Declare one in its folder or above it: project "Name" { show inches }' },
+            )
+        : undefined;
+      project.setFileProblem(path, text.trim() === '' ? undefined : hint);
+    } else {
+      project.setFile(path, '');
+      project.setFileProblem(path, text);
+    }
+  }
+
+  private textOf(path: string): string | ((place: Place) => Finding) {
+    const open = this.open.get(path);
+    if (open !== undefined) {
+      if (open.length <= largestFile) return open;
+      return (place) => tooLarge(place, open.length);
+    }
+    const read = this.options.files.read(path, largestFile);
+    if (read.kind === 'failed')
+      return (place) => finding(rules.fileUnreadable, place, `${nameOf(path)} cannot be read: ${read.why}.`);
+    if (read.kind === 'too-large') return (place) => tooLarge(place, read.size);
+    const decoded = decode(read.bytes);
+    return decoded.kind === 'text'
+      ? decoded.text
+      : (place) =>
+          finding(rules.fileNotText, place, decoded.message, {
+            advice: 'Save it as UTF-8 and check the letters that are not plain ASCII.',
+          });
+  }
+
+  // Which project
+
+  /** The nearest folder above a file that declares a project. */
+  private rootOf(path: string): string | undefined {
+    for (let folder = parentOf(path); ; folder = parentOf(folder)) {
+      if (this.declaresProject(folder)) return folder;
+      if (folder === '/' || folder === parentOf(folder) || this.isTop(folder)) return undefined;
+    }
+  }
+
+  /** Projects are not looked for above the repository or the workspace folder. */
+  private isTop(folder: string): boolean {
+    return this.options.folders.includes(folder) || this.options.files.kindOf(`${folder}/.git`) !== undefined;
+  }
+
+  private declaresProject(folder: string): boolean {
+    const known = this.declares.get(folder);
+    if (known !== undefined) return known;
+    const names = new Set(
+      (this.options.files.list(folder) ?? [])
+        .filter((e) => e.kind === 'file' && e.name.endsWith('.closet'))
+        .map((e) => `${folder}/${e.name}`),
+    );
+    for (const path of this.open.keys()) if (parentOf(path) === folder) names.add(path);
+    const found = [...names].some((path) => {
+      const text = this.textOf(path);
+      return typeof text === 'string' && hasProject(text);
+    });
+    this.declares.set(folder, found);
+    return found;
+  }
+
+  /** Adds the .closet files in and under a folder. With `root`, folders that hold another project are passed over. */
+  private collect(folder: string, into: string[], depth: number, root?: string): string | undefined {
+    const entries = this.options.files.list(folder);
+    if (!entries) return `The folder ${folder} cannot be listed.`;
+    for (const entry of entries) {
+      const path = folder === '/' ? `/${entry.name}` : `${folder}/${entry.name}`;
+      if (entry.kind === 'file') {
+        if (entry.name.endsWith('.closet')) into.push(path);
+      } else if (!entry.name.startsWith('.') && !passedOver.has(entry.name) && depth < 40) {
+        if (root !== undefined && this.declaresProject(path)) continue;
+        // A folder named like a file is one that somebody took for a file.
+        this.collect(path, into, depth + 1, root);
+      }
+      if (into.length > mostFiles)
+        return `More than ${mostFiles.toLocaleString('en')} .closet files in and under ${folder}.`;
+    }
+    return undefined;
+  }
+
+  // Libraries
+
+  private library(use: Declared, from: string): Library {
+    const loaded = this.home.get(from);
+    const root = loaded?.alone ? parentOf(loaded.root) : (loaded?.root ?? parentOf(from));
+    return openLibrary(use, from, root, {
+      files: this.options.files,
+      textOf: (path) => this.textOf(path),
+      collect: (folder) => {
+        const found: string[] = [];
+        this.collect(folder, found, 0);
+        return found;
+      },
+      boundary: (path) => this.boundaryOf(path),
+    });
+  }
+
+  /** The folder that a `use` may not leave: the workspace folder, the repository, else the project itself. */
+  private boundaryOf(path: string): string {
+    const folder = this.options.folders.filter((f) => isWithin(f, path)).sort((a, b) => a.length - b.length)[0];
+    for (let at = parentOf(path); ; at = parentOf(at)) {
+      if (this.options.files.kindOf(`${at}/.git`) !== undefined)
+        return folder !== undefined && isWithin(at, folder) ? at : (folder ?? at);
+      if (at === '/' || at === parentOf(at)) break;
+    }
+    return folder ?? this.rootOf(path) ?? parentOf(path);
+  }
+
+  // Documents in an editor
+
+  /** An open document: its text goes before what is on disk. */
+  openDocument(path: string, text: string): LoadedProject {
+    this.open.set(path, text);
+    const known = this.home.get(path);
+    if (known) {
+      this.reread(path);
+      return this.home.get(path) ?? this.loadFile(path);
+    }
+    if (hasProject(text)) this.forgetProjects();
+    return this.loadFile(path);
+  }
+
+  editDocument(path: string, edits: readonly Edit[]): void {
+    const loaded = this.home.get(path);
+    const before = this.open.get(path);
+    if (!loaded || before === undefined) return;
+    const source = loaded.project.sources.get(path);
+    if (!source) return;
+    const had = projectCount(loaded.project, path);
+    loaded.project.editFile(path, edits);
+    // Read back from the pieces when somebody asks for the text, not at every keystroke.
+    this.open.set(path, LAZY);
+    this.lazy.set(path, source);
+    if (source.length > largestFile) {
+      const size = source.length;
+      loaded.project.setFile(path, '');
+      loaded.project.setFileProblem(path, (place) => tooLarge(place, size));
+    }
+    if (had !== projectCount(loaded.project, path)) {
+      this.settleOpen();
+      this.forgetProjects();
+      for (const open of this.open.keys()) this.loadFile(open);
+    }
+  }
+
+  private readonly lazy = new Map<string, { readonly text: string }>();
+
+  private settleOpen(): void {
+    for (const [path, source] of this.lazy) if (this.open.get(path) === LAZY) this.open.set(path, source.text);
+    this.lazy.clear();
+  }
+
+  closeDocument(path: string): void {
+    this.open.delete(path);
+    this.lazy.delete(path);
+    this.changedOnDisk(path);
+  }
+
+  /** A file was made, changed or deleted outside the editor. An open document goes before it. */
+  changedOnDisk(path: string): void {
+    if (this.open.has(path)) return;
+    this.reread(path);
+    for (const { project } of this.loaded.values()) if (project.names.libraries.size > 0) project.reopenLibraries();
+  }
+
+  private reread(path: string): void {
+    this.settleOpen();
+    const loaded = this.home.get(path);
+    const exists = this.open.has(path) || this.options.files.kindOf(path) === 'file';
+    const text = exists ? this.textOf(path) : undefined;
+    const declaresNow = typeof text === 'string' && hasProject(text);
+    const declaredBefore = loaded !== undefined && projectCount(loaded.project, path) > 0;
+    if (declaresNow !== declaredBefore) {
+      this.forgetProjects();
+      for (const open of this.open.keys()) this.loadFile(open);
+      if (exists) this.loadFile(path);
+      return;
+    }
+    if (!exists) {
+      loaded?.project.removeFile(path);
+      this.home.delete(path);
+      if (loaded?.alone) this.loaded.delete(loaded.root);
+    } else if (loaded) this.put(loaded, path);
+    else this.loadFile(path);
+  }
+
+  private forgetProjects(): void {
+    const folders = [...this.loaded.values()].filter((l) => !l.alone).map((l) => l.root);
+    const files = [...this.home.keys()];
+    this.settleOpen();
+    this.loaded.clear();
+    this.home.clear();
+    this.declares.clear();
+    for (const folder of folders) if (this.options.files.kindOf(folder) === 'folder') this.loadFolder(folder);
+    for (const file of files)
+      if (!this.home.has(file) && (this.open.has(file) || this.options.files.kindOf(file) === 'file'))
+        this.loadFile(file);
+  }
+
+  relative(path: string): string {
+    const folder = this.options.folders.find((f) => isWithin(f, path));
+    return folder ? relativeTo(folder, path) : path;
+  }
+}
+
+/** Stands for a text that is still in pieces. */
+const LAZY = '\u0000lazy';
+
+function tooLarge(place: Place, size: number): Finding {
+  return finding(
+    rules.fileTooLarge,
+    place,
+    `The file holds ${(size / 1024 / 1024).toFixed(1)} MB; files of more than ${largestFile / 1024 / 1024} MB are not read.`,
+    {
+      advice: 'Split it.',
+      comparison: { what: 'bytes', measured: { count: size }, relation: 'at most', limit: { count: largestFile } },
+    },
+  );
+}
+
+function hasProject(text: string): boolean {
+  return /^project(?![\w-])/m.test(text);
+}
+
+function projectCount(project: Project, path: string): number {
+  let count = 0;
+  for (const statement of project.sources.get(path)?.statements() ?? []) if (statement.word.text === 'project') count++;
+  return count;
+}
+
+/** The hint about a whole file sits on the first word of it. */
+function startLine(place: Place): Place {
+  const { statement } = place;
+  return placeOf(statement, statement.word);
+}
+
+export { headPlace, join };
