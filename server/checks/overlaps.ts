@@ -1,11 +1,11 @@
 /** What stands in the same place as something else, or outside the walls that hold it. */
 import type { Finding } from '../model/finding.ts';
-import type { Box, FittingLayout, Layout, WallLayout } from '../model/layout.ts';
+import type { Box, FittingLayout, Layout, WallLayout, ZoneLayout } from '../model/layout.ts';
 import type { Rule } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
-import { greatest, least, NONE, subtract, type Ticks } from '../model/ticks.ts';
+import { add, greatest, least, NONE, subtract, type Ticks } from '../model/ticks.ts';
 import type { Check, CheckInput } from './check.ts';
-import { gaps, inOneFrame, overlapping, roomBefore, roomOf } from './room.ts';
+import { gap, gaps, inOneFrame, lengthOf, overlapping, roomBefore, roomOf } from './room.ts';
 import { about, capital, compared, either, fittingsOf, nameOf, wallName } from './say.ts';
 
 export const partsOverlap: Rule = {
@@ -54,19 +54,42 @@ const mostOverlaps = 3;
 
 function overlaps({ layout, show }: CheckInput): Finding[] {
   const room = roomOf(layout);
+  const zones = new Map(layout.zones.map((zone) => [zone.path, zone]));
   const found: Finding[] = [];
   const before: FittingLayout[] = [];
   for (const fitting of fittingsOf(layout)) {
     let met = 0;
     for (const earlier of before) {
+      // Heights are the same in every frame, and most fittings are apart in height.
+      if (gap(fitting.box.z, earlier.box.z) >= 0) continue;
       const boxes = inOneFrame(fitting, earlier, room);
       if (!boxes || !overlapping(...boxes) || !sectionsMeet(fitting, earlier)) continue;
+      if (keptApart(fitting, earlier, zones)) continue;
       found.push(overlap(fitting, earlier, boxes, show));
       if (++met === mostOverlaps) break;
     }
     before.push(fitting);
   }
   return found;
+}
+
+/**
+ * Whether the chain of zones keeps two fittings of one wall apart. A wall that leans is longer at one
+ * height than at another; each shelf is placed for its own height and each panel for the shortest, so
+ * that their places along the wall are not to be compared across zones, nor with the panels they fit between.
+ */
+function keptApart(a: FittingLayout, b: FittingLayout, zones: ReadonlyMap<string, ZoneLayout>): boolean {
+  if (a.wall !== b.wall) return false;
+  if (fitsBetween(a, b) || fitsBetween(b, a)) return true;
+  const [one, two] = [zones.get(a.zone), zones.get(b.zone)];
+  if (!one || !two || one === two) return false;
+  const stretch = ({ from, width }: ZoneLayout) => [from.value, add(from.value, width.value)] as const;
+  return gap(stretch(one), stretch(two)) >= 0;
+}
+
+function fitsBetween(panel: FittingLayout, other: FittingLayout): boolean {
+  if (panel.kind !== 'panel' || other.kind === 'panel') return false;
+  return other.zone === panel.zone || other.zone.startsWith(`${panel.zone}.`);
 }
 
 function overlap(
@@ -185,8 +208,10 @@ function outsideInHeight(fitting: FittingLayout, wall: WallLayout, show: Show): 
 
 function outsideAlong(fitting: FittingLayout, wall: WallLayout, show: Show): Finding[] {
   const [from, to] = fitting.box.x;
+  // As long as it was measured at this height, which may be more than the least that was measured.
+  const long = lengthOf(wall, fitting.box.z[0]);
   const related = [
-    { place: wall.lengthPlace, message: `${capital(wallName(wall.name))} is ${showLength(wall.length, show)} long.` },
+    { place: wall.lengthPlace, message: `${capital(wallName(wall.name))} is ${showLength(long, show)} long.` },
   ];
   if (from < 0) {
     const over = showLength(subtract(NONE, from), show);
@@ -204,18 +229,18 @@ function outsideAlong(fitting: FittingLayout, wall: WallLayout, show: Show): Fin
       ),
     ];
   }
-  if (to <= wall.length) return [];
-  const over = showLength(subtract(to, wall.length), show);
+  if (to <= long) return [];
+  const over = showLength(subtract(to, long), show);
   return [
     about(
       fittingOutsideWall,
       fitting,
       fitting.place,
-      `${capital(nameOf(fitting))} reaches ${showLength(to, show)} along ${wallName(wall.name)}, which is ${showLength(wall.length, show)} long: it is ${over} too far to the right.`,
+      `${capital(nameOf(fitting))} reaches ${showLength(to, show)} along ${wallName(wall.name)}, which is ${showLength(long, show)} long: it is ${over} too far to the right.`,
       {
         advice: `Move it to the left by at least ${over}, or make its zone narrower.`,
         related,
-        comparison: compared(`right end of "${fitting.path}"`, to, 'at most', wall.length),
+        comparison: compared(`right end of "${fitting.path}"`, to, 'at most', long),
         // As drawn it would fit: it is what was measured that does not hold it.
         causes: { parameters: [], survey: wall.readings.length > 0 && to <= wall.nominal },
       },

@@ -12,15 +12,16 @@
  *     front wall    X = length - x     Y = depth - y      facing it, the right wall is on the left hand
  *     ceiling       X = x              Y = y
  *
- * On site opposite walls differ in length. The width and the depth are those of the wall that makes
- * the corner in question, so that what touches there is not taken to overlap; between two opposite
- * walls they are the least of what is known.
+ * On site opposite walls differ in length, and a wall at different heights. The width and the depth
+ * are those of the wall that makes the corner in question, at the heights in question (the greater,
+ * where there are two), so that what is made to touch there is not taken to overlap.
  */
-import type { Box, Layout } from '../model/layout.ts';
+import type { Box, Layout, WallLayout } from '../model/layout.ts';
+import { lengthAt } from '../model/survey.ts';
 import { greatest, least, subtract, type Ticks } from '../model/ticks.ts';
 
-/** Lengths of the walls by name; undefined where the walls are not those of a rectangular room. */
-export type Room = { readonly [wall in 'left' | 'back' | 'right' | 'front']: Ticks | undefined } | undefined;
+/** The walls by name; undefined where they are not those of a rectangular room. */
+export type Room = { readonly [wall in 'left' | 'back' | 'right' | 'front']?: WallLayout } | undefined;
 
 /** Something on a wall, in that wall's frame, or on the ceiling, in the room's. */
 export interface Standing {
@@ -30,24 +31,41 @@ export interface Standing {
 }
 
 export function roomOf(layout: Layout): Room {
-  const lengths: { left?: Ticks; back?: Ticks; right?: Ticks; front?: Ticks } = {};
-  for (const { name, length } of layout.walls) {
+  const room: { left?: WallLayout; back?: WallLayout; right?: WallLayout; front?: WallLayout } = {};
+  for (const wall of layout.walls) {
+    const { name } = wall;
     if (name !== 'left' && name !== 'back' && name !== 'right' && name !== 'front') return undefined;
-    lengths[name] = length;
+    room[name] = wall;
   }
-  return { left: lengths.left, back: lengths.back, right: lengths.right, front: lengths.front };
+  return room;
+}
+
+/** The length of a wall at a height: as measured there, or what counts for the whole wall. */
+export function lengthOf(wall: WallLayout, height: Ticks): Ticks {
+  return lengthAt(wall.readings, height) ?? wall.length;
 }
 
 /** Both boxes in one frame; undefined where none is known (walls of another shape, or a length that is missing). */
 export function inOneFrame(a: Standing, b: Standing, room: Room): readonly [Box, Box] | undefined {
   if (a.wall === b.wall) return [a.box, b.box];
-  const first = inRoom(a, b.wall, room);
-  const second = inRoom(b, a.wall, room);
+  if (!room) return undefined;
+  const heights = [a.box.z[0], b.box.z[0]];
+  const length = (wall: WallLayout | undefined): Ticks | undefined =>
+    wall && greatest(...heights.map((height) => lengthOf(wall, height)));
+  const lengths = {
+    left: length(room.left),
+    back: length(room.back),
+    right: length(room.right),
+    front: length(room.front),
+  };
+  const first = inRoom(a, b.wall, lengths);
+  const second = inRoom(b, a.wall, lengths);
   return first && second && [first, second];
 }
 
-function inRoom({ wall, box }: Standing, other: string | undefined, room: Room): Box | undefined {
-  if (!room) return undefined;
+type Lengths = { readonly [wall in 'left' | 'back' | 'right' | 'front']: Ticks | undefined };
+
+function inRoom({ wall, box }: Standing, other: string | undefined, room: Lengths): Box | undefined {
   switch (wall) {
     case undefined:
     case 'back':
@@ -55,11 +73,13 @@ function inRoom({ wall, box }: Standing, other: string | undefined, room: Room):
     case 'left':
       return room.left === undefined ? undefined : { x: box.y, y: turned(box.x, room.left), z: box.z };
     case 'right': {
-      const width = other === 'front' ? room.front : other === 'back' ? room.back : leastOf(room.back, room.front);
+      const width =
+        (other === 'front' ? room.front : other === 'back' ? room.back : undefined) ?? leastOf(room.back, room.front);
       return width === undefined ? undefined : { x: turned(box.y, width), y: box.x, z: box.z };
     }
     case 'front': {
-      const depth = other === 'left' ? room.left : other === 'right' ? room.right : leastOf(room.left, room.right);
+      const depth =
+        (other === 'left' ? room.left : other === 'right' ? room.right : undefined) ?? leastOf(room.left, room.right);
       if (room.front === undefined || depth === undefined) return undefined;
       return { x: turned(box.x, room.front), y: turned(box.y, depth), z: box.z };
     }

@@ -20,7 +20,7 @@ import type {
 import type { Board, Garment, Limit, PolicyInForce } from '../../server/model/materials.ts';
 import type { Severity } from '../../server/model/rule.ts';
 import { showInches } from '../../server/model/show.ts';
-import { add, inches, type Ticks, ticks } from '../../server/model/ticks.ts';
+import { add, inches, subtract, type Ticks, ticks } from '../../server/model/ticks.ts';
 
 /** A tick is 25 nm, the least length there is: the step by which a limit is just missed. */
 export const TICK = ticks(1);
@@ -239,20 +239,24 @@ export const reachIn: readonly WallLayout[] = [wall('left', 25), wall('back', 96
 /** A walk-in closet 96 in wide and 60 in deep. */
 export const walkIn: readonly WallLayout[] = [wall('left', 60), wall('back', 96), wall('right', 60), wall('front', 96)];
 
-/** The fittings stand in zones named by the first word of their paths. */
+/** The fittings stand in zones named by the first word of their paths, as wide as what is in them. */
 export function layout(fittings: readonly FittingLayout[], given: Given = {}): Layout {
-  const zones = [...Map.groupBy(fittings, ({ zone }) => zone)].map(([name, own]) => ({
-    name,
-    path: name,
-    kind: 'zone' as const,
-    wall: own[0]?.wall ?? 'back',
-    place: place(`zone ${name}`),
-    widthPlace: place(`width of ${name}`),
-    from: fixed(inches(0)),
-    width: fixed(inches(48)),
-    settled: 'fixed' as const,
-    fittings: own,
-  }));
+  const zones = [...Map.groupBy(fittings, ({ zone }) => zone)].map(([name, own]) => {
+    const from = ticks(Math.min(...own.map((fitting) => fitting.box.x[0])));
+    const to = ticks(Math.max(...own.map((fitting) => fitting.box.x[1])));
+    return {
+      name,
+      path: name,
+      kind: 'zone' as const,
+      wall: own[0]?.wall ?? 'back',
+      place: place(`zone ${name}`),
+      widthPlace: place(`width of ${name}`),
+      from: fixed(from),
+      width: fixed(subtract(to, from)),
+      settled: 'fixed' as const,
+      fittings: own,
+    };
+  });
   return {
     walls: given.walls ?? reachIn,
     openings: given.openings ?? [],

@@ -2,7 +2,21 @@
 import { describe, expect, it } from 'vitest';
 import { overlapCheck } from '../../server/checks/overlaps.ts';
 import { inches, ticks } from '../../server/model/ticks.ts';
-import { ids, input, layout, nudged, only, panel, rod, shelf, standsOn, TICK, walkIn, wall } from './layouts.ts';
+import {
+  ids,
+  input,
+  layout,
+  nudged,
+  only,
+  panel,
+  reading,
+  rod,
+  shelf,
+  standsOn,
+  TICK,
+  walkIn,
+  wall,
+} from './layouts.ts';
 
 const back = ticks(-TICK);
 const found = (...fittings: Parameters<typeof layout>[0]) => overlapCheck.run(input(layout(fittings)));
@@ -64,6 +78,19 @@ describe('two fittings on one wall', () => {
       shelf('tower.top', 83.25, { x: [48.75, 71.25] }),
     ];
     expect(found(...tower)).toEqual([]);
+  });
+
+  it('leaves to the chain of widths what a wall that leans moves along it', () => {
+    // Measured longer at the floor than at the top, the shelves of a tower by the right wall stand 3/8 in further
+    // along there than its panels, which stand for the shortest length. They still fit between them.
+    const tower = [
+      panel('tower.left', 48),
+      panel('tower.right', 71.25),
+      shelf('tower.shoes', 8, { x: [49.125, 71.625] }),
+    ];
+    expect(found(...tower)).toEqual([]);
+    // A shelf of another zone is no such shelf, where the zones overlap.
+    expect(ids(found(...tower, shelf('coats.low', 20, { x: [60, 96] })))).toEqual(['parts-overlap']);
   });
 
   it('reports a fitting against three others and no more', () => {
@@ -167,6 +194,17 @@ describe('fittings on two walls', () => {
     expect(overlapCheck.run(input(layout([onBack, onRight], { walls })))).toEqual([]);
   });
 
+  it('take the width as measured at their height', () => {
+    // The back wall is 95-1/2 in at the floor and 96 in at 84: the corner is at 96 up there.
+    const leaning = wall('back', 95.5, { nominal: 96, readings: [reading(95.5, 0), reading(96, 84)] });
+    const onBack = shelf('back.high', 84, { x: [0, 84] });
+    const onRight = shelf('right.high', 84, { wall: 'right', x: [0, 48] });
+    const walls = [wall('left', 60), leaning, wall('right', 60)];
+    expect(overlapCheck.run(input(layout([onBack, onRight], { walls })))).toEqual([]);
+    const nearer = overlapCheck.run(input(layout([nudged(onBack, 'x', TICK), onRight], { walls })));
+    expect(ids(nearer)).toEqual(['parts-overlap']);
+  });
+
   it('are not compared where walls of other names make another shape', () => {
     const walls = [wall('long', 96), wall('bay', 40)];
     const one = shelf('a.s', 84, { wall: 'long' });
@@ -212,10 +250,21 @@ describe('a fitting and its wall', () => {
     expect(ids(found(nudged(whole, 'x', back)))).toEqual(['fitting-outside-wall']);
   });
 
+  it('may reach as far as the wall was measured at its height', () => {
+    // 94 in at the floor, 93 in at 84: 93-1/2 in half way, at 42.
+    const leaning = wall('back', 93, { nominal: 94, readings: [reading(94, 0), reading(93, 84)] });
+    const at = (height: number, to: number) =>
+      ids(overlapCheck.run(input(layout([shelf('a.s', height, { x: [0, to] })], { walls: [leaning] }))));
+    expect(at(0, 94)).toEqual([]);
+    expect(at(42, 93.5)).toEqual([]);
+    expect(at(42, 93.75)).toEqual(['fitting-outside-wall']);
+    expect(at(84, 94)).toEqual(['fitting-outside-wall']);
+  });
+
   it('says where only the measured length does not hold it', () => {
     const measured = wall('back', 95.5, {
       nominal: 96,
-      readings: [{ at: undefined, length: inches(95.5), place: wall('x', 1).place }],
+      readings: [reading(95.5)],
     });
     const told = only(
       overlapCheck.run(input(layout([shelf('a.s', 40, { x: [0, 96] })], { walls: [measured] }))),

@@ -7,7 +7,10 @@ import { box, layout, wall } from './layouts.ts';
 
 const walls = ['left', 'back', 'right', 'front'] as const;
 const [width, depth] = [inches(96), inches(60)];
-const square: Room = { left: depth, back: width, right: depth, front: width };
+/** A room of these sides. */
+const roomWith = (back: number, side: number): Room =>
+  roomOf(layout([], { walls: [wall('left', side), wall('back', back), wall('right', side), wall('front', back)] }));
+const square = roomWith(96, 60);
 
 const span = fc
   .tuple(fc.nat(1000), fc.nat(1000))
@@ -50,7 +53,7 @@ describe('two boxes on walls of a room', () => {
 
   it('are as far apart when the whole room is turned by a quarter', () => {
     // Each wall is run along from its left end, so that a turn changes the names of the walls and no number.
-    const turnedRoom: Room = { left: width, back: depth, right: width, front: depth };
+    const turnedRoom = roomWith(60, 96);
     fc.assert(
       fc.property(standing, standing, (a, b) => {
         const seen = inOneFrame(a, b, square);
