@@ -1,0 +1,192 @@
+/** The cut list: what is to be cut, of which material and how long. The same words in the editor and in the terminal. */
+import type { Extra } from '../model/computed.ts';
+import type { Part, Step } from '../model/layout.ts';
+import { stepText } from '../model/parts.ts';
+import type { Unit } from '../model/project.ts';
+import { type Show, showLength } from '../model/show.ts';
+import type { Ticks } from '../model/ticks.ts';
+import { type Column, tableLines } from './text-table.ts';
+
+/** Equal pieces: one material, one length, one depth. */
+export interface CutLine {
+  readonly material: string;
+  readonly kind: Part['kind'];
+  /** Finished length, and what it is as a board: undefined for rods. */
+  readonly length: Ticks;
+  readonly depth: Ticks | undefined;
+  readonly thickness: Ticks | undefined;
+  /** Counts of units multiplied out. */
+  readonly count: number;
+  /** Where they go; `unit` is the name of the extra for loose parts. */
+  readonly uses: readonly CutUse[];
+}
+
+export interface CutUse {
+  readonly unit: string;
+  readonly path: string;
+  readonly count: number;
+  /** How the length came about; the amounts add up to it. */
+  readonly steps: readonly Step[];
+}
+
+export interface CutListOptions {
+  /** A section for each unit, or equal pieces of all units on one line. */
+  readonly group: 'unit' | 'together';
+  /** Loose parts, listed after the units. */
+  readonly extras?: readonly Extra[];
+  /** Under each line, how the length came about. */
+  readonly steps?: boolean;
+}
+
+/** Pieces of some units and loose parts, equal ones on one line; by material, longest first. */
+export function cutLines(units: Iterable<Unit>, extras: Iterable<Extra> = []): CutLine[] {
+  const lines = new Map<string, CutLine & { count: number; uses: CutUse[] }>();
+  const add = (part: Part, unit: string, count: number): void => {
+    if (count === 0) return;
+    const key = `${part.material} ${part.length} ${part.depth ?? ''} ${part.kind === 'rod'}`;
+    const use = { unit, path: part.path, count, steps: part.steps };
+    const known = lines.get(key);
+    if (known) {
+      known.count += count;
+      known.uses.push(use);
+    } else {
+      const { material, kind, length, depth, thickness } = part;
+      lines.set(key, { material, kind, length, depth, thickness, count, uses: [use] });
+    }
+  };
+  for (const unit of units) for (const part of unit.resolved?.layout.parts ?? []) add(part, unit.name, unit.count);
+  for (const extra of extras) add(extra.part, extra.name, extra.count);
+  return [...lines.values()].sort(
+    (a, b) =>
+      Number(a.kind === 'rod') - Number(b.kind === 'rod') ||
+      (a.material < b.material ? -1 : a.material > b.material ? 1 : 0) ||
+      b.length - a.length ||
+      (b.depth ?? 0) - (a.depth ?? 0),
+  );
+}
+
+/** The cut list as text, with a line end at its end. */
+export function cutListText(
+  units: readonly Unit[],
+  settings: { readonly show: Show },
+  options: CutListOptions = { group: 'unit' },
+): string {
+  const { show } = settings;
+  const extras = options.extras ?? [];
+  const sections: string[][] = [];
+  if (options.group === 'together') {
+    const lines = cutLines(units, extras);
+    sections.push(lines.length > 0 ? listed(lines, show, options, true) : ['Nothing is to be cut.']);
+  } else {
+    for (const unit of units) sections.push([unitHeading(unit), '', ...unitBody(unit, show, options)]);
+    if (extras.length > 0) sections.push(['Loose parts', '', ...listed(cutLines([], extras), show, options, true)]);
+    if (sections.length === 0) sections.push(['Nothing is to be cut.']);
+  }
+  const text = sections.map((s) => s.join('\n')).join('\n\n');
+  const rounded = text.includes('~') ? '\n\n~ stands before a length that is finer than what is shown.' : '';
+  return `${text}${rounded}\n`;
+}
+
+/** `Unit A-101-bedroom (reach-in, mirrored): floor 1, flat A-101, phase 1`. */
+export function unitHeading(unit: Unit): string {
+  const template = unit.info?.declared.name;
+  const kind = [template, unit.mirrored ? 'mirrored' : undefined].filter((t) => t !== undefined).join(', ');
+  const where = (['floor', 'flat', 'phase'] as const).flatMap((w) =>
+    unit[w] === undefined ? [] : [`${w} ${unit[w]}`],
+  );
+  const many = unit.count === 1 ? [] : [`${unit.count} alike, all counted below`];
+  const rest = [...where, ...many].join(', ');
+  return `Unit ${unit.name}${kind ? ` (${kind})` : ''}${rest ? `: ${rest}` : ''}`;
+}
+
+function unitBody(unit: Unit, show: Show, options: CutListOptions): string[] {
+  if (!unit.resolved) return ['It cannot be worked out: its template is not known.'];
+  const lines = cutLines([unit]);
+  return lines.length > 0 ? listed(lines, show, options, false) : ['Nothing is to be cut.'];
+}
+
+const columns: readonly Column[] = [
+  { title: 'count', align: 'right' },
+  { title: 'length', align: 'right' },
+  { title: 'depth', align: 'right' },
+  { title: 'thickness', align: 'right' },
+  { title: 'material', align: 'left' },
+  { title: 'for', align: 'left' },
+];
+
+/** At most so many units, and places that differ, are named on a line of many units. */
+const mostUnits = 3;
+const mostPlaces = 3;
+
+function listed(lines: readonly CutLine[], show: Show, options: CutListOptions, naming: boolean): string[] {
+  const rows = lines.map((line) => [
+    String(line.count),
+    showLength(line.length, show),
+    line.depth === undefined ? '' : showLength(line.depth, show),
+    line.thickness === undefined ? '' : showLength(line.thickness, show),
+    line.material,
+    naming ? placesText(line.uses) : pathsText(line.uses.map((u) => u.path)),
+  ]);
+  const [titles = '', ...texts] = tableLines(columns, rows);
+  if (!options.steps) return [titles, ...texts];
+  return [titles, ...texts.flatMap((text, i) => [text, ...derivation((lines[i] as CutLine).uses, show)])];
+}
+
+/** One derivation for a line: pieces of one length can come about in several ways, and the first one is told. */
+function derivation(uses: readonly CutUse[], show: Show): string[] {
+  const [first] = uses;
+  if (!first) return [];
+  const rows = first.steps.map((step) => {
+    const { what, amount } = stepText(step, show);
+    return [amount, what];
+  });
+  const amounts: readonly Column[] = [
+    { title: '', align: 'right' },
+    { title: '', align: 'left' },
+  ];
+  const [, ...texts] = tableLines(amounts, rows);
+  return texts.map((line) => `         ${line}`);
+}
+
+/** `coats.top in A-101-bedroom, A-102-bedroom`: units whose pieces go to the same places are named together. */
+function placesText(uses: readonly CutUse[]): string {
+  const byUnit = new Map<string, string[]>();
+  for (const { unit, path } of uses) {
+    const paths = byUnit.get(unit);
+    if (paths) paths.push(path);
+    else byUnit.set(unit, [path]);
+  }
+  const byPlaces = new Map<string, string[]>();
+  for (const [unit, paths] of byUnit) {
+    const places = paths.length === 1 && paths[0] === unit ? '' : pathsText(paths);
+    const units = byPlaces.get(places);
+    if (units) units.push(unit);
+    else byPlaces.set(places, [unit]);
+  }
+  const texts = [...byPlaces].map(([places, units]) => {
+    const named = units.slice(0, mostUnits).join(', ');
+    const more = units.length > mostUnits ? ` and ${units.length - mostUnits} more` : '';
+    return places === '' ? named + more : `${places} in ${named}${more}`;
+  });
+  const others = texts.length > mostPlaces ? `; and in ${texts.length - mostPlaces} other ways` : '';
+  return texts.slice(0, mostPlaces).join('; ') + others;
+}
+
+/** `tower.loose.1 to 5, tower.top`: runs of a row of shelves are drawn together. */
+function pathsText(paths: readonly string[]): string {
+  const texts: string[] = [];
+  for (let i = 0; i < paths.length; ) {
+    const [row, number] = numbered(paths[i] as string);
+    let last = i;
+    if (row !== undefined)
+      while (last + 1 < paths.length && paths[last + 1] === `${row}.${number + (last + 1 - i)}`) last++;
+    texts.push(last > i ? `${paths[i]} to ${number + (last - i)}` : (paths[i] as string));
+    i = last + 1;
+  }
+  return texts.join(', ');
+}
+
+function numbered(path: string): [string | undefined, number] {
+  const match = /^(.*)\.(\d+)$/.exec(path);
+  return match ? [match[1], Number(match[2])] : [undefined, 0];
+}
