@@ -5,7 +5,8 @@
  * A rule for each block says which words begin a statement in it, so `width` is a word of the language
  * in a zone and an argument in a unit. A statement's rule knows the words of its phrase and ends with
  * the statement, at `;`, `}` or the end of the line. A line that begins in column 0 with a top-level
- * word ends every block that is still open, as it does for the parser when a brace is missing.
+ * word ends every block that is still open, as it does for the parser when a brace is missing. (The
+ * parser can look for the brace; here a block that is closed must have its lines indented.)
  */
 import { captures, comments, oneOf, type Rule, values, word, wordEnd } from './generate-textmate-values.ts';
 import type { Phrase } from './model/phrase.ts';
