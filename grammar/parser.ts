@@ -56,6 +56,9 @@ class HeadParser extends EmbeddedActionsParser {
     this.problems = [];
     this.text = text;
     const items = this.head();
+    // What is deeper than can be read leaves everything around it incomplete; the one cause is told.
+    const tooDeep = this.problems.find((p) => p.code === 'nested-too-deep');
+    if (tooDeep) this.problems = [tooDeep];
     for (const comment of comments) {
       if (comment.image.startsWith('/*') && (comment.image.length < 4 || !comment.image.endsWith('*/'))) {
         this.report(
