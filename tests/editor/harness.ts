@@ -7,6 +7,7 @@ interface Test {
 }
 
 const tests: Test[] = [];
+let afterwards: () => Promise<void> = async () => {};
 const limit = 30_000;
 
 /** Tells the suite's own lines from what VS Code prints beside them. */
@@ -18,6 +19,11 @@ function say(text: string): void {
 
 export function it(name: string, body: () => Promise<void>): void {
   tests.push({ name, body });
+}
+
+/** Says what is done after each test, passed or not. */
+export function afterEach(body: () => Promise<void>): void {
+  afterwards = body;
 }
 
 /** Runs every test, prints a line for each, writes the counts where run.ts looks for them. Rejects when one failed. */
@@ -34,6 +40,7 @@ export async function runAll(): Promise<void> {
       failed += 1;
       say(`FAILED  ${name}\n${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
     }
+    await within(limit, afterwards());
   }
   const counts = { passed: chosen.length - failed, failed };
   const results = process.env.STORYPOLE_SUITE_RESULTS;

@@ -1,20 +1,18 @@
 /** The suite that runs inside VS Code, against the bundled extension and its own language server. */
 import assert from 'node:assert/strict';
 import * as vscode from 'vscode';
-import { it, runAll } from './harness.ts';
+import { find, leave, open, replace, said, until } from './editing.ts';
+import { afterEach, it, runAll } from './harness.ts';
 
 /** What VS Code calls. */
 export const run = runAll;
 
-async function openText(content: string): Promise<vscode.TextEditor> {
-  const document = await vscode.workspace.openTextDocument({ language: 'closet', content });
-  return vscode.window.showTextDocument(document);
-}
+afterEach(leave);
+
+const template = 'templates/reach-in.closet';
 
 it('a .closet file is in the language closet', async () => {
-  const [file] = await vscode.workspace.findFiles('**/*.closet', undefined, 1);
-  assert.ok(file !== undefined, 'no .closet file in the examples');
-  const document = await vscode.workspace.openTextDocument(file);
+  const { document } = await open(template);
   assert.equal(document.languageId, 'closet');
 });
 
@@ -30,8 +28,35 @@ it('the extension activates and offers its commands', async () => {
   ]);
 });
 
-it('the cut list is asked for and refused in words outside a unit', async () => {
-  const editor = await openText('// nothing here\n');
-  await vscode.commands.executeCommand('storypole.showCutList');
-  assert.equal(vscode.window.activeTextEditor, editor);
+it('VS Code reads the grammar and takes a file apart with it', async () => {
+  const colour = (uri: vscode.Uri) =>
+    vscode.commands.executeCommand<{ tokenizeTime: number }>('_workbench.colorizeTextMateTokens', uri);
+  const { document } = await open(template);
+  assert.ok((await colour(document.uri)).tokenizeTime >= 0);
+  // A file in no language is refused, so the answer above tells something.
+  const plain = vscode.Uri.joinPath(document.uri, '../plain.txt');
+  await vscode.workspace.fs.writeFile(plain, Buffer.from('template\n'));
+  await assert.rejects(async () => colour(plain), /Cannot resolve tokenizer/);
+});
+
+it('taking a unit of measure away is an error at the number, and undoing it ends it', async () => {
+  const editor = await open(template);
+  const { document } = editor;
+  const shirts = 'zone shirts on back {\n    width ';
+  await replace(editor, find(document, `${shirts}|48in|`), '48');
+  const number = find(document, `${shirts}|48|\n`);
+  const errors = () =>
+    said(document).filter(({ severity, rule }) => severity === 'error' && rule === 'unit-of-measure-missing');
+  const found = await until('the error', errors, (list) => list.length > 0);
+  assert.deepEqual(
+    found.map(({ range }) => range),
+    [number],
+  );
+  assert.match(found[0]?.message ?? '', /^48 has no unit of measure/);
+  await vscode.commands.executeCommand('undo');
+  await until(
+    'a file without errors',
+    () => said(document),
+    (list) => list.every(({ severity }) => severity !== 'error'),
+  );
 });
