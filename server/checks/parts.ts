@@ -47,7 +47,8 @@ function oneForEachDepth({ layout }: CheckInput): (ShelfLayout | PanelLayout)[] 
   const seen = new Map<object, Set<string>>();
   const kept: (ShelfLayout | PanelLayout)[] = [];
   for (const fitting of fittingsOf(layout)) {
-    if (fitting.kind === 'rod') continue;
+    // Without a board, and without a depth of its own, there is nothing to compare.
+    if (fitting.kind === 'rod' || (!fitting.board && fitting.depth === 0)) continue;
     const key = `${fitting.zone} ${fitting.depth} ${fitting.board?.name ?? ''}`;
     const keys = seen.get(fitting.place.statement) ?? new Set();
     seen.set(fitting.place.statement, keys);

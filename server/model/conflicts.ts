@@ -1,4 +1,5 @@
 /** Why zones cannot be placed along a run, as a finding. */
+import { offsetOf } from '../../grammar/tree.ts';
 import { type Finding, finding } from './finding.ts';
 import type { WallLayout } from './layout.ts';
 import * as rules from './rules.ts';
@@ -56,7 +57,7 @@ export function failure(
     case 'conflict': {
       const labels = uniqueLabels(result.labels);
       const said = labels.filter((l) => l.role !== 'start');
-      const at = said.findLast((l) => l.role === 'width') ?? labels[0];
+      const at = writtenLast(said) ?? labels[0];
       const parameters = [...new Set(labels.flatMap((l) => l.parameters))];
       const rule = closesAsDrawn ? rules.surveyNarrower : rules.widthsConflict;
       const drawn = closesAsDrawn ? ` It closes on the ${showLength(closesAsDrawn.nominal, show)} drawn.` : '';
@@ -79,6 +80,12 @@ export function failure(
       );
     }
   }
+}
+
+/** A conflict sits on the last of its statements that could be changed; the earlier ones were there before it. */
+export function writtenLast(labels: readonly Label[]): Label | undefined {
+  const own = labels.filter((l) => l.role === 'width');
+  return own.reduce<Label | undefined>((last, l) => (last && offsetOf(last.place.statement) > offsetOf(l.place.statement) ? last : l), undefined);
 }
 
 function uniqueLabels(labels: readonly Label[]): Label[] {

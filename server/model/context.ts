@@ -6,7 +6,7 @@ import type { Declared, DeclaredKind, Names, Trace } from './names.ts';
 import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Ticks, ticks } from './ticks.ts';
-import { evaluate, expect, type Scope, type Value } from './values.ts';
+import { evaluate, expect, kindOf, type Scope, type Value } from './values.ts';
 
 export interface Context extends Scope {
   readonly names: Names;
@@ -148,19 +148,21 @@ export function namedIn(
   slot: string,
   kind: 'board' | 'rod' | 'garment' | 'hardware',
   context: Context,
-  parameter?: (path: Path) => Value | undefined,
+  parameter?: (path: Path) => Value | 'unknown' | undefined,
 ): Declared | undefined {
   if (!reading) return undefined;
   const path = pathIn(reading, slot);
   if (!path) return undefined;
   const value = parameter?.(path);
-  if (value?.kind === 'name') {
-    if (value.of === kind) return context.names.find(kind, value.name, context.trace);
+  // A parameter without a value has been reported where the value is missing.
+  if (value === 'unknown') return undefined;
+  if (value) {
+    if (value.kind === 'name' && value.of === kind) return value.home.find(kind, value.name, context.trace);
     context.report(
       finding(
         rules.wrongQuantity,
         placeOf(reading.statement, path),
-        `"${dotted(path)}" is a ${value.of}, and here should be a ${kind}.`,
+        `"${dotted(path)}" is ${kindOf(value)}, and here should be a ${kind}.`,
       ),
     );
     return undefined;

@@ -131,7 +131,7 @@ export function stockOf(
         c.report(finding(rules.outOfBounds, placeOfSlot(r, 'value'), 'A stock length of nothing.'));
         continue;
       }
-      const known = count ?? (r.slots['count'] ? 0 : offcut ? 1 : undefined);
+      const known = count ?? (r.slots.count ? 0 : offcut ? 1 : undefined);
       items.push({
         material: dotted(path),
         length,
@@ -148,7 +148,7 @@ export function stockOf(
 
 /** A price says the project's currency. */
 function checkCurrency(reading: Reading, currency: string | undefined, report: (f: Finding) => void): void {
-  const item = reading.slots['price']?.[0];
+  const item = reading.slots.price?.[0];
   if (item?.kind !== 'number') return;
   const unit = item.parts[0]?.unit;
   if (!unit || !currency || unit.text === currency || !/^[A-Z]{3}$/.test(unit.text)) return;

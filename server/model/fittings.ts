@@ -1,6 +1,6 @@
 /** The inside of a zone: heights, panels, clear openings, parts; and zones inside zones. */
 
-import { failure } from './conflicts.ts';
+import { failure, writtenLast } from './conflicts.ts';
 import { type Finding, finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
 import type {
@@ -107,7 +107,7 @@ class Inside {
     if (result.kind === 'conflict') {
       const said = result.labels.filter((l) => l.role !== 'start');
       const shown = said.length > 0 ? said : result.labels;
-      const at = shown.findLast((l) => l.role === 'width') ?? shown[0];
+      const at = writtenLast(shown) ?? shown[0];
       report(
         finding(
           rules.heightsConflict,
@@ -437,7 +437,10 @@ class Inside {
     const spaces = divide(stretch, count + 1, sawStep);
     const heights: Ticks[] = [];
     let at: number = lower;
-    for (const space of spaces.slice(0, count)) heights.push(ticks((at += space)));
+    for (const space of spaces.slice(0, count)) {
+      at += space;
+      heights.push(ticks(at));
+    }
     return heights;
   }
 

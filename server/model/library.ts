@@ -37,7 +37,7 @@ function open(
   prefix: string,
   env: LibraryFiles,
 ): Library {
-  const item = use.reading.slots['path']?.[0];
+  const item = use.reading.slots.path?.[0];
   const written = textIn(use.reading, 'path');
   const place = use === outermost && item ? placeOf(use.statement, item) : headPlace(outermost.statement);
   const failed = (f: Finding): Library => ({ kind: 'failed', finding: f });

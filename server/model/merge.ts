@@ -2,10 +2,11 @@
  * Findings of units brought together: what is wrong in a template sits once on the template, with the
  * units it reaches; what an argument or a survey causes sits there. Findings that are agreed to go.
  */
-import { headPlace, type Place, type Statement, segmentOf } from '../../grammar/tree.ts';
+import { headPlace, type Place, type Statement } from '../../grammar/tree.ts';
 import { type Finding, finding } from './finding.ts';
+import { memo } from './memo.ts';
 import type { Declared } from './names.ts';
-import { dotted, pathIn } from './reading.ts';
+import { childrenOf, dotted, pathIn } from './reading.ts';
 import * as rules from './rules.ts';
 import type { Sample } from './samples.ts';
 import type { Given, TemplateInfo } from './unit.ts';
@@ -38,17 +39,21 @@ export function mergeFindings(
   const inSamples = new Map<Statement, Map<string, { finding: Finding; labels: string[] }>>();
   for (const [template, taken] of samples) inSamples.set(template.statement, sampled(taken));
   const groups = new Map<string, { finding: Finding; units: { unit: UnitFindings; finding: Finding }[] }>();
-  const ids = new Map<Statement, number>();
   const users = new Map<Statement, number>();
+  /** How many units agree to a finding. */
+  const settled = new Map<string, number>();
   for (const unit of units) {
     if (unit.info) users.set(unit.info.declared.statement, (users.get(unit.info.declared.statement) ?? 0) + 1);
     for (const f of unit.checked) {
-      if (agreed(f, unit.name, unit.info?.declared.name, agreements)) continue;
+      if (agreed(f, unit.name, unit.info?.declared.name, agreements)) {
+        settled.set(fullKey(f), (settled.get(fullKey(f)) ?? 0) + 1);
+        continue;
+      }
       if (ownedBy(f.place, unit)) {
         merged.push(f);
         continue;
       }
-      const key = `${idOf(f.place.statement, ids)} ${keyOf(f)}`;
+      const key = `${idOf(f.place.statement)} ${keyOf(f)}`;
       const group = groups.get(key);
       if (group) group.units.push({ unit, finding: f });
       else groups.set(key, { finding: f, units: [{ unit, finding: f }] });
@@ -57,12 +62,14 @@ export function mergeFindings(
   const shown = new Set<string>();
   for (const [key, group] of groups) {
     const template = group.units[0]?.unit.info?.declared.statement;
-    const known = template && inSamples.get(template)?.get(fullKey(group.finding, ids));
+    const known = template && inSamples.get(template)?.get(fullKey(group.finding));
+    // Not seen at the ends of the ranges, but in every unit as the template has it (a policy of the units, say).
     const everywhere =
       template !== undefined &&
       group.units.length === users.get(template) &&
-      !inSamples.get(template)?.size &&
-      causeless(group.finding);
+      group.units.length > 1 &&
+      causeless(group.finding) &&
+      group.units.every(({ unit }) => !unit.survey && childrenOf(unit.declared.reading, 'override').length === 0);
     if (known || everywhere) {
       shown.add(key);
       merged.push({ ...group.finding, reach: group.units.map((u) => u.unit.name) });
@@ -71,8 +78,11 @@ export function mergeFindings(
   // What a template shows only at the ends of its ranges, and no unit has met yet.
   for (const [template, taken] of samples) {
     for (const { finding: f, labels } of inSamples.get(template.statement)?.values() ?? []) {
-      if (shown.has(`${idOf(f.place.statement, ids)} ${keyOf(f)}`)) continue;
+      if (shown.has(`${idOf(f.place.statement)} ${keyOf(f)}`)) continue;
       if (agreed(f, undefined, template.name, agreements)) continue;
+      // Every unit has agreed to it.
+      const units = users.get(template.statement) ?? 0;
+      if (units > 0 && settled.get(fullKey(f)) === units) continue;
       const always = labels.length === taken.length;
       if (!always && f.severity === 'note') continue;
       merged.push(always ? f : { ...f, message: `At ${labels[0] ?? ''}: ${f.message}` });
@@ -83,11 +93,10 @@ export function mergeFindings(
 
 function sampled(taken: readonly Sample[]): Map<string, { finding: Finding; labels: string[] }> {
   const found = new Map<string, { finding: Finding; labels: string[] }>();
-  const ids = new Map<Statement, number>();
   for (const { label, findings } of taken) {
     const here = new Set<string>();
     for (const f of findings) {
-      const key = fullKey(f, ids);
+      const key = fullKey(f);
       if (here.has(key)) continue;
       here.add(key);
       const known = found.get(key);
@@ -106,14 +115,12 @@ function keyOf(f: Finding): string {
 const serials = new WeakMap<Statement, number>();
 let serial = 0;
 
-function idOf(statement: Statement, _ids: Map<Statement, number>): number {
-  let id = serials.get(statement);
-  if (id === undefined) serials.set(statement, (id = ++serial));
-  return id;
+function idOf(statement: Statement): number {
+  return memo(serials, statement, () => ++serial);
 }
 
-function fullKey(f: Finding, ids: Map<Statement, number>): string {
-  return `${idOf(f.place.statement, ids)} ${keyOf(f)}`;
+function fullKey(f: Finding): string {
+  return `${idOf(f.place.statement)} ${keyOf(f)}`;
 }
 
 /** The place is in the unit's own statements or its survey. */
@@ -187,5 +194,3 @@ function unmatched({ declared, rule }: Agreement): Finding {
     { advice: 'Remove this line, or correct the rule or the place.' },
   );
 }
-
-export { segmentOf };

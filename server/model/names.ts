@@ -75,9 +75,9 @@ export class Names {
     else {
       const made = [declared];
       this.byKey.set(key, made);
-      let names = this.byKind.get(declared.kind);
-      if (!names) this.byKind.set(declared.kind, (names = new Map()));
-      names.set(declared.name, made);
+      const names = this.byKind.get(declared.kind);
+      if (names) names.set(declared.name, made);
+      else this.byKind.set(declared.kind, new Map([[declared.name, made]]));
     }
     return declared;
   }

@@ -12,6 +12,7 @@ import { policyInForce, policyNames } from './declared.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Layout } from './layout.ts';
 import type { PolicyInForce } from './materials.ts';
+import { memo } from './memo.ts';
 import { mergeFindings } from './merge.ts';
 import { type Declared, type DeclaredKind, keyOf, type LookedUp, Names, stillHolds, type Trace } from './names.ts';
 import { child, childrenOf, dotted, labelIn, pathIn, read, says } from './reading.ts';
@@ -21,6 +22,7 @@ import { type ProjectSettings, sameForUnits, settingsOf } from './settings.ts';
 import type { Show } from './show.ts';
 import { starterNames } from './starter.ts';
 import { argumentsGiven, type Given, type Resolved, resolveUnit, type TemplateInfo, templateInfo } from './unit.ts';
+import { valueKey } from './values.ts';
 import { topWords } from './vocabulary.ts';
 
 /** What the model needs of later rooms, as data. */
@@ -96,13 +98,15 @@ export class Project {
   private readonly policies = new Map<string, { value: PolicyInForce; findings: readonly Finding[]; trace: Trace }>();
   private readonly ids = new WeakMap<Statement, number>();
   /** Problems with a file as a whole, by file. */
-  private readonly fileFindings = new Map<string, Finding[]>();
+  private readonly fileProblems = new Map<string, (place: Place) => Finding>();
   private settingsFindings: readonly Finding[] = [];
   private libraryFindings: Finding[] = [];
   private librariesStale = true;
   private nextId = 1;
   /** Rises with every change of text. */
   version = 0;
+  /** Rises with everything that is computed anew or dropped: while it stays, so does all that was computed. */
+  computations = 0;
 
   constructor(options: ProjectOptions) {
     this.options = options;
@@ -133,18 +137,18 @@ export class Project {
     const source = this.sources.get(id);
     if (!source) return;
     this.sources.delete(id);
-    this.fileFindings.delete(id);
+    this.fileProblems.delete(id);
     this.apply({ removed: [...source.statements()], added: [] });
   }
 
   /** A problem with a file as a whole (encoding, size), shown at its start. */
   setFileProblem(id: string, problem: ((place: Place) => Finding) | undefined): void {
     if (!problem) {
-      this.fileFindings.delete(id);
+      this.fileProblems.delete(id);
       return;
     }
     if (!this.sources.has(id)) this.setFile(id, '');
-    this.fileFindings.set(id, [problem(startOf(this.sources.get(id) as Source))]);
+    this.fileProblems.set(id, problem);
     this.version++;
   }
 
@@ -245,6 +249,7 @@ export class Project {
   }
 
   private compute(cell: Cell): void {
+    this.computations++;
     const { declared } = cell;
     const trace: Trace = new Map();
     if (declared.kind === 'unit') {
@@ -346,7 +351,7 @@ export class Project {
       names: this.names,
     };
     const own = overrides.length > 0 || unit.survey !== undefined;
-    const shared = [...given.values].map(([name, value]) => `${name}=${value ? JSON.stringify(value) : '?'}`).join(';');
+    const shared = [...given.values].map(([name, value]) => `${name}=${valueKey(value)}`).join(';');
     const key = `${this.idOf(info.declared.statement)} ${unit.mirrored} ${own ? `${this.idOf(unit.declared.statement)} ${unit.survey ? this.idOf(unit.survey.statement) : ''}` : ''} ${shared}`;
     const known = this.layouts.get(key);
     if (known && stillHolds(known.trace)) return known;
@@ -357,14 +362,8 @@ export class Project {
   }
 
   private checked(resolved: Resolved, policy: PolicyInForce): readonly Finding[] {
-    let byPolicy = this.checks.get(resolved);
-    if (!byPolicy) this.checks.set(resolved, (byPolicy = new Map()));
-    let found = byPolicy.get(policy);
-    if (!found) {
-      found = this.options.check(resolved.layout, policy, this.settings.show);
-      byPolicy.set(policy, found);
-    }
-    return found;
+    const byPolicy = memo(this.checks, resolved, () => new Map<PolicyInForce, readonly Finding[]>());
+    return memo(byPolicy, policy, () => this.options.check(resolved.layout, policy, this.settings.show));
   }
 
   private policyFor(own: ReturnType<typeof policyNames>, trace: Trace): PolicyInForce {
@@ -413,9 +412,7 @@ export class Project {
   }
 
   private idOf(statement: Statement): number {
-    let id = this.ids.get(statement);
-    if (id === undefined) this.ids.set(statement, (id = this.nextId++));
-    return id;
+    return memo(this.ids, statement, () => this.nextId++);
   }
 
   private retrace(cell: Cell, trace: Trace): void {
@@ -429,6 +426,7 @@ export class Project {
   }
 
   private drop(cell: Cell): void {
+    this.computations++;
     this.cells.delete(cell.declared.statement);
     this.dirty.delete(cell);
     for (const key of cell.trace.keys()) this.dependents.get(key)?.delete(cell);
@@ -465,7 +463,10 @@ export class Project {
   /** All findings but those about stock, each in its file. Sorted by nothing. */
   findings(): Finding[] {
     const all: Finding[] = [];
-    for (const found of this.fileFindings.values()) all.push(...found);
+    for (const [id, problem] of this.fileProblems) {
+      const source = this.sources.get(id);
+      if (source) all.push(problem(startOf(source)));
+    }
     for (const found of this.read.values()) all.push(...found);
     all.push(...this.settingsFindings, ...this.libraryFindings, ...this.policyFindings(this.settings.policies));
     for (const key of this.repeated) all.push(...this.repetitions(key));
@@ -567,8 +568,7 @@ function unique(findings: readonly Finding[]): Finding[] {
   const seen = new Map<Statement, Set<string>>();
   return findings.filter((f) => {
     const key = `${f.rule.id} ${f.place.start} ${f.place.end} ${f.message}`;
-    let keys = seen.get(f.place.statement);
-    if (!keys) seen.set(f.place.statement, (keys = new Set()));
+    const keys = memo(seen, f.place.statement, () => new Set<string>());
     if (keys.has(key)) return false;
     keys.add(key);
     return true;

@@ -19,15 +19,7 @@ import {
 } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { nearest } from './nearest.ts';
-import {
-  type Bindings,
-  describeExpected,
-  type Expected,
-  isExpression,
-  isMatch,
-  type Mismatch,
-  matchPhrase,
-} from './phrase.ts';
+import { type Bindings, describeExpected, isExpression, isMatch, type Mismatch, matchPhrase } from './phrase.ts';
 import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
 import { type BlockPlace, placeName, placesOf, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
@@ -319,7 +311,7 @@ function unlikely(statement: Statement, entry: WordEntry): Finding[] {
     if (item.kind !== 'number' || item.parts.length !== 1) continue;
     const [part] = item.parts;
     const measure = part?.unit && measureOf(part.unit.text);
-    if (!part || !part.unit || measure?.dimension !== 'length') continue;
+    if (!part?.unit || measure?.dimension !== 'length') continue;
     const inches = (Number(part.numerator) / Number(part.denominator)) * (measure.size / 1_016_000);
     const limit = entry.plausible as number;
     if (inches <= limit) continue;
@@ -433,5 +425,3 @@ export function placeIn(reading: Reading, range: Range): Place {
 export function headOf(reading: Reading): Place {
   return headPlace(reading.statement);
 }
-
-export type { Expected };

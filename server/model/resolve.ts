@@ -14,6 +14,7 @@ import type {
   WallLayout,
   ZoneLayout,
 } from './layout.ts';
+import { memo } from './memo.ts';
 import * as rules from './rules.ts';
 import { placeRun, type RunResult } from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';
@@ -51,7 +52,7 @@ export function resolve(input: ResolveInput): Layout {
     const inset = insetOf(wall.name, input.spec, zones, walls);
     const layout = surveyed.layoutOf(wall, inset);
     if (!layout) {
-      if (own.length > 0 && !wall.length) {
+      if (own.length > 0 && !wall.lengthSaid) {
         report(
           finding(
             rules.wallLengthMissing,
@@ -121,7 +122,7 @@ function insetOf(
     );
     return greatest(
       NONE,
-      ...touching.flatMap((z) => z.fittings.filter((f) => f.kind !== 'rod').map((f) => f.box.y[1])),
+      ...touching.flatMap((z) => z.fittings.map((f) => f.box.y[1])),
     );
   };
   return { left: at('left'), right: at('right') };
@@ -223,11 +224,7 @@ function placeOnWall(
       show,
     );
   const cache = new Map<number, RunResult>();
-  const at = (length: Ticks): RunResult => {
-    let known = cache.get(length);
-    if (!known) cache.set(length, (known = runAt(length)));
-    return known;
-  };
+  const at = (length: Ticks): RunResult => memo(cache, length, () => runAt(length));
   // A layout has to close on every length measured, not on the shortest alone (`at most`).
   for (const length of new Set([layout.length, ...layout.readings.map((r) => r.length)])) {
     const result = at(length);

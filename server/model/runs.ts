@@ -90,7 +90,7 @@ class Placement {
       const { width } = zone;
       this.bound(this.left(zone), this.right(zone), width?.least ?? NONE, width?.most, this.widthLabel(zone));
     }
-    this.chains.forEach((chain, i) => this.link(chain, i));
+    for (const [i, chain] of this.chains.entries()) this.link(chain, i);
     const first = this.solve();
     if (first.kind === 'impossible') return conflict(first.conflict);
     const settled = this.settle(first);
@@ -227,13 +227,24 @@ class Placement {
     const { inset, length } = this.run;
     const holes: { from: Ticks; width: Ticks }[] = [];
     let reached: number = inset.left;
-    for (const { from, width } of [...zones.values()].sort((a, b) => a.from.value - b.from.value)) {
-      if (from.value > reached) holes.push({ from: ticks(reached), width: ticks(from.value - reached) });
+    const sorted = [...zones].sort(([, a], [, b]) => a.from.value - b.from.value);
+    for (const [zone, { from, width }] of sorted) {
+      if (from.value > reached && !this.isStated(zone, sorted, from.value - reached)) {
+        holes.push({ from: ticks(reached), width: ticks(from.value - reached) });
+      }
       reached = Math.max(reached, from.value + width.value);
     }
     const end = length - inset.right;
     if (zones.size > 0 && end > reached) holes.push({ from: ticks(reached), width: ticks(end - reached) });
     return holes;
+  }
+
+  /** The room to the left of a zone is what `after X by` or `before X by` says. */
+  private isStated(zone: ZoneSpec, sorted: readonly (readonly [ZoneSpec, Placed])[], room: number): boolean {
+    const before = sorted[sorted.findIndex(([z]) => z === zone) - 1]?.[0];
+    const says = (z: ZoneSpec | undefined, other: ZoneSpec | undefined): boolean =>
+      z?.start.kind === 'next' && z.start.zone === other?.name && z.start.by === room;
+    return says(zone, before) || says(before, zone);
   }
 
   private solve(): ReturnType<typeof solve<Label>> {

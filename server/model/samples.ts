@@ -16,6 +16,8 @@ import { type Resolved, resolveUnit, type TemplateInfo } from './unit.ts';
 import type { Value } from './values.ts';
 
 export interface Sample {
+  /** Every parameter has a value. */
+  readonly complete: boolean;
   /** `width 92in, door 60in`; empty for a template without parameters. */
   readonly label: string;
   readonly resolved: Resolved;
@@ -25,7 +27,7 @@ export interface Sample {
 /** Corners of the parameters' ranges are tried up to this many parameters with a range; beyond, all least and all greatest. */
 const mostCorners = 4;
 
-/** Computes a template at its corners. Empty where a parameter has neither default nor range. */
+/** Computes a template at its corners. A parameter with neither default nor range has no value there; what rests on it is not placed. */
 export function sampleTemplate(
   info: TemplateInfo,
   settings: ProjectSettings,
@@ -39,17 +41,19 @@ export function sampleTemplate(
       .filter(([name]) => info.ranges.has(name) || info.defaults.has(name))
       .map(([name, value]) => `${name} ${shown(value, settings)}`)
       .join(', ');
-    return { label, resolved, findings: [...resolved.findings, ...check(resolved.layout), ...info.findings] };
+    const complete = [...values.values()].every((value) => value !== undefined);
+    return { label, complete, resolved, findings: [...resolved.findings, ...check(resolved.layout), ...info.findings] };
   });
 }
 
-function shown(value: Value, { show }: ProjectSettings): string {
+function shown(value: Value | undefined, { show }: ProjectSettings): string {
+  if (!value) return '?';
   if (value.kind === 'length') return showLength(value.ticks, show);
   return value.kind === 'number' ? String(value.amount) : value.kind === 'text' ? value.text : value.name;
 }
 
-function cornersOf(info: TemplateInfo): Map<string, Value>[] {
-  const base = new Map<string, Value>();
+function cornersOf(info: TemplateInfo): Map<string, Value | undefined>[] {
+  const base = new Map<string, Value | undefined>();
   const ranged: { name: string; ends: [Value, Value] }[] = [];
   for (const parameter of info.parameters.values()) {
     const range = info.ranges.get(parameter.name);
@@ -61,16 +65,16 @@ function cornersOf(info: TemplateInfo): Map<string, Value>[] {
           : { kind: 'number', dimension: parameter.type === 'angle' ? 'angle' : 'count', amount: n };
       ranged.push({ name: parameter.name, ends: [of(range.least), of(range.most)] });
     } else if (fallback) base.set(parameter.name, fallback);
-    else return [];
+    else base.set(parameter.name, undefined);
   }
-  const corners: Map<string, Value>[] = [];
+  const corners: Map<string, Value | undefined>[] = [];
   const masks =
     ranged.length <= mostCorners
       ? Array.from({ length: 2 ** ranged.length }, (_, i) => i)
       : [0, 2 ** ranged.length - 1];
   for (const mask of masks) {
     const values = new Map(base);
-    ranged.forEach(({ name, ends }, i) => values.set(name, ends[(mask >> i) & 1] as Value));
+    for (const [i, { name, ends }] of ranged.entries()) values.set(name, ends[(mask >> i) & 1] as Value);
     corners.push(values);
   }
   if (ranged.length > 0 && ranged.some((r) => info.defaults.has(r.name))) {

@@ -4,7 +4,7 @@ import { countIn, lengthIn, plainContext } from './context.ts';
 import { policyNames } from './declared.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Declared, Names } from './names.ts';
-import { child, dotted, nameIn, pathIn, type Reading, says, textIn } from './reading.ts';
+import { child, nameIn, type Reading, says, textIn } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Show, showInches, showMillimetres } from './show.ts';
 import { inches, NONE, type Ticks } from './ticks.ts';
@@ -44,7 +44,7 @@ export function settingsOf(
   names: Names,
 ): { readonly settings: ProjectSettings; readonly findings: readonly Finding[] } {
   if (!declared) return { settings: defaultSettings, findings: [] };
-  const { reading, statement } = declared;
+  const { reading } = declared;
   const findings: Finding[] = [];
   const context = plainContext(names, new Map(), (f) => findings.push(f));
   const length = (word: string): Ticks | undefined => lengthIn(child(reading, word), 'value', context);
@@ -94,7 +94,7 @@ export function settingsOf(
       keepOffcutsFrom: length('keep-offcuts') ?? d.keepOffcutsFrom,
       policies: policyNames(reading),
     },
-    findings: [...findings, ...(statement.block ? [] : [])],
+    findings,
   };
 }
 
@@ -114,5 +114,3 @@ export function sameForUnits(a: ProjectSettings, b: ProjectSettings): boolean {
     a.policies.map((p) => p.name).join() === b.policies.map((p) => p.name).join()
   );
 }
-
-export { dotted, pathIn };

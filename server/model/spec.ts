@@ -25,6 +25,8 @@ export interface WallSpec {
   readonly name: string;
   readonly place: Place;
   readonly length?: Dim;
+  /** A length is said, whether it has a value or not. */
+  readonly lengthSaid: boolean;
   readonly height?: Dim;
   readonly studs: readonly StudSpec[];
 }

@@ -47,7 +47,7 @@ function wallSurvey(wall: Reading, context: TemplateContext): WallSurvey {
   const path = pathIn(wall, 'name');
   const readings = childrenOf(wall, 'length').flatMap((r): WallReading[] => {
     const length = lengthIn(r, 'value', context);
-    const at = r.slots['height'] ? lengthIn(r, 'height', context) : undefined;
+    const at = r.slots.height ? lengthIn(r, 'height', context) : undefined;
     return length === undefined ? [] : [{ at, length, place: headPlace(r.statement) }];
   });
   const height = dim(childrenOf(wall, 'height').at(-1), 'value', context);

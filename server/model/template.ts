@@ -1,11 +1,12 @@
 /** From a template's statements and arguments to its spec: evaluates every quantity, places nothing. */
 import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
-import { type Blueprint, fixtureKind, headReading, headWith, prop, propsOf, thingsOf } from './blueprint.ts';
+import { type Blueprint, fixtureKind, headReading, headWith, prop, thingsOf } from './blueprint.ts';
 import { type Context, countIn, lengthIn, namedIn, nameNotKnown, quantityIn, unknownName } from './context.ts';
 import { boardOf, garmentOf, hardwareOf, rodOf } from './declared.ts';
 import { finding } from './finding.ts';
+import type { Declared } from './names.ts';
 import { nearest } from './nearest.ts';
-import { child, dotted, pathIn, pathsIn, type Reading, says } from './reading.ts';
+import { dotted, pathIn, pathsIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
 import type * as S from './spec.ts';
 import { greatest, NONE, type Ticks, ticks } from './ticks.ts';
@@ -74,7 +75,13 @@ function wallSpec(blueprint: Blueprint, context: TemplateContext): S.WallSpec {
       ),
     );
   }
-  return { name: blueprint.name, place: headPlace(head.statement), studs: [], ...wallProps(blueprint.props, context) };
+  return {
+    name: blueprint.name,
+    place: headPlace(head.statement),
+    studs: [],
+    lengthSaid: blueprint.props.has('length'),
+    ...wallProps(blueprint.props, context),
+  };
 }
 
 export function wallProps(props: Props, context: TemplateContext): Partial<S.WallSpec> {
@@ -101,7 +108,7 @@ export function studSpec(reading: Reading, context: Context): S.StudSpec[] {
     }
     return [{ kind: 'every', every, first, side: 'left' }];
   }
-  const list = (reading.slots['list'] ?? []).flatMap((item) => {
+  const list = (reading.slots.list ?? []).flatMap((item) => {
     const one = lengthIn({ ...reading, slots: { list: [item] } }, 'list', context);
     return one === undefined ? [] : [one];
   });
@@ -263,11 +270,11 @@ function defaultsOf(props: Props, context: TemplateContext): S.Defaults {
 
 const parameterOf =
   (context: TemplateContext) =>
-  (path: Path): Value | undefined => {
+  (path: Path): Value | 'unknown' | undefined => {
     const name = dotted(path);
     if (!context.parameters.has(name)) return undefined;
     context.used.add(name);
-    return context.parameters.get(name);
+    return context.parameters.get(name) ?? 'unknown';
   };
 
 function boardIn(reading: Reading | undefined, context: TemplateContext): S.Defaults['board'] {
@@ -369,7 +376,7 @@ function startSpec(b: Blueprint, siblings: readonly string[], context: TemplateC
       );
       return { kind: 'end', side: 'left' };
     }
-    const by = head.slots['by'] ? lengthIn(head, 'by', context) : undefined;
+    const by = head.slots.by ? lengthIn(head, 'by', context) : undefined;
     return {
       kind: 'next',
       zone,
@@ -398,7 +405,7 @@ export function widthSpec(reading: Reading | undefined, context: TemplateContext
     });
     if (says(reading, 'fill')) return { kind: 'fill' as const, weight: 1, ...bounds(NONE, undefined) };
     if (says(reading, 'share')) {
-      const weight = reading.slots['weight'] ? countIn(reading, 'weight', context, 1, 100) : 1;
+      const weight = reading.slots.weight ? countIn(reading, 'weight', context, 1, 100) : 1;
       return { kind: 'share' as const, weight: weight ?? 1, ...bounds(NONE, undefined) };
     }
     if (says(reading, 'from')) {
@@ -499,13 +506,19 @@ export function shelfProps(props: Props, names: readonly string[], context: Temp
   };
 }
 
+function garmentNamed(path: Path, reading: Reading, context: TemplateContext): Declared | undefined {
+  const value = parameterOf(context)(path);
+  if (value === 'unknown') return undefined;
+  if (value?.kind === 'name' && value.of === 'garment') return value.home.find('garment', value.name, context.trace);
+  const declared = context.names.find('garment', dotted(path), context.trace);
+  if (!declared) context.report(nameNotKnown(path, ['garment'], reading.statement, context.names));
+  return declared;
+}
+
 export function rodProps(props: Props, names: readonly string[], context: TemplateContext): Partial<S.RodSpec> {
   const garments = props.get('for')?.flatMap((r) =>
     pathsIn(r, 'garments').flatMap((path) => {
-      const value = parameterOf(context)(path);
-      const name = value?.kind === 'name' && value.of === 'garment' ? value.name : dotted(path);
-      const declared = context.names.find('garment', name, context.trace);
-      if (!declared) context.report(nameNotKnown(path, ['garment'], r.statement, context.names));
+      const declared = garmentNamed(path, r, context);
       return declared ? [garmentOf(declared, context.names).value] : [];
     }),
   );
@@ -577,5 +590,3 @@ function heightsOf(props: Props, names: readonly string[], context: TemplateCont
         ];
   });
 }
-
-export { child, propsOf };

@@ -140,7 +140,7 @@ export function argumentsGiven(unit: Declared, info: TemplateInfo, names: Names,
     if (!statement) {
       const value = info.defaults.get(parameter.name);
       values.set(parameter.name, value);
-      if (!value && expressionIn(parameter.reading, 'default') === undefined && !parameter.reading.slots['default']) {
+      if (!value && expressionIn(parameter.reading, 'default') === undefined && !parameter.reading.slots.default) {
         report(
           finding(
             rules.argumentMissing,
@@ -198,15 +198,16 @@ export function resolveUnit({
   spec = applyOverrides(spec, overrides, onSite);
   const measured = survey && surveyOf(survey, onSite);
   const layout = resolve({ spec, survey: measured, sawStep: settings.sawStep, show: settings.show });
-  return { layout, spec, findings: withoutFollowUps([...findings, ...layout.findings]), trace };
+  const unknown = [...values.values()].some((value) => value === undefined);
+  return { layout, spec, findings: withoutFollowUps([...findings, ...layout.findings], unknown), trace };
 }
 
-/** Where a board or rod is named that is not there, that nothing is said is no news. */
-function withoutFollowUps(findings: readonly Finding[]): Finding[] {
+/** Where a board or rod is named that is not there, or a parameter has no value, that nothing is said is no news. */
+function withoutFollowUps(findings: readonly Finding[], unknownValue: boolean): Finding[] {
   const misnamed = findings.some(
     (f) => f.rule === rules.nameNotKnown && ['board', 'pole'].includes(f.place.statement.word.text),
   );
-  return misnamed ? findings.filter((f) => f.rule !== rules.materialMissing) : [...findings];
+  return misnamed || unknownValue ? findings.filter((f) => f.rule !== rules.materialMissing) : [...findings];
 }
 
 /** Statements of a unit that give parameters; others are reported. */
@@ -273,7 +274,7 @@ function argumentValue(statement: Statement, parameter: Parameter, context: Cont
 }
 
 function defaultValue(parameter: Parameter, context: Context): Value | undefined {
-  const item = parameter.reading.slots['default']?.[0];
+  const item = parameter.reading.slots.default?.[0];
   if (!item) return undefined;
   return valueOfType(
     item.kind === 'text' || isExpression(item) ? item : undefined,
@@ -323,7 +324,7 @@ function valueOfType(
     return undefined;
   }
   const declared = declarationAt(item, [type as DeclaredKind], statement, context);
-  return declared && { kind: 'name', of: type, name: dotted(item) };
+  return declared && { kind: 'name', of: type, name: dotted(item), home: context.names };
 }
 
 function checkRange(

@@ -12,6 +12,7 @@ import {
   type Statement,
 } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
+import type { Names } from './names.ts';
 import { dimensionName } from './phrase.ts';
 import * as rules from './rules.ts';
 import { LONGEST, TICKS_PER_INCH, TICKS_PER_MM, type Ticks, ticks } from './ticks.ts';
@@ -25,13 +26,21 @@ export type Value =
       readonly currency?: string;
     }
   | { readonly kind: 'text'; readonly text: string }
-  | { readonly kind: 'name'; readonly of: 'board' | 'rod' | 'garment' | 'hardware'; readonly name: string };
+  | { readonly kind: 'name'; readonly of: 'board' | 'rod' | 'garment' | 'hardware'; readonly name: string; readonly home: Names };
 
 /** Where an expression is evaluated: what its names mean, and where findings go. */
 export interface Scope {
   /** The value of a parameter or dimension. Undefined where it is not known; the scope has then reported it. */
   readonly lookUp: (path: Path, statement: Statement) => Value | undefined;
   readonly report: (finding: Finding) => void;
+}
+
+/** The same for equal values, for telling equal inputs. */
+export function valueKey(value: Value | undefined): string {
+  if (!value) return '?';
+  if (value.kind === 'length') return `${value.ticks}`;
+  if (value.kind === 'number') return `${value.amount} ${value.dimension}`;
+  return value.kind === 'text' ? JSON.stringify(value.text) : `${value.of} ${value.home.prefix}${value.name}`;
 }
 
 export function kindOf(value: Value): string {

@@ -3,9 +3,9 @@
  * editor and the terminal both load through it.
  */
 import type { Edit } from '../../grammar/source.ts';
-import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
+import { type Place, placeOf } from '../../grammar/tree.ts';
 import { decode } from './decode.ts';
-import { type Files, isWithin, join, nameOf, parentOf, relativeTo } from './files.ts';
+import { type Files, isWithin, nameOf, parentOf, relativeTo } from './files.ts';
 import { type Finding, finding } from './finding.ts';
 import { openLibrary } from './library.ts';
 import type { Declared } from './names.ts';
@@ -353,5 +353,3 @@ function startLine(place: Place): Place {
   const { statement } = place;
   return placeOf(statement, statement.word);
 }
-
-export { headPlace, join };

@@ -1,0 +1,175 @@
+import { describe, expect, it } from 'vitest';
+import { check, cuts, heights, inch, projectOf, steps } from './support.ts';
+
+const zone = (body: string, width = '24in'): string => `template t {
+  board white-12
+  pole chrome
+  wall back { length ${width}; height 96in }
+  zone a on back {
+    width fill
+${body}
+  }
+}
+unit u t
+`;
+
+describe('heights up a zone', () => {
+  it('are undersides of shelves and centres of rods', () => {
+    const project = projectOf(zone(`    shelf high { at 84in }
+    rod r { under high by 3in; for shirt }
+    shelf low { under high by 41-1/4in }
+    shelf box { above low by 12in; depth 6in }`));
+    // low: its upper face is 41-1/4in under 84in: 84 - 41-1/4 - 3/4 = 42. box: upper face of low 42-3/4, + 12 = 54-3/4.
+    expect(heights(project, 'u')).toEqual(['a.high: 84in', 'a.r: 81in', 'a.low: 42in', 'a.box: 54-3/4in']);
+  });
+
+  it('that cannot hold are told as a few statements', () => {
+    check(`template t {
+  board white-12
+  wall back { length 24in; height 96in }
+  zone a on back {
+    width fill
+    shelf high { at 84in }
+    shelf low { at 42in }
+    shelf middle { under high by 20in; above low by 22in }
+//                                     ^^^^^^^^^^^^^^^^^ error heights-do-not-close: too much
+  }
+}
+unit u t
+`);
+  });
+
+  it('stay below the ceiling', () => {
+    // 96 - 95-1/2 = 1/2, and the shelf is 3/4 thick.
+    check(`template t {
+  board white-12
+  wall back { length 24in; height 96in }
+  zone a on back { width fill; shelf s { at 95-1/2in } }
+//                                       ^^^^^^^^^^^ error heights-do-not-close: 1/4in too much
+}
+unit u t
+`);
+  });
+
+  it('have a range where the statements leave one', () => {
+    const project = check(zone(`    shelf s { at from 40in to 44in }
+//            ^^^^^^^^^^^^^^^^^^^^ note height-loose: Shelf a.s can be at 40in to 44in; 40in is taken`));
+    expect(heights(project, 'u')).toEqual(['a.s: 40in']);
+  });
+
+  it('are asked for where nothing says them', () => {
+    check(zone(`    shelf s { depth 12in }
+//  ^^^^^^^ error height-missing: Nothing says how high shelf "s" is`));
+  });
+});
+
+describe('a row of shelves', () => {
+  it('divides the height between two fittings equally, in saw steps', () => {
+    // 84 - 8 = 76in = 1216 sixteenths in 6 spaces: 202 each (12-5/8in), 4 sixteenths over for the first four.
+    const project = check(zone(`    shelf top { at 84in }
+    shelf shoes { at 8in; tilted }
+    shelves loose between shoes and top { count 5; pitch from 10in to 14in }`));
+    expect(heights(project, 'u')).toEqual([
+      'a.top: 84in',
+      'a.shoes: 8in',
+      'a.loose.1: 20-11/16in',
+      'a.loose.2: 33-3/8in',
+      'a.loose.3: 46-1/16in',
+      'a.loose.4: 58-3/4in',
+      'a.loose.5: 71-3/8in',
+    ]);
+  });
+
+  it('finds its number from the range of its pitch', () => {
+    // 80 / 14 = 5.7: six spaces, five shelves, 13-1/3in apart
+    const project = check(zone(`    shelf top { at 80in }
+    shelves loose between floor and top { pitch from 10in to 14in }`));
+    expect(heights(project, 'u')).toHaveLength(6);
+  });
+
+  it('stands at a fixed pitch from below', () => {
+    const project = check(zone(`    shelf top { at 40in }
+    shelves loose between floor and top { pitch 12in }`));
+    expect(heights(project, 'u')).toEqual(['a.top: 40in', 'a.loose.1: 12in', 'a.loose.2: 24in', 'a.loose.3: 36in']);
+  });
+
+  it('is told where its pitch cannot be', () => {
+    // 5 shelves have 6 spaces of at least 13in: 78in; between 8 and 84 there are 76.
+    check(zone(`    shelf top { at 84in }
+    shelf shoes { at 8in }
+    shelves loose between shoes and top { count 5; pitch from 13in to 14in }
+//                                                 ^^^^^^^^^^^^^^^^^^^^^^^ error heights-do-not-close: 2in too much`));
+  });
+});
+
+describe('cut lengths', () => {
+  it('come from the clear opening, less panels and ends, rounded down at the saw', () => {
+    const text = zone(`    panels { height 84in }
+    shelf s { at 40in }
+    rod r { at 60in; for shirt }`, '24-1/32in');
+    const project = projectOf(text);
+    // 24-1/32 - 2 x 3/4 = 22-17/32, rounded down to 1/16: 22-1/2. Rod: less 2 x 3/8: 21-25/32, down to 21-3/4.
+    expect(cuts(project, 'u')).toEqual(['a.panels.left: 84in', 'a.panels.right: 84in', 'a.s: 22-1/2in', 'a.r: 21-3/4in']);
+    expect(steps(project, 'u', 'a.r')).toEqual([
+      'wall back, as drawn: 24-1/32in',
+      'left panel of a, white-12: - 3/4in',
+      'right panel of a, white-12: - 3/4in',
+      'left end at the panel, for the cup: - 3/8in',
+      'right end at the panel, for the cup: - 3/8in',
+      'rounded down at the saw to 1/16in: - 1/32in',
+    ]);
+    for (const part of [...project.units()][0]?.resolved?.layout.parts ?? []) {
+      expect(part.steps.reduce((sum, s) => sum + s.amount, 0)).toBe(part.length);
+    }
+  });
+
+  it('take off what the end meets: a wall, a panel, the neighbour\'s panel, or nothing', () => {
+    const project = check(`board oak { depth 12in; thickness 1in; ends against wall take 1/4in; ends against panel take 1/8in }
+stock oak { length 8ft }
+template t {
+  board oak
+  wall back { length 60in; height 96in }
+  zone a on back { width 20in; shelf s { at 40in } }
+  zone b on back after a { width 20in; panels { side left; height 80in }; shelf s { at 40in } }
+  zone c on back after b { width 20in; shelf s { at 40in } }
+}
+unit u t
+`);
+    // a: wall 1/4 and b's left panel 1/8: 19-5/8. b: 20 - 1 - 1/8 = 18-7/8, open at the right. c: open, wall: 19-3/4.
+    expect(cuts(project, 'u')).toEqual(['a.s: 19-5/8in', 'b.panels.left: 80in', 'b.s: 18-7/8in', 'c.s: 19-3/4in']);
+  });
+
+  it('leave it to what holds the part', () => {
+    const project = check(`hardware sleeve { takes 1/2in for "the sleeve" }
+${zone('    rod r { at 60in; for shirt; held by sleeve }')}`);
+    expect(cuts(project, 'u')).toEqual(['a.r: 23in']);
+  });
+
+  it('are told where nothing is left', () => {
+    check(zone('    rod r { at 60in; for shirt }\n//  ^^^^^ error no-room-for-part: its clear opening is 3/4in, and 3/4in is taken off', '3/4in'));
+  });
+
+  it('need a board', () => {
+    check(`template t {
+  wall back { length 24in; height 96in }
+  zone a on back { width fill; shelf s { at 40in } }
+//                             ^^^^^^^ error material-missing: Nothing says which board the shelf "s" is cut from
+}
+unit u t
+`);
+  });
+});
+
+describe('panels', () => {
+  it('run up to the upper face of the highest shelf unless a height is given', () => {
+    const project = check(zone('    panels\n    shelf top { at 83-1/4in }\n    shelf low { at 20in }'));
+    expect(cuts(project, 'u').slice(0, 2)).toEqual(['a.panels.left: 84in', 'a.panels.right: 84in']);
+    const [layout] = [...project.units()].map((u) => u.resolved?.layout);
+    expect(layout?.lines.map((l) => inch(l.height))).toEqual(['83-1/4in', '20in']);
+  });
+
+  it('leave the shelf above them its whole width', () => {
+    const project = check(zone('    panels { height 70in }\n    shelf top { at 80in }'));
+    expect(cuts(project, 'u')).toContain('a.top: 24in');
+  });
+});

@@ -1,0 +1,115 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { offsetOf } from '../../grammar/tree.ts';
+import { planProject } from '../../server/checks/analysis.ts';
+import type { Finding } from '../../server/model/finding.ts';
+import type { Project } from '../../server/model/project.ts';
+import type { Workspace } from '../../server/model/workspace.ts';
+import { told, workspaceOf } from './support.ts';
+
+const texts: Record<string, string> = {
+  '/p/project.closet': `project "Quarry Lane" { kerf 1/8in; saw-step 1/16in; policy everyday }
+policy everyday { limit rod-height at most 84in }
+policy low extends everyday { limit rod-height at most 48in; treat rod-near-wall as note }
+`,
+  '/p/materials.closet': `board white-12 { depth 12in; thickness 3/4in }
+rod chrome { diameter 1-1/4in; ends with cup }
+hardware cup { takes 3/8in for "the cup" }
+stock white-12 { length 8ft count 4; length 6ft }
+stock chrome { length 8ft }
+garment coat { hang 50in; hanger 18in }
+`,
+  '/p/templates.closet': `/// Two zones.
+template reach-in {
+  parameter width: length from 92in to 98in
+  board white-12
+  pole chrome
+  wall back { length width; height 96in }
+  zone shirts on back {
+    width 48in
+    shelf high { at 84in }
+    rod upper { under high by 3in; for shirt, coat }
+  }
+  zone coats on back after shirts { width fill; shelf top { at 72in } }
+}
+template tall extends reach-in { zone shirts { shelf high { at 90in } } }
+`,
+  '/p/units.closet': `unit a reach-in { width 94in; floor 1 }
+unit b reach-in mirrored { width 94in; policy low }
+unit c tall { width 96in; override shirts.high { at 88in } }
+survey a { wall back { length 93-7/8in at 6in; length 93-1/2in at 84in } }
+extra spare { board white-12; length 24in; count 3 }
+accept rod-height-limit at b.shirts because "agreed"
+`,
+};
+
+function found(project: Project): string[] {
+  const all: Finding[] = [...project.findings(), ...planProject(project).findings];
+  return all
+    .map((f) => `${JSON.stringify(told(f))} ${f.related.map((r) => `${offsetOf(r.place.statement) + r.place.start} ${r.message}`).join('; ')} ${f.reach.join()}`)
+    .sort();
+}
+
+function made(project: Project): unknown {
+  return [...project.units()].map((u) => [u.name, u.count, u.resolved?.layout.parts.map((p) => [p.path, p.material, p.length, p.steps.length]), u.resolved?.layout.zones.map((z) => [z.path, z.from.value, z.width.value])]);
+}
+
+const main = (workspace: Workspace): Project[] => workspace.projects.map((l) => l.project);
+
+describe('a project after any edits', () => {
+  it('is the same as one read afresh, in all its findings and parts', () => {
+    const files = Object.keys(texts);
+    const piece = fc.oneof(
+      fc.constantFrom('{', '}', '\n', '"', '/*', '*/', '//', '4', 'in', ' ', 'x', 'shirt', 'reach-in', ';', 'extends tall', 'mirrored', 'width fill', '\nunit d tall { width 97in }\n', '\nboard white-12 { depth 16in }\n', 'project "Other" {}\n'),
+      fc.string({ maxLength: 3 }),
+    );
+    const edit = fc.record({ file: fc.nat(files.length - 1), at: fc.double({ min: 0, max: 1, noNaN: true }), cut: fc.nat(12), text: piece });
+    fc.assert(
+      fc.property(fc.array(edit, { minLength: 1, maxLength: 6 }), (edits) => {
+        const workspace = workspaceOf({ ...texts });
+        const now = { ...texts };
+        for (const path of files) workspace.openDocument(path, texts[path] as string);
+        for (const e of edits) {
+          const path = files[e.file] as string;
+          const text = now[path] as string;
+          const start = Math.floor(e.at * text.length);
+          const end = Math.min(text.length, start + e.cut);
+          workspace.editDocument(path, [{ start, end, text: e.text }]);
+          now[path] = text.slice(0, start) + e.text + text.slice(end);
+          for (const project of main(workspace)) project.refreshNow();
+        }
+        const cold = workspaceOf(now);
+        const byRoot = (w: Workspace) => [...w.projects].sort((a, b) => (a.root < b.root ? -1 : 1));
+        expect(byRoot(workspace).map((l) => l.root)).toEqual(byRoot(cold).map((l) => l.root));
+        expect(byRoot(workspace).flatMap((l) => found(l.project))).toEqual(byRoot(cold).flatMap((l) => found(l.project)));
+        expect(byRoot(workspace).map((l) => made(l.project))).toEqual(byRoot(cold).map((l) => made(l.project)));
+      }),
+      { numRuns: Number(process.env['STORYPOLE_RUNS'] ?? 150) },
+    );
+  });
+
+  it('computes again only what the edit reaches', () => {
+    const workspace = workspaceOf({ ...texts });
+    const { project } = workspace.projectOf('/p/units.closet') as { project: Project };
+    const counted = (path: string, from: string, to: string): Record<string, number> => {
+      const text = (project.sources.get(path) as { text: string }).text;
+      workspace.openDocument(path, text);
+      const before = { ...project.stats };
+      const start = text.indexOf(from);
+      workspace.editDocument(path, [{ start, end: start + from.length, text: to }]);
+      project.refreshNow();
+      return Object.fromEntries(Object.entries(project.stats).map(([k, v]) => [k, v - before[k as keyof typeof before]]));
+    };
+    const none = { unitsEvaluated: 0, layoutsResolved: 0, templatesSampled: 0, declarationsComputed: 0 };
+    // A comment line above everything moves it and changes nothing.
+    expect(counted('/p/units.closet', 'unit a', '// first\nunit a')).toEqual(none);
+    // One unit's argument: that unit (with its survey).
+    expect(counted('/p/units.closet', 'width 94in; floor 1', 'width 95in; floor 1')).toEqual({ ...none, unitsEvaluated: 1, layoutsResolved: 1, declarationsComputed: 1 });
+    // A template that two units use, one of them through another template.
+    expect(counted('/p/templates.closet', 'at 90in', 'at 89in')).toEqual({ ...none, unitsEvaluated: 1, layoutsResolved: 1, templatesSampled: 1 });
+    // A garment that all of them hang.
+    expect(counted('/p/materials.closet', 'hang 50in', 'hang 51in')).toEqual({ ...none, unitsEvaluated: 3, layoutsResolved: 3, templatesSampled: 2, declarationsComputed: 1 });
+    // A stock length touches no unit.
+    expect(counted('/p/materials.closet', 'count 4', 'count 5')).toEqual({ ...none, declarationsComputed: 1 });
+  });
+});

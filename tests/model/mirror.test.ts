@@ -1,0 +1,70 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { mirror } from '../../server/model/mirror.ts';
+import { projectOf, zones } from './support.ts';
+
+/** A template with everything in it that has a left and a right. */
+const template = (a: number, b: number, first: string, second: string): string => `template t {
+  board white-12
+  pole chrome
+  wall left { length 25in }
+  wall back { length 94in; height 96in; studs every 16in from 14-1/2in }
+  wall right { length 26in }
+  corner back left { owner left }
+  opening front { width 60in; height 80in; from left 10in }
+  fixture outlet on back { from left 60in; height 16in }
+  fixture light on ceiling { from right 20in; from back 12in }
+  zone a on back ${first} { width ${a}in; panels { side left; height 80in }; shelf s { at 40in } }
+  zone b on back ${second} { width ${b}in; rod r { at 60in; for shirt } }
+}
+unit u t
+unit v t mirrored
+`;
+
+const starts = [
+  ['', 'after a'],
+  ['from left 3in', 'after a by 2in'],
+  ['before b', 'from right 1in'],
+  ['centred', 'after a'],
+  ['from right 0in', 'before a'],
+] as const;
+
+const any = fc.record({ a: fc.integer({ min: 1, max: 40 }), b: fc.integer({ min: 1, max: 40 }), start: fc.constantFrom(...starts) });
+
+describe('mirroring', () => {
+  it('twice gives the template back', () => {
+    fc.assert(
+      fc.property(any, ({ a, b, start }) => {
+        const [unit] = [...projectOf(template(a, b, ...start)).units()];
+        const spec = unit?.resolved?.spec;
+        expect(spec).toBeDefined();
+        if (!spec) return;
+        expect(mirror(mirror(spec))).toEqual(spec);
+        expect(mirror(spec)).not.toEqual(spec);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it('keeps every part, and puts each zone as far from the other end', () => {
+    fc.assert(
+      fc.property(any, ({ a, b, start }) => {
+        const project = projectOf(template(a, b, ...start));
+        const [u, v] = [...project.units()].map((unit) => unit.resolved?.layout);
+        const list = (layout: typeof u) => (layout?.parts ?? []).map((p) => `${p.path.replace(/\.(left|right)$/, '')} ${p.material} ${p.length}`).sort();
+        expect(list(v)).toEqual(list(u));
+        for (const zone of u?.zones ?? []) {
+          const other = v?.zones.find((z) => z.path === zone.path);
+          const wall = u?.walls.find((w) => w.name === 'back');
+          expect(other?.width.value).toBe(zone.width.value);
+          // Centred in sixteenths, the spare one may be on either side.
+          const from = (wall?.length ?? 0) - zone.from.value - zone.width.value;
+          expect(Math.abs((other?.from.value ?? 0) - from)).toBeLessThanOrEqual(1_016_000 / 16);
+        }
+        expect(v?.walls.find((w) => w.name === 'right')?.length).toBe(u?.walls.find((w) => w.name === 'left')?.length);
+        expect(zones(project, 'u').length).toBe(zones(project, 'v').length);
+      }),
+      { numRuns: 60 },
+    );
+  });
+});
