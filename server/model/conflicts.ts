@@ -85,7 +85,10 @@ export function failure(
 /** A conflict sits on the last of its statements that could be changed; the earlier ones were there before it. */
 export function writtenLast(labels: readonly Label[]): Label | undefined {
   const own = labels.filter((l) => l.role === 'width');
-  return own.reduce<Label | undefined>((last, l) => (last && offsetOf(last.place.statement) > offsetOf(l.place.statement) ? last : l), undefined);
+  return own.reduce<Label | undefined>(
+    (last, l) => (last && offsetOf(last.place.statement) > offsetOf(l.place.statement) ? last : l),
+    undefined,
+  );
 }
 
 function uniqueLabels(labels: readonly Label[]): Label[] {

@@ -2,7 +2,7 @@
  * The names of a project: one set by kind. Top-level statements come and go one by one; whoever looks
  * a name up can leave a trace of it, so that an edit reaches only what depends on the names it changed.
  */
-import type { Path, Statement } from '../../grammar/tree.ts';
+import { offsetOf, type Path, type Statement, segmentOf } from '../../grammar/tree.ts';
 import { nearest } from './nearest.ts';
 import { dotted, nameIn, pathIn, type Reading, read } from './reading.ts';
 
@@ -36,6 +36,8 @@ export interface LookedUp {
   readonly kind: DeclaredKind;
   readonly name: string;
   readonly statement: Statement | undefined;
+  /** For a name that was not there, `*`: how often names of its kind had come and gone, since the nearest one was offered. */
+  readonly turn?: number;
 }
 
 /** The names that a result rests on. */
@@ -43,7 +45,8 @@ export type Trace = Map<string, LookedUp>;
 
 /** Every name still means what it meant. */
 export function stillHolds(trace: Trace): boolean {
-  for (const { names, kind, name, statement } of trace.values()) {
+  for (const { names, kind, name, statement, turn } of trace.values()) {
+    if (turn !== undefined && turn !== names.turnOf(kind)) return false;
     if (names.find(kind, name)?.statement !== statement) return false;
   }
   return true;
@@ -52,6 +55,7 @@ export function stillHolds(trace: Trace): boolean {
 export class Names {
   private readonly byKey = new Map<string, Declared[]>();
   private readonly byKind = new Map<DeclaredKind, Map<string, Declared[]>>();
+  private readonly turns = new Map<DeclaredKind, number>();
   /** Libraries known under a name by `use`; set by the project. */
   readonly libraries = new Map<string, Names>();
   /** The starter set that ships with the tool; names of the project go before it. */
@@ -69,6 +73,7 @@ export class Names {
   add(statement: Statement): Declared | undefined {
     const declared = declare(statement, this);
     if (!declared) return undefined;
+    this.turns.set(declared.kind, this.turnOf(declared.kind) + 1);
     const key = keyOf(declared.kind, declared.name);
     const list = this.byKey.get(key);
     if (list) list.push(declared);
@@ -85,6 +90,7 @@ export class Names {
   remove(statement: Statement): Declared | undefined {
     const declared = declare(statement, this);
     if (!declared) return undefined;
+    this.turns.set(declared.kind, this.turnOf(declared.kind) + 1);
     const key = keyOf(declared.kind, declared.name);
     const list = this.byKey.get(key);
     const index = list?.findIndex((d) => d.statement === statement) ?? -1;
@@ -95,6 +101,11 @@ export class Names {
       this.byKind.get(declared.kind)?.delete(declared.name);
     }
     return gone;
+  }
+
+  /** Rises whenever a name of the kind comes or goes. */
+  turnOf(kind: DeclaredKind): number {
+    return this.turns.get(kind) ?? 0;
   }
 
   /** All of one kind, in no particular order. */
@@ -111,13 +122,29 @@ export class Names {
 
   /** The declarations under one name, the first of which counts. */
   declarations(kind: DeclaredKind, name: string): readonly Declared[] {
-    return this.byKey.get(keyOf(kind, name)) ?? [];
+    return inOrder(this.byKey.get(keyOf(kind, name))) ?? [];
   }
 
   /** The declaration under a name or `library.name`. */
   find(kind: DeclaredKind, name: string, trace?: Trace): Declared | undefined {
     const found = this.findOwn(kind, name);
     trace?.set(this.prefix + keyOf(kind, name), { names: this, kind, name, statement: found?.statement });
+    if (!found) {
+      trace?.set(this.prefix + keyOf(kind, '*'), {
+        names: this,
+        kind,
+        name: '*',
+        statement: undefined,
+        turn: this.turnOf(kind),
+      });
+    }
+    return found;
+  }
+
+  /** Like `find` for what need not be there: no nearest name is offered, so others of its kind do not matter. */
+  findIfAny(kind: DeclaredKind, name: string, trace: Trace): Declared | undefined {
+    const found = this.findOwn(kind, name);
+    trace.set(this.prefix + keyOf(kind, name), { names: this, kind, name, statement: found?.statement });
     return found;
   }
 
@@ -128,8 +155,18 @@ export class Names {
   private findOwn(kind: DeclaredKind, name: string): Declared | undefined {
     const dot = name.indexOf('.');
     if (dot > 0) return this.libraries.get(name.slice(0, dot))?.findOwn(kind, name.slice(dot + 1));
-    return this.byKey.get(keyOf(kind, name))?.[0] ?? this.starter?.findOwn(kind, name);
+    return inOrder(this.byKey.get(keyOf(kind, name)))?.[0] ?? this.starter?.findOwn(kind, name);
   }
+}
+
+/** As written: by file, then by place, whatever the order in which they were entered. */
+function inOrder(list: Declared[] | undefined): readonly Declared[] | undefined {
+  if (!list || list.length < 2) return list;
+  const file = (d: Declared): string => segmentOf(d.statement).source.id;
+  return list.sort((a, b) => {
+    const [x, y] = [file(a), file(b)];
+    return x === y ? offsetOf(a.statement) - offsetOf(b.statement) : x < y ? -1 : 1;
+  });
 }
 
 export function keyOf(kind: DeclaredKind, name: string): string {

@@ -4,9 +4,10 @@ export function nearest(name: string, candidates: Iterable<string>): string | un
   let best: string | undefined;
   let bestDistance = most + 1;
   for (const candidate of candidates) {
-    if (candidate === name || Math.abs(candidate.length - name.length) >= bestDistance) continue;
+    if (candidate === name || Math.abs(candidate.length - name.length) > bestDistance) continue;
     const distance = distanceBetween(name.toLowerCase(), candidate.toLowerCase(), bestDistance);
-    if (distance < bestDistance) {
+    // Of equally near ones the first in the alphabet, whatever the order they come in.
+    if (distance < bestDistance || (distance === bestDistance && best !== undefined && candidate < best)) {
       best = candidate;
       bestDistance = distance;
     }

@@ -159,7 +159,7 @@ export class Project {
       this.read.delete(statement);
       this.templates.delete(statement);
       const declared = this.names.remove(statement);
-      if (declared) touched.add(keyOf(declared.kind, declared.name));
+      if (declared) touched.add(keyOf(declared.kind, declared.name)).add(keyOf(declared.kind, '*'));
       if (declared?.kind === 'use') this.librariesStale = true;
       const cell = this.cells.get(statement);
       if (cell) this.drop(cell);
@@ -169,7 +169,7 @@ export class Project {
       if (findings.length > 0) this.read.set(statement, findings);
       const declared = this.names.add(statement);
       if (!declared) continue;
-      touched.add(keyOf(declared.kind, declared.name));
+      touched.add(keyOf(declared.kind, declared.name)).add(keyOf(declared.kind, '*'));
       if (declared.kind === 'use') this.librariesStale = true;
       const cell: Cell = { declared, trace: new Map() };
       this.cells.set(statement, cell);
@@ -279,7 +279,7 @@ export class Project {
       return found && labelIn(found, 'value');
     };
     const count = countIn(child(reading, 'count'), 'value', plain, 0, mostUnits);
-    const survey = this.names.find('survey', declared.name, trace);
+    const survey = this.names.findIfAny('survey', declared.name, trace);
     const policy = this.policyFor(policyNames(reading), trace);
     findings.push(...this.policyFindings(policyNames(reading)));
     if (survey && child(reading, 'count')) {
@@ -436,7 +436,8 @@ export class Project {
 
   /** In the order of the files and of the statements in them. */
   *units(): Generator<Unit> {
-    for (const source of this.sources.values()) {
+    const files = [...this.sources.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
+    for (const source of files) {
       for (const statement of source.statements()) {
         const unit = this.cells.get(statement)?.unit;
         if (unit) yield unit;
@@ -471,14 +472,14 @@ export class Project {
     all.push(...this.settingsFindings, ...this.libraryFindings, ...this.policyFindings(this.settings.policies));
     for (const key of this.repeated) all.push(...this.repetitions(key));
     let total = 0;
-    const units: Unit[] = [];
-    for (const cell of this.cells.values()) {
-      if (cell.computed && cell.computed.findings.length > 0) all.push(...cell.computed.findings);
-      if (!cell.unit) continue;
-      total += cell.unit.count;
-      if (cell.unit.findings.length > 0) all.push(...cell.unit.findings);
-      units.push(cell.unit);
+    for (const { computed, unit } of this.cells.values()) {
+      if (computed && computed.findings.length > 0) all.push(...computed.findings);
+      if (!unit) continue;
+      total += unit.count;
+      if (unit.findings.length > 0) all.push(...unit.findings);
     }
+    // In the order of the text, so that what speaks for many is always the first of them.
+    const units = [...this.units()];
     const samples = new Map(
       [...this.cells.values()].flatMap((c) => (c.samples ? [[c.declared, c.samples] as const] : [])),
     );

@@ -120,10 +120,7 @@ function insetOf(
     const touching = zones.filter(
       (z) => z.wall === other && (end === 'left' ? z.from.value + z.width.value >= wall.length : z.from.value <= 0),
     );
-    return greatest(
-      NONE,
-      ...touching.flatMap((z) => z.fittings.map((f) => f.box.y[1])),
-    );
+    return greatest(NONE, ...touching.flatMap((z) => z.fittings.map((f) => f.box.y[1])));
   };
   return { left: at('left'), right: at('right') };
 }

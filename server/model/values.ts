@@ -26,7 +26,12 @@ export type Value =
       readonly currency?: string;
     }
   | { readonly kind: 'text'; readonly text: string }
-  | { readonly kind: 'name'; readonly of: 'board' | 'rod' | 'garment' | 'hardware'; readonly name: string; readonly home: Names };
+  | {
+      readonly kind: 'name';
+      readonly of: 'board' | 'rod' | 'garment' | 'hardware';
+      readonly name: string;
+      readonly home: Names;
+    };
 
 /** Where an expression is evaluated: what its names mean, and where findings go. */
 export interface Scope {

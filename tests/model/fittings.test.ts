@@ -15,10 +15,12 @@ unit u t
 
 describe('heights up a zone', () => {
   it('are undersides of shelves and centres of rods', () => {
-    const project = projectOf(zone(`    shelf high { at 84in }
+    const project = projectOf(
+      zone(`    shelf high { at 84in }
     rod r { under high by 3in; for shirt }
     shelf low { under high by 41-1/4in }
-    shelf box { above low by 12in; depth 6in }`));
+    shelf box { above low by 12in; depth 6in }`),
+    );
     // low: its upper face is 41-1/4in under 84in: 84 - 41-1/4 - 3/4 = 42. box: upper face of low 42-3/4, + 12 = 54-3/4.
     expect(heights(project, 'u')).toEqual(['a.high: 84in', 'a.r: 81in', 'a.low: 42in', 'a.box: 54-3/4in']);
   });
@@ -52,23 +54,29 @@ unit u t
   });
 
   it('have a range where the statements leave one', () => {
-    const project = check(zone(`    shelf s { at from 40in to 44in }
-//            ^^^^^^^^^^^^^^^^^^^^ note height-loose: Shelf a.s can be at 40in to 44in; 40in is taken`));
+    const project = check(
+      zone(`    shelf s { at from 40in to 44in }
+//            ^^^^^^^^^^^^^^^^^^^^ note height-loose: Shelf a.s can be at 40in to 44in; 40in is taken`),
+    );
     expect(heights(project, 'u')).toEqual(['a.s: 40in']);
   });
 
   it('are asked for where nothing says them', () => {
-    check(zone(`    shelf s { depth 12in }
-//  ^^^^^^^ error height-missing: Nothing says how high shelf "s" is`));
+    check(
+      zone(`    shelf s { depth 12in }
+//  ^^^^^^^ error height-missing: Nothing says how high shelf "s" is`),
+    );
   });
 });
 
 describe('a row of shelves', () => {
   it('divides the height between two fittings equally, in saw steps', () => {
     // 84 - 8 = 76in = 1216 sixteenths in 6 spaces: 202 each (12-5/8in), 4 sixteenths over for the first four.
-    const project = check(zone(`    shelf top { at 84in }
+    const project = check(
+      zone(`    shelf top { at 84in }
     shelf shoes { at 8in; tilted }
-    shelves loose between shoes and top { count 5; pitch from 10in to 14in }`));
+    shelves loose between shoes and top { count 5; pitch from 10in to 14in }`),
+    );
     expect(heights(project, 'u')).toEqual([
       'a.top: 84in',
       'a.shoes: 8in',
@@ -82,34 +90,48 @@ describe('a row of shelves', () => {
 
   it('finds its number from the range of its pitch', () => {
     // 80 / 14 = 5.7: six spaces, five shelves, 13-1/3in apart
-    const project = check(zone(`    shelf top { at 80in }
-    shelves loose between floor and top { pitch from 10in to 14in }`));
+    const project = check(
+      zone(`    shelf top { at 80in }
+    shelves loose between floor and top { pitch from 10in to 14in }`),
+    );
     expect(heights(project, 'u')).toHaveLength(6);
   });
 
   it('stands at a fixed pitch from below', () => {
-    const project = check(zone(`    shelf top { at 40in }
-    shelves loose between floor and top { pitch 12in }`));
+    const project = check(
+      zone(`    shelf top { at 40in }
+    shelves loose between floor and top { pitch 12in }`),
+    );
     expect(heights(project, 'u')).toEqual(['a.top: 40in', 'a.loose.1: 12in', 'a.loose.2: 24in', 'a.loose.3: 36in']);
   });
 
   it('is told where its pitch cannot be', () => {
     // 5 shelves have 6 spaces of at least 13in: 78in; between 8 and 84 there are 76.
-    check(zone(`    shelf top { at 84in }
+    check(
+      zone(`    shelf top { at 84in }
     shelf shoes { at 8in }
     shelves loose between shoes and top { count 5; pitch from 13in to 14in }
-//                                                 ^^^^^^^^^^^^^^^^^^^^^^^ error heights-do-not-close: 2in too much`));
+//                                                 ^^^^^^^^^^^^^^^^^^^^^^^ error heights-do-not-close: 2in too much`),
+    );
   });
 });
 
 describe('cut lengths', () => {
   it('come from the clear opening, less panels and ends, rounded down at the saw', () => {
-    const text = zone(`    panels { height 84in }
+    const text = zone(
+      `    panels { height 84in }
     shelf s { at 40in }
-    rod r { at 60in; for shirt }`, '24-1/32in');
+    rod r { at 60in; for shirt }`,
+      '24-1/32in',
+    );
     const project = projectOf(text);
     // 24-1/32 - 2 x 3/4 = 22-17/32, rounded down to 1/16: 22-1/2. Rod: less 2 x 3/8: 21-25/32, down to 21-3/4.
-    expect(cuts(project, 'u')).toEqual(['a.panels.left: 84in', 'a.panels.right: 84in', 'a.s: 22-1/2in', 'a.r: 21-3/4in']);
+    expect(cuts(project, 'u')).toEqual([
+      'a.panels.left: 84in',
+      'a.panels.right: 84in',
+      'a.s: 22-1/2in',
+      'a.r: 21-3/4in',
+    ]);
     expect(steps(project, 'u', 'a.r')).toEqual([
       'wall back, as drawn: 24-1/32in',
       'left panel of a, white-12: - 3/4in',
@@ -123,8 +145,9 @@ describe('cut lengths', () => {
     }
   });
 
-  it('take off what the end meets: a wall, a panel, the neighbour\'s panel, or nothing', () => {
-    const project = check(`board oak { depth 12in; thickness 1in; ends against wall take 1/4in; ends against panel take 1/8in }
+  it("take off what the end meets: a wall, a panel, the neighbour's panel, or nothing", () => {
+    const project =
+      check(`board oak { depth 12in; thickness 1in; ends against wall take 1/4in; ends against panel take 1/8in }
 stock oak { length 8ft }
 template t {
   board oak
@@ -146,7 +169,12 @@ ${zone('    rod r { at 60in; for shirt; held by sleeve }')}`);
   });
 
   it('are told where nothing is left', () => {
-    check(zone('    rod r { at 60in; for shirt }\n//  ^^^^^ error no-room-for-part: its clear opening is 3/4in, and 3/4in is taken off', '3/4in'));
+    check(
+      zone(
+        '    rod r { at 60in; for shirt }\n//  ^^^^^ error no-room-for-part: its clear opening is 3/4in, and 3/4in is taken off',
+        '3/4in',
+      ),
+    );
   });
 
   it('need a board', () => {

@@ -46,12 +46,20 @@ accept rod-height-limit at b.shirts because "agreed"
 function found(project: Project): string[] {
   const all: Finding[] = [...project.findings(), ...planProject(project).findings];
   return all
-    .map((f) => `${JSON.stringify(told(f))} ${f.related.map((r) => `${offsetOf(r.place.statement) + r.place.start} ${r.message}`).join('; ')} ${f.reach.join()}`)
+    .map(
+      (f) =>
+        `${JSON.stringify(told(f))} ${f.related.map((r) => `${offsetOf(r.place.statement) + r.place.start} ${r.message}`).join('; ')} ${f.reach.join()}`,
+    )
     .sort();
 }
 
 function made(project: Project): unknown {
-  return [...project.units()].map((u) => [u.name, u.count, u.resolved?.layout.parts.map((p) => [p.path, p.material, p.length, p.steps.length]), u.resolved?.layout.zones.map((z) => [z.path, z.from.value, z.width.value])]);
+  return [...project.units()].map((u) => [
+    u.name,
+    u.count,
+    u.resolved?.layout.parts.map((p) => [p.path, p.material, p.length, p.steps.length]),
+    u.resolved?.layout.zones.map((z) => [z.path, z.from.value, z.width.value]),
+  ]);
 }
 
 const main = (workspace: Workspace): Project[] => workspace.projects.map((l) => l.project);
@@ -60,10 +68,36 @@ describe('a project after any edits', () => {
   it('is the same as one read afresh, in all its findings and parts', () => {
     const files = Object.keys(texts);
     const piece = fc.oneof(
-      fc.constantFrom('{', '}', '\n', '"', '/*', '*/', '//', '4', 'in', ' ', 'x', 'shirt', 'reach-in', ';', 'extends tall', 'mirrored', 'width fill', '\nunit d tall { width 97in }\n', '\nboard white-12 { depth 16in }\n', 'project "Other" {}\n'),
+      fc.constantFrom(
+        '{',
+        '}',
+        '\n',
+        '"',
+        '/*',
+        '*/',
+        '//',
+        '4',
+        'in',
+        ' ',
+        'x',
+        'shirt',
+        'reach-in',
+        ';',
+        'extends tall',
+        'mirrored',
+        'width fill',
+        '\nunit d tall { width 97in }\n',
+        '\nboard white-12 { depth 16in }\n',
+        'project "Other" {}\n',
+      ),
       fc.string({ maxLength: 3 }),
     );
-    const edit = fc.record({ file: fc.nat(files.length - 1), at: fc.double({ min: 0, max: 1, noNaN: true }), cut: fc.nat(12), text: piece });
+    const edit = fc.record({
+      file: fc.nat(files.length - 1),
+      at: fc.double({ min: 0, max: 1, noNaN: true }),
+      cut: fc.nat(12),
+      text: piece,
+    });
     fc.assert(
       fc.property(fc.array(edit, { minLength: 1, maxLength: 6 }), (edits) => {
         const workspace = workspaceOf({ ...texts });
@@ -81,7 +115,9 @@ describe('a project after any edits', () => {
         const cold = workspaceOf(now);
         const byRoot = (w: Workspace) => [...w.projects].sort((a, b) => (a.root < b.root ? -1 : 1));
         expect(byRoot(workspace).map((l) => l.root)).toEqual(byRoot(cold).map((l) => l.root));
-        expect(byRoot(workspace).flatMap((l) => found(l.project))).toEqual(byRoot(cold).flatMap((l) => found(l.project)));
+        expect(byRoot(workspace).flatMap((l) => found(l.project))).toEqual(
+          byRoot(cold).flatMap((l) => found(l.project)),
+        );
         expect(byRoot(workspace).map((l) => made(l.project))).toEqual(byRoot(cold).map((l) => made(l.project)));
       }),
       { numRuns: Number(process.env['STORYPOLE_RUNS'] ?? 150) },
@@ -98,17 +134,35 @@ describe('a project after any edits', () => {
       const start = text.indexOf(from);
       workspace.editDocument(path, [{ start, end: start + from.length, text: to }]);
       project.refreshNow();
-      return Object.fromEntries(Object.entries(project.stats).map(([k, v]) => [k, v - before[k as keyof typeof before]]));
+      return Object.fromEntries(
+        Object.entries(project.stats).map(([k, v]) => [k, v - before[k as keyof typeof before]]),
+      );
     };
     const none = { unitsEvaluated: 0, layoutsResolved: 0, templatesSampled: 0, declarationsComputed: 0 };
     // A comment line above everything moves it and changes nothing.
     expect(counted('/p/units.closet', 'unit a', '// first\nunit a')).toEqual(none);
     // One unit's argument: that unit (with its survey).
-    expect(counted('/p/units.closet', 'width 94in; floor 1', 'width 95in; floor 1')).toEqual({ ...none, unitsEvaluated: 1, layoutsResolved: 1, declarationsComputed: 1 });
+    expect(counted('/p/units.closet', 'width 94in; floor 1', 'width 95in; floor 1')).toEqual({
+      ...none,
+      unitsEvaluated: 1,
+      layoutsResolved: 1,
+      declarationsComputed: 1,
+    });
     // A template that two units use, one of them through another template.
-    expect(counted('/p/templates.closet', 'at 90in', 'at 89in')).toEqual({ ...none, unitsEvaluated: 1, layoutsResolved: 1, templatesSampled: 1 });
+    expect(counted('/p/templates.closet', 'at 90in', 'at 89in')).toEqual({
+      ...none,
+      unitsEvaluated: 1,
+      layoutsResolved: 1,
+      templatesSampled: 1,
+    });
     // A garment that all of them hang.
-    expect(counted('/p/materials.closet', 'hang 50in', 'hang 51in')).toEqual({ ...none, unitsEvaluated: 3, layoutsResolved: 3, templatesSampled: 2, declarationsComputed: 1 });
+    expect(counted('/p/materials.closet', 'hang 50in', 'hang 51in')).toEqual({
+      ...none,
+      unitsEvaluated: 3,
+      layoutsResolved: 3,
+      templatesSampled: 2,
+      declarationsComputed: 1,
+    });
     // A stock length touches no unit.
     expect(counted('/p/materials.closet', 'count 4', 'count 5')).toEqual({ ...none, declarationsComputed: 1 });
   });

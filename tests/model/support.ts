@@ -15,11 +15,14 @@ import { differences, expectedIn, type Told } from '../examples/expectations.ts'
 /** Files that are in memory only: path to text. */
 export function memoryFiles(texts: Record<string, string>): Files {
   const bytes = new TextEncoder();
-  const isFolder = (path: string): boolean => Object.keys(texts).some((p) => p.startsWith(path === '/' ? '/' : `${path}/`));
+  const isFolder = (path: string): boolean =>
+    Object.keys(texts).some((p) => p.startsWith(path === '/' ? '/' : `${path}/`));
   return {
     read: (path) => {
       const text = texts[path];
-      return text === undefined ? { kind: 'failed', why: 'it is not there' } : { kind: 'read', bytes: bytes.encode(text) };
+      return text === undefined
+        ? { kind: 'failed', why: 'it is not there' }
+        : { kind: 'read', bytes: bytes.encode(text) };
     },
     list: (folder) => {
       if (!isFolder(folder)) return undefined;
@@ -69,7 +72,11 @@ export function told(finding: Finding): Told {
     to: (end.line === start.line ? end.column : start.column + 1) + 1,
     severity: finding.severity,
     rule: finding.rule.id,
-    text: [finding.message, finding.advice ?? '', finding.reach.length > 0 ? `reaches ${finding.reach.join(', ')}` : ''].join(' '),
+    text: [
+      finding.message,
+      finding.advice ?? '',
+      finding.reach.length > 0 ? `reaches ${finding.reach.join(', ')}` : '',
+    ].join(' '),
   };
 }
 
@@ -83,7 +90,9 @@ export function allFindings(project: Project): Finding[] {
  */
 export function check(text: string): Project {
   const project = projectOf(text);
-  const found = allFindings(project).map(told).filter((t) => t.file === '/p/main.closet');
+  const found = allFindings(project)
+    .map(told)
+    .filter((t) => t.file === '/p/main.closet');
   expect(differences(expectedIn('/p/main.closet', text), found)).toEqual({ missing: [], tooMany: [] });
   return project;
 }
@@ -117,5 +126,7 @@ export function zones(project: Project, unit: string): string[] {
 /** `path: height` of the fittings of a unit. */
 export function heights(project: Project, unit: string): string[] {
   const found = [...project.units()].find((u) => u.name === unit);
-  return (found?.resolved?.layout.zones ?? []).flatMap((z) => z.fittings.filter((f) => f.kind !== 'panel').map((f) => `${f.path}: ${inch(f.at.value)}`));
+  return (found?.resolved?.layout.zones ?? []).flatMap((z) =>
+    z.fittings.filter((f) => f.kind !== 'panel').map((f) => `${f.path}: ${inch(f.at.value)}`),
+  );
 }

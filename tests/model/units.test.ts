@@ -68,7 +68,11 @@ unit b reach-in mirrored { width 94in }
 }
 `);
     expect(heights(project, 'a')).toEqual(['shirts.high: 80in', 'shirts.upper: 77in', 'coats.top: 72in']);
-    expect([...project.units()][0]?.resolved?.layout.parts.map((p) => p.material)).toEqual(['white-12', 'chrome', 'white-16']);
+    expect([...project.units()][0]?.resolved?.layout.parts.map((p) => p.material)).toEqual([
+      'white-12',
+      'chrome',
+      'white-16',
+    ]);
   });
 
   it('is told of an override of nothing, or that adds a thing', () => {
@@ -134,7 +138,10 @@ survey a { wall back { length 94in } }
   });
 
   it('equal to others is computed once', () => {
-    const units = Array.from({ length: 1000 }, (_, i) => `unit u-${i} reach-in { width ${i % 2 ? '94in' : '7ft 10in'} }`);
+    const units = Array.from(
+      { length: 1000 },
+      (_, i) => `unit u-${i} reach-in { width ${i % 2 ? '94in' : '7ft 10in'} }`,
+    );
     const project = projectOf(template + units.join('\n'));
     expect(project.stats.unitsEvaluated).toBe(1000);
     // 7ft 10in is 94in.
@@ -229,8 +236,10 @@ rod oak { diameter 1in }
     const workspace = workspaceOf(
       {
         '/r/.git/x': '',
-        '/r/p/project.closet': 'project "P" { show inches }\nuse "../trade" as trade\nunit a trade.linen\nstock trade.oak { length 6ft }\n',
-        '/r/trade/all.closet': 'board oak { depth 12in; thickness 3/4in }\ntemplate linen {\n  board oak\n  wall back { length 30in; height 96in }\n  zone a on back { width fill; shelf s { at 40in } }\n}\n',
+        '/r/p/project.closet':
+          'project "P" { show inches }\nuse "../trade" as trade\nunit a trade.linen\nstock trade.oak { length 6ft }\n',
+        '/r/trade/all.closet':
+          'board oak { depth 12in; thickness 3/4in }\ntemplate linen {\n  board oak\n  wall back { length 30in; height 96in }\n  zone a on back { width fill; shelf s { at 40in } }\n}\n',
       },
       [],
     );
@@ -241,12 +250,25 @@ rod oak { diameter 1in }
 
   it('of a library that is not there, is outside, or uses the project in a circle, are told', () => {
     const found = (use: string, more: Record<string, string> = {}): string[] => {
-      const workspace = workspaceOf({ '/r/.git/x': '', '/r/p/project.closet': `project "P" { show inches }\nuse "${use}" as lib\n`, '/q/x.closet': 'board b { depth 1in }', ...more });
-      return (workspace.projectOf('/r/p/project.closet')?.project.findings() ?? []).map((f) => `${f.rule.id}: ${f.message}`);
+      const workspace = workspaceOf({
+        '/r/.git/x': '',
+        '/r/p/project.closet': `project "P" { show inches }\nuse "${use}" as lib\n`,
+        '/q/x.closet': 'board b { depth 1in }',
+        ...more,
+      });
+      return (workspace.projectOf('/r/p/project.closet')?.project.findings() ?? []).map(
+        (f) => `${f.rule.id}: ${f.message}`,
+      );
     };
-    expect(found('../nowhere')).toEqual(['use-not-found: There is no .closet file, folder or package at "../nowhere".']);
-    expect(found('../../q')).toEqual(['use-outside-workspace: "../../q" is outside the workspace, and a project has to be whole wherever it is checked out.']);
-    expect(found('../a', { '/r/a/a.closet': 'use "../b" as b', '/r/b/b.closet': 'use "../p" as p' })).toEqual(['name-circle: A circle: "p" uses "a" uses "b" uses "p".']);
+    expect(found('../nowhere')).toEqual([
+      'use-not-found: There is no .closet file, folder or package at "../nowhere".',
+    ]);
+    expect(found('../../q')).toEqual([
+      'use-outside-workspace: "../../q" is outside the workspace, and a project has to be whole wherever it is checked out.',
+    ]);
+    expect(found('../a', { '/r/a/a.closet': 'use "../b" as b', '/r/b/b.closet': 'use "../p" as p' })).toEqual([
+      'name-circle: A circle: "p" uses "a" uses "b" uses "p".',
+    ]);
   });
 });
 

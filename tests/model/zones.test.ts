@@ -13,9 +13,11 @@ unit u t
 describe('zones along a wall', () => {
   it('take what is left', () => {
     // 93-3/4 - 48 - 24 = 21-3/4
-    const project = check(wall(`  zone a on back { width 48in; shelf s { at 84in } }
+    const project = check(
+      wall(`  zone a on back { width 48in; shelf s { at 84in } }
   zone b on back after a { width 24in }
-  zone c on back after b { width fill at least 20in; shelf s { at 72in } }`));
+  zone c on back after b { width fill at least 20in; shelf s { at 72in } }`),
+    );
     expect(zones(project, 'u')).toEqual(['a: 0in, 48in', 'b: 48in, 24in', 'c: 72in, 21-3/4in']);
     expect(cuts(project, 'u')).toEqual(['a.s: 48in', 'c.s: 21-3/4in']);
     expect(steps(project, 'u', 'c.s')).toEqual(['wall back, as drawn: 93-3/4in', 'taken by zone a, zone b: - 72in']);
@@ -33,42 +35,71 @@ unit u t
   });
 
   it('leave nothing over where a gap takes it', () => {
-    check(wall(`  zone a on back { width 48in }
-  gap rest on back after a { width fill }`));
+    check(
+      wall(`  zone a on back { width 48in }
+  gap rest on back after a { width fill }`),
+    );
   });
 
   it('are anchored at either end, and what is between fills', () => {
     // 93-3/4 - 10 - 20 - 24 = 39-3/4
-    const project = check(wall(`  gap first on back { width 10in }
+    const project = check(
+      wall(`  gap first on back { width 10in }
   zone a on back after first { width 20in }
   zone c on back from right 0in { width 24in }
-  zone b on back after a { width fill }`));
-    expect(zones(project, 'u')).toEqual(['first: 0in, 10in', 'a: 10in, 20in', 'b: 30in, 39-3/4in', 'c: 69-3/4in, 24in']);
+  zone b on back after a { width fill }`),
+    );
+    expect(zones(project, 'u')).toEqual([
+      'first: 0in, 10in',
+      'a: 10in, 20in',
+      'b: 30in, 39-3/4in',
+      'c: 69-3/4in, 24in',
+    ]);
   });
 
   it('can stand before another', () => {
-    const project = check(wall(`  zone c on back from right 0in { width 24in }
-  zone b on back before c by 3/4in { width fill }`));
+    const project = check(
+      wall(`  zone c on back from right 0in { width 24in }
+  zone b on back before c by 3/4in { width fill }`),
+    );
     // From the left end up to 3/4 before c: 93-3/4 - 24 - 3/4 = 69
     expect(zones(project, 'u')).toEqual(['b: 0in, 69in', 'c: 69-3/4in, 24in']);
   });
 
   it('share equally, and hand the remainder out in saw steps', () => {
     // 93-3/4in are 1500 sixteenths; less 12in (192): 1308 = 3 x 436
-    const project = check(wall(`  zone a on back { width share }
+    const project = check(
+      wall(`  zone a on back { width share }
   zone b on back after a { width 12in }
   zone c on back after b { width share }
-  zone d on back after c { width share }`));
-    expect(zones(project, 'u')).toEqual(['a: 0in, 27-1/4in', 'b: 27-1/4in, 12in', 'c: 39-1/4in, 27-1/4in', 'd: 66-1/2in, 27-1/4in']);
+  zone d on back after c { width share }`),
+    );
+    expect(zones(project, 'u')).toEqual([
+      'a: 0in, 27-1/4in',
+      'b: 27-1/4in, 12in',
+      'c: 39-1/4in, 27-1/4in',
+      'd: 66-1/2in, 27-1/4in',
+    ]);
     // 1500 sixteenths by seven: 214 each and 2 over, which go to the first two.
-    const seven = check(wall(['a', 'b', 'c', 'd', 'e', 'f', 'g'].map((z, i, all) => `  zone ${z} on back ${i > 0 ? `after ${all[i - 1]}` : ''} { width share }`).join('\n')));
+    const seven = check(
+      wall(
+        ['a', 'b', 'c', 'd', 'e', 'f', 'g']
+          .map((z, i, all) => `  zone ${z} on back ${i > 0 ? `after ${all[i - 1]}` : ''} { width share }`)
+          .join('\n'),
+      ),
+    );
     const widths = zones(seven, 'u').map((z) => z.split(', ')[1]);
     expect(widths).toEqual(['13-7/16in', '13-7/16in', '13-3/8in', '13-3/8in', '13-3/8in', '13-3/8in', '13-3/8in']);
   });
 
   it('share by weight', () => {
-    const project = check(wall(`  zone a on back { width share 2 }
-  zone b on back after a { width share }`, '90in'));
+    const project = check(
+      wall(
+        `  zone a on back { width share 2 }
+  zone b on back after a { width share }`,
+        '90in',
+      ),
+    );
     expect(zones(project, 'u')).toEqual(['a: 0in, 60in', 'b: 60in, 30in']);
   });
 
@@ -79,15 +110,27 @@ unit u t
 
   it('stand inside zones, between their panels', () => {
     // 48 - 2 x 3/4 = 46-1/2, shared: 744 sixteenths, 372 each = 23-1/4
-    const project = check(wall(`  zone a on back {
+    const project = check(
+      wall(`  zone a on back {
     width 48in
     panels { height 84in; depth 12in }
     zone left { width share; shelf s { at 40in } }
     zone right after left { width share; shelf s { at 40in } }
   }
-  zone b on back after a { width fill }`));
-    expect(zones(project, 'u')).toEqual(['a: 0in, 48in', 'a.left: 3/4in, 23-1/4in', 'a.right: 24in, 23-1/4in', 'b: 48in, 45-3/4in']);
-    expect(cuts(project, 'u')).toEqual(['a.panels.left: 84in', 'a.panels.right: 84in', 'a.left.s: 23-1/4in', 'a.right.s: 23-1/4in']);
+  zone b on back after a { width fill }`),
+    );
+    expect(zones(project, 'u')).toEqual([
+      'a: 0in, 48in',
+      'a.left: 3/4in, 23-1/4in',
+      'a.right: 24in, 23-1/4in',
+      'b: 48in, 45-3/4in',
+    ]);
+    expect(cuts(project, 'u')).toEqual([
+      'a.panels.left: 84in',
+      'a.panels.right: 84in',
+      'a.left.s: 23-1/4in',
+      'a.right.s: 23-1/4in',
+    ]);
   });
 
   it('have a range where the statements leave one, and are made for its least', () => {
