@@ -83,7 +83,7 @@ export class Source implements SourceRef {
     const old = before.map((c) => c.text).join('');
     const region = old.slice(0, from - regionStart) + text + old.slice(to - regionStart);
     const after = carryOver(before, cutChunks(region, this.topWords));
-    this.chunks.splice(first, before.length, ...after);
+    this.chunks = replaced(this.chunks, first, before.length, after);
     return this.regroup(first, before.length, after.length);
   }
 
@@ -198,19 +198,20 @@ export class Source implements SourceRef {
       chunk += piece.chunks.length;
       keep++;
     }
-    const starts = new Map<number, number>();
-    let index = chunk;
-    for (let i = keep; i < this.pieces.length; i++) {
-      starts.set(index, i);
-      index += (this.pieces[i] as Piece).chunks.length;
-    }
-    const settled = (at: number): number | undefined =>
-      at >= first + newCount ? starts.get(at - newCount + oldCount) : undefined;
+    // Asked with rising chunks only, so one pass over the old segments answers all.
+    let piece = keep;
+    let start = chunk;
+    const settled = (at: number): number | undefined => {
+      if (at < first + newCount) return undefined;
+      const before = at - newCount + oldCount;
+      while (piece < this.pieces.length && start < before) start += (this.pieces[piece++] as Piece).chunks.length;
+      return start === before && piece < this.pieces.length ? piece : undefined;
+    };
     const old = this.pieces.slice(keep);
     const fresh = this.segmentsFrom(chunk, this.chunks.length, old, settled);
     const resume = fresh.resume === undefined ? this.pieces.length : fresh.resume;
     const gone = this.pieces.slice(keep, resume);
-    this.pieces.splice(keep, gone.length, ...fresh);
+    this.pieces = replaced(this.pieces, keep, gone.length, fresh);
     this.place(keep);
     const kept = new Set<Statement>(fresh.flatMap((p) => p.statements));
     const known = new Set<Statement>(gone.flatMap((p) => p.statements));
@@ -237,11 +238,11 @@ export class Source implements SourceRef {
       i += count;
     }
     // First the segments that stay as they are; what is in none of them may be carried over singly.
-    const byFirstChunk = new Map(old.map((p) => [p.chunks[0] as Chunk, p]));
+    const near = old.slice(0, resume === undefined ? undefined : resume - (this.pieces.length - old.length));
+    const byFirstChunk = new Map(near.map((p) => [p.chunks[0] as Chunk, p]));
     const same = groups.map((chunks) => sameChunks(byFirstChunk.get(chunks[0] as Chunk), chunks));
     const kept = new Set(same);
-    let loose = old
-      .slice(0, resume === undefined ? undefined : resume - (this.pieces.length - old.length))
+    let loose = near
       .filter((p) => !kept.has(p))
       .flatMap((p) => p.statements);
     const pieces: Piece[] & { resume?: number } = groups.map((chunks, i) => {
@@ -301,6 +302,13 @@ function carryOver(before: readonly Chunk[], after: Chunk[]): Chunk[] {
     after[after.length - k] = old;
   }
   return after;
+}
+
+/** As splice does, with any number of items: no call takes a hundred thousand arguments. */
+function replaced<T>(list: T[], start: number, count: number, items: readonly T[]): T[] {
+  if (items.length > 10_000) return [...list.slice(0, start), ...items, ...list.slice(start + count)];
+  list.splice(start, count, ...items);
+  return list;
 }
 
 function lineStartsOf(piece: Piece): readonly number[] {

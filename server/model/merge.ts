@@ -29,8 +29,13 @@ interface Agreement {
   used: boolean;
 }
 
+/**
+ * `units` are those with findings in their geometry, in the order of the text; `users` says how many units
+ * there are of each template, with or without.
+ */
 export function mergeFindings(
   units: readonly UnitFindings[],
+  users: ReadonlyMap<Statement, number>,
   samples: ReadonlyMap<Declared, readonly Sample[]>,
   accepts: Iterable<Declared>,
 ): Finding[] {
@@ -39,11 +44,9 @@ export function mergeFindings(
   const inSamples = new Map<Statement, Map<string, { finding: Finding; labels: string[] }>>();
   for (const [template, taken] of samples) inSamples.set(template.statement, sampled(taken));
   const groups = new Map<string, { finding: Finding; units: { unit: UnitFindings; finding: Finding }[] }>();
-  const users = new Map<Statement, number>();
   /** How many units agree to a finding. */
   const settled = new Map<string, number>();
   for (const unit of units) {
-    if (unit.info) users.set(unit.info.declared.statement, (users.get(unit.info.declared.statement) ?? 0) + 1);
     for (const f of unit.checked) {
       if (agreed(f, unit.name, unit.info?.declared.name, agreements)) {
         settled.set(fullKey(f), (settled.get(fullKey(f)) ?? 0) + 1);

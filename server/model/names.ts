@@ -159,14 +159,15 @@ export class Names {
   }
 }
 
-/** As written: by file, then by place, whatever the order in which they were entered. */
+/** Puts declarations in the order they are written in, whatever the order in which they were entered. */
 function inOrder(list: Declared[] | undefined): readonly Declared[] | undefined {
-  if (!list || list.length < 2) return list;
-  const file = (d: Declared): string => segmentOf(d.statement).source.id;
-  return list.sort((a, b) => {
-    const [x, y] = [file(a), file(b)];
-    return x === y ? offsetOf(a.statement) - offsetOf(b.statement) : x < y ? -1 : 1;
-  });
+  return list && list.length > 1 ? list.sort(compareWritten) : list;
+}
+
+/** By file, then by place. */
+export function compareWritten(a: Declared, b: Declared): number {
+  const [x, y] = [segmentOf(a.statement).source.id, segmentOf(b.statement).source.id];
+  return x === y ? offsetOf(a.statement) - offsetOf(b.statement) : x < y ? -1 : 1;
 }
 
 export function keyOf(kind: DeclaredKind, name: string): string {

@@ -14,7 +14,16 @@ import type { Layout } from './layout.ts';
 import type { PolicyInForce } from './materials.ts';
 import { memo } from './memo.ts';
 import { mergeFindings } from './merge.ts';
-import { type Declared, type DeclaredKind, keyOf, type LookedUp, Names, stillHolds, type Trace } from './names.ts';
+import {
+  compareWritten,
+  type Declared,
+  type DeclaredKind,
+  keyOf,
+  type LookedUp,
+  Names,
+  stillHolds,
+  type Trace,
+} from './names.ts';
 import { child, childrenOf, dotted, labelIn, pathIn, read, says } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Sample, sampleTemplate } from './samples.ts';
@@ -472,21 +481,26 @@ export class Project {
     all.push(...this.settingsFindings, ...this.libraryFindings, ...this.policyFindings(this.settings.policies));
     for (const key of this.repeated) all.push(...this.repetitions(key));
     let total = 0;
+    const units: Unit[] = [];
+    /** How many units use each template. */
+    const users = new Map<Statement, number>();
     for (const { computed, unit } of this.cells.values()) {
       if (computed && computed.findings.length > 0) all.push(...computed.findings);
       if (!unit) continue;
       total += unit.count;
       if (unit.findings.length > 0) all.push(...unit.findings);
+      if (unit.info) users.set(unit.info.declared.statement, (users.get(unit.info.declared.statement) ?? 0) + 1);
+      if (unit.checked.length > 0) units.push(unit);
     }
     // In the order of the text, so that what speaks for many is always the first of them.
-    const units = [...this.units()];
+    units.sort((a, b) => compareWritten(a.declared, b.declared));
     const samples = new Map(
       [...this.cells.values()].flatMap((c) => (c.samples ? [[c.declared, c.samples] as const] : [])),
     );
-    all.push(...mergeFindings(units, samples, this.accepts()));
+    all.push(...mergeFindings(units, users, samples, this.names.all('accept')));
     if (total > mostUnits) {
       const [project] = this.names.declarations('project', 'project');
-      const at = project ?? units[0]?.declared;
+      const at = project ?? this.names.all('unit').next().value;
       if (at)
         all.push(
           finding(
@@ -505,10 +519,6 @@ export class Project {
         );
     }
     return unique(all);
-  }
-
-  private *accepts(): Generator<Declared> {
-    yield* this.names.all('accept');
   }
 
   private repetitions(key: string): Finding[] {

@@ -3,7 +3,7 @@
  * editor and the terminal both load through it.
  */
 import type { Edit } from '../../grammar/source.ts';
-import { type Place, placeOf } from '../../grammar/tree.ts';
+import { type Place, placeOf, segmentOf } from '../../grammar/tree.ts';
 import { decode } from './decode.ts';
 import { type Files, isWithin, nameOf, parentOf, relativeTo } from './files.ts';
 import { type Finding, finding } from './finding.ts';
@@ -343,9 +343,8 @@ function hasProject(text: string): boolean {
 }
 
 function projectCount(project: Project, path: string): number {
-  let count = 0;
-  for (const statement of project.sources.get(path)?.statements() ?? []) if (statement.word.text === 'project') count++;
-  return count;
+  return project.names.declarations('project', 'project').filter((d) => segmentOf(d.statement).source.id === path)
+    .length;
 }
 
 /** The hint about a whole file sits on the first word of it. */
