@@ -8,11 +8,11 @@
  *   expression = term { ("+" | "-") term }
  *   term       = operand { ("*" | "/") operand }
  *   operand    = [ "-" ... ] ( number | path | call | "(" expression ")" )
- *   number     = NUMBER [ UNIT [ "-" ] [ NUMBER UNIT ] ]          feet, then inches
+ *   number     = NUMBER [ UNIT [ [ "-" ] NUMBER UNIT ] ]            feet, then inches
  *   path       = WORD { "." WORD }
  *   call       = WORD "(" [ expression { "," expression } ] ")"   the parenthesis touches the word
  */
-import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
+import { EmbeddedActionsParser, type IToken } from 'chevrotain';
 import * as t from './tokens.ts';
 import type {
   Comment,
@@ -33,12 +33,13 @@ export interface Head {
   readonly comments: readonly Comment[];
 }
 
-const deepestParentheses = 40;
+/** Limits of a head: the tree of an expression is never deeper than can be walked. */
+export const deepestParentheses = 40;
+export const mostOperators = 500;
 const longestNumber = 40;
 
 class HeadParser extends EmbeddedActionsParser {
   private base = 0;
-  private depth = 0;
   private problems: Problem[] = [];
   private text = '';
 
@@ -50,15 +51,22 @@ class HeadParser extends EmbeddedActionsParser {
   /** Reads a head whose text begins `base` characters into its statement. */
   read(text: string, base: number): Head {
     const { tokens, comments } = t.lex(text);
-    this.input = tokens;
+    const beyond = beyondReading(tokens);
+    this.input = beyond ? tokens.slice(0, beyond.index) : tokens;
     this.base = base;
-    this.depth = 0;
     this.problems = [];
     this.text = text;
     const items = this.head();
-    // What is deeper than can be read leaves everything around it incomplete; the one cause is told.
-    const tooDeep = this.problems.find((p) => p.code === 'nested-too-deep');
-    if (tooDeep) this.problems = [tooDeep];
+    if (beyond) {
+      // Where the reading stops nothing before it is complete; the one cause is told.
+      this.problems = [];
+      this.report(
+        'nested-too-deep',
+        beyond.message,
+        this.rangeOf(tokens[beyond.index] as IToken),
+        'Split the expression.',
+      );
+    }
     for (const comment of comments) {
       if (comment.image.startsWith('/*') && (comment.image.length < 4 || !comment.image.endsWith('*/'))) {
         this.report(
@@ -86,7 +94,7 @@ class HeadParser extends EmbeddedActionsParser {
 
   private readonly item: () => Item = this.RULE('item', (): Item => {
     return this.OR([
-      { GATE: () => this.startsExpression(), ALT: () => this.SUBRULE(this.expression) },
+      { ALT: () => this.SUBRULE(this.expression) },
       {
         ALT: () => {
           const token = this.CONSUME(t.TextToken);
@@ -104,7 +112,6 @@ class HeadParser extends EmbeddedActionsParser {
       { ALT: () => this.stray(this.CONSUME(t.OverToken)) },
       { ALT: () => this.stray(this.CONSUME(t.JointToken)) },
       { ALT: () => this.stray(this.CONSUME(t.UnitToken)) },
-      { ALT: () => this.stray(this.CONSUME2(t.OpenToken)) },
       { ALT: () => this.stray(this.CONSUME(t.StrayToken)) },
     ]);
   });
@@ -114,7 +121,7 @@ class HeadParser extends EmbeddedActionsParser {
     this.MANY(() => {
       const operator = this.OR([{ ALT: () => this.CONSUME(t.PlusToken) }, { ALT: () => this.CONSUME(t.MinusToken) }]);
       let right: Expression | undefined;
-      this.OPTION({ GATE: () => this.startsExpression(), DEF: () => (right = this.SUBRULE2(this.term)) });
+      this.OPTION(() => (right = this.SUBRULE2(this.term)));
       left = this.ACTION(() => this.binary(left, operator, right));
     });
     return left;
@@ -125,7 +132,7 @@ class HeadParser extends EmbeddedActionsParser {
     this.MANY(() => {
       const operator = this.OR([{ ALT: () => this.CONSUME(t.TimesToken) }, { ALT: () => this.CONSUME(t.OverToken) }]);
       let right: Expression | undefined;
-      this.OPTION({ GATE: () => this.startsExpression(), DEF: () => (right = this.SUBRULE2(this.operand)) });
+      this.OPTION(() => (right = this.SUBRULE2(this.operand)));
       left = this.ACTION(() => this.binary(left, operator, right));
     });
     return left;
@@ -141,11 +148,8 @@ class HeadParser extends EmbeddedActionsParser {
       signs.push(this.CONSUME(t.NegateToken));
     });
     let operand: Expression | undefined;
-    this.OPTION({
-      GATE: () => this.startsExpression(),
-      DEF: () => {
-        operand = this.SUBRULE(this.primary);
-      },
+    this.OPTION(() => {
+      operand = this.SUBRULE(this.primary);
     });
     return this.ACTION(() => {
       let result: Expression = operand ?? this.missing(signs.at(-1), 'a value');
@@ -159,7 +163,7 @@ class HeadParser extends EmbeddedActionsParser {
   private readonly primary: () => Expression = this.RULE('primary', (): Expression => {
     return this.OR([
       { ALT: () => this.SUBRULE(this.number) },
-      { GATE: () => this.startsCall() && this.mayNest(), ALT: () => this.SUBRULE(this.call) },
+      { GATE: () => this.startsCall(), ALT: () => this.SUBRULE(this.call) },
       { ALT: () => this.SUBRULE(this.path) },
       { ALT: () => this.SUBRULE(this.group) },
     ]);
@@ -172,10 +176,10 @@ class HeadParser extends EmbeddedActionsParser {
     let secondUnit: IToken | undefined;
     this.OPTION(() => {
       unit = this.CONSUME(t.UnitToken);
-      this.OPTION2(() => this.CONSUME(t.JointToken));
-      this.OPTION3({
-        GATE: () => unit !== undefined && t.isFoot(unit.image) && t.isInch(this.LA(2).image),
+      this.OPTION2({
+        GATE: () => unit !== undefined && t.isFoot(unit.image) && this.inchesFollow(),
         DEF: () => {
+          this.OPTION3(() => this.CONSUME(t.JointToken));
           second = this.CONSUME2(t.NumberToken);
           secondUnit = this.CONSUME2(t.UnitToken);
         },
@@ -210,24 +214,19 @@ class HeadParser extends EmbeddedActionsParser {
   private readonly call: () => Expression = this.RULE('call', (): Expression => {
     const name = this.wordOf(this.CONSUME(t.WordToken));
     const open = this.CONSUME(t.OpenToken);
-    this.ACTION(() => this.depth++);
     const args: Expression[] = [];
-    this.OPTION({
-      GATE: () => this.startsExpression(),
-      DEF: () => {
-        args.push(this.SUBRULE(this.expression));
-        this.MANY(() => {
-          const comma = this.CONSUME(t.CommaToken);
-          let next: Expression | undefined;
-          this.OPTION2({ GATE: () => this.startsExpression(), DEF: () => (next = this.SUBRULE2(this.expression)) });
-          this.ACTION(() => args.push(next ?? this.missing(comma, 'a value')));
-        });
-      },
+    this.OPTION(() => {
+      args.push(this.SUBRULE(this.expression));
+      this.MANY(() => {
+        const comma = this.CONSUME(t.CommaToken);
+        let next: Expression | undefined;
+        this.OPTION2(() => (next = this.SUBRULE2(this.expression)));
+        this.ACTION(() => args.push(next ?? this.missing(comma, 'a value')));
+      });
     });
     let close: IToken | undefined;
     this.OPTION3(() => (close = this.CONSUME(t.CloseToken)));
     return this.ACTION(() => {
-      this.depth--;
       const end = this.closing(open, close, args.at(-1)?.end);
       return { kind: 'call', name, args, start: name.start, end };
     });
@@ -235,13 +234,11 @@ class HeadParser extends EmbeddedActionsParser {
 
   private readonly group: () => Expression = this.RULE('group', (): Expression => {
     const open = this.CONSUME(t.OpenToken);
-    this.ACTION(() => this.depth++);
     let inner: Expression | undefined;
-    this.OPTION({ GATE: () => this.startsExpression(), DEF: () => (inner = this.SUBRULE(this.expression)) });
+    this.OPTION(() => (inner = this.SUBRULE(this.expression)));
     let close: IToken | undefined;
     this.OPTION2(() => (close = this.CONSUME(t.CloseToken)));
     return this.ACTION(() => {
-      this.depth--;
       const content = inner ?? this.missing(open, 'a value');
       return {
         kind: 'group',
@@ -252,20 +249,15 @@ class HeadParser extends EmbeddedActionsParser {
     });
   });
 
-  private mayNest(): boolean {
-    return this.depth < deepestParentheses;
+  private inchesFollow(): boolean {
+    const joined = this.LA(1).tokenType === t.JointToken;
+    return t.isInch(this.LA(joined ? 3 : 2).image);
   }
 
   /** `by (a + b)` is a word and a value: the parenthesis of a call touches its name. */
   private startsCall(): boolean {
     const open = this.LA(2);
     return open.tokenType === t.OpenToken && t.touches(this.LA(1), open.startOffset);
-  }
-
-  private startsExpression(): boolean {
-    const next: TokenType = this.LA(1).tokenType;
-    if (next === t.OpenToken) return this.mayNest();
-    return next === t.NumberToken || next === t.WordToken || next === t.NegateToken;
   }
 
   private rangeOf(token: IToken): { start: number; end: number } {
@@ -298,18 +290,8 @@ class HeadParser extends EmbeddedActionsParser {
   private stray(token: IToken): Item {
     return this.ACTION(() => {
       const range = this.rangeOf(token);
-      const shown = JSON.stringify(token.image);
-      const deep = token.tokenType === t.OpenToken;
-      this.report(
-        deep ? 'nested-too-deep' : 'character-not-expected',
-        deep ? `More than ${deepestParentheses} parentheses inside each other.` : `${shown} means nothing here.`,
-        range,
-        deep
-          ? 'Split the expression.'
-          : token.image === '-'
-            ? 'A minus between two values has a space on both sides.'
-            : 'Remove it.',
-      );
+      const advice = token.image === '-' ? 'A minus between two values has a space on both sides.' : 'Remove it.';
+      this.report('character-not-expected', `${JSON.stringify(token.image)} means nothing here.`, range, advice);
       return { kind: 'stray', ...range };
     });
   }
@@ -376,6 +358,28 @@ function rational(image: string): { numerator: bigint; denominator: bigint } {
   }
   const [whole = '', decimals = ''] = image.split('.');
   return { numerator: BigInt(whole + decimals), denominator: 10n ** BigInt(decimals.length) };
+}
+
+interface Beyond {
+  /** Of the first token that is not read. */
+  readonly index: number;
+  readonly message: string;
+}
+
+/** Where a head passes the limits of what is read, if it does. */
+function beyondReading(tokens: readonly IToken[]): Beyond | undefined {
+  let depth = 0;
+  let operators = 0;
+  for (const [index, { tokenType }] of tokens.entries()) {
+    if (tokenType === t.OpenToken) depth++;
+    else if (tokenType === t.CloseToken) depth = Math.max(0, depth - 1);
+    else if (t.operators.has(tokenType)) operators++;
+    if (depth > deepestParentheses) {
+      return { index, message: `More than ${deepestParentheses} parentheses inside each other.` };
+    }
+    if (operators > mostOperators) return { index, message: `More than ${mostOperators} operators in one statement.` };
+  }
+  return undefined;
 }
 
 const parser = new HeadParser();

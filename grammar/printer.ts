@@ -67,8 +67,8 @@ function printEntries(entries: readonly Entry[], text: string, depth: number): s
     const trailing = entry.comment !== undefined && previousEnd !== undefined && breaks === 0 && lines.length > 0;
     if (breaks > 1) lines.push('');
     if (trailing) lines[lines.length - 1] += ` ${entry.comment}`;
-    else if (entry.statement) lines.push(...printOne(entry.statement, depth));
-    else lines.push(...indented(entry.comment ?? '', depth));
+    else if (entry.statement) for (const line of printOne(entry.statement, depth)) lines.push(line);
+    else lines.push('  '.repeat(depth) + entry.comment);
     previousEnd = entry.end;
   }
   return lines;
@@ -80,63 +80,71 @@ function printOne(statement: Statement, depth: number): string[] {
     statement.doc === undefined
       ? []
       : statement.doc.split('\n').map((line) => `${pad}///${line === '' ? '' : ` ${line}`}`);
-  const head = printHead(statement);
   const { block } = statement;
-  if (!block) return [...docs, head === '' ? pad + statement.text.trim() : pad + head];
-  const opening = head === '' ? '{' : `${head} {`;
-  const inside = { statements: block.children, comments: block.comments, text: statement.text };
-  const entries = entriesOf(inside, 0);
-  const body = statement.text.slice(block.open, block.close < 0 ? undefined : block.close);
-  const close = block.close < 0 ? '' : '}';
-  if (entries.length === 0) return [...docs, pad + opening + close];
-  const flat = !/[\n\r]/.test(body) && entries.every((e) => !e.comment?.startsWith('//'));
-  const lines = printEntries(entries, statement.text, flat ? 0 : depth + 1);
-  if (flat && lines.every((line) => !line.includes('\n')) && entries.every((e) => !e.statement?.doc)) {
-    return [...docs, `${pad}${opening} ${flatten(entries)}${close && ` ${close}`}`];
-  }
-  const nested = flat ? printEntries(entries, statement.text, depth + 1) : lines;
-  return [...docs, pad + opening, ...nested, ...(close ? [pad + close] : [])];
+  if (!block || isFlat(statement)) return [...docs, pad + printFlat(statement)];
+  const nested = printEntries(entriesWithin(statement), statement.text, depth + 1);
+  return [...docs, pad + openingOf(statement), ...nested, ...(block.close < 0 ? [] : [`${pad}}`])];
 }
 
+/** Its block is on one line, and nothing in it needs a line of its own. */
+function isFlat(statement: Statement): boolean {
+  const { block } = statement;
+  if (!block) return statement.doc === undefined;
+  if (block.children.length === 0 && block.comments.length === 0) return true;
+  if (/[\n\r]/.test(statement.text.slice(block.open, block.close < 0 ? undefined : block.close))) return false;
+  return block.comments.every((c) => c.kind === 'block') && block.children.every((child) => isFlat(child));
+}
+
+/** A statement on one line, without its documentation. */
+function printFlat(statement: Statement): string {
+  const { block } = statement;
+  if (!block) return printHead(statement) || statement.text.trim();
+  const opening = openingOf(statement);
+  const close = block.close < 0 ? '' : '}';
+  const inside = flatten(entriesWithin(statement));
+  return inside === '' ? opening + close : `${opening} ${inside}${close && ` ${close}`}`;
+}
+
+function openingOf(statement: Statement): string {
+  const head = printHead(statement);
+  return head === '' ? '{' : `${head} {`;
+}
+
+function entriesWithin({ block, text }: Statement): Entry[] {
+  return entriesOf({ statements: block?.children ?? [], comments: block?.comments ?? [], text }, 0);
+}
+
+/** Between two statements on a line there is always a semicolon, whatever comments stand between them. */
 function flatten(entries: readonly Entry[]): string {
   let line = '';
-  let afterStatement = false;
+  let open = false;
   for (const entry of entries) {
-    const text = entry.statement ? printOne(entry.statement, 0).join(' ') : (entry.comment ?? '');
-    if (line !== '') line += afterStatement && entry.statement ? '; ' : ' ';
-    line += text;
-    afterStatement = entry.statement !== undefined;
+    if (line !== '') line += open && entry.statement ? '; ' : ' ';
+    line += entry.statement ? printFlat(entry.statement) : entry.comment;
+    open ||= entry.statement !== undefined;
   }
   return line;
 }
 
-function indented(comment: string, depth: number): string[] {
-  return [`${'  '.repeat(depth)}${comment}`];
-}
-
 /** The head with one space between tokens, none where tokens belong together. */
 export function printHead(statement: Statement): string {
-  const head = statement.text.slice(statement.word.start, Math.max(statement.head.end, headEnd(statement)));
+  const end = statement.block ? statement.block.open : statement.text.length;
+  const head = statement.text.slice(statement.word.start, Math.max(statement.head.end, end));
   const { tokens, comments } = lex(head);
   const all = [...tokens, ...comments].sort((a, b) => a.startOffset - b.startOffset);
   let text = '';
   let previous: (typeof all)[number] | undefined;
   for (const token of all) {
-    if (previous && needsSpace(previous, token, head)) text += ' ';
+    if (previous && needsSpace(previous, token)) text += ' ';
     text += token.image;
     previous = token;
   }
   return text;
 }
 
-function headEnd(statement: Statement): number {
-  const end = statement.block ? statement.block.open : statement.text.length;
-  return end;
-}
-
 type Token = ReturnType<typeof lex>['tokens'][number];
 
-function needsSpace(a: Token, b: Token, head: string): boolean {
+function needsSpace(a: Token, b: Token): boolean {
   const written = a.startOffset + a.image.length < b.startOffset;
   const { tokenType: left } = a;
   const { tokenType: right } = b;
@@ -145,6 +153,5 @@ function needsSpace(a: Token, b: Token, head: string): boolean {
   if (right === OpenToken) return left !== WordToken || written;
   if (left === DotToken || right === DotToken || left === JointToken || right === JointToken) return written;
   if (left === NumberToken && right === UnitToken) return written;
-  void head;
   return true;
 }

@@ -203,7 +203,7 @@ class Scan {
   private push(slice: Slice): Slice {
     if (this.docs.length > 0) {
       slice.start = (this.docs[0] as Stretch).start;
-      slice.docs.push(...this.docs);
+      for (const doc of this.docs) slice.docs.push(doc);
       this.docs = [];
     }
     this.level.slices.push(slice);
@@ -212,7 +212,7 @@ class Scan {
 
   /** Documentation comments with nothing to document are plain comments. */
   private flushDocs(): void {
-    this.level.comments.push(...this.docs);
+    for (const doc of this.docs) this.level.comments.push(doc);
     this.docs = [];
   }
 

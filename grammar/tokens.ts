@@ -136,6 +136,8 @@ export const StrayToken = createToken({
   start_chars_hint: anything,
 });
 
+export const operators: ReadonlySet<TokenType> = new Set([MinusToken, NegateToken, PlusToken, TimesToken, OverToken]);
+
 /** In order of trial. */
 export const allTokens: TokenType[] = [
   SpaceToken,

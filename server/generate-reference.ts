@@ -1,5 +1,6 @@
 /** The reference of the language (grammar/REFERENCE.md), from the vocabulary, the units of measure and the parser. */
 import { type Dimension, type Measure, measures, measuresOf } from '../grammar/measures.ts';
+import { deepestParentheses, mostOperators } from '../grammar/parser.ts';
 import { headGrammar, tokenNotes } from '../grammar/productions.ts';
 import { deepestBlocks } from '../grammar/structure.ts';
 import { describeType, dimensionName, type SlotType, slotsOf } from './model/phrase.ts';
@@ -65,7 +66,8 @@ WORD what follows it { statements }
   touches: in \`84"\` no text begins.
 - Where a \`}\` is missing, the block ends where the indentation returns, or before the next line that begins in
   column 0 with a top-level word (${[...topWords].sort().map(code).join(', ')}). The rest of the file keeps working.
-- Blocks nested more than ${deepestBlocks} deep are not read.`;
+- Blocks nested more than ${deepestBlocks} deep are not read, nor is a head beyond ${deepestParentheses} parentheses inside each other or
+  ${mostOperators} operators.`;
 }
 
 function heads(): string {

@@ -177,6 +177,7 @@ describe('half-typed heads', () => {
 describe('what means nothing', () => {
   it.each([
     ['at 84in)', ['character-not-expected ")" at 7'], ['84in', '!']],
+    ["at 6'-3", ['character-not-expected "-" at 5'], ["6'", '!', '3']],
     ['at 84in # high', ['character-not-expected "#" at 8'], ['84in', '!', 'high']],
     ['at a..b', ['character-not-expected "." at 4', 'character-not-expected "." at 5'], ['a', '!', '!', 'b']],
     ['at 🚪 84in', ['character-not-expected "🚪" at 3'], ['!', '84in']],
@@ -185,12 +186,14 @@ describe('what means nothing', () => {
     expect(read(text)[0]?.items.map(shown)).toEqual(structure);
   });
 
-  it('is too much: a number of more than 40 characters, 41 parentheses or blocks inside each other', () => {
+  it('is too much: a number of more than 40 characters, 41 parentheses or blocks inside each other, 501 operators', () => {
     expect(problems(`at ${'9'.repeat(40)}in`)).toEqual([]);
     expect(problems(`at ${'9'.repeat(41)}in`)).toEqual([`expression-incomplete "${'9'.repeat(41)}" at 3`]);
     const nested = (n: number): string => `at ${'('.repeat(n)}a${')'.repeat(n)}`;
     expect(problems(nested(40))).toEqual([]);
     expect(problems(nested(41))).toEqual(['nested-too-deep "(" at 43']);
+    expect(problems(`at a${' + a'.repeat(500)}`)).toEqual([]);
+    expect(problems(`at a${' + a'.repeat(501)} + (`)).toEqual(['nested-too-deep "+" at 2005']);
     const blocks = (n: number): string => `${'a {'.repeat(n)}${'}'.repeat(n)}`;
     expect(problems(blocks(deepestBlocks))).toEqual([]);
     expect(problems(blocks(deepestBlocks + 1))).toEqual([`nested-too-deep "{" at ${deepestBlocks * 3 + 2}`]);
