@@ -1,0 +1,260 @@
+/**
+ * The language server: messages in, answers of server/language out. Nothing is decided here. Lines and
+ * columns become offsets at this edge and nowhere else; a request that fails is logged and answered
+ * with nothing, and no request ends the server.
+ */
+import {
+  type CancellationToken,
+  type Connection,
+  DidChangeWatchedFilesNotification,
+  FileChangeType,
+  type InitializeParams,
+  type InitializeResult,
+  LSPErrorCodes,
+  ResponseError,
+  type TextDocumentContentChangeEvent,
+  TextDocumentSyncKind,
+} from 'vscode-languageserver';
+import { createWorkspace } from '../checks/analysis.ts';
+import type { Snapshot } from '../language/snapshot.ts';
+import { type Files, isWithin } from '../model/files.ts';
+import type { LoadedProject, Workspace } from '../model/workspace.ts';
+import { pathOf, uriOf } from './addresses.ts';
+import { offsetOf } from './convert.ts';
+import { addFeatures, capabilities } from './features.ts';
+import { createPlanFindings } from './planner.ts';
+import { createPublisher, type OpenDocument } from './publisher.ts';
+import { createRefresher } from './refresher.ts';
+
+/** Serves one client. Files are read through `files`; texts of open documents go before them. */
+export function serve(connection: Connection, files: Files): void {
+  const folders: string[] = [];
+  const workspace = createWorkspace(files, folders);
+  const open = new Map<string, OpenDocument>();
+  let lastEdited: string | undefined;
+  let watches = false;
+  const log = (error: unknown): void =>
+    connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
+
+  const uriOfFile = (file: string): string => open.get(file)?.uri ?? uriOf(file);
+  const isShown = (file: string, { project, alone }: LoadedProject): boolean => {
+    if (open.has(file)) return true;
+    if (folders.some((folder) => isWithin(folder, file))) return true;
+    return !alone && [...open.keys()].some((path) => project.sources.has(path));
+  };
+  const plans = createPlanFindings(publish, log);
+  const publisher = createPublisher({
+    send: (params) => void connection.sendDiagnostics(params),
+    open,
+    uriOfFile,
+    isShown,
+    beside: ({ project }) => plans.of(project),
+  });
+  const refresher = createRefresher({
+    projects: () => lookedAtFirst(workspace, open).map((p) => p.project),
+    isFirst: (file) => open.has(file),
+    onFresh: () => {
+      publish();
+      plans.soon(workspace.projects.map((p) => p.project));
+    },
+    onError: log,
+  });
+  function publish(): void {
+    publisher.publish(lookedAtFirst(workspace, open), lastEdited);
+  }
+  function changed(): void {
+    plans.wait();
+    refresher.restart();
+  }
+
+  connection.onInitialize((params: InitializeParams): InitializeResult => {
+    for (const { uri } of params.workspaceFolders ?? (params.rootUri ? [{ uri: params.rootUri }] : [])) {
+      const path = pathOf(uri);
+      if (path !== undefined) folders.push(path);
+    }
+    watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
+    const followsFolders = params.capabilities.workspace?.workspaceFolders === true;
+    if (followsFolders) connection.onInitialized(() => void followFolders());
+    return {
+      serverInfo: { name: 'storypole' },
+      capabilities: {
+        positionEncoding: 'utf-16',
+        textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
+        ...capabilities,
+        workspace: {
+          workspaceFolders: { supported: true },
+          fileOperations: { didDelete: folderChanges, didRename: folderChanges },
+        },
+      },
+    };
+  });
+  connection.onInitialized(() => {
+    guard(() => {
+      for (const folder of folders) loadFolder(folder);
+      changed();
+    });
+    if (watches) {
+      const watchers = [{ globPattern: '**/*.closet' }];
+      connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }).catch(log);
+    }
+  });
+  // A client that shuts down politely is not kept waiting by work that nobody will see.
+  connection.onShutdown(() => {
+    refresher.stop();
+    plans.stop();
+  });
+
+  function followFolders(): void {
+    connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) =>
+      guard(() => {
+        for (const { uri } of removed) {
+          const at = folders.indexOf(pathOf(uri) ?? '');
+          if (at >= 0) folders.splice(at, 1);
+        }
+        for (const { uri } of added) {
+          const path = pathOf(uri);
+          if (path === undefined) continue;
+          folders.push(path);
+          loadFolder(path);
+        }
+        changed();
+      }),
+    );
+  }
+
+  function loadFolder(folder: string): void {
+    const { problem } = workspace.loadFolder(folder);
+    if (problem !== undefined) connection.console.warn(problem);
+  }
+
+  // Documents. Texts are kept by the projects, as trees that an edit changes in place.
+
+  connection.onDidOpenTextDocument(({ textDocument: { uri, version, text } }) =>
+    guard(() => {
+      const path = pathOf(uri);
+      if (path === undefined) return;
+      open.set(path, { uri, version });
+      lastEdited = path;
+      workspace.openDocument(path, text);
+      changed();
+    }),
+  );
+  connection.onDidChangeTextDocument(({ textDocument: { uri, version }, contentChanges }) =>
+    guard(() => {
+      const path = pathOf(uri);
+      const document = path === undefined ? undefined : open.get(path);
+      if (path === undefined || !document) return;
+      document.version = version;
+      lastEdited = path;
+      for (const change of contentChanges) edit(path, change);
+      changed();
+    }),
+  );
+  connection.onDidCloseTextDocument(({ textDocument: { uri } }) =>
+    guard(() => {
+      const path = pathOf(uri);
+      if (path === undefined || !open.delete(path)) return;
+      workspace.closeDocument(path);
+      changed();
+    }),
+  );
+  connection.onDidChangeWatchedFiles(({ changes }) =>
+    guard(() => {
+      for (const { uri, type } of changes) {
+        const path = pathOf(uri);
+        if (path === undefined) continue;
+        if (type === FileChangeType.Deleted) deleted(path);
+        else workspace.changedOnDisk(path);
+      }
+      changed();
+    }),
+  );
+  connection.workspace.onDidDeleteFiles(({ files: gone }) =>
+    guard(() => {
+      for (const { uri } of gone) deleted(pathOf(uri));
+      changed();
+    }),
+  );
+  connection.workspace.onDidRenameFiles(({ files: renamed }) =>
+    guard(() => {
+      for (const { oldUri, newUri } of renamed) {
+        deleted(pathOf(oldUri));
+        const path = pathOf(newUri);
+        if (path === undefined) continue;
+        if (files.kindOf(path) === 'folder') loadFolder(path);
+        else workspace.changedOnDisk(path);
+      }
+      changed();
+    }),
+  );
+
+  /** Each change is stated in the text that the one before it left. */
+  function edit(path: string, change: TextDocumentContentChangeEvent): void {
+    const source = workspace.projectOf(path)?.project.sources.get(path);
+    if (!source) return;
+    const [start, end] =
+      'range' in change
+        ? [offsetOf(source, change.range.start), offsetOf(source, change.range.end)]
+        : [0, source.length];
+    workspace.editDocument(path, [{ start, end, text: change.text }]);
+  }
+
+  /** A file went, or a folder with all that was in it. */
+  function deleted(path: string | undefined): void {
+    if (path === undefined) return;
+    const gone = workspace.projects
+      .flatMap(({ project }) => [...project.sources.keys()])
+      .filter((file) => isWithin(path, file));
+    for (const file of new Set([...gone, path])) workspace.changedOnDisk(file);
+  }
+
+  function guard(work: () => void): void {
+    try {
+      work();
+    } catch (error) {
+      log(error);
+    }
+  }
+
+  // Requests
+
+  function snapshotOf(uri: string): Snapshot | undefined {
+    const path = pathOf(uri);
+    if (path === undefined) return undefined;
+    const { project } = workspace.projectOf(path) ?? workspace.loadFile(path);
+    const source = project.sources.get(path);
+    return source && { project, source, path };
+  }
+
+  addFeatures(connection, {
+    uriOfFile,
+    /** Answers a request about a document as it is now, or as it is once everything is up to date. */
+    ask: (ready, question) => async (params, token: CancellationToken) => {
+      try {
+        const { uri } = params.textDocument;
+        const version = open.get(pathOf(uri) ?? '')?.version;
+        if (ready === 'fresh') await refresher.settled();
+        if (token.isCancellationRequested) return new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled');
+        if (open.get(pathOf(uri) ?? '')?.version !== version)
+          return new ResponseError(LSPErrorCodes.ContentModified, 'the document was edited meanwhile');
+        const snapshot = snapshotOf(uri);
+        return snapshot ? question(snapshot, params) : null;
+      } catch (error) {
+        log(error);
+        return null;
+      }
+    },
+  });
+
+  connection.listen();
+}
+
+const folderChanges = {
+  filters: [{ scheme: 'file', pattern: { glob: '**', matches: 'folder' as const } }],
+};
+
+/** Projects with open documents go before the others. */
+function lookedAtFirst(workspace: Workspace, open: ReadonlyMap<string, OpenDocument>): LoadedProject[] {
+  const first = new Set([...open.keys()].map((path) => workspace.projectOf(path)).filter((p) => p !== undefined));
+  return [...first, ...workspace.projects.filter((p) => !first.has(p))];
+}

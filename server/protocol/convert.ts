@@ -1,0 +1,51 @@
+/** Between offsets and the protocol's lines and UTF-16 columns; between our plain data and its types. */
+import {
+  DiagnosticSeverity,
+  type Position,
+  type Diagnostic as ProtocolDiagnostic,
+  type Range as ProtocolRange,
+} from 'vscode-languageserver';
+import type { Source } from '../../grammar/source.ts';
+import type { Range } from '../../grammar/tree.ts';
+import type { Diagnostic } from '../language/diagnostics.ts';
+import type { Severity } from '../model/rule.ts';
+
+export function positionOf(source: Source, offset: number): Position {
+  const { line, column } = source.positionAt(offset);
+  return { line, character: column };
+}
+
+export function rangeOf(source: Source, { start, end }: Range): ProtocolRange {
+  return { start: positionOf(source, start), end: positionOf(source, end) };
+}
+
+export function offsetOf(source: Source, { line, character }: Position): number {
+  return source.offsetAt({ line, column: character });
+}
+
+const severities: Readonly<Record<Severity, DiagnosticSeverity>> = {
+  error: DiagnosticSeverity.Error,
+  warning: DiagnosticSeverity.Warning,
+  note: DiagnosticSeverity.Information,
+};
+
+export function protocolDiagnostic(
+  source: Source,
+  diagnostic: Diagnostic,
+  uriOfFile: (file: string) => string,
+): ProtocolDiagnostic {
+  const { rule, severity, message, related } = diagnostic;
+  return {
+    range: rangeOf(source, diagnostic),
+    severity: severities[severity],
+    code: rule,
+    source: 'storypole',
+    message,
+    ...(related.length > 0 && {
+      relatedInformation: related.map((r) => ({
+        location: { uri: uriOfFile(r.source.id), range: rangeOf(r.source, r) },
+        message: r.message,
+      })),
+    }),
+  };
+}

@@ -1,0 +1,80 @@
+/**
+ * Brings projects up to date in small slices, giving way to messages between two of them. An edit
+ * starts it again at once; what was done of the earlier run is kept by the project.
+ */
+import type { Project } from '../model/project.ts';
+
+export interface Refresher {
+  /** Something changed. */
+  readonly restart: () => void;
+  /** Resolves when everything is up to date; at once when it is. */
+  readonly settled: () => Promise<void>;
+  readonly stop: () => void;
+}
+
+export interface RefresherOptions {
+  /** Every project, those that people look at first. */
+  readonly projects: () => Iterable<Project>;
+  /** Files that go before the others. */
+  readonly isFirst: (file: string) => boolean;
+  /** Everything is up to date. */
+  readonly onFresh: () => void;
+  readonly onError: (error: unknown) => void;
+}
+
+/** Milliseconds of work before messages are looked at. */
+const slice = 5;
+
+export function createRefresher({ projects, isFirst, onFresh, onError }: RefresherOptions): Refresher {
+  let next: NodeJS.Immediate | undefined;
+  let work: Generator<void, void> | undefined;
+  let waiting: (() => void)[] = [];
+
+  function* everything(): Generator<void, void> {
+    for (const project of projects()) if (!project.isFresh) yield* project.refresh(isFirst);
+  }
+
+  function run(): void {
+    next = undefined;
+    try {
+      work ??= everything();
+      const until = performance.now() + slice;
+      do {
+        if (work.next().done) {
+          work = undefined;
+          onFresh();
+          break;
+        }
+      } while (performance.now() < until);
+    } catch (error) {
+      work = undefined;
+      onError(error);
+    }
+    if (work) next = setImmediate(run);
+    else release();
+  }
+
+  function release(): void {
+    const waiters = waiting;
+    waiting = [];
+    for (const go of waiters) go();
+  }
+
+  return {
+    restart() {
+      if (next) clearImmediate(next);
+      work = undefined;
+      // One turn later than messages that have already arrived, so that a burst of edits is taken as one.
+      next = setImmediate(() => {
+        next = setImmediate(run);
+      });
+    },
+    settled: () => (next ? new Promise((resolve) => waiting.push(resolve)) : Promise.resolve()),
+    stop() {
+      if (next) clearImmediate(next);
+      next = undefined;
+      work = undefined;
+      release();
+    },
+  };
+}

@@ -1,0 +1,16 @@
+/** The server over standard input and output, for any editor: `storypole language-server --stdio`. */
+import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import { nodeFiles } from '../model/node-files.ts';
+import { serve } from './connection.ts';
+
+/** Serves until the client goes away, which ends the process. Nothing but messages is written to standard output. */
+export function runStdioServer(): void {
+  keepOutputClean();
+  serve(createConnection(ProposedFeatures.all, process.stdin, process.stdout), nodeFiles);
+}
+
+/** What anything prints goes to standard error: a stray line between two messages would end the conversation. */
+function keepOutputClean(): void {
+  const toError = (...args: unknown[]): void => console.error(...args);
+  for (const method of ['log', 'info', 'debug', 'dir', 'table', 'group'] as const) console[method] = toError;
+}
