@@ -80,7 +80,7 @@ async function hover(text: string): Promise<void> {
   // What was found is selected, and the selection is drawn as a box of its own.
   const box = await page.locator('.selected-text').first().boundingBox();
   if (box === null) throw new Error(`${text} is not on the screen`);
-  await page.mouse.move(box.x + box.width - 4, box.y + box.height / 2, { steps: 4 });
+  await page.mouse.move(box.x + 12, box.y + box.height / 2, { steps: 4 });
   await page.locator('.monaco-hover:not(.hidden) .hover-contents').first().waitFor();
   await page.waitForTimeout(500);
 }
