@@ -1,23 +1,101 @@
-/** What the thing under the cursor is and comes to. Short Markdown, the most telling first. */
-import { offsetOf, type Range } from '../../grammar/tree.ts';
+/** What is told about the thing under the cursor, as Markdown. */
+import { measureOf } from '../../grammar/measures.ts';
+import { type Expression, type NumberLiteral, type Range, type Statement, sliceOf } from '../../grammar/tree.ts';
+import { isExpression } from '../model/phrase.ts';
+import { type Show, showInches, showLength, showMillimetres } from '../model/show.ts';
+import { LONGEST, ticks } from '../model/ticks.ts';
 import type { WordEntry } from '../model/vocabulary.ts';
-import { type Located, locate, touches } from './locate.ts';
+import { cutListText } from '../sheets/cut-list.ts';
+import { factsOf } from './facts.ts';
+import { itemAt, type Located, locate, pathAt, touches } from './locate.ts';
 import type { Snapshot } from './snapshot.ts';
+import { targetAt } from './target.ts';
 
 export interface Hover extends Range {
   readonly text: string;
 }
 
+/** A cut list longer than this belongs on a sheet. */
+const mostLines = 14;
+
 export function hoverAt(snapshot: Snapshot, offset: number): Hover | undefined {
   const located = locate(snapshot, offset);
   if (!located) return undefined;
-  return hoverOfWord(located);
+  return hoverOfNumber(snapshot, located) ?? hoverOfName(snapshot, located) ?? hoverOfWord(snapshot, located);
 }
 
-function hoverOfWord({ statement, within, entry }: Located): Hover | undefined {
-  if (!entry || !touches(statement.word, within)) return undefined;
-  const base = offsetOf(statement);
-  return { start: base + statement.word.start, end: base + statement.word.end, text: wordText(entry) };
+function hoverOfWord(snapshot: Snapshot, located: Located): Hover | undefined {
+  const { statement, within, entry } = located;
+  if (!touches(statement.word, within)) return undefined;
+  if (!entry) {
+    const parameter = targetAt(snapshot, located);
+    return parameter && hover(located, statement.word, [declarationText(parameter)]);
+  }
+  return hover(located, statement.word, [...ownFacts(snapshot, statement), wordText(entry)]);
+}
+
+function hoverOfName(snapshot: Snapshot, located: Located): Hover | undefined {
+  const at = pathAt(located);
+  const target = at && targetAt(snapshot, located);
+  if (!target) return undefined;
+  return hover(located, at.word, [declarationText(target), ...ownFacts(snapshot, target)]);
+}
+
+/** A length in the other system, as exactly as it can be shown. */
+function hoverOfNumber({ project }: Snapshot, located: Located): Hover | undefined {
+  const item = itemAt(located);
+  const number = isExpression(item) ? numberWithin(item, located.within) : undefined;
+  const text = number && otherSystem(number, project.settings.show);
+  return text ? hover(located, number, [text]) : undefined;
+}
+
+function numberWithin(e: Expression, within: number): NumberLiteral | undefined {
+  if (!touches(e, within)) return undefined;
+  switch (e.kind) {
+    case 'number':
+      return e;
+    case 'binary':
+      return numberWithin(e.left, within) ?? numberWithin(e.right, within);
+    case 'negation':
+      return numberWithin(e.operand, within);
+    case 'group':
+      return numberWithin(e.inner, within);
+    case 'call':
+      return e.args.map((a) => numberWithin(a, within)).find((n) => n !== undefined);
+    default:
+      return undefined;
+  }
+}
+
+function otherSystem({ parts, raw }: NumberLiteral, show: Show): string | undefined {
+  let total = 0;
+  let metric = false;
+  for (const { numerator, denominator, unit } of parts) {
+    const measure = unit && measureOf(unit.text);
+    if (measure?.dimension !== 'length') return undefined;
+    metric ||= /^[cm]?m$/.test(measure.spelling);
+    total += (Number(numerator) / Number(denominator)) * measure.size;
+  }
+  if (!Number.isFinite(total) || total > LONGEST) return undefined;
+  const inches = show.system === 'inches' ? show : showInches;
+  return `${raw} = ${showLength(ticks(Math.round(total)), metric ? inches : showMillimetres)}`;
+}
+
+/** What came out of a statement, of a template or a unit. */
+function ownFacts(snapshot: Snapshot, statement: Statement): string[] {
+  const unit = snapshot.project.unitAt(statement);
+  if (!unit) return factsOf(snapshot, statement);
+  const lines = cutListText([unit], snapshot.project.settings).trimEnd().split('\n');
+  const more = lines.length > mostLines ? [`and ${lines.length - mostLines} lines more`] : [];
+  return [`\`\`\`text\n${[...lines.slice(0, mostLines), ...more].join('\n')}\n\`\`\``];
+}
+
+function declarationText(statement: Statement): string {
+  return [code(sliceOf(statement, statement.head)), ...(statement.doc ? [statement.doc] : [])].join('\n\n');
+}
+
+function hover({ base }: Located, range: Range, texts: readonly string[]): Hover {
+  return { start: base + range.start, end: base + range.end, text: texts.join('\n\n') };
 }
 
 /** What the vocabulary says of a word. */

@@ -1,0 +1,161 @@
+/** What was computed from a statement of a template: its parts, zone or wall in every unit that uses it. */
+import type { Place, Statement } from '../../grammar/tree.ts';
+import type { FittingLayout, Layout, Part, Range, WallLayout, ZoneLayout } from '../model/layout.ts';
+import { stepText } from '../model/parts.ts';
+import type { Project } from '../model/project.ts';
+import { type Show, showLength, showRange } from '../model/show.ts';
+import { type Ticks, ticks } from '../model/ticks.ts';
+import { topOf } from './locate.ts';
+import type { Snapshot } from './snapshot.ts';
+
+/** Equal layouts are computed once; `units` counts the closets that share one, none for a template's own samples. */
+interface Use {
+  readonly layout: Layout;
+  units: number;
+}
+
+/** The layouts in which a statement of a template takes part; its samples where no unit uses it. */
+function usesOf(project: Project, statement: Statement): Use[] {
+  const uses = new Map<Layout, Use>();
+  for (const unit of project.units()) {
+    const layout = unit.resolved?.layout;
+    if (!layout) continue;
+    const known = uses.get(layout);
+    if (known) known.units += unit.count;
+    else uses.set(layout, { layout, units: unit.count });
+  }
+  const used = [...uses.values()].filter(({ layout }) => speaksOf(layout, statement));
+  if (used.length > 0) return used;
+  return project
+    .samplesOf(topOf(statement))
+    .map(({ resolved }) => ({ layout: resolved.layout, units: 0 }))
+    .filter(({ layout }) => speaksOf(layout, statement));
+}
+
+function speaksOf(layout: Layout, statement: Statement): boolean {
+  const isOf = ({ place }: { readonly place: Place }): boolean => place.statement === statement;
+  return (
+    layout.parts.some(isOf) || layout.walls.some(isOf) || layout.zones.some((z) => isOf(z) || z.fittings.some(isOf))
+  );
+}
+
+/** Paragraphs about a shelf, rod, panels, row, zone, gap or wall as it comes out. Empty where nothing was computed. */
+export function factsOf({ project }: Snapshot, statement: Statement): string[] {
+  const { show } = project.settings;
+  const uses = usesOf(project, statement);
+  if (uses.length === 0) return [];
+  const isOf = ({ place }: { readonly place: Place }): boolean => place.statement === statement;
+  const units = uses.reduce((sum, use) => sum + use.units, 0);
+  const where = units === 0 ? 'over the ranges of the template' : units === 1 ? 'in 1 unit' : `in ${units} units`;
+  const walls = uses.flatMap(({ layout }) => layout.walls.filter(isOf));
+  if (walls.length > 0) return wallFacts(walls, where, show);
+  const zones = uses.flatMap(({ layout }) => layout.zones.filter(isOf));
+  if (zones.length > 0) return zoneFacts(zones, where, show);
+  const parts = uses.flatMap(({ layout }) => layout.parts.filter(isOf));
+  const fittings = uses.flatMap(({ layout }) => layout.zones.flatMap((z) => z.fittings.filter(isOf)));
+  const paths = new Set(parts.map((p) => p.path));
+  const lines = uses.flatMap(({ layout }) => layout.lines.filter((l) => l.shelves.some((s) => paths.has(s))));
+  return [
+    ...partFacts(parts, where, show),
+    ...heightFacts(fittings, show),
+    ...(lines.length > 0
+      ? [
+          `Level line at ${spread(
+            lines.map((l) => l.height),
+            show,
+          )}, ${spread(
+            lines.map((l) => l.length),
+            show,
+          )} long.`,
+        ]
+      : []),
+  ];
+}
+
+function partFacts(parts: readonly Part[], where: string, show: Show): string[] {
+  const [first] = parts;
+  if (!first) return [];
+  const materials = [...new Set(parts.map((p) => p.material))].map((m) => `\`${m}\``).join(', ');
+  return [
+    `Cut **${spread(
+      parts.map((p) => p.length),
+      show,
+    )}** of ${materials} ${where}.`,
+    derivation(first, show),
+  ];
+}
+
+/** How one part's length came about, as amounts that add up to it. */
+function derivation({ path, steps, length }: Part, show: Show): string {
+  const rows = steps.map((step) => stepText(step, show));
+  const total = { amount: showLength(length, show), what: `finished length of ${path}` };
+  const wide = Math.max(...[...rows, total].map((r) => r.amount.length));
+  const text = [...rows, total].map((r) => `${r.amount.padStart(wide)}  ${r.what}`);
+  return `\`\`\`text\n${text.join('\n')}\n\`\`\``;
+}
+
+function heightFacts(fittings: readonly FittingLayout[], show: Show): string[] {
+  const [first] = fittings;
+  if (!first) return [];
+  if (first.kind === 'panel') return [];
+  const datum =
+    first.kind === 'rod' ? 'to its centre' : first.tilted ? 'to its underside at the front edge' : 'to its underside';
+  const at = spread(
+    fittings.map((f) => f.at.value),
+    show,
+  );
+  const loose = fittings.find((f) => isLoose(f.at));
+  const range = loose ? ` It may be anywhere from ${showRange(loose.at.least, loose.at.most, show)}.` : '';
+  return [`At ${at}, from the finished floor ${datum}.${range}`];
+}
+
+const settledBy: Readonly<Record<ZoneLayout['settled'], string>> = {
+  fixed: 'as written',
+  range: 'within the range written',
+  fill: 'what is left of the wall',
+  share: 'an equal share of what is left',
+};
+
+function zoneFacts(zones: readonly ZoneLayout[], where: string, show: Show): string[] {
+  const [first] = zones as [ZoneLayout, ...ZoneLayout[]];
+  const loose = zones.find((z) => isLoose(z.width));
+  return [
+    `**${spread(
+      zones.map((z) => z.width.value),
+      show,
+    )}** wide ${where} (${settledBy[first.settled]}), from ${spread(
+      zones.map((z) => z.from.value),
+      show,
+    )} along wall ${first.wall}.`,
+    ...(loose ? [`Its width may be ${showRange(loose.width.least, loose.width.most, show)}.`] : []),
+  ];
+}
+
+function wallFacts(walls: readonly WallLayout[], where: string, show: Show): string[] {
+  const left = walls.flatMap((w) => w.left.map((l) => l.width)).filter((width) => width > 0);
+  const surveyed = walls.filter((w) => w.readings.length > 0);
+  return [
+    `Drawn **${spread(
+      walls.map((w) => w.nominal),
+      show,
+    )}** long ${where}.`,
+    ...(surveyed.length > 0
+      ? [
+          `Measured ${spread(
+            surveyed.flatMap((w) => w.readings.map((r) => r.length)),
+            show,
+          )}.`,
+        ]
+      : []),
+    left.length > 0 ? `Left over: ${spread(left, show)}.` : 'Nothing is left over.',
+  ];
+}
+
+function isLoose({ least, most }: Range): boolean {
+  return most !== least;
+}
+
+/** The least to the greatest of some lengths. */
+function spread(lengths: readonly Ticks[], show: Show): string {
+  return showRange(ticks(Math.min(...lengths)), ticks(Math.max(...lengths)), show);
+}
