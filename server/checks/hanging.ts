@@ -130,6 +130,7 @@ function clearBefore(rod: RodLayout, garment: Garment, { layout, policy, show }:
 /** Says what could not be checked, and what it would need. */
 function unchecked(rod: RodLayout): Finding[] {
   if (rod.garments.length === 0) {
+    if (rod.misnamed) return [];
     return [
       about(
         rodWithoutGarment,

@@ -63,11 +63,11 @@ export function failure(
       const drawn = closesAsDrawn ? ` It closes on the ${showLength(closesAsDrawn.nominal, show)} drawn.` : '';
       return finding(
         rule,
-        at?.place ?? wall.place,
+        (closesAsDrawn ? closesAsDrawn.lengthPlace : at?.place) ?? wall.place,
         `${sentence(said.length > 0 ? said : labels)}: ${showLength(result.excess, show)} too much.${drawn}`,
         {
           advice: `Take ${showLength(result.excess, show)} off one of them${closesAsDrawn ? ' in this unit, with an override' : ''}.`,
-          related: labels.filter((l) => l !== at).map((l) => ({ place: l.place, message: `${capital(l.text)}.` })),
+          related: labels.filter((l) => (closesAsDrawn ? l.role !== 'length' : l !== at)).map((l) => ({ place: l.place, message: `${capital(l.text)}.` })),
           about: wall.name,
           causes: { parameters, survey: surveyed },
           comparison: {

@@ -132,7 +132,9 @@ export function nameNotKnown(path: Path, kinds: readonly DeclaredKind[], stateme
 
 export function unknownName(path: Path, statement: Statement, kind: string, near: string | undefined): Finding {
   const place = placeOf(statement, path);
-  return finding(rules.nameNotKnown, place, `There is no ${kind} "${dotted(path)}".`, {
+  // `shelf or rod in this zone`: the name goes before where it was looked for.
+  const [what, where] = kind.split(/ (?=in )/);
+  return finding(rules.nameNotKnown, place, `There is no ${what} "${dotted(path)}"${where ? ` ${where}` : ''}.`, {
     advice: near ? `Did you mean "${near}"?` : `Declare it, or correct the name.`,
     fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
   });

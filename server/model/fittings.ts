@@ -353,6 +353,7 @@ class Inside {
       diameter,
       fromWall,
       garments: f.garments,
+      ...(f.misnamed && { misnamed: true }),
     };
     this.fittings.push(rod);
     if (!material) return;

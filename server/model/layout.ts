@@ -119,6 +119,8 @@ export interface RodLayout extends FittingBase {
   /** Centre of the rod to the face of the wall. */
   readonly fromWall: Ticks;
   readonly garments: readonly Garment[];
+  /** A garment is named that is not known; that has been reported. */
+  readonly misnamed?: boolean;
 }
 
 export interface PanelLayout extends FittingBase {

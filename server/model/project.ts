@@ -4,8 +4,7 @@
  * editor can interrupt it. The same object serves the editor and the terminal.
  */
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
-import type { Path } from '../../grammar/tree.ts';
-import { headPlace, type Place, placeOf, type Segment, type Statement, segmentOf } from '../../grammar/tree.ts';
+import { headPlace, type Path, type Place, placeOf, type Segment, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
 import { type Computed, computeDeclared } from './computed.ts';
 import { countIn, nameNotKnown, plainContext } from './context.ts';
 import { policyInForce, policyNames } from './declared.ts';
@@ -110,6 +109,8 @@ export class Project {
   private readonly fileProblems = new Map<string, (place: Place) => Finding>();
   private settingsFindings: readonly Finding[] = [];
   private libraryFindings: Finding[] = [];
+  /** Names of libraries that could not be opened: what is in them is not known to be missing. */
+  private readonly unopened = new Set<string>();
   private librariesStale = true;
   private nextId = 1;
   /** Rises with every change of text. */
@@ -240,6 +241,7 @@ export class Project {
   private openLibraries(): void {
     this.librariesStale = false;
     this.libraryFindings = [];
+    this.unopened.clear();
     const had = this.names.libraries.size > 0;
     this.names.libraries.clear();
     for (const use of this.names.all('use')) {
@@ -247,7 +249,10 @@ export class Project {
       const from = segmentOf(use.statement).source.id;
       const library = this.options.openLibrary?.(use, from);
       if (library?.kind === 'opened') this.names.libraries.set(use.name, library.names);
-      else if (library) this.libraryFindings.push(library.finding);
+      else if (library) {
+        this.libraryFindings.push(library.finding);
+        this.unopened.add(use.name);
+      }
     }
     if (!had && this.names.libraries.size === 0) return;
     // Names of a library are not traced one by one.
@@ -518,7 +523,12 @@ export class Project {
           ),
         );
     }
-    return unique(all);
+    return unique(this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all);
+  }
+
+  private isFromUnopened({ rule, place }: Finding): boolean {
+    if (rule !== rules.nameNotKnown) return false;
+    return this.unopened.has(sliceOf(place.statement, place).split('.')[0] ?? '');
   }
 
   private repetitions(key: string): Finding[] {

@@ -97,7 +97,7 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
     );
   }
   const inside = readBlock(statement, entry);
-  findings.push(...inside.findings);
+  findings.push(...notYetTogether(statement, entry, inside.findings));
   return {
     statement,
     word: text,
@@ -108,6 +108,25 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
     args: inside.args,
     findings,
   };
+}
+
+/** What has no meaning yet is told once a block; within something that has none itself, not again. */
+function notYetTogether(statement: Statement, entry: WordEntry, inside: readonly Finding[]): readonly Finding[] {
+  if (entry.notYet) return inside.filter((f) => f.rule !== rules.notCheckedYet);
+  const own = inside.filter((f) => f.rule === rules.notCheckedYet && isChild(statement, f.place.statement));
+  const [first, ...others] = own;
+  if (!first || others.length === 0) return inside;
+  const words = [...new Set(own.map((f) => `"${f.place.statement.word.text}"`))];
+  const listed = words.length > 1 ? `${words.slice(0, -1).join(', ')} and ${words.at(-1)} are` : `${words[0]} is`;
+  const message = `${listed} read and kept; nothing is checked or computed from ${words.length > 1 ? 'them' : 'it'} yet.`;
+  const merged = finding(rules.notCheckedYet, first.place, message, {
+    related: others.map((f) => ({ place: f.place, message: `"${f.place.statement.word.text}" stands here.` })),
+  });
+  return [...inside.filter((f) => !own.includes(f)), merged];
+}
+
+function isChild(parent: Statement, statement: Statement): boolean {
+  return parent.block?.children.includes(statement) ?? false;
 }
 
 function readBlock(
@@ -154,8 +173,10 @@ function readBlock(
     const result = read(child, place);
     findings.push(...result.findings);
     if (!result.reading) continue;
-    children.push(result.reading);
-    if (result.reading.entry.repeats) continue;
+    if (result.reading.entry.repeats) {
+      children.push(result.reading);
+      continue;
+    }
     const first = once.get(child.word.text);
     if (first) {
       findings.push(
@@ -164,7 +185,11 @@ function readBlock(
           related: [{ place: headPlace(first), message: 'It is said here first.' }],
         }),
       );
-    } else once.set(child.word.text, child);
+    } else {
+      // The first one counts.
+      once.set(child.word.text, child);
+      children.push(result.reading);
+    }
   }
   return { children, args, findings };
 }

@@ -125,6 +125,8 @@ export interface RodSpec extends FittingSpecBase {
   readonly heights: readonly HeightSpec[];
   readonly pole?: RodMaterial;
   readonly garments: readonly Garment[];
+  /** A garment is named that is not known; that has been reported. */
+  readonly misnamed?: boolean;
 }
 
 export interface RowSpec extends FittingSpecBase {

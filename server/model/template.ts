@@ -516,6 +516,7 @@ function garmentNamed(path: Path, reading: Reading, context: TemplateContext): D
 }
 
 export function rodProps(props: Props, names: readonly string[], context: TemplateContext): Partial<S.RodSpec> {
+  const named = props.get('for')?.flatMap((r) => pathsIn(r, 'garments')).length ?? 0;
   const garments = props.get('for')?.flatMap((r) =>
     pathsIn(r, 'garments').flatMap((path) => {
       const declared = garmentNamed(path, r, context);
@@ -524,7 +525,7 @@ export function rodProps(props: Props, names: readonly string[], context: Templa
   );
   return {
     ...commonProps(props, context),
-    ...defined({ heights: heightsOf(props, names, context), pole: poleIn(last(props, 'pole'), context), garments }),
+    ...defined({ heights: heightsOf(props, names, context), pole: poleIn(last(props, 'pole'), context), garments, misnamed: garments ? garments.length < named : undefined }),
   };
 }
 

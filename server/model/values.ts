@@ -203,7 +203,7 @@ function literalValue(literal: NumberLiteral): Value | ((statement: Statement) =
     if (dimension !== 'length') {
       const amount = Number(part.numerator) / Number(part.denominator);
       if (dimension === 'money')
-        return { kind: 'number', dimension, amount: amount * 100, currency: (part.unit as { text: string }).text };
+        return { kind: 'number', dimension, amount: hundredths(part.numerator, part.denominator), currency: (part.unit as { text: string }).text };
       return { kind: 'number', dimension, amount: amount * (measure?.size ?? 1) };
     }
     const scaled = part.numerator * BigInt((measure as { size: number }).size);
@@ -217,6 +217,11 @@ function literalValue(literal: NumberLiteral): Value | ((statement: Statement) =
       });
   }
   return { kind: 'length', ticks: ticks(Number(sum)) };
+}
+
+/** Money in whole hundredths, rounded half up where more digits are written. */
+function hundredths(numerator: bigint, denominator: bigint): number {
+  return Number((numerator * 200n + denominator) / (denominator * 2n));
 }
 
 /** A length that is no whole number of ticks, with the nearest marks of its own kind on both sides. */

@@ -1,0 +1,58 @@
+/** Where results go: standard output, or a file that is whole or not written at all. */
+import { randomBytes } from 'node:crypto';
+import { closeSync, fsyncSync, openSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import { Stop } from './stop.ts';
+
+/**
+ * Writes a file by way of another one beside it, so that nobody ever finds half of it, and an older one stays
+ * until the new one is whole. A link is followed. Throws Stop where it cannot be written.
+ */
+export function writeWhole(written: string, current: string, text: string): void {
+  const path = resolve(current, written);
+  const existing = targetOf(path, written);
+  const target = existing?.path ?? path;
+  const beside = join(dirname(target), `.${basename(target)}.${randomBytes(6).toString('hex')}.tmp`);
+  try {
+    const file = openSync(beside, 'wx', existing?.mode ?? 0o666);
+    try {
+      writeFileSync(file, text);
+      fsyncSync(file);
+    } finally {
+      closeSync(file);
+    }
+    renameSync(beside, target);
+  } catch (error) {
+    rmSync(beside, { force: true });
+    throw new Stop(`${written} cannot be written: ${reasonOf(error)}.`);
+  }
+}
+
+/** What stands there already, where that may be replaced. */
+function targetOf(path: string, written: string): { readonly path: string; readonly mode: number } | undefined {
+  if (path.endsWith('.closet')) throw new Stop(`${written} is a .closet file, and the output would take its place.`);
+  let real: string;
+  try {
+    real = realpathSync(path);
+  } catch {
+    return undefined;
+  }
+  const stat = statSync(real);
+  if (stat.isDirectory()) throw new Stop(`${written} is a folder; name a file to write to.`);
+  if (!stat.isFile()) throw new Stop(`${written} is not an ordinary file; leave --output out and redirect instead.`);
+  return { path: real, mode: stat.mode & 0o777 };
+}
+
+export function reasonOf(error: unknown): string {
+  const code = (error as { code?: string }).code ?? '';
+  const known: Readonly<Record<string, string>> = {
+    ENOENT: 'its folder is not there',
+    ENOTDIR: 'a part of its path is not a folder',
+    EACCES: 'there is no permission to',
+    EPERM: 'there is no permission to',
+    EROFS: 'it is on a disk that cannot be written to',
+    ENOSPC: 'the disk is full',
+    ENAMETOOLONG: 'its name is too long',
+  };
+  return known[code] ?? (error instanceof Error ? error.message : String(error));
+}

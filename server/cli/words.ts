@@ -1,0 +1,31 @@
+/** Small pieces of text that several commands share. */
+
+/** `1 board`, `12 boards`, `1,204 boards`. */
+export function counted(count: number, one: string, many = `${one}s`): string {
+  return `${count.toLocaleString('en')} ${count === 1 ? one : many}`;
+}
+
+/** `a`, `a and b`, `a, b and c`. */
+export function listed(words: readonly string[]): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+/** The first of many names, and how many there are besides. */
+export function someOf(names: readonly string[], most: number): string {
+  const more = names.length - most;
+  return more <= 0 ? names.join(', ') : `${names.slice(0, most).join(', ')} and ${more.toLocaleString('en')} more`;
+}
+
+/** Money in hundredths: `14.50 EUR`, or `14.50` where the project names no currency. */
+export function money(hundredths: number, currency: string | undefined): string {
+  const whole = Math.floor(hundredths / 100).toLocaleString('en');
+  const amount = `${whole}.${String(hundredths % 100).padStart(2, '0')}`;
+  return currency === undefined ? amount : `${amount} ${currency}`;
+}
+
+/** Characters that steer a terminal or turn the direction of writing are shown as what they are: not to be read. */
+export function printable(text: string): string {
+  return text.replace(/[\p{Cc}\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]/gu, (c) =>
+    c === '\t' || c === '\n' ? c : '\ufffd',
+  );
+}
