@@ -5,6 +5,7 @@ import { stepText } from '../model/parts.ts';
 import type { Unit } from '../model/project.ts';
 import { type Show, showLength } from '../model/show.ts';
 import type { Ticks } from '../model/ticks.ts';
+import { unitsAlike } from './alike.ts';
 import { type Column, tableLines } from './text-table.ts';
 
 /** Equal pieces: one material, one length, one depth. */
@@ -30,8 +31,8 @@ export interface CutUse {
 }
 
 export interface CutListOptions {
-  /** A section for each unit, or equal pieces of all units on one line. */
-  readonly group: 'unit' | 'together';
+  /** A section for each unit, one for all units that are cut alike, or equal pieces of all units on one line. */
+  readonly group: 'unit' | 'alike' | 'together';
   /** Loose parts, listed after the units. */
   readonly extras?: readonly Extra[];
   /** Under each line, how the length came about. */
@@ -78,7 +79,8 @@ export function cutListText(
     const lines = cutLines(units, extras);
     sections.push(lines.length > 0 ? listed(lines, show, options, true) : ['Nothing is to be cut.']);
   } else {
-    for (const unit of units) sections.push([unitHeading(unit), '', ...unitBody(unit, show, options)]);
+    const groups = options.group === 'alike' ? unitsAlike(units, options.steps) : units.map((unit) => [unit]);
+    for (const group of groups) sections.push([...groupHeading(group), '', ...groupBody(group, show, options)]);
     if (extras.length > 0) sections.push(['Loose parts', '', ...listed(cutLines([], extras), show, options, true)]);
     if (sections.length === 0) sections.push(['Nothing is to be cut.']);
   }
@@ -99,13 +101,49 @@ export function unitHeading(unit: Unit): string {
   return `Unit ${unit.name}${kind ? ` (${kind})` : ''}${rest ? `: ${rest}` : ''}`;
 }
 
-function unitBody(unit: Unit, show: Show, options: CutListOptions): string[] {
-  if (!unit.resolved) return ['It cannot be worked out: its template is not known.'];
-  const lines = cutLines([unit]);
-  return lines.length > 0 ? listed(lines, show, options, false) : ['Nothing is to be cut.'];
+/** The names of more units than this are not all written out. */
+const mostAlike = 24;
+
+/** `A-101-bedroom and 11 like it (reach-in, 6 of them mirrored)`, and below it which they are. */
+function groupHeading(units: readonly Unit[]): string[] {
+  const [first] = units;
+  if (!first || units.length === 1) return first ? [unitHeading(first)] : [];
+  const mirrored = units.filter((unit) => unit.mirrored).length;
+  const turned = mirrored === units.length ? 'mirrored' : mirrored > 0 ? `${mirrored} of them mirrored` : undefined;
+  const kind = [first.info?.declared.name, turned].filter((t) => t !== undefined).join(', ');
+  const names = units.map(({ name, count }) => (count === 1 ? name : `${name} (${count} alike)`));
+  const more = names.length > mostAlike ? [`and ${names.length - mostAlike} more`] : [];
+  return [
+    `Unit ${first.name} and ${units.length - 1} like it${kind ? ` (${kind})` : ''}`,
+    ...wrapped([...names.slice(0, mostAlike), ...more]),
+  ];
+}
+
+const mostColumns = 110;
+
+function wrapped(names: readonly string[]): string[] {
+  const lines: string[] = [];
+  let line = '';
+  names.forEach((name, i) => {
+    const text = i < names.length - 1 ? `${name},` : name;
+    if (line !== '' && line.length + 1 + text.length > mostColumns) {
+      lines.push(line);
+      line = '';
+    }
+    line = line === '' ? `  ${text}` : `${line} ${text}`;
+  });
+  return line === '' ? lines : [...lines, line];
+}
+
+function groupBody(units: readonly Unit[], show: Show, options: CutListOptions): string[] {
+  if (!units[0]?.resolved) return ['It cannot be worked out: its template is not known.'];
+  const lines = cutLines(units);
+  if (lines.length === 0) return ['Nothing is to be cut.'];
+  return listed(lines, show, options, false, units);
 }
 
 const columns: readonly Column[] = [
+  { title: 'each', align: 'right' },
   { title: 'count', align: 'right' },
   { title: 'length', align: 'right' },
   { title: 'depth', align: 'right' },
@@ -118,14 +156,25 @@ const columns: readonly Column[] = [
 const mostUnits = 3;
 const mostPlaces = 3;
 
-function listed(lines: readonly CutLine[], show: Show, options: CutListOptions, naming: boolean): string[] {
+/** `alike` are the units of a section: what each of them takes is told beside the count over all of them. */
+function listed(
+  lines: readonly CutLine[],
+  show: Show,
+  options: CutListOptions,
+  naming: boolean,
+  alike: readonly Unit[] = [],
+): string[] {
+  const total = alike.reduce((sum, unit) => sum + unit.count, 0);
   const rows = lines.map((line) => [
+    alike.length > 1 ? String(line.count / total) : '',
     String(line.count),
     showLength(line.length, show),
     line.depth === undefined ? '' : showLength(line.depth, show),
     line.thickness === undefined ? '' : showLength(line.thickness, show),
     line.material,
-    naming ? placesText(line.uses) : pathsText(line.uses.map((u) => u.path)),
+    naming
+      ? placesText(line.uses)
+      : pathsText(line.uses.filter((u) => u.unit === line.uses[0]?.unit).map((u) => u.path)),
   ]);
   const [titles = '', ...texts] = tableLines(columns, rows);
   if (!options.steps) return [titles, ...texts];

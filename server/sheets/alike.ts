@@ -1,0 +1,31 @@
+/** Units whose parts are cut alike, so that a hundred equal closets are one list. */
+import type { Part } from '../model/layout.ts';
+import type { Unit } from '../model/project.ts';
+
+/**
+ * Groups of units with the same template and the same parts, in the order of their first units. With `steps`
+ * the lengths must also have come about alike, as they do not where one of two equal walls was measured.
+ */
+export function unitsAlike(units: Iterable<Unit>, steps = false): Unit[][] {
+  const keys = new Map<readonly Part[], string>();
+  const keyOf = (parts: readonly Part[]): string => {
+    // Units with equal inputs share one list of parts, which is then looked at once.
+    const key = keys.get(parts) ?? JSON.stringify(parts.map((part) => facts(part, steps)));
+    keys.set(parts, key);
+    return key;
+  };
+  const groups = Map.groupBy(units, ({ info, resolved, count }) =>
+    JSON.stringify([
+      info?.declared.name,
+      count === 0,
+      resolved === undefined ? undefined : keyOf(resolved.layout.parts),
+    ]),
+  );
+  return [...groups.values()];
+}
+
+function facts({ path, kind, material, length, depth, thickness, steps }: Part, withSteps: boolean): unknown[] {
+  // Where a step is written does not matter, and a place leads to the whole tree.
+  const derivation = withSteps ? steps.map((step) => ({ ...step, place: undefined })) : [];
+  return [path, kind, material, length, depth, thickness, derivation];
+}
