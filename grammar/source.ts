@@ -242,13 +242,18 @@ export class Source implements SourceRef {
     const byFirstChunk = new Map(near.map((p) => [p.chunks[0] as Chunk, p]));
     const same = groups.map((chunks) => sameChunks(byFirstChunk.get(chunks[0] as Chunk), chunks));
     const kept = new Set(same);
-    let loose = near
-      .filter((p) => !kept.has(p))
-      .flatMap((p) => p.statements);
+    const gone = near.filter((p) => !kept.has(p));
+    const fresh = same.filter((p) => p === undefined).length;
+    // Where a whole file was replaced, looking at every old statement for every new segment would take
+    // the square of its length: then only segments whose text stayed the same are carried over.
+    const many = gone.length * fresh > 100_000;
+    const byText = Map.groupBy(many ? gone.toReversed() : [], (p) => p.text);
+    let loose = many ? [] : gone.flatMap((p) => p.statements);
     const pieces: Piece[] & { resume?: number } = groups.map((chunks, i) => {
       const stays = same[i];
       if (stays) return stays;
-      const piece = this.pieceOf(chunks, loose);
+      const text = chunks.length === 1 ? (chunks[0] as Chunk).text : chunks.map((c) => c.text).join('');
+      const piece = this.pieceOf(chunks, text, many ? (byText.get(text)?.pop()?.statements ?? []) : loose);
       const used = new Set(piece.statements);
       if (loose.length > 0) loose = loose.filter((s) => !used.has(s));
       return piece;
@@ -257,8 +262,7 @@ export class Source implements SourceRef {
     return pieces;
   }
 
-  private pieceOf(chunks: readonly Chunk[], loose: readonly Statement[]): Piece {
-    const text = chunks.length === 1 ? (chunks[0] as Chunk).text : chunks.map((c) => c.text).join('');
+  private pieceOf(chunks: readonly Chunk[], text: string, loose: readonly Statement[]): Piece {
     const parsed = parseSegment(text, loose);
     const piece: Piece = { kind: 'segment', source: this, offset: 0, line: 0, text, chunks, ...parsed };
     for (const statement of parsed.statements) statement.parent = piece;

@@ -20,16 +20,17 @@ export function parseSegment(text: string, old: readonly Statement[]): ParsedSeg
 function readAll(text: string, slices: readonly Slice[], base: number, old: readonly Statement[]): Statement[] {
   if (old.length === 0) return slices.map((slice) => read(text, slice, base, undefined));
   const unused = new Map<string, Statement[]>();
-  for (const statement of old) {
+  // The first of equal ones last, to be taken first.
+  for (const statement of old.toReversed()) {
     const same = unused.get(statement.text);
     if (same) same.push(statement);
     else unused.set(statement.text, [statement]);
   }
   const carried = slices.map((slice) => {
     const candidates = unused.get(text.slice(slice.start, slice.end));
-    const statement = candidates?.[0];
+    const statement = candidates?.at(-1);
     if (!candidates || !statement || !sameShape(slice, statement)) return undefined;
-    candidates.shift();
+    candidates.pop();
     statement.offset = slice.start - base;
     return statement;
   });
