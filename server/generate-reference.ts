@@ -103,16 +103,21 @@ stands behind a space: \`84in\`, \`15 lbf/ft2\`. Feet and inches make one length
 - **Money** is a number and the three capital letters of a currency (ISO 4217): \`14.50 EUR\`.
 - **Counts** are bare numbers. All quantities but lengths are ordinary floating-point numbers of the size given here.
 
-| written | measures | size | rests on |
-| --- | --- | --- | --- |
-${rows.join('\n')}
+${table(['written', 'measures', 'size', 'rests on'], rows)}
 
 Sources: 1 in = 25.4 mm exactly, 1 ft = 0.3048 m exactly: NIST Special Publication 811 (2008 edition), appendix B.8. 1 lb =
 0.45359237 kg and 1 lbf = 4.4482216152605 N, both exactly: the same, footnotes 22 and 23.`;
 }
 
-function measureRow(m: Measure): string {
-  return `| ${code(m.spelling)} | ${dimensionName(m.dimension)} | ${sizeOf(m)} | ${basis(m.spelling)} |`;
+function measureRow(m: Measure): string[] {
+  return [code(m.spelling), dimensionName(m.dimension), sizeOf(m), basis(m.spelling)];
+}
+
+/** Columns in line, as the formatter has them. */
+function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
+  const widths = head.map((title, i) => Math.max(title.length, ...rows.map((row) => row[i]?.length ?? 0)));
+  const lines = [head, widths.map((width) => '-'.repeat(width)), ...rows];
+  return lines.map((line) => `| ${line.map((cell, i) => cell.padEnd(widths[i] ?? 0)).join(' | ')} |`).join('\n');
 }
 
 const sizeUnits: Readonly<Record<Exclude<Dimension, 'length' | 'money' | 'count'>, string>> = {
