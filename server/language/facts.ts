@@ -123,7 +123,7 @@ function zoneFacts(zones: readonly ZoneLayout[], where: string, show: Show): str
     `**${spread(
       zones.map((z) => z.width.value),
       show,
-    )}** wide ${where} (${settledBy[first.settled]}), from ${spread(
+    )}** wide ${where} (${settledBy[first.settled]}), its left end ${spread(
       zones.map((z) => z.from.value),
       show,
     )} along wall ${first.wall}.`,

@@ -33,6 +33,7 @@ export function serve(connection: Connection, files: Files): void {
   const open = new Map<string, OpenDocument>();
   let lastEdited: string | undefined;
   let watches = false;
+  let snippets = false;
   const log = (error: unknown): void =>
     connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
 
@@ -73,6 +74,7 @@ export function serve(connection: Connection, files: Files): void {
       if (path !== undefined) folders.push(path);
     }
     watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
+    snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
     const followsFolders = params.capabilities.workspace?.workspaceFolders === true;
     if (followsFolders) connection.onInitialized(() => void followFolders());
     return {
@@ -228,6 +230,7 @@ export function serve(connection: Connection, files: Files): void {
 
   addFeatures(connection, {
     uriOfFile,
+    snippets: () => snippets,
     /** Answers a request about a document as it is now, or as it is once everything is up to date. */
     ask: (ready, question) => async (params, token: CancellationToken) => {
       try {

@@ -1,0 +1,122 @@
+/** Where something is typed: at the first word of a statement, or behind some of its items. */
+import { type Item, offsetOf, type Statement, segmentOf } from '../../grammar/tree.ts';
+import type { BlockPlace } from '../model/vocabulary.ts';
+import { placeInside, touches } from './locate.ts';
+import type { Snapshot } from './snapshot.ts';
+
+export type Cursor =
+  | {
+      readonly kind: 'word';
+      /** The statements around, outermost first. */
+      readonly around: readonly Statement[];
+      readonly place: BlockPlace | undefined;
+      /** What is replaced. */
+      readonly start: number;
+      readonly end: number;
+    }
+  | {
+      readonly kind: 'item';
+      /** The statement last. */
+      readonly trail: readonly Statement[];
+      readonly place: BlockPlace | undefined;
+      /** Complete items before the cursor. */
+      readonly before: readonly Item[];
+      /** The item being typed. */
+      readonly item: Item | undefined;
+      readonly within: number;
+    };
+
+/** Undefined in comments and texts. */
+export function cursorAt({ source }: Snapshot, offset: number): Cursor | undefined {
+  if (inComment(source, offset)) return undefined;
+  const probe = startOfBlank(source.text, offset);
+  const previous = source.text[probe - 1];
+  const at = source.statementAt(offset) ?? source.statementAt(probe);
+  const before = previous === undefined || '\n\r;{}'.includes(previous) ? undefined : source.statementAt(probe);
+  if (before) {
+    const within = offset - offsetOf(before);
+    const trail = trailOf(before);
+    const head = before.block ? before.block.open : Number.POSITIVE_INFINITY;
+    if (within <= head && probe - offsetOf(before) > before.word.start) return inHead(before, trail, within);
+  }
+  const around = blockAround(at, offset);
+  // Text may go on behind the cursor: the word it stands in is replaced whole.
+  const word = at?.word;
+  const here = at && word && word.text !== '' && touches(word, offset - offsetOf(at)) ? offsetOf(at) : undefined;
+  return {
+    kind: 'word',
+    around,
+    place: placeInside(around),
+    start: here === undefined || !word ? offset : here + word.start,
+    end: here === undefined || !word ? offset : here + word.end,
+  };
+}
+
+function inHead(statement: Statement, trail: readonly Statement[], within: number): Cursor | undefined {
+  const around = trail.slice(0, -1);
+  const place = placeInside(around);
+  if (touches(statement.word, within)) {
+    const base = offsetOf(statement);
+    return { kind: 'word', around, place, start: base + statement.word.start, end: base + statement.word.end };
+  }
+  const item = statement.items.find((i) => i.kind !== 'mark' && i.kind !== 'stray' && touches(i, within));
+  if (item?.kind === 'text' && within > item.start) return undefined;
+  // `3in + |`: what is missing belongs to the item before.
+  const open = item ?? statement.items.findLast((i) => i.end <= within && endsMissing(i));
+  if (open !== item)
+    return {
+      kind: 'item',
+      trail,
+      place,
+      before: statement.items.filter((i) => i.end <= (open as Item).start),
+      item: open,
+      within,
+    };
+  const end = item ? item.start : within;
+  const before = statement.items.filter((i) => i !== item && i.kind !== 'stray' && i.end <= end);
+  return { kind: 'item', trail, place, before, item, within };
+}
+
+function endsMissing(item: Item): boolean {
+  if (item.kind === 'missing') return true;
+  if (item.kind === 'binary') return endsMissing(item.right);
+  return item.kind === 'negation' && endsMissing(item.operand);
+}
+
+/** The statements whose blocks are around an offset, outermost first. */
+function blockAround(statement: Statement | undefined, offset: number): Statement[] {
+  if (!statement) return [];
+  const trail = trailOf(statement);
+  const { block } = statement;
+  const within = offset - offsetOf(statement);
+  const inside = block && within > block.open && (block.close < 0 || within <= block.close);
+  return inside ? trail : trail.slice(0, -1);
+}
+
+function trailOf(statement: Statement): Statement[] {
+  const trail = [statement];
+  for (let node = statement.parent; node.kind === 'statement'; node = node.parent) trail.unshift(node);
+  return trail;
+}
+
+function startOfBlank(text: string, offset: number): number {
+  let at = offset;
+  while (at > 0 && (text[at - 1] === ' ' || text[at - 1] === '\t')) at--;
+  return at;
+}
+
+function inComment(source: Snapshot['source'], offset: number): boolean {
+  const segment = source.segments.findLast((s) => s.offset <= offset);
+  if (!segment) return false;
+  // A line comment reaches to the end of its line, a block comment to behind its mark.
+  const reaches = (c: { kind: string; start: number; end: number }, at: number): boolean =>
+    c.start < at && (c.kind === 'block' ? at < c.end : at <= c.end);
+  if (segment.comments.some((c) => reaches(c, offset - segment.offset))) return true;
+  const innermost = source.statementAt(offset);
+  if (!innermost || segmentOf(innermost) !== segment) return false;
+  if (innermost.doc !== undefined && offset - offsetOf(innermost) < innermost.word.start) return true;
+  return trailOf(innermost).some((s) => {
+    const within = offset - offsetOf(s);
+    return [...s.comments, ...(s.block?.comments ?? [])].some((c) => reaches(c, within));
+  });
+}

@@ -1,0 +1,37 @@
+/** Quick fixes: the changes that findings carry, as edits of files. */
+import { spanOf } from '../../grammar/tree.ts';
+import type { Finding } from '../model/finding.ts';
+import { sourceOf } from './diagnostics.ts';
+import type { Snapshot, TextEdit } from './snapshot.ts';
+
+export interface QuickFix {
+  readonly title: string;
+  readonly finding: Finding;
+  readonly edits: readonly TextEdit[];
+  /** The only way that is offered to mend it. */
+  readonly preferred: boolean;
+}
+
+/** The fixes of findings that touch a stretch of the file; `findings` are those of its project. */
+export function fixesIn(
+  { source }: Snapshot,
+  { start, end }: { readonly start: number; readonly end: number },
+  findings: readonly Finding[],
+): QuickFix[] {
+  const fixes: QuickFix[] = [];
+  const known = new Set<string>();
+  for (const finding of findings) {
+    if (finding.fixes.length === 0 || sourceOf(finding.place) !== source) continue;
+    const at = spanOf(finding.place);
+    if (at.end < start || at.start > end) continue;
+    for (const { title, edits } of finding.fixes) {
+      const made = edits.map(({ place, text }) => ({ file: sourceOf(place).id, ...spanOf(place), text }));
+      // Several units can meet one mistake of their template, which is mended once.
+      const key = `${title} ${made.map((e) => `${e.file} ${e.start} ${e.end} ${e.text}`).join(' ')}`;
+      if (known.has(key)) continue;
+      known.add(key);
+      fixes.push({ title, finding, edits: made, preferred: finding.fixes.length === 1 });
+    }
+  }
+  return fixes;
+}
