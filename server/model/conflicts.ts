@@ -67,7 +67,9 @@ export function failure(
         `${sentence(said.length > 0 ? said : labels)}: ${showLength(result.excess, show)} too much.${drawn}`,
         {
           advice: `Take ${showLength(result.excess, show)} off one of them${closesAsDrawn ? ' in this unit, with an override' : ''}.`,
-          related: labels.filter((l) => (closesAsDrawn ? l.role !== 'length' : l !== at)).map((l) => ({ place: l.place, message: `${capital(l.text)}.` })),
+          related: labels
+            .filter((l) => (closesAsDrawn ? l.role !== 'length' : l !== at))
+            .map((l) => ({ place: l.place, message: `${capital(l.text)}.` })),
           about: wall.name,
           causes: { parameters, survey: surveyed },
           comparison: {

@@ -4,7 +4,16 @@
  * editor can interrupt it. The same object serves the editor and the terminal.
  */
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
-import { headPlace, type Path, type Place, placeOf, type Segment, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
+import {
+  headPlace,
+  type Path,
+  type Place,
+  placeOf,
+  type Segment,
+  type Statement,
+  segmentOf,
+  sliceOf,
+} from '../../grammar/tree.ts';
 import { type Computed, computeDeclared } from './computed.ts';
 import { countIn, nameNotKnown, plainContext } from './context.ts';
 import { policyInForce, policyNames } from './declared.ts';

@@ -525,7 +525,12 @@ export function rodProps(props: Props, names: readonly string[], context: Templa
   );
   return {
     ...commonProps(props, context),
-    ...defined({ heights: heightsOf(props, names, context), pole: poleIn(last(props, 'pole'), context), garments, misnamed: garments ? garments.length < named : undefined }),
+    ...defined({
+      heights: heightsOf(props, names, context),
+      pole: poleIn(last(props, 'pole'), context),
+      garments,
+      misnamed: garments ? garments.length < named : undefined,
+    }),
   };
 }
 

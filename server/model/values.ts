@@ -203,7 +203,12 @@ function literalValue(literal: NumberLiteral): Value | ((statement: Statement) =
     if (dimension !== 'length') {
       const amount = Number(part.numerator) / Number(part.denominator);
       if (dimension === 'money')
-        return { kind: 'number', dimension, amount: hundredths(part.numerator, part.denominator), currency: (part.unit as { text: string }).text };
+        return {
+          kind: 'number',
+          dimension,
+          amount: hundredths(part.numerator, part.denominator),
+          currency: (part.unit as { text: string }).text,
+        };
       return { kind: 'number', dimension, amount: amount * (measure?.size ?? 1) };
     }
     const scaled = part.numerator * BigInt((measure as { size: number }).size);

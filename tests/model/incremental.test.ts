@@ -120,7 +120,7 @@ describe('a project after any edits', () => {
         );
         expect(byRoot(workspace).map((l) => made(l.project))).toEqual(byRoot(cold).map((l) => made(l.project)));
       }),
-      { numRuns: Number(process.env['STORYPOLE_RUNS'] ?? 150) },
+      { numRuns: Number(process.env.STORYPOLE_RUNS ?? 150) },
     );
   });
 
