@@ -33,6 +33,7 @@ export function serve(connection: Connection, files: Files): void {
   const open = new Map<string, OpenDocument>();
   let lastEdited: string | undefined;
   let watches = false;
+  let followsFolders = false;
   let snippets = false;
   const log = (error: unknown): void =>
     connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
@@ -75,8 +76,7 @@ export function serve(connection: Connection, files: Files): void {
     }
     watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
     snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
-    const followsFolders = params.capabilities.workspace?.workspaceFolders === true;
-    if (followsFolders) connection.onInitialized(() => void followFolders());
+    followsFolders = params.capabilities.workspace?.workspaceFolders === true;
     return {
       serverInfo: { name: 'storypole' },
       capabilities: {
@@ -95,6 +95,7 @@ export function serve(connection: Connection, files: Files): void {
       for (const folder of folders) loadFolder(folder);
       changed();
     });
+    if (followsFolders) followFolders();
     if (watches) {
       const watchers = [{ globPattern: '**/*.closet' }];
       connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }).catch(log);
