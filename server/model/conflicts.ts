@@ -1,5 +1,6 @@
 /** Why zones cannot be placed along a run, as a finding. */
 import { offsetOf } from '../../grammar/tree.ts';
+import { closingFixes } from './closing.ts';
 import { type Finding, finding } from './finding.ts';
 import type { WallLayout } from './layout.ts';
 import * as rules from './rules.ts';
@@ -70,6 +71,8 @@ export function failure(
           related: labels
             .filter((l) => (closesAsDrawn ? l.role !== 'length' : l !== at))
             .map((l) => ({ place: l.place, message: `${capital(l.text)}.` })),
+          // As drawn it closes: what the survey of one unit says is no reason to change the template of all.
+          fixes: closesAsDrawn ? [] : closingFixes(result.weights, result.excess, 'width', show),
           about: wall.name,
           causes: { parameters, survey: surveyed },
           comparison: {

@@ -1,5 +1,6 @@
 /** The inside of a zone: heights, panels, clear openings, parts; and zones inside zones. */
 
+import { closingFixes } from './closing.ts';
 import { failure, writtenLast } from './conflicts.ts';
 import { type Finding, finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
@@ -118,6 +119,7 @@ class Inside {
             related: result.labels
               .filter((l) => l !== at)
               .map((l) => ({ place: l.place, message: `${l.text.charAt(0).toUpperCase()}${l.text.slice(1)}.` })),
+            fixes: closingFixes(result.weights, result.excess, 'at', show),
             about: this.spec.path,
             causes: { parameters: [...new Set(result.labels.flatMap((l) => l.parameters))], survey: false },
             comparison: {

@@ -1,5 +1,6 @@
 /** Heights: fittings placed up a zone, as difference constraints between floor, fittings and ceiling. */
 import type { Place } from '../../grammar/tree.ts';
+import { type Weights, weightsOf } from './closing.ts';
 import { type Bound, leastAssignment, solve } from './constraints.ts';
 import type { Range } from './layout.ts';
 import type { Label } from './runs.ts';
@@ -11,7 +12,7 @@ type Standing = ShelfSpec | RodSpec;
 
 export type HeightsResult =
   | { readonly kind: 'placed'; readonly at: ReadonlyMap<string, Range> }
-  | { readonly kind: 'conflict'; readonly labels: readonly Label[]; readonly excess: Ticks };
+  | { readonly kind: 'conflict'; readonly labels: readonly Label[]; readonly weights: Weights; readonly excess: Ticks };
 
 /**
  * Solves the heights of shelves and rods of one zone. `thickness` is that of a shelf; a rod's node is
@@ -61,7 +62,12 @@ export function placeHeights(
   for (const row of fittings) if (row.kind === 'row') bindRow(row);
   const solution = solve(2 + standing.length, bounds);
   if (solution.kind === 'impossible')
-    return { kind: 'conflict', labels: solution.conflict.labels, excess: solution.conflict.excess };
+    return {
+      kind: 'conflict',
+      labels: solution.conflict.labels,
+      weights: weightsOf(solution.conflict),
+      excess: solution.conflict.excess,
+    };
   const values = leastAssignment(solution);
   const placed = new Map<string, Range>();
   for (const f of standing) {

@@ -4,7 +4,9 @@
  * ranges (their least), shares (equal, in saw steps), and the one zone that takes what is left.
  */
 import type { Place } from '../../grammar/tree.ts';
+import { type Weights, weightsOf } from './closing.ts';
 import { type Bound, leastAssignment, range, type Solved, solve } from './constraints.ts';
+import type { Conflict } from './constraints-conflict.ts';
 import type { Range } from './layout.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { WidthSpec, ZoneSpec } from './spec.ts';
@@ -38,7 +40,7 @@ export type RunResult =
       readonly zones: ReadonlyMap<ZoneSpec, Placed>;
       readonly left: readonly { readonly from: Ticks; readonly width: Ticks }[];
     }
-  | { readonly kind: 'conflict'; readonly labels: readonly Label[]; readonly excess: Ticks }
+  | { readonly kind: 'conflict'; readonly labels: readonly Label[]; readonly weights: Weights; readonly excess: Ticks }
   /** Zones that stand next to each other in a circle, or two on the same side of one. */
   | { readonly kind: 'tangled'; readonly zones: readonly ZoneSpec[]; readonly reason: 'circle' | 'same-side' }
   | { readonly kind: 'undecided'; readonly zones: readonly ZoneSpec[] };
@@ -272,8 +274,8 @@ class Placement {
   }
 }
 
-function conflict(found: { readonly labels: readonly Label[]; readonly excess: Ticks }): RunResult {
-  return { kind: 'conflict', labels: found.labels, excess: found.excess };
+function conflict(found: Conflict<Label>): RunResult {
+  return { kind: 'conflict', labels: found.labels, weights: weightsOf(found), excess: found.excess };
 }
 
 function widthLabel(zone: ZoneSpec, show: Show): Label {

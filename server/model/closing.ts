@@ -1,0 +1,68 @@
+/** The lengths that would end a conflict, where one is written plainly: `width 24in`, `at 80in`. */
+import { measureOf } from '../../grammar/measures.ts';
+import { type NumberLiteral, placeOf, type Statement } from '../../grammar/tree.ts';
+import type { Conflict } from './constraints-conflict.ts';
+import type { Fix } from './finding.ts';
+import type { Label } from './runs.ts';
+import { type Show, showInches, showLength, showMillimetres } from './show.ts';
+import { type Ticks, ticks } from './ticks.ts';
+
+/** Around the conflict, each statement as often as it counts: above 0 it is too long, below 0 too short. */
+export type Weights = ReadonlyMap<Label, number>;
+
+export function weightsOf({ parts }: Conflict<Label>): Weights {
+  const weights = new Map<Label, number>();
+  for (const { label, side } of parts) weights.set(label, (weights.get(label) ?? 0) + (side === 'least' ? 1 : -1));
+  return weights;
+}
+
+/**
+ * One fix for each statement that says one plain length and counts once: the length that takes the
+ * excess away. None where nothing would be left, or where the length cannot be written exactly.
+ */
+export function closingFixes(weights: Weights, excess: Ticks, word: 'width' | 'at', show: Show): Fix[] {
+  const fixes: Fix[] = [];
+  for (const [{ place }, weight] of weights) {
+    const { statement } = place;
+    const [item, ...others] = statement.items;
+    if (statement.word.text !== word || item?.kind !== 'number' || others.length > 0) continue;
+    const written = lengthOf(item);
+    if (!written || (weight !== 1 && weight !== -1)) continue;
+    const length = ticks(written.length - weight * excess);
+    const text = showLength(length, written.metric ? metricOf(show) : inchesOf(show));
+    if (length <= 0 || text.startsWith('~')) continue;
+    // Several can be offered for one finding, so each says what it replaces.
+    fixes.push({
+      title: `Write ${text} instead of ${item.raw}${nameOf(statement)}`,
+      edits: [{ place: placeOf(statement, item), text }],
+    });
+  }
+  return fixes;
+}
+
+/** ` of shirts`: whose length it is. */
+function nameOf({ parent }: Statement): string {
+  const name = parent.kind === 'statement' ? parent.items[0] : undefined;
+  return name?.kind === 'path' ? ` for ${name.words.map((w) => w.text).join('.')}` : '';
+}
+
+function lengthOf({ parts }: NumberLiteral): { readonly length: number; readonly metric: boolean } | undefined {
+  let length = 0;
+  let metric = false;
+  for (const { numerator, denominator, unit } of parts) {
+    const measure = unit && measureOf(unit.text);
+    if (measure?.dimension !== 'length') return undefined;
+    metric ||= /^[cm]?m$/.test(measure.spelling);
+    length += (Number(numerator) / Number(denominator)) * measure.size;
+  }
+  return Number.isSafeInteger(length) ? { length, metric } : undefined;
+}
+
+/** In the system that is written in, as fine as the project shows. */
+function inchesOf(show: Show): Show {
+  return show.system === 'inches' ? show : showInches;
+}
+
+function metricOf(show: Show): Show {
+  return show.system === 'millimetres' ? show : showMillimetres;
+}
