@@ -210,7 +210,7 @@ it('a code action, applied, ends its diagnostic', async () => {
   const [first] = actions;
   expect(first?.title).toBe('Write 72in');
   expect(first?.kind).toBe('quickfix');
-  const edits = Object.values((first?.edit as WorkspaceEdit).changes ?? {}).flat();
+  const edits = Object.values((first?.edit as WorkspaceEdit | undefined)?.changes ?? {}).flat();
   expect(edits).toHaveLength(1);
   await client.connection.sendNotification('textDocument/didChange', {
     textDocument: { uri: file, version: 3 },
@@ -286,7 +286,7 @@ it('fifty edits and a hover behind them: the hover is about the last text, and c
   // but a wait for each would.
   expect(took).toBeLessThan(2000);
   await client.until(() => client.published.some((p) => p.uri === file && p.version === 51));
-  expect(client.published.filter((p) => p.uri === file).length).toBeLessThanOrEqual(52);
+  expect(client.diagnostics(file)).toEqual([]);
   await client.shutDown();
 });
 
