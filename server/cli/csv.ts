@@ -1,14 +1,22 @@
-/** The cut list for a spreadsheet: RFC 4180. Text of the project's that a spreadsheet would take for a formula is made inert. */
+/**
+ * Cut lists and plans for a spreadsheet: RFC 4180. A cell that a spreadsheet would take for a formula is made
+ * inert by an apostrophe in front, as it may hold what anybody typed.
+ */
 import { stringify } from 'csv-stringify/sync';
+import type { Planned } from '../checks/analysis.ts';
+import type { Extra } from '../model/computed.ts';
+import type { Part } from '../model/layout.ts';
 import type { Unit } from '../model/project.ts';
-import { showLength } from '../model/show.ts';
-import { TICKS_PER_MM } from '../model/ticks.ts';
-import { extrasOf } from './json.ts';
+import { type Show, showLength } from '../model/show.ts';
+import { TICKS_PER_MM, type Ticks } from '../model/ticks.ts';
 import type { Chosen } from './targets.ts';
 
-const head = [
+type Cell = string | number | undefined;
+
+const cutColumns = [
   'project',
   'unit',
+  'template',
   'floor',
   'flat',
   'phase',
@@ -19,62 +27,98 @@ const head = [
   'length',
   'length mm',
   'depth',
+  'depth mm',
   'thickness',
+  'thickness mm',
   'wall',
+  'zone',
   'height',
+  'height mm',
 ];
 
-export function cutsCsv(chosen: readonly { readonly chosen: Chosen; readonly units: readonly Unit[] }[]): string {
-  const rows: (string | number)[][] = [];
-  for (const { chosen: c, units } of chosen) {
-    const { show, title } = c.project.settings;
-    for (const unit of units) {
-      for (const p of unit.resolved?.layout.parts ?? []) {
-        rows.push([
-          inert(title),
-          inert(unit.name),
-          inert(unit.floor),
-          inert(unit.flat),
-          inert(unit.phase),
-          inert(p.path),
-          p.kind,
-          inert(p.material),
-          unit.count,
-          showLength(p.length, show),
-          p.length / TICKS_PER_MM,
-          p.depth === undefined ? '' : showLength(p.depth, show),
-          p.thickness === undefined ? '' : showLength(p.thickness, show),
-          inert(p.wall),
-          showLength(p.at, show),
-        ]);
-      }
-    }
-    for (const e of extrasOf(c)) {
-      const p = e.part;
-      rows.push([
-        inert(title),
-        '',
-        inert(e.floor),
-        inert(e.flat),
-        inert(e.phase),
-        inert(e.name),
-        'loose part',
-        inert(p.material),
-        e.count,
-        showLength(p.length, show),
-        p.length / TICKS_PER_MM,
-        p.depth === undefined ? '' : showLength(p.depth, show),
-        p.thickness === undefined ? '' : showLength(p.thickness, show),
-        '',
-        '',
-      ]);
-    }
-  }
-  return stringify([head, ...rows], { record_delimiter: '\r\n' });
+interface Listed {
+  readonly chosen: Chosen;
+  readonly units: readonly Unit[];
+  readonly extras: readonly Extra[];
 }
 
-/** A cell that begins with = + - @ or a control character is text, not a formula. */
-function inert(text: string | undefined): string {
-  if (text === undefined) return '';
-  return /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
+/** A row for each part of each unit, and one for each kind of loose part. */
+export function cutsCsv(lists: readonly Listed[]): string {
+  return written(
+    cutColumns,
+    lists.flatMap(({ chosen, units, extras }) => {
+      const { title, show } = chosen.project.settings;
+      return [
+        ...units.flatMap((unit) =>
+          (unit.resolved?.layout.parts ?? []).map((part) => {
+            const { name, info, floor, flat, phase, count } = unit;
+            const where = [title, name, info?.declared.name, floor, flat, phase, part.path, part.kind];
+            return [...where, ...pieceCells(part, count, show), part.wall, part.zone, ...lengthCells(part.at, show)];
+          }),
+        ),
+        ...extras.map(({ name, floor, flat, phase, part, count }) => {
+          const where = [title, undefined, undefined, floor, flat, phase, name, 'loose part'];
+          return [...where, ...pieceCells(part, count, show), undefined, undefined, undefined, undefined];
+        }),
+      ];
+    }),
+  );
+}
+
+function pieceCells(part: Part, quantity: number, show: Show): Cell[] {
+  const { material, length, depth, thickness } = part;
+  return [material, quantity, ...[length, depth, thickness].flatMap((value) => lengthCells(value, show))];
+}
+
+const planColumns = [
+  'project',
+  'pattern',
+  'material',
+  'boards cut this way',
+  'board',
+  'board mm',
+  'from the rack',
+  'piece',
+  'piece mm',
+  'pieces a board',
+  'pieces in all',
+  'left of a board',
+  'left of a board mm',
+  'keep',
+];
+
+/** A row for each kind of piece in each pattern; patterns are numbered from 1 in the order of the plan. */
+export function planCsv(made: readonly { readonly chosen: Chosen; readonly planned: Planned }[]): string {
+  return written(
+    planColumns,
+    made.flatMap(({ chosen, planned: { demand, plan } }) => {
+      const { title, show } = chosen.project.settings;
+      const stock = new Map(demand.request.stock.map((board) => [board.id, board]));
+      return (plan?.patterns ?? []).flatMap((pattern, index) => {
+        const board = stock.get(pattern.stock);
+        return pattern.cuts.map((cut) => [
+          title,
+          index + 1,
+          pattern.material,
+          pattern.times,
+          ...lengthCells(board?.length, show),
+          board?.offcut ? 'yes' : 'no',
+          ...lengthCells(cut.length, show),
+          cut.quantity,
+          cut.quantity * pattern.times,
+          ...lengthCells(pattern.offcut, show),
+          pattern.keep ? 'yes' : 'no',
+        ]);
+      });
+    }),
+  );
+}
+
+/** As the project shows it, and in millimetres for adding up. */
+function lengthCells(length: Ticks | undefined, show: Show): Cell[] {
+  return length === undefined ? [undefined, undefined] : [showLength(length, show), length / TICKS_PER_MM];
+}
+
+function written(columns: readonly string[], rows: readonly (readonly Cell[])[]): string {
+  return stringify([columns, ...rows], { record_delimiter: 'windows', escape_formulas: true });
 }

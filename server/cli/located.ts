@@ -36,7 +36,8 @@ export function spot(place: Place): Spot {
 export function shownPath(file: string, current: string): string {
   if (file === starterSource.id) return '<starter set>';
   const near = relative(current, file).replaceAll('\\', '/');
-  return near !== '' && near.length < file.length ? near : file;
+  if (near === '') return '.';
+  return near.length < file.length ? near : file;
 }
 
 /** What is found in the chosen files, those about stock included, in the order of files and of places in them. */

@@ -1,84 +1,156 @@
-/** A cutting plan as a person at the saw reads it. */
+/** A cutting plan as it is read at the yard and at the saw. */
 import type { Planned } from '../checks/analysis.ts';
-import type { MaterialTotals, Pattern } from '../cutting/types.ts';
+import type { MaterialTotals, Pattern, StockLength, Uncut } from '../cutting/types.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { showLength } from '../model/show.ts';
-import type { Ticks } from '../model/ticks.ts';
-import { type Column, tableLines } from '../sheets/text-table.ts';
-import { counted, money, printable } from './words.ts';
+import { type Ticks, ticks } from '../model/ticks.ts';
+import { tableLines } from '../sheets/text-table.ts';
+import { offcutsKept } from './json-plan.ts';
+import { type Paint, plain } from './style.ts';
+import { counted, listed, money, printable } from './words.ts';
 
-const columns: readonly Column[] = [
-  { title: 'boards', align: 'right' },
-  { title: 'from', align: 'left' },
-  { title: 'cut, longest first', align: 'left' },
-  { title: 'left', align: 'right' },
-  { title: '', align: 'left' },
-];
+/** What the sections of a plan share. */
+interface View {
+  readonly settings: ProjectSettings;
+  readonly paint: Paint;
+  readonly stock: ReadonlyMap<string, StockLength>;
+  readonly shown: (length: Ticks) => string;
+  /** `board`, or `rod` for what is declared as one. */
+  readonly kindOf: (material: string) => string;
+}
 
-/** Sections by material, with a line end at the end. */
-export function planText({ plan, demand }: Planned, settings: ProjectSettings): string {
-  if (!plan || (plan.patterns.length === 0 && plan.uncut.length === 0)) return 'Nothing is to be cut.\n';
-  const { show } = settings;
-  const shown = (length: Ticks): string => showLength(length, show);
-  const offcuts = new Set(demand.request.stock.filter((s) => s.offcut).map((s) => s.id));
-  const lengths = new Map(demand.request.stock.map((s) => [s.id, s.length]));
-  const sections = plan.totals.map((total) => {
-    const patterns = plan.patterns.filter((p) => p.material === total.material);
-    return [
-      `${printable(total.material)}: ${takenText(total, offcuts, shown)}${total.price === undefined ? '' : `, ${money(total.price, settings.currency)}`}`,
-      '',
-      ...tableLines(
-        columns,
-        patterns.map((p) => row(p, lengths.get(p.stock), offcuts.has(p.stock), shown)),
-      ),
-      '',
-      `  ${counted(total.pieceCount, 'part')}, ${shown(total.usedLength)} in all; the saw takes ${shown(total.kerfLoss)}; ${
-        total.keptCount > 0
-          ? `${counted(total.keptCount, 'offcut')} worth keeping, ${shown(total.keptLength)}`
-          : 'no offcut worth keeping'
-      }; ${shown(total.waste)} waste.`,
-      `  ${boundText(total, settings, shown)}`,
-    ].join('\n');
-  });
-  const uncut = plan.uncut.map((u) => `  ${u.quantity} x ${shown(u.length)} of ${printable(u.material)}: ${u.reason}`);
-  if (uncut.length > 0) sections.push(['Not cut:', ...uncut].join('\n'));
+/** A section for each material, then what is not cut. With a line end at its end. */
+export function planText({ plan, demand }: Planned, settings: ProjectSettings, paint: Paint = plain): string {
+  if (!plan) return `${demand.request.pieces.length === 0 ? 'Nothing is to be cut.' : noPlan}\n`;
+  const view: View = {
+    settings,
+    paint,
+    stock: new Map(demand.request.stock.map((board) => [board.id, board])),
+    shown: (length) => showLength(length, settings.show),
+    kindOf: (material) => (demand.materials.get(material)?.statement.word.text === 'rod' ? 'rod' : 'board'),
+  };
+  const sections = plan.totals.map((totals) =>
+    sectionOf(
+      totals,
+      plan.patterns.filter(({ material }) => material === totals.material),
+      view,
+    ),
+  );
+  if (plan.uncut.length > 0) sections.push(notCut(plan.uncut, view));
   const text = sections.join('\n\n');
   const rounded = text.includes('~') ? '\n\n~ stands before a length that is finer than what is shown.' : '';
   return `${text}${rounded}\n`;
 }
 
-function takenText(total: MaterialTotals, offcuts: ReadonlySet<string>, shown: (l: Ticks) => string): string {
-  const taken = total.boards.map(
-    (b) => `${b.count} x ${shown(b.length)}${offcuts.has(b.stock) ? ' from the rack' : ''}`,
-  );
-  return `${counted(total.boardCount, 'board')} (${taken.join(', ')})`;
+const noPlan = 'No plan is made: more is asked for than can be added up exactly.';
+
+function sectionOf(totals: MaterialTotals, patterns: readonly Pattern[], view: View): string {
+  const { settings, paint, kindOf } = view;
+  const kind = kindOf(totals.material);
+  const price = totals.price === undefined ? '' : `, ${money(totals.price, settings.currency)}`;
+  const heading = `${printable(totals.material)}: ${counted(totals.pieceCount, 'part')} from ${counted(totals.boardCount, kind)}${price}`;
+  return [
+    paint('bold', heading),
+    '',
+    ...taken(totals, kind, view),
+    '',
+    ...patternLines(patterns, kind, view),
+    '',
+    ...remarks(totals, patterns, kind, view).map((line) => `  ${line}`),
+  ].join('\n');
 }
 
-function row(p: Pattern, length: Ticks | undefined, rack: boolean, shown: (l: Ticks) => string): string[] {
+/** What to take from the rack and what to buy. */
+function taken({ boards }: MaterialTotals, kind: string, { stock, shown, settings }: View): string[] {
+  return tableLines(
+    [
+      { title: `  ${kind}s`, align: 'right' },
+      { title: 'of', align: 'right' },
+      { title: '', align: 'left' },
+      { title: 'each', align: 'right' },
+      { title: 'in all', align: 'right' },
+    ],
+    boards.map(({ stock: id, length, count }) => {
+      const { price, offcut } = stock.get(id) ?? {};
+      // What lies on the rack has mostly been paid for.
+      const cost = (many: number): string => (price ? money(price * many, settings.currency) : '');
+      return [String(count), shown(length), offcut ? 'on the rack' : 'to buy', cost(1), cost(count)];
+    }),
+  );
+}
+
+function patternLines(patterns: readonly Pattern[], kind: string, { stock, shown }: View): string[] {
+  return tableLines(
+    [
+      { title: '  times', align: 'right' },
+      { title: kind, align: 'right' },
+      { title: 'cut, the longest first', align: 'left' },
+      { title: 'left over', align: 'right' },
+      { title: '', align: 'left' },
+    ],
+    patterns.map(({ stock: id, times, cuts, offcut, keep }) => [
+      String(times),
+      shown(stock.get(id)?.length ?? ticks(0)),
+      cuts
+        .map(({ length, quantity }) => (quantity === 1 ? shown(length) : `${quantity} x ${shown(length)}`))
+        .join(', '),
+      shown(offcut),
+      keep ? 'keep' : '',
+    ]),
+  );
+}
+
+function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: string, view: View): string[] {
+  const { shown } = view;
+  const { usedLength, stockLength, kerfLoss, trimLoss, waste } = totals;
+  const trims = trimLoss > 0 ? ` and ${shown(trimLoss)} are trimmed off the ends` : '';
+  const share = stockLength > 0 ? ` (${percent(waste, stockLength)} of the stock)` : '';
+  const kept = offcutsKept(patterns).map(({ length, count }) => `${count} x ${shown(length)}`);
   return [
-    `${p.times} x`,
-    `${length === undefined ? p.stock : shown(length)}${rack ? ' rack' : ''}`,
-    p.cuts.map((c) => (c.quantity === 1 ? shown(c.length) : `${c.quantity} x ${shown(c.length)}`)).join(', '),
-    shown(p.offcut),
-    p.keep ? 'keep' : '',
+    `The parts come to ${shown(usedLength)}; the saw takes ${shown(kerfLoss)}${trims}; ${shown(waste)} is waste${share}.`,
+    kept.length > 0 ? `Back to the rack: ${listed(kept)}.` : 'No offcut is long enough to keep.',
+    ...bounds(totals, kind, view),
   ];
 }
 
-/** How far from the best a plan can be: the bound is proven by adding up lengths. */
-function boundText(
-  { bound, boardCount, price, boughtLength }: MaterialTotals,
-  settings: ProjectSettings,
-  shown: (l: Ticks) => string,
-): string {
-  const spent = bound.measure === 'price' ? price : boughtLength;
-  const amount = (n: number): string => (bound.measure === 'price' ? money(n, settings.currency) : shown(n as Ticks));
-  const boards =
-    boardCount === bound.boards
-      ? `${counted(boardCount, 'board')}, and no plan needs fewer`
-      : `${counted(boardCount, 'board')}; by their lengths alone the parts need at least ${bound.boards}`;
-  if (spent === undefined || bound.cost <= 0) return `First plan found: ${boards}.`;
-  const over = ((spent - bound.cost) / bound.cost) * 100;
-  return spent <= bound.cost
-    ? `First plan found: ${boards}; nothing cheaper is possible.`
-    : `First plan found: ${boards}; no plan costs less than ${amount(bound.cost)}, so this one is at most ${over.toFixed(1)} % above the best.`;
+/** How far from the best the plan can be at most: proven by adding up lengths. */
+function bounds({ bound, boardCount, price, boughtLength }: MaterialTotals, kind: string, view: View): string[] {
+  const fewest =
+    boardCount <= bound.boards
+      ? `No plan can do with fewer than ${counted(bound.boards, kind)}, by total length.`
+      : `At least ${counted(bound.boards, kind)} ${bound.boards === 1 ? 'is' : 'are'} needed by total length; this plan uses ${boardCount.toLocaleString('en')}.`;
+  const inMoney = bound.measure === 'price';
+  const spent = inMoney ? price : boughtLength;
+  if (spent === undefined || spent === 0) return [fewest];
+  const amount = inMoney ? money(bound.cost, view.settings.currency) : view.shown(ticks(bound.cost));
+  const what = inMoney ? 'costs less than' : 'buys less than';
+  if (spent <= bound.cost) return [fewest, `No plan ${what} this one does.`];
+  const over = bound.cost > 0 ? `: this one is at most ${percent(spent - bound.cost, bound.cost)} above the best` : '';
+  return [fewest, `No plan ${what} ${amount}${over}.`];
+}
+
+function percent(part: number, whole: number): string {
+  // Rounded up, so that "at most" stays true.
+  return `${(Math.ceil((part / whole) * 1000) / 10).toFixed(1)} %`;
+}
+
+function notCut(uncut: readonly Uncut[], { shown, paint }: View): string {
+  return [
+    paint('bold', 'Not cut'),
+    '',
+    ...tableLines(
+      [
+        { title: '  pieces', align: 'right' },
+        { title: 'of', align: 'right' },
+        { title: 'material', align: 'left' },
+        { title: 'why', align: 'left' },
+      ],
+      uncut.map(({ quantity, length, material, reason }) => [
+        String(quantity),
+        shown(length),
+        printable(material),
+        reason,
+      ]),
+    ),
+  ].join('\n');
 }

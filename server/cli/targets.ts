@@ -2,6 +2,7 @@
 import { resolve } from 'node:path';
 import { segmentOf } from '../../grammar/tree.ts';
 import { createWorkspace } from '../checks/analysis.ts';
+import type { Extra } from '../model/computed.ts';
 import { isWithin } from '../model/files.ts';
 import { nodeFiles } from '../model/node-files.ts';
 import type { Unit } from '../model/project.ts';
@@ -37,6 +38,20 @@ export function choose(paths: readonly string[], current: string): Chosen[] {
 export function unitsOf({ project, files }: Chosen): Unit[] {
   const units = [...project.units()];
   return files ? units.filter(({ declared }) => files.has(segmentOf(declared.statement).source.id)) : units;
+}
+
+/** The loose parts that are declared in the chosen files. */
+export function extrasOf({ project, files }: Chosen): Extra[] {
+  return [...project.computed('extra')].flatMap((made) =>
+    made.kind === 'extra' && made.value && (!files || files.has(segmentOf(made.declared.statement).source.id))
+      ? [made.value]
+      : [],
+  );
+}
+
+/** The chosen files, sorted. */
+export function filesOf({ project, files }: Chosen): string[] {
+  return [...(files ?? project.sources.keys())].sort();
 }
 
 type Choice = Map<LoadedProject, Set<string> | 'whole'>;

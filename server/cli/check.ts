@@ -1,0 +1,71 @@
+/** `storypole check`: every finding in the chosen files. */
+import { sortFindings } from '../checks/analysis.ts';
+import type { Severity } from '../model/rule.ts';
+import { countsText, findingText } from './finding-text.ts';
+import { documentOf, findingJson, projectHead } from './json.ts';
+import { countsOf, findingsOf, isAtLeast, type LocatedFinding } from './located.ts';
+import { type Judging, type Session, sessionFor, statusOf } from './session.ts';
+import { type Chosen, choose, filesOf, unitsOf } from './targets.ts';
+import { capital, counted } from './words.ts';
+
+export interface CheckOptions extends Judging {
+  /** Findings below it are counted and not listed. */
+  readonly severity: Severity;
+}
+
+interface Checked {
+  readonly chosen: Chosen;
+  readonly findings: readonly LocatedFinding[];
+}
+
+/** Answers the exit status. Throws Stop where there is nothing to check. */
+export function check(paths: readonly string[], options: CheckOptions): number {
+  const session = sessionFor(options);
+  const checked = choose(paths, session.current).map((chosen) => ({ chosen, findings: findingsOf(chosen) }));
+  session.write(options.format === 'json' ? asJson(checked, options, session) : asText(checked, options, session));
+  return statusOf(
+    checked.flatMap(({ findings }) => findings),
+    options.failOn,
+  );
+}
+
+function asJson(checked: readonly Checked[], { severity }: CheckOptions, { pathOf }: Session): string {
+  return documentOf('check', {
+    projects: checked.map(({ chosen, findings }) => ({
+      ...projectHead(chosen, findings, pathOf),
+      findings: listed(findings, severity).map((located) => findingJson(located, pathOf)),
+    })),
+  });
+}
+
+function asText(checked: readonly Checked[], { severity }: CheckOptions, session: Session): string {
+  const all = sortFindings(checked.flatMap(({ findings }) => findings));
+  const texts = listed(all, severity).map((located) => findingText(located, session));
+  return `${[...texts, summary(checked, all, severity, session)].join('\n\n')}\n`;
+}
+
+/** `2 errors and 1 note in 15 files, 72 units.` */
+function summary(
+  checked: readonly Checked[],
+  findings: readonly LocatedFinding[],
+  severity: Severity,
+  { paint }: Session,
+): string {
+  const counts = countsOf(findings);
+  const colour = counts.errors > 0 ? 'red' : counts.warnings > 0 ? 'yellow' : 'green';
+  const files = checked.reduce((sum, { chosen }) => sum + filesOf(chosen).length, 0);
+  const units = checked.reduce((sum, { chosen }) => sum + unitCount(chosen), 0);
+  const where = units > 0 ? `${counted(files, 'file')}, ${counted(units, 'unit')}` : counted(files, 'file');
+  const hidden = listed(findings, severity).length < findings.length;
+  const left = severity === 'error' ? '; only errors are listed' : '; notes are not listed';
+  return `${paint(colour, capital(countsText(counts)))} in ${where}${hidden ? left : ''}.`;
+}
+
+/** Units declared in the chosen files, counts multiplied out. */
+function unitCount(chosen: Chosen): number {
+  return unitsOf(chosen).reduce((sum, { count }) => sum + count, 0);
+}
+
+function listed(findings: readonly LocatedFinding[], least: Severity): LocatedFinding[] {
+  return findings.filter(({ finding }) => isAtLeast(finding.severity, least));
+}

@@ -1,0 +1,95 @@
+/** `storypole cuts`: every part with its finished length. */
+import { nearest } from '../model/nearest.ts';
+import type { Unit } from '../model/project.ts';
+import { cutListText } from '../sheets/cut-list.ts';
+import { cutsCsv } from './csv.ts';
+import { documentOf } from './json.ts';
+import { cutsJson } from './json-cuts.ts';
+import { findingsOf, type LocatedFinding } from './located.ts';
+import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
+import { Stop } from './stop.ts';
+import { type Chosen, choose, extrasOf, unitsOf } from './targets.ts';
+import { listed, printable } from './words.ts';
+
+export interface CutsOptions extends Judging {
+  /** One unit alone. */
+  readonly unit?: string | undefined;
+  /** How each length came about. */
+  readonly steps?: boolean | undefined;
+}
+
+interface Listed {
+  readonly chosen: Chosen;
+  readonly units: readonly Unit[];
+  /** Of the whole project: a list can be wrong through an error anywhere in it. */
+  readonly findings: readonly LocatedFinding[];
+}
+
+/** Answers the exit status. Throws Stop where there is nothing to look at, or no unit of the name. */
+export function cuts(paths: readonly string[], options: CutsOptions): number {
+  const session = sessionFor(options);
+  const named = options.unit;
+  const all = choose(paths, session.current).map((chosen): Listed => {
+    const units = unitsOf(chosen);
+    return {
+      chosen,
+      units: named === undefined ? units : units.filter(({ name }) => name === named),
+      findings: findingsOf({ ...chosen, files: undefined }, []),
+    };
+  });
+  if (named !== undefined && all.every(({ units }) => units.length === 0)) throw notThere(named, all);
+  const asked = named === undefined ? all : all.filter(({ units }) => units.length > 0);
+  const findings = asked.flatMap((list) => list.findings);
+  session.write(written(asked, options, session));
+  const caution = doNotCut(findings);
+  if (caution !== undefined && options.format !== 'text') session.remark(caution);
+  return statusOf(findings, options.failOn);
+}
+
+function written(asked: readonly Listed[], options: CutsOptions, session: Session): string {
+  const withExtras = options.unit === undefined;
+  switch (options.format) {
+    case 'json':
+      return documentOf('cuts', {
+        projects: asked.map(({ chosen, units, findings }) =>
+          cutsJson(chosen, units, withExtras, findings, session.pathOf),
+        ),
+      });
+    case 'csv':
+      return cutsCsv(asked.map(({ chosen, units }) => ({ chosen, units, extras: withExtras ? extrasOf(chosen) : [] })));
+    case 'text':
+      return asked.map((list) => asText(list, options, session)).join('\n');
+  }
+}
+
+function asText({ chosen, units, findings }: Listed, options: CutsOptions, { paint, pathOf }: Session): string {
+  const { settings } = chosen.project;
+  const title = settings.title === '' ? pathOf(chosen.root) : settings.title;
+  const parts = [paint('bold', `Cut list: ${printable(title)}`)];
+  const caution = doNotCut(findings);
+  if (caution !== undefined) parts.push(paint('red', caution));
+  const alone = options.unit !== undefined;
+  const extras = alone ? [] : extrasOf(chosen);
+  if (units.length === 0 && extras.length === 0) parts.push(nothingIn(chosen, pathOf));
+  else {
+    parts.push(cutListText(units, settings, { group: 'alike', extras, steps: options.steps ?? false }).trimEnd());
+    if (!alone) {
+      parts.push(paint('bold', 'All parts together'));
+      parts.push(cutListText(units, settings, { group: 'together', extras }).trimEnd());
+    }
+  }
+  return `${parts.join('\n\n')}\n`;
+}
+
+function nothingIn({ files }: Chosen, pathOf: (file: string) => string): string {
+  const where = files ? ` in ${listed([...files].map(pathOf))}` : '';
+  return `No unit and no loose part is declared${where}, so there is nothing to cut.`;
+}
+
+function notThere(name: string, all: readonly Listed[]): Stop {
+  const near = nearest(
+    name,
+    all.flatMap(({ chosen }) => unitsOf(chosen).map((unit) => unit.name)),
+  );
+  return new Stop(`There is no unit "${name}"${near === undefined ? '.' : `; did you mean "${near}"?`}`);
+}

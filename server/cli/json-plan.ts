@@ -1,0 +1,144 @@
+/** A cutting plan as JSON: what was asked for, the patterns, what is left over, and the figures. */
+import type { Planned } from '../checks/analysis.ts';
+import type { MaterialTotals, Pattern, Plan, StockLength } from '../cutting/types.ts';
+import { verify } from '../cutting/verify.ts';
+import type { ProjectSettings } from '../model/settings.ts';
+import { type Ticks, ticks } from '../model/ticks.ts';
+import { findingJson, lengthJson, moneyJson, type PathOf, projectHead } from './json.ts';
+import type { LocatedFinding } from './located.ts';
+import type { Chosen } from './targets.ts';
+
+/** `findings` are all of the project; those about stock are listed. */
+export function planJson(
+  chosen: Chosen,
+  planned: Planned,
+  findings: readonly LocatedFinding[],
+  pathOf: PathOf,
+): object {
+  const { settings } = chosen.project;
+  const { show } = settings;
+  const { demand, plan } = planned;
+  const { pieces, stock, saw } = demand.request;
+  return {
+    ...projectHead(chosen, findings, pathOf),
+    saw: {
+      kerf: lengthJson(saw.kerf, show),
+      trim: lengthJson(saw.trim ?? ticks(0), show),
+      keepOffcutsFrom: lengthJson(saw.keepOffcutsFrom, show),
+    },
+    pieces: pieces.map(({ id, material, length, quantity }) => ({
+      id,
+      material,
+      length: lengthJson(length, show),
+      quantity,
+      for: (demand.origins.get(id) ?? []).map((origin) => ({
+        unit: origin.unit,
+        path: origin.path,
+        quantity: origin.quantity,
+      })),
+    })),
+    stock: stock.map((board) => stockJson(board, settings)),
+    planned: plan !== undefined,
+    // Added up again here by the verifier, which shares no code with the planner.
+    verified: plan !== undefined && verify(demand.request, plan).length === 0,
+    ...planBody(plan, stock, settings),
+    findings: findings
+      .filter(({ finding }) => finding.rule.family === 'stock')
+      .map((located) => findingJson(located, pathOf)),
+  };
+}
+
+function stockJson(
+  { id, material, length, price, count, offcut }: StockLength,
+  { show, currency }: ProjectSettings,
+): object {
+  return {
+    id,
+    material,
+    length: lengthJson(length, show),
+    offcut,
+    price: price === undefined ? null : moneyJson(price, currency),
+    count: count ?? null,
+  };
+}
+
+const noPlan: Plan = { version: 1, patterns: [], uncut: [], totals: [] };
+
+function planBody(plan: Plan = noPlan, stock: readonly StockLength[], settings: ProjectSettings): object {
+  const { show } = settings;
+  const lengths = new Map(stock.map(({ id, length }) => [id, length]));
+  return {
+    patterns: plan.patterns.map((pattern) => patternJson(pattern, lengths.get(pattern.stock), settings)),
+    offcutsKept: offcutsKept(plan.patterns).map(({ material, length, count }) => ({
+      material,
+      length: lengthJson(length, show),
+      count,
+    })),
+    uncut: plan.uncut.map(({ piece, material, length, quantity, reason }) => ({
+      piece,
+      material,
+      length: lengthJson(length, show),
+      quantity,
+      reason,
+    })),
+    totals: plan.totals.map((total) => totalsJson(total, settings)),
+  };
+}
+
+function patternJson(pattern: Pattern, length: Ticks | undefined, { show }: ProjectSettings): object {
+  return {
+    stock: pattern.stock,
+    material: pattern.material,
+    length: lengthJson(length ?? ticks(0), show),
+    times: pattern.times,
+    cuts: pattern.cuts.map((cut) => ({
+      piece: cut.piece,
+      length: lengthJson(cut.length, show),
+      quantity: cut.quantity,
+    })),
+    used: lengthJson(pattern.used, show),
+    kerfLoss: lengthJson(pattern.kerfLoss, show),
+    offcut: lengthJson(pattern.offcut, show),
+    keep: pattern.keep,
+  };
+}
+
+/** What goes back to the rack: by material, the longest first. */
+export function offcutsKept(
+  patterns: readonly Pattern[],
+): { readonly material: string; readonly length: Ticks; readonly count: number }[] {
+  const kept = patterns.filter(({ keep }) => keep);
+  return [...Map.groupBy(kept, ({ material, offcut }) => `${material} ${offcut}`).values()]
+    .flatMap((alike) => {
+      const [first] = alike;
+      const count = alike.reduce((sum, { times }) => sum + times, 0);
+      return first ? [{ material: first.material, length: first.offcut, count }] : [];
+    })
+    .sort((a, b) => (a.material < b.material ? -1 : a.material > b.material ? 1 : b.length - a.length));
+}
+
+function totalsJson(total: MaterialTotals, { show, currency }: ProjectSettings): object {
+  const { bound } = total;
+  return {
+    material: total.material,
+    boards: total.boards.map(({ stock, length, count }) => ({ stock, length: lengthJson(length, show), count })),
+    boardCount: total.boardCount,
+    pieceCount: total.pieceCount,
+    price: total.price === undefined ? null : moneyJson(total.price, currency),
+    boughtLength: lengthJson(total.boughtLength, show),
+    stockLength: lengthJson(total.stockLength, show),
+    usedLength: lengthJson(total.usedLength, show),
+    trimLoss: lengthJson(total.trimLoss, show),
+    kerfLoss: lengthJson(total.kerfLoss, show),
+    keptCount: total.keptCount,
+    keptLength: lengthJson(total.keptLength, show),
+    waste: lengthJson(total.waste, show),
+    bound: {
+      proof: bound.proof,
+      measure: bound.measure,
+      price: bound.measure === 'price' ? moneyJson(bound.cost, currency) : null,
+      length: bound.measure === 'length' ? lengthJson(ticks(bound.cost), show) : null,
+      boards: bound.boards,
+    },
+  };
+}

@@ -1,0 +1,58 @@
+/** `storypole plan`: which board or rod each part comes from, for the whole project. */
+import { type Planned, planProject } from '../checks/analysis.ts';
+import { planCsv } from './csv.ts';
+import { findingText } from './finding-text.ts';
+import { documentOf } from './json.ts';
+import { planJson } from './json-plan.ts';
+import { findingsOf, type LocatedFinding } from './located.ts';
+import { planText } from './plan-text.ts';
+import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
+import { type Chosen, choose } from './targets.ts';
+import { printable } from './words.ts';
+
+interface Made {
+  readonly chosen: Chosen;
+  readonly planned: Planned;
+  readonly findings: readonly LocatedFinding[];
+}
+
+/** Answers the exit status. A part of a project has no plan of its own: boards are shared by the whole. */
+export function plan(paths: readonly string[], options: Judging): number {
+  const session = sessionFor(options);
+  const made = choose(paths, session.current).map((named): Made => {
+    const chosen = { ...named, files: undefined };
+    const planned = planProject(chosen.project);
+    return { chosen, planned, findings: findingsOf(chosen, planned.findings) };
+  });
+  const findings = made.flatMap((one) => one.findings);
+  session.write(written(made, options, session));
+  const caution = doNotCut(findings);
+  if (caution !== undefined && options.format !== 'text') session.remark(caution);
+  return statusOf(findings, options.failOn);
+}
+
+function written(made: readonly Made[], { format }: Judging, session: Session): string {
+  switch (format) {
+    case 'json':
+      return documentOf('plan', {
+        projects: made.map(({ chosen, planned, findings }) => planJson(chosen, planned, findings, session.pathOf)),
+      });
+    case 'csv':
+      return planCsv(made);
+    case 'text':
+      return made.map((one) => asText(one, session)).join('\n');
+  }
+}
+
+function asText({ chosen, planned, findings }: Made, session: Session): string {
+  const { settings } = chosen.project;
+  const title = settings.title === '' ? session.pathOf(chosen.root) : settings.title;
+  const parts = [session.paint('bold', `Cutting plan: ${printable(title)}`)];
+  const caution = doNotCut(findings);
+  if (caution !== undefined) parts.push(session.paint('red', caution));
+  parts.push(planText(planned, settings, session.paint).trimEnd());
+  for (const located of findings) {
+    if (located.finding.rule.family === 'stock') parts.push(findingText(located, session));
+  }
+  return `${parts.join('\n\n')}\n`;
+}
