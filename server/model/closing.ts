@@ -1,17 +1,21 @@
 /** The lengths that would end a conflict, where one is written plainly: `width 24in`, `at 80in`. */
 import { measureOf } from '../../grammar/measures.ts';
-import { type NumberLiteral, placeOf, type Statement } from '../../grammar/tree.ts';
+import { type NumberLiteral, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import type { Conflict } from './constraints-conflict.ts';
 import type { Fix } from './finding.ts';
-import type { Label } from './runs.ts';
 import { type Show, showInches, showLength, showMillimetres } from './show.ts';
 import { type Ticks, ticks } from './ticks.ts';
 
-/** Around the conflict, each statement as often as it counts: above 0 it is too long, below 0 too short. */
-export type Weights = ReadonlyMap<Label, number>;
+/** A statement that takes part. */
+interface Stated {
+  readonly place: Place;
+}
 
-export function weightsOf({ parts }: Conflict<Label>): Weights {
-  const weights = new Map<Label, number>();
+/** Around the conflict, each statement as often as it counts: above 0 it is too long, below 0 too short. */
+export type Weights = ReadonlyMap<Stated, number>;
+
+export function weightsOf({ parts }: Conflict<Stated>): Weights {
+  const weights = new Map<Stated, number>();
   for (const { label, side } of parts) weights.set(label, (weights.get(label) ?? 0) + (side === 'least' ? 1 : -1));
   return weights;
 }
