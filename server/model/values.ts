@@ -111,7 +111,7 @@ function combine(operator: '+' | '-' | '*' | '/', a: Value, b: Value): Value | s
       return 'Two lengths multiplied are an area, and nothing here takes one.';
     if (a.kind === 'length')
       return b.kind === 'number' && b.dimension === 'count'
-        ? length(Math.floor(a.ticks * b.amount))
+        ? length(wholeTicks(a.ticks * b.amount))
         : `A length can only be multiplied by a count.`;
     if (b.kind === 'length') return combine('*', b, a);
     if (a.dimension === 'count') return { ...b, amount: a.amount * b.amount };
@@ -126,10 +126,18 @@ function combine(operator: '+' | '-' | '*' | '/', a: Value, b: Value): Value | s
   // Rounded down to a whole tick: a part is never made longer than the exact quotient.
   if (a.kind === 'length')
     return b.kind === 'number' && b.dimension === 'count'
-      ? length(Math.floor(a.ticks / b.amount))
+      ? length(wholeTicks(a.ticks / b.amount))
       : 'A length can only be divided by a count or a length.';
   if (b.kind === 'number' && b.dimension === 'count') return { ...a, amount: a.amount / b.amount };
   return `${kindOf(a)} cannot be divided by ${kindOf(b)}.`;
+}
+
+/**
+ * Rounded down to a whole tick. A factor such as 0.7 is no exact binary number; what is within a ten-thousandth
+ * of a tick above a whole one (far more than doubles are off, far less than any saw sees) counts as that one.
+ */
+function wholeTicks(value: number): number {
+  return Math.floor(value + 1e-4);
 }
 
 function length(value: number): Value | string {
@@ -243,7 +251,7 @@ function fineFinding(literal: NumberLiteral, part: NumberPart, scaled: bigint, s
     {
       advice: `Its neighbours are ${neighbours.join(' and ')}.`,
       fixes: neighbours.map(
-        (text): Fix => ({ title: `Write ${text}`, edits: [{ place: placeOf(statement, literal), text }] }),
+        (text): Fix => ({ title: `Write ${text}`, edits: [{ place: placeOf(statement, part), text }] }),
       ),
     },
   );

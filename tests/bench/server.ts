@@ -51,10 +51,16 @@ export function memoryOf({ process: child }: Server): number {
   }
 }
 
+interface Severe {
+  readonly severity?: number;
+}
+
+const errorsOf = (list: readonly Severe[]): number => list.filter((d) => d.severity === 1).length;
+
 interface Diagnostics {
   readonly uri: string;
   readonly version?: number;
-  readonly diagnostics: readonly unknown[];
+  readonly diagnostics: readonly Severe[];
 }
 
 export interface EditTimes {
@@ -84,43 +90,38 @@ export async function timeEdits(
   const shown = async (version: number, isRight: (count: number) => boolean): Promise<void> => {
     for (;;) {
       if (pull) {
-        const { items } = await connection.sendRequest<{ items: readonly unknown[] }>('textDocument/diagnostic', {
+        const { items } = await connection.sendRequest<{ items: readonly Severe[] }>('textDocument/diagnostic', {
           textDocument: { uri },
         });
-        if (isRight(items.length)) return;
+        if (isRight(errorsOf(items))) return;
         await new Promise((resolve) => setTimeout(resolve, 1));
       } else {
         const d = await new Promise<Diagnostics>((resolve) => {
           waiting = resolve;
         });
-        if (d.uri === uri && (d.version ?? version) >= version && isRight(d.diagnostics.length)) return;
+        if (d.uri === uri && (d.version ?? version) >= version && isRight(errorsOf(d.diagnostics))) return;
       }
     }
   };
   const started = performance.now();
-  const first = shown(1, () => true);
+  const first = pull ? undefined : shown(1, () => true);
   await connection.sendNotification('textDocument/didOpen', { textDocument: { uri, languageId, version: 1, text } });
-  await first;
+  await (first ?? shown(1, () => true));
   const open = performance.now() - started;
-  const base = pull
-    ? (
-        await connection.sendRequest<{ items: readonly unknown[] }>('textDocument/diagnostic', {
-          textDocument: { uri },
-        })
-      ).items.length
-    : 0;
+  const base = 0;
   const times: number[] = [];
   for (let i = 0; i < rounds; i++) {
     await new Promise((resolve) => setTimeout(resolve, 30));
     const making = i % 2 === 0;
     const range = { start: { line, character }, end: { line, character: character + (making ? 0 : bad.length) } };
-    const done = shown(i + 2, (count) => (making ? count > base : count === base));
+    const isRight = (count: number) => (making ? count > base : count === base);
+    const done = pull ? undefined : shown(i + 2, isRight);
     const from = performance.now();
     await connection.sendNotification('textDocument/didChange', {
       textDocument: { uri, version: i + 2 },
       contentChanges: [{ range, text: making ? bad : '' }],
     });
-    await done;
+    await (done ?? shown(i + 2, isRight));
     times.push(performance.now() - from);
   }
   const sorted = times.slice(4).sort((a, b) => a - b);

@@ -298,3 +298,17 @@ accept rod-neer-wall at u.a because "misspelt"
 `);
   });
 });
+
+describe('expressions', () => {
+  it('with decimal factors lose no tick', () => {
+    // 94in x 0.7 = 65.8in; 33in / 1.1 = 30in
+    const project = projectOf(`template t {
+  board white-12
+  wall back { length 94in * 0.7 + 33in / 1.1; height 96in }
+  zone a on back { width fill; shelf s { at 40in } }
+}
+unit u t
+`);
+    expect([...project.units()][0]?.resolved?.layout.walls[0]?.length).toBe(95.8 * 1_016_000);
+  });
+});
