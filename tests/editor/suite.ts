@@ -1,7 +1,7 @@
 /** The suite that runs inside VS Code, against the bundled extension and its own language server. */
 import assert from 'node:assert/strict';
 import * as vscode from 'vscode';
-import { find, leave, open, replace, said, until } from './editing.ts';
+import { find, hoverText, leave, open, replace, said, until } from './editing.ts';
 import { afterEach, it, runAll } from './harness.ts';
 
 /** What VS Code calls. */
@@ -59,4 +59,106 @@ it('taking a unit of measure away is an error at the number, and undoing it ends
     () => said(document),
     (list) => list.every(({ severity }) => severity !== 'error'),
   );
+});
+
+const linen = 'templates/linen.closet';
+const floor = 'floors/floor-1.closet';
+
+it('hovering a shelf tells its cut length', async () => {
+  const { document } = await open(template);
+  // By hand: the tower is 24 in, its two panels are 3/4 in each, and white-12 loses nothing at its ends.
+  const tower = await hoverText(document, find(document, 'panels sides\n    shelf |top| {').start);
+  assert.match(tower, /Cut \*\*22-1\/2in\*\* of `white-12`/);
+});
+
+it('completion in a zone offers what may stand there, and no wall', async () => {
+  const editor = await open(linen);
+  const { document } = editor;
+  await replace(editor, find(document, '// A laundry basket goes under it.'), 'sh');
+  const { items } = await vscode.commands.executeCommand<vscode.CompletionList>(
+    'vscode.executeCompletionItemProvider',
+    document.uri,
+    find(document, '    sh||\n').end,
+  );
+  const labels = items.map(({ label }) => (typeof label === 'string' ? label : label.label));
+  for (const word of ['shelf', 'shelves', 'rod']) assert.ok(labels.includes(word), `${word} in ${labels}`);
+  assert.ok(!labels.includes('wall'), String(labels));
+});
+
+it('a template named by a unit leads to the template', async () => {
+  const { document } = await open(floor);
+  const found = await vscode.commands.executeCommand<(vscode.Location | vscode.LocationLink)[]>(
+    'vscode.executeDefinitionProvider',
+    document.uri,
+    find(document, 'unit A-105-linen |linen| {').start,
+  );
+  assert.equal(found.length, 1);
+  const [target] = found;
+  assert.ok(target !== undefined);
+  const [uri, range] = 'uri' in target ? [target.uri, target.range] : [target.targetUri, target.targetSelectionRange];
+  assert.match(uri.path, /templates\/linen\.closet$/);
+  const to = await vscode.workspace.openTextDocument(uri);
+  assert.equal(range?.start.line, find(to, 'template |linen| {').start.line);
+});
+
+it('a quick fix writes the unit of measure, and the error goes', async () => {
+  const editor = await open(linen);
+  const { document } = editor;
+  await replace(editor, find(document, 'shelf top { at |78in|'), '78');
+  const number = find(document, 'shelf top { at |78|');
+  await until(
+    'the error',
+    () => said(document),
+    (list) => list.some(({ rule }) => rule === 'unit-of-measure-missing'),
+  );
+  const actions = await vscode.commands.executeCommand<vscode.CodeAction[]>(
+    'vscode.executeCodeActionProvider',
+    document.uri,
+    number,
+    vscode.CodeActionKind.QuickFix.value,
+  );
+  const fix = actions.find(({ title }) => title.includes('78in'));
+  assert.ok(fix?.edit !== undefined, `no fix to 78in among: ${actions.map(({ title }) => title).join('; ')}`);
+  assert.ok(await vscode.workspace.applyEdit(fix.edit));
+  find(document, 'shelf top { at 78in }');
+  await until(
+    'a file without errors',
+    () => said(document),
+    (list) => list.every(({ severity }) => severity !== 'error'),
+  );
+});
+
+it('the cut list of a unit stands beside its file and follows it', async () => {
+  const editor = await open(floor);
+  const { document } = editor;
+  const unit = find(document, 'unit |A-105-linen| linen');
+  editor.selection = new vscode.Selection(unit.start, unit.start);
+  await vscode.commands.executeCommand('storypole.showCutList');
+  const list = () =>
+    vscode.window.visibleTextEditors
+      .find((shown) => shown.document.uri.scheme === 'storypole-cuts')
+      ?.document.getText() ?? '';
+  const first = await until('the cut list', list, (text) => text !== '');
+  // By hand: the wall is 35-1/2 in, the one zone fills it, and white-16 loses nothing at its ends. Two shelves and a row of three.
+  assert.match(first, /\b5\b.*35-1\/2in|35-1\/2in.*\b5\b/);
+  // A line above it moves the unit; a new width changes its shelves. Both are followed.
+  await replace(editor, new vscode.Range(0, 0, 0, 0), '// One more line.\n');
+  await replace(editor, find(document, 'flat A-105; phase 1| }|\nunit A-105-entry'), '; width 34in }');
+  const second = await until('the new cut list', list, (text) => text.includes('34in'));
+  assert.ok(!second.includes('35-1/2in'), second);
+});
+
+it('without a unit at the cursor the cut list is refused in words', async () => {
+  const editor = await open('quarry-lane/project.closet');
+  editor.selection = new vscode.Selection(0, 0, 0, 0);
+  await vscode.commands.executeCommand('storypole.showCutList');
+  assert.equal(vscode.window.activeTextEditor, editor);
+  assert.ok(vscode.window.visibleTextEditors.every(({ document }) => document.uri.scheme !== 'storypole-cuts'));
+});
+
+it('the server can be started again, and goes on telling', async () => {
+  const { document } = await open(linen);
+  await vscode.commands.executeCommand('storypole.restartServer');
+  const text = await hoverText(document, find(document, '|shelf top|').start);
+  assert.ok(text.includes('shelf'), text);
 });
