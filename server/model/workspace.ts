@@ -40,6 +40,8 @@ export class Workspace {
   /** Texts of open documents, by path. They go before what is on disk. */
   private readonly open = new Map<string, string>();
   private readonly declares = new Map<string, boolean>();
+  /** Folders of the projects that have read a file for a library. */
+  private readonly users = new Map<string, Set<string>>();
   private readonly home = new Map<string, LoadedProject>();
 
   constructor(options: WorkspaceOptions) {
@@ -129,6 +131,7 @@ export class Workspace {
   }
 
   private textOf(path: string): string | ((place: Place) => Finding) {
+    if (this.lazy.has(path)) this.settleOpen();
     const open = this.open.get(path);
     if (open !== undefined) {
       if (open.length <= largestFile) return open;
@@ -205,7 +208,12 @@ export class Workspace {
     const root = loaded?.alone ? parentOf(loaded.root) : (loaded?.root ?? parentOf(from));
     return openLibrary(use, from, root, {
       files: this.options.files,
-      textOf: (path) => this.textOf(path),
+      textOf: (path) => {
+        const users = this.users.get(path);
+        if (users) users.add(root);
+        else this.users.set(path, new Set([root]));
+        return this.textOf(path);
+      },
       collect: (folder) => {
         const found: string[] = [];
         this.collect(folder, found, 0);
@@ -231,6 +239,7 @@ export class Workspace {
   /** An open document: its text goes before what is on disk. */
   openDocument(path: string, text: string): LoadedProject {
     this.open.set(path, text);
+    this.tellUsers(path);
     const known = this.home.get(path);
     if (known) {
       this.reread(path);
@@ -238,6 +247,14 @@ export class Workspace {
     }
     if (hasProject(text)) this.forgetProjects();
     return this.loadFile(path);
+  }
+
+  /** Projects that use the file as a library, or part of one, read it anew. */
+  private tellUsers(path: string): void {
+    const users = this.users.get(path);
+    if (!users) return;
+    for (const { root, project, alone } of this.loaded.values())
+      if (users.has(alone ? parentOf(root) : root)) project.reopenLibraries();
   }
 
   editDocument(path: string, edits: readonly Edit[]): void {
@@ -251,6 +268,7 @@ export class Workspace {
     // Read back from the pieces when somebody asks for the text, not at every keystroke.
     this.open.set(path, LAZY);
     this.lazy.set(path, source);
+    this.tellUsers(path);
     if (source.length > largestFile) {
       const size = source.length;
       loaded.project.setFile(path, '');
@@ -280,7 +298,9 @@ export class Workspace {
   changedOnDisk(path: string): void {
     if (this.open.has(path)) return;
     this.reread(path);
-    for (const { project } of this.loaded.values()) if (project.names.libraries.size > 0) project.reopenLibraries();
+    // A library that could not be opened may be there now, so it is not asked who has read this file.
+    for (const { project } of this.loaded.values())
+      if (!project.names.all('use').next().done) project.reopenLibraries();
   }
 
   private reread(path: string): void {
