@@ -338,7 +338,7 @@ class Inside {
     const half = Math.floor(diameter / 2);
     const fromWall = f.fromWall?.value ?? rodFromWall;
     const z: readonly [Ticks, Ticks] = [ticks(at.value - half), ticks(at.value - half + diameter)];
-    const clear = this.clearOpening(z, at.value);
+    const clear = this.clearOpening(z);
     const path = `${this.spec.path}.${f.name}`;
     const box: Box = { x: clear.x, y: [ticks(fromWall - half), ticks(fromWall - half + diameter)], z };
     const rod: RodLayout = {
@@ -454,8 +454,8 @@ class Inside {
     z: readonly [Ticks, Ticks],
     height = z[0],
   ): { x: readonly [Ticks, Ticks]; steps: Step[]; ends: End[] } {
-    const there = this.zone.atHeight(height);
-    const steps = this.widthSteps(there.width, there.wall, height);
+    const there = this.zone.atHeight(z[0]);
+    const steps = this.widthSteps(there.width, there.wall, z[0]);
     const x: [number, number] = [there.from, there.from + there.width];
     const end = (side: SideName): End => {
       const panel = this.panels.find((p) => p.side === side && p.box.z[0] < z[1] && z[0] < p.box.z[1]);

@@ -167,7 +167,7 @@ function readBlock(
     // What a unit gives its template is not in the vocabulary; an override is read when its thing is known.
     if (place === 'override' || (place === 'unit' && child.word.text !== '' && !wordIn('unit', child.word.text))) {
       args.push(child);
-      findings.push(...problemsOf(child));
+      findings.push(...problemsOf(child), ...(place === 'unit' ? unknownUnits(child) : []));
       continue;
     }
     const result = read(child, place);

@@ -42,6 +42,8 @@ unit d reach-in { width 94in; widht 95in }
 //                            ^^^^^ error name-not-known: has no parameter "widht"
 unit e reach-in { width 94 }
 //                      ^^ error unit-of-measure-missing: 94 has no unit of measure
+unit e2 reach-in { width 94inx }
+//                         ^^^ error unit-of-measure-not-known: Did you mean "in"?
 unit f reach-in { width 2 lb }
 //                      ^^^^ error wrong-kind-of-quantity: Here should be a length, and this is a mass
 unit g reach-im { width 94in }
