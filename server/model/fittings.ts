@@ -450,10 +450,7 @@ class Inside {
   // Clear openings
 
   /** What a fitting that reaches over these heights can fill: between the faces that hold it. */
-  private clearOpening(
-    z: readonly [Ticks, Ticks],
-    height = z[0],
-  ): { x: readonly [Ticks, Ticks]; steps: Step[]; ends: End[] } {
+  private clearOpening(z: readonly [Ticks, Ticks]): { x: readonly [Ticks, Ticks]; steps: Step[]; ends: End[] } {
     const there = this.zone.atHeight(z[0]);
     const steps = this.widthSteps(there.width, there.wall, z[0]);
     const x: [number, number] = [there.from, there.from + there.width];
