@@ -1,7 +1,7 @@
 /** Keeps the client's diagnostics as they should be, and sends only what changed. */
-import type { PublishDiagnosticsParams } from 'vscode-languageserver';
+import type { Diagnostic as ProtocolDiagnostic, PublishDiagnosticsParams } from 'vscode-languageserver';
 import type { Source } from '../../grammar/source.ts';
-import { byFile, diagnosticOf } from '../language/diagnostics.ts';
+import { byFile, diagnosticOf, sourceOf } from '../language/diagnostics.ts';
 import type { Finding } from '../model/finding.ts';
 import type { LoadedProject } from '../model/workspace.ts';
 import { protocolDiagnostic } from './convert.ts';
@@ -21,79 +21,151 @@ export interface PublisherOptions {
   readonly beside: (loaded: LoadedProject) => readonly Finding[];
 }
 
-interface Published {
-  readonly uri: string;
-  readonly version: number | undefined;
-  /** The diagnostics as sent, for comparing. */
-  readonly text: string;
-}
-
 export interface Publisher {
   /** Compares all files of all projects with what was sent; `first` goes first. */
   readonly publish: (projects: readonly LoadedProject[], first: string | undefined) => void;
 }
 
-export function createPublisher(options: PublisherOptions): Publisher {
-  const published = new Map<string, Published>();
-  const seen = new Map<LoadedProject['project'], { version: number; beside: readonly Finding[] }>();
+/** What one project says of one file. A file of a library can be in several projects. */
+interface Part {
+  readonly findings: readonly Finding[];
+  /** Versions of the texts that the positions are in, added up: they only ever rise. */
+  readonly stamp: number;
+  readonly diagnostics: readonly ProtocolDiagnostic[];
+}
 
-  function publishFile(file: string, source: Source | undefined, findings: readonly Finding[]): void {
-    const { uriOfFile, open, send } = options;
+interface Told {
+  readonly version: number;
+  readonly beside: readonly Finding[];
+  readonly parts: ReadonlyMap<string, Part>;
+}
+
+interface Published {
+  readonly uri: string;
+  readonly version: number | undefined;
+  /** As sent, for comparing. */
+  readonly parts: readonly (readonly ProtocolDiagnostic[])[];
+  readonly text: string;
+}
+
+export function createPublisher(options: PublisherOptions): Publisher {
+  const { open, uriOfFile, send } = options;
+  const published = new Map<string, Published>();
+  const told = new Map<LoadedProject['project'], Told>();
+
+  /** What a project says of its files now; what has not changed is the same list as before. */
+  function partsOf(loaded: LoadedProject): Told {
+    const { project } = loaded;
+    const beside = options.beside(loaded);
+    const before = told.get(project);
+    if (before?.version === project.version && before.beside === beside) return before;
+    const parts = new Map<string, Part>();
+    for (const [source, findings] of byFile([...project.findings(), ...beside])) {
+      const known = before?.parts.get(source.id);
+      const stamp = stampOf(source, findings);
+      const same = known?.stamp === stamp && sameFindings(known.findings, findings);
+      parts.set(source.id, {
+        findings,
+        stamp,
+        diagnostics: same
+          ? known.diagnostics
+          : findings.map((f) => protocolDiagnostic(source, diagnosticOf(f), uriOfFile)).sort(byPlace),
+      });
+    }
+    const now = { version: project.version, beside, parts };
+    told.set(project, now);
+    return now;
+  }
+
+  function publishFile(file: string, parts: readonly (readonly ProtocolDiagnostic[])[]): void {
     const uri = uriOfFile(file);
     const version = open.get(file)?.version;
     const known = published.get(file);
-    const diagnostics = source
-      ? findings.map((f) => protocolDiagnostic(source, diagnosticOf(f), uriOfFile)).sort(byPlace)
-      : [];
-    const text = JSON.stringify(diagnostics);
+    const sameParts = known !== undefined && sameItems(known.parts, parts);
+    const diagnostics = parts.length === 1 ? (parts[0] ?? []) : merged(parts);
+    const text = sameParts ? known.text : JSON.stringify(diagnostics);
     const same = known ? known.uri === uri && known.text === text : diagnostics.length === 0;
+    // An open document is told of each of its versions, so that its client knows that nothing changed.
     if (same && (version === undefined || known?.version === version)) return;
     if (known && known.uri !== uri) send({ uri: known.uri, diagnostics: [] });
-    published.set(file, { uri, version, text });
-    send({ uri, diagnostics, ...(version !== undefined && { version }) });
-  }
-
-  function publishProject(loaded: LoadedProject, first: string | undefined): void {
-    const { project } = loaded;
-    const beside = options.beside(loaded);
-    const files = byFile([...project.findings(), ...beside]);
-    const own = [...project.sources].filter(([file]) => options.isShown(file, loaded));
-    // The file that is typed in, then the open ones, then the rest.
-    const rank = (file: string): number => (file === first ? 0 : options.open.has(file) ? 1 : 2);
-    for (const [file, source] of own.sort((a, b) => rank(a[0]) - rank(b[0])))
-      publishFile(file, source, files.get(source) ?? []);
+    published.set(file, { uri, version, parts, text });
+    send({ uri, diagnostics: [...diagnostics], ...(version !== undefined && { version }) });
   }
 
   return {
     publish(projects, first) {
-      const shown = new Set<string>();
-      for (const loaded of projects) {
-        for (const file of loaded.project.sources.keys()) if (options.isShown(file, loaded)) shown.add(file);
-        const beside = options.beside(loaded);
-        const before = seen.get(loaded.project);
-        if (before?.version === loaded.project.version && before.beside === beside && allCurrent(loaded)) continue;
-        seen.set(loaded.project, { version: loaded.project.version, beside });
-        publishProject(loaded, first);
+      const all = projects.map((loaded) => [loaded, partsOf(loaded)] as const);
+      const shown = new Map<string, (readonly ProtocolDiagnostic[])[]>();
+      for (const [loaded, { parts }] of all) {
+        for (const file of new Set([...loaded.project.sources.keys(), ...parts.keys()])) {
+          // What ships with the tool is in no file that could be shown.
+          if (!file.includes('/') || !options.isShown(file, loaded)) continue;
+          const own = parts.get(file)?.diagnostics;
+          const list = shown.get(file) ?? [];
+          if (own) list.push(own);
+          shown.set(file, list);
+        }
       }
+      // The file that is typed in, then the open ones, then the rest.
+      if (first !== undefined && shown.has(first)) publishFile(first, shown.get(first) ?? []);
+      for (const file of open.keys()) if (file !== first && shown.has(file)) publishFile(file, shown.get(file) ?? []);
+      for (const [file, parts] of shown) if (!open.has(file)) publishFile(file, parts);
       for (const [file, { uri, text }] of published) {
         if (shown.has(file)) continue;
         published.delete(file);
-        if (text !== '[]') options.send({ uri, diagnostics: [] });
+        if (text !== '[]') send({ uri, diagnostics: [] });
       }
       const alive = new Set(projects.map((p) => p.project));
-      for (const project of seen.keys()) if (!alive.has(project)) seen.delete(project);
+      for (const project of told.keys()) if (!alive.has(project)) told.delete(project);
     },
   };
-
-  /** Every open file of the project has been told about in the version it is in. */
-  function allCurrent({ project }: LoadedProject): boolean {
-    for (const [file, { version }] of options.open)
-      if (project.sources.has(file) && published.get(file)?.version !== version) return false;
-    return true;
-  }
 }
 
-type ProtocolDiagnostic = PublishDiagnosticsParams['diagnostics'][number];
+function stampOf(source: Source, findings: readonly Finding[]): number {
+  let stamp = source.version;
+  for (const { related } of findings) for (const { place } of related) stamp += sourceOf(place).version;
+  return stamp;
+}
+
+/** The same things said at the same statements: what says so without looking up a position. */
+function sameFindings(a: readonly Finding[], b: readonly Finding[]): boolean {
+  return (
+    a.length === b.length &&
+    a.every((f, i) => {
+      const g = b[i];
+      return g !== undefined && (f === g || sameFinding(f, g));
+    })
+  );
+}
+
+function sameFinding(a: Finding, b: Finding): boolean {
+  return (
+    a.rule === b.rule &&
+    a.severity === b.severity &&
+    a.message === b.message &&
+    a.advice === b.advice &&
+    samePlace(a.place, b.place) &&
+    sameItems(a.reach, b.reach) &&
+    a.related.length === b.related.length &&
+    a.related.every((r, i) => {
+      const s = b.related[i];
+      return s !== undefined && r.message === s.message && samePlace(r.place, s.place);
+    })
+  );
+}
+
+function samePlace(a: Finding['place'], b: Finding['place']): boolean {
+  return a.statement === b.statement && a.start === b.start && a.end === b.end;
+}
+
+function sameItems<T>(a: readonly T[], b: readonly T[]): boolean {
+  return a.length === b.length && a.every((item, i) => item === b[i]);
+}
+
+/** What several projects say of one file, said once. */
+function merged(parts: readonly (readonly ProtocolDiagnostic[])[]): ProtocolDiagnostic[] {
+  return [...new Map(parts.flat().map((d) => [JSON.stringify(d), d])).values()].sort(byPlace);
+}
 
 /** Top to bottom, so that the same findings are the same list however they were come by. */
 function byPlace(a: ProtocolDiagnostic, b: ProtocolDiagnostic): number {
