@@ -3,6 +3,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
+    globalSetup: ['tests/built.ts'],
     // The editor suite runs inside VS Code (npm run test:editor), not here.
     exclude: ['tests/editor/**', 'node_modules/**'],
     // Two cores are the smallest machine the suite is planned for.
