@@ -17,7 +17,12 @@ export function dump(source: Source): unknown {
     doc: s.doc,
     comments: s.comments,
     problems: s.problems,
-    block: s.block && { open: s.block.open, close: s.block.close, comments: s.block.comments, children: s.block.children.map(one) },
+    block: s.block && {
+      open: s.block.open,
+      close: s.block.close,
+      comments: s.block.comments,
+      children: s.block.children.map(one),
+    },
   });
   return { statements: [...source.statements()].map(one), comments: source.comments() };
 }
@@ -79,7 +84,11 @@ describe('a source', () => {
   });
 
   it('ends an unclosed inner block where the indentation returns', () => {
-    const source = new Source('a', 'template x {\n  zone a {\n    width 3in\n  zone b {\n    width 4in\n  }\n}\n', topWords);
+    const source = new Source(
+      'a',
+      'template x {\n  zone a {\n    width 3in\n  zone b {\n    width 4in\n  }\n}\n',
+      topWords,
+    );
     const [template] = [...source.statements()];
     expect(template?.block?.children.map((s) => s.head && s.text.split('\n')[0])).toEqual(['zone a {', 'zone b {']);
     expect(template?.problems).toEqual([]);
@@ -88,7 +97,23 @@ describe('a source', () => {
 
   it('gives the same tree after any edits as when read afresh', () => {
     const snippet = fc.oneof(
-      fc.constantFrom('{', '}', '/*', '*/', '\n', '"', '//', '///x\n', 'unit z q { floor 2 }\n', '\nunit ', 'template t {\n', '  ', ';', '\r\n', '\nstock s 3in\n'),
+      fc.constantFrom(
+        '{',
+        '}',
+        '/*',
+        '*/',
+        '\n',
+        '"',
+        '//',
+        '///x\n',
+        'unit z q { floor 2 }\n',
+        '\nunit ',
+        'template t {\n',
+        '  ',
+        ';',
+        '\r\n',
+        '\nstock s 3in\n',
+      ),
       fc.string({ maxLength: 4 }),
     );
     const edit = fc.record({ at: fc.double({ min: 0, max: 1, noNaN: true }), cut: fc.nat(30), text: snippet });
@@ -114,53 +139,98 @@ describe('a source', () => {
 
   it('reports exactly the top-level statements that changed', () => {
     fc.assert(
-      fc.property(fc.double({ min: 0, max: 1, noNaN: true }), fc.constantFrom('{', 'x', '}\n', '\nunit q r\n'), (at, piece) => {
-        const source = new Source('a', text, topWords);
-        const before = new Set(source.statements());
-        const start = Math.floor(at * text.length);
-        const { removed, added } = source.edit({ start, end: start, text: piece });
-        for (const s of removed) before.delete(s);
-        for (const s of added) before.add(s);
-        expect(new Set(source.statements())).toEqual(before);
-      }),
+      fc.property(
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        fc.constantFrom('{', 'x', '}\n', '\nunit q r\n'),
+        (at, piece) => {
+          const source = new Source('a', text, topWords);
+          const before = new Set(source.statements());
+          const start = Math.floor(at * text.length);
+          const { removed, added } = source.edit({ start, end: start, text: piece });
+          for (const s of removed) before.delete(s);
+          for (const s of added) before.add(s);
+          expect(new Set(source.statements())).toEqual(before);
+        },
+      ),
     );
   });
 });
 
 describe('the printer', () => {
   const shape = (source: Source): unknown => {
-    const one = (s: Statement): unknown => [s.word.text, strip(s.items), s.doc, s.block && s.block.children.map(one), s.block?.comments.length];
+    const one = (s: Statement): unknown => [
+      s.word.text,
+      strip(s.items),
+      s.doc,
+      s.block?.children.map(one),
+      s.block?.comments.length,
+    ];
     return [...source.statements()].map(one);
   };
   const strip = (value: unknown): unknown =>
-    JSON.parse(JSON.stringify(value, (key, v) => (key === 'start' || key === 'end' || key === 'raw' ? undefined : typeof v === 'bigint' ? String(v) : v)));
+    JSON.parse(
+      JSON.stringify(value, (key, v) =>
+        key === 'start' || key === 'end' || key === 'raw' ? undefined : typeof v === 'bigint' ? String(v) : v,
+      ),
+    );
 
   it('prints the canonical layout unchanged', () => {
     expect(print(new Source('a', text, topWords))).toBe(text);
   });
 
   it('lays out what is squeezed or spread', () => {
-    const source = new Source('a', 'unit  a   reach-in{width   93-3/4in ;floor 1}\n\n\n\nstock x{\nlength 6ft  price 14.50 EUR}\n', topWords);
-    expect(print(source)).toBe('unit a reach-in { width 93-3/4in; floor 1 }\n\nstock x {\n  length 6ft price 14.50 EUR\n}\n');
+    const source = new Source(
+      'a',
+      'unit  a   reach-in{width   93-3/4in ;floor 1}\n\n\n\nstock x{\nlength 6ft  price 14.50 EUR}\n',
+      topWords,
+    );
+    expect(print(source)).toBe(
+      'unit a reach-in { width 93-3/4in; floor 1 }\n\nstock x {\n  length 6ft price 14.50 EUR\n}\n',
+    );
   });
 
   it('is read back as the same tree, and is its own fixed point', () => {
     const word = fc.constantFrom('shelf', 'at', 'on', 'white-12', 'x');
     const item = fc.oneof(
       word,
-      fc.constantFrom('84in', '6ft 3-1/2in', `6'-3 1/2"`, '"a text"', 'a.b', 'a - 3in', '(a + b) * 2', 'max(a, 3in)', '-3in', 'x: y', 'a, b', '15 lbf/ft2'),
+      fc.constantFrom(
+        '84in',
+        '6ft 3-1/2in',
+        `6'-3 1/2"`,
+        '"a text"',
+        'a.b',
+        'a - 3in',
+        '(a + b) * 2',
+        'max(a, 3in)',
+        '-3in',
+        'x: y',
+        'a, b',
+        '15 lbf/ft2',
+      ),
     );
     const spacing = fc.constantFrom(' ', '  ', '\t');
-    const head = fc.tuple(word, fc.array(fc.tuple(spacing, item), { maxLength: 5 })).map(([w, items]) => w + items.map((i) => i.join('')).join(''));
+    const head = fc
+      .tuple(word, fc.array(fc.tuple(spacing, item), { maxLength: 5 }))
+      .map(([w, items]) => w + items.map((i) => i.join('')).join(''));
     const { statement } = fc.letrec<{ statement: string }>((tie) => ({
       statement: fc
         .tuple(
           fc.constantFrom('', '', '/// doc\n', '// note\n'),
           head,
-          fc.option(fc.tuple(fc.constantFrom('', '\n', ' '), fc.array(tie('statement'), { maxLength: 3 }), fc.constantFrom('; ', '\n'), fc.constantFrom('', ' // why\n', ' /* c */ ')), { depthSize: 'small' }),
+          fc.option(
+            fc.tuple(
+              fc.constantFrom('', '\n', ' '),
+              fc.array(tie('statement'), { maxLength: 3 }),
+              fc.constantFrom('; ', '\n'),
+              fc.constantFrom('', ' // why\n', ' /* c */ '),
+            ),
+            { depthSize: 'small' },
+          ),
         )
         .map(([before, h, block]) =>
-          block ? `${before}${h} {${before ? '\n' : block[0]}${block[1].map((s) => (s.startsWith('/') ? `\n${s}` : s)).join(block[2])}${block[3]}}` : before + h,
+          block
+            ? `${before}${h} {${before ? '\n' : block[0]}${block[1].map((s) => (s.startsWith('/') ? `\n${s}` : s)).join(block[2])}${block[3]}}`
+            : before + h,
         ),
     }));
     fc.assert(
