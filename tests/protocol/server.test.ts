@@ -117,6 +117,26 @@ it('the unsaved text of one file is seen from another, and what is on disk again
   expect(await client.shutDown()).toBe(0);
 });
 
+it('an unsaved edit of a library is seen from the project that uses it', async () => {
+  const house =
+    'project "House" { show inches }\nuse "../trade" as trade\nextra spare { board trade.oak; length 24in }\n';
+  const stock = 'stock trade.oak { length 6ft }\n';
+  const trade = 'board oak { depth 12in; thickness 3/4in }\n';
+  const both = folderWith({ 'house/project.closet': house + stock, 'trade/boards.closet': trade });
+  const used = uriOf(join(both.path, 'trade/boards.closet'));
+  const using = uriOf(join(both.path, 'house/project.closet'));
+  const client = await startClient(both.path);
+  await client.open(used, trade);
+  await client.until(() => client.diagnostics(used) !== undefined);
+  await client.change(used, 2, [{ from: [0, 6], to: [0, 9], text: 'elm' }]);
+  await client.until(() => (client.diagnostics(using)?.length ?? 0) > 0);
+  expect(told(client.diagnostics(using))).toEqual(['3:21-30 error name-not-known', '4:7-16 error name-not-known']);
+  await client.change(used, 3, [{ from: [0, 6], to: [0, 9], text: 'oak' }]);
+  await client.until(() => client.diagnostics(using)?.length === 0);
+  await client.shutDown();
+  both.remove();
+});
+
 it('an unsaved document is a project of its own, and its diagnostics go when it is closed', async () => {
   const client = await startClient(folder.path);
   const uri = 'untitled:Untitled-1';
