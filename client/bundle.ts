@@ -3,7 +3,7 @@
  * Plain CommonJS, so that the VS Code extension host and an old Node (which the launcher turns away in words) can load it.
  * Run with no arguments for a release build, with --map to keep source maps and readable names.
  */
-import { chmod, copyFile, mkdir, rm, stat } from 'node:fs/promises';
+import { chmod, copyFile, mkdir, mkdtemp, readdir, rename, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { build } from 'esbuild';
 
@@ -32,11 +32,11 @@ async function exists(file: string): Promise<boolean> {
 }
 
 /** Writes one bundle. Rejects with esbuild's own message when the source does not bundle. */
-async function bundle(entry: Entry, map: boolean): Promise<void> {
+async function bundle(entry: Entry, outfile: string, map: boolean): Promise<void> {
   await build({
     absWorkingDir: root,
     entryPoints: [entry.from],
-    outfile: entry.to,
+    outfile,
     bundle: true,
     platform: 'node',
     format: 'cjs',
@@ -59,8 +59,10 @@ async function bundle(entry: Entry, map: boolean): Promise<void> {
 
 async function main(): Promise<number> {
   const map = process.argv.includes('--map');
-  await rm(path.join(root, 'dist'), { recursive: true, force: true });
-  await mkdir(path.join(root, 'dist'), { recursive: true });
+  const dist = path.join(root, 'dist');
+  await mkdir(dist, { recursive: true });
+  // Built aside and moved into place file by file: whoever runs the command meanwhile finds the old one or the new one.
+  const fresh = await mkdtemp(path.join(root, 'dist', '.new-'));
   let failed = 0;
   for (const entry of entries) {
     if (!(await exists(entry.from))) {
@@ -69,15 +71,21 @@ async function main(): Promise<number> {
       continue;
     }
     try {
-      await bundle(entry, map);
+      await bundle(entry, path.join(fresh, path.basename(entry.to)), map);
     } catch (error) {
       const reason = error instanceof Error ? error.message : String(error);
       process.stderr.write(`bundle: ${entry.from} does not bundle: ${reason}\n`);
       failed += 1;
     }
   }
-  await copyFile(path.join(root, launcher.from), path.join(root, launcher.to));
-  await chmod(path.join(root, launcher.to), 0o755);
+  await copyFile(path.join(root, launcher.from), path.join(fresh, path.basename(launcher.to)));
+  await chmod(path.join(fresh, path.basename(launcher.to)), 0o755);
+  const made = await readdir(fresh);
+  for (const name of made) await rename(path.join(fresh, name), path.join(dist, name));
+  await rm(fresh, { recursive: true });
+  for (const name of await readdir(dist)) {
+    if (/[.]cjs([.]map)?$/.test(name) && !made.includes(name)) await rm(path.join(dist, name));
+  }
   return failed === 0 ? 0 : 1;
 }
 
