@@ -8,6 +8,6 @@ export default defineConfig({
     exclude: ['tests/editor/**', 'node_modules/**'],
     // Two cores are the smallest machine the suite is planned for.
     maxWorkers: 2,
-    testTimeout: 20_000,
+    testTimeout: 120_000,
   },
 });
