@@ -7,7 +7,7 @@ import { type Rule, sourceLine } from '../model/rule.ts';
 import { showInches } from '../model/show.ts';
 import { tableLines } from '../sheets/text-table.ts';
 import { documentOf, lengthOrNull } from './json.ts';
-import reportSchema from './schema.json' with { type: 'json' };
+import { reportSchema } from './report-schema.ts';
 import { type Common, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
 

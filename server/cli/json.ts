@@ -1,4 +1,4 @@
-/** What `--format json` writes, as schema.json describes it: what all commands share, and findings. */
+/** What `--format json` writes, as report-schema.ts describes it: what all commands share, and findings. */
 import packageJson from '../../package.json' with { type: 'json' };
 import type { Compared } from '../model/finding.ts';
 import { type Show, showLength } from '../model/show.ts';

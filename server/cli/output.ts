@@ -1,7 +1,7 @@
 /** Where results go: standard output, or a file that is whole or not written at all. */
 import { randomBytes } from 'node:crypto';
 import { closeSync, fsyncSync, openSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { basename, dirname, join, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { Stop } from './stop.ts';
 
 /**
@@ -12,15 +12,10 @@ export function writeWhole(written: string, current: string, text: string): void
   const path = resolve(current, written);
   const existing = targetOf(path, written);
   const target = existing?.path ?? path;
-  const beside = join(dirname(target), `.${basename(target)}.${randomBytes(6).toString('hex')}.tmp`);
+  // Its own name is short, so that it can be had wherever the other can.
+  const beside = join(dirname(target), `.storypole-${randomBytes(6).toString('hex')}.tmp`);
   try {
-    const file = openSync(beside, 'wx', existing?.mode ?? 0o666);
-    try {
-      writeFileSync(file, text);
-      fsyncSync(file);
-    } finally {
-      closeSync(file);
-    }
+    writeAt(beside, existing?.mode ?? 0o666, text);
     renameSync(beside, target);
   } catch (error) {
     rmSync(beside, { force: true });
@@ -28,22 +23,39 @@ export function writeWhole(written: string, current: string, text: string): void
   }
 }
 
+/** On the disk, and not merely on its way there, when it returns. */
+function writeAt(path: string, mode: number, text: string): void {
+  const file = openSync(path, 'wx', mode);
+  try {
+    writeFileSync(file, text);
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
+}
+
 /** What stands there already, where that may be replaced. */
 function targetOf(path: string, written: string): { readonly path: string; readonly mode: number } | undefined {
-  if (path.endsWith('.closet')) throw new Stop(`${written} is a .closet file, and the output would take its place.`);
-  let real: string;
-  try {
-    real = realpathSync(path);
-  } catch {
-    return undefined;
-  }
+  const real = realOf(path);
+  if ((real ?? path).endsWith('.closet'))
+    throw new Stop(`${written} is a .closet file, and the output would take its place.`);
+  if (real === undefined) return undefined;
   const stat = statSync(real);
   if (stat.isDirectory()) throw new Stop(`${written} is a folder; name a file to write to.`);
   if (!stat.isFile()) throw new Stop(`${written} is not an ordinary file; leave --output out and redirect instead.`);
   return { path: real, mode: stat.mode & 0o777 };
 }
 
-export function reasonOf(error: unknown): string {
+/** The path with every link followed; undefined where nothing stands there. */
+function realOf(path: string): string | undefined {
+  try {
+    return realpathSync(path);
+  } catch {
+    return undefined;
+  }
+}
+
+function reasonOf(error: unknown): string {
   const code = (error as { code?: string }).code ?? '';
   const known: Readonly<Record<string, string>> = {
     ENOENT: 'its folder is not there',

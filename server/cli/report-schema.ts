@@ -1,0 +1,357 @@
+/**
+ * The JSON Schema (draft 2020-12) of what `--format json` writes. `storypole schema` prints it; a test holds every
+ * command's output to it, unknown fields refused.
+ */
+import { tool } from './json.ts';
+
+type Schema = Readonly<Record<string, unknown>>;
+
+const ref = (name: string, description?: string): Schema => ({ ...said(description), $ref: `#/$defs/${name}` });
+const text = (description?: string): Schema => ({ type: 'string', ...said(description) });
+const textOrNull = (description?: string): Schema => ({ type: ['string', 'null'], ...said(description) });
+const yesOrNo = (description?: string): Schema => ({ type: 'boolean', ...said(description) });
+const whole = (minimum: number, description?: string): Schema => ({ type: 'integer', minimum, ...said(description) });
+const list = (items: Schema, description?: string): Schema => ({ type: 'array', items, ...said(description) });
+const oneOf = (...values: readonly string[]): Schema => ({ enum: values });
+const orNull = (schema: Schema, description?: string): Schema => ({
+  ...said(description),
+  anyOf: [schema, { type: 'null' }],
+});
+
+/** All properties are required: what does not apply is null, an empty list or an empty text. */
+function object(properties: Readonly<Record<string, Schema>>, description?: string): Schema {
+  return { type: 'object', ...said(description), properties, required: Object.keys(properties) };
+}
+
+function said(description: string | undefined): Schema {
+  return description === undefined ? {} : { description };
+}
+
+const length = ref('length');
+const lengthOrNull = orNull(length);
+const severity = ref('severity');
+
+const values = {
+  length: object(
+    {
+      ticks: { type: 'integer', description: 'Exact.' },
+      mm: { type: 'number' },
+      text: text('As the project shows it; a ~ in front says that it is finer than what is shown.'),
+    },
+    'A length. One tick is 25 nm: 1 in is 1,016,000 ticks and 1 mm is 40,000.',
+  ),
+  range: object(
+    {
+      ticks: { type: 'integer' },
+      mm: { type: 'number' },
+      text: text(),
+      least: length,
+      most: orNull(length, 'null where nothing bounds it.'),
+    },
+    'A length that may be free within a range. Parts are made for the length itself.',
+  ),
+  money: object({ hundredths: { type: 'integer' }, text: text() }, 'An amount in the currency of the project.'),
+  severity: oneOf('error', 'warning', 'note'),
+  point: object(
+    { line: whole(1, 'From 1.'), column: whole(1, 'From 1.'), offset: whole(0, 'From the start of the file.') },
+    'Columns and offsets count UTF-16 code units.',
+  ),
+  place: object(
+    {
+      file: text(
+        'From the current folder where that is shorter, else absolute; with forward slashes. <starter set> for what comes with the tool.',
+      ),
+      start: ref('point'),
+      end: ref('point'),
+    },
+    'A stretch of a file. Its end is exclusive.',
+  ),
+};
+
+const findings = {
+  compared: { description: 'A length, or a plain count.', anyOf: [length, object({ count: { type: 'number' } })] },
+  comparison: object(
+    {
+      what: text(),
+      measured: ref('compared'),
+      relation: oneOf('at least', 'at most', 'equal to'),
+      limit: ref('compared'),
+    },
+    '`what` was `measured`, and should be `relation` `limit`.',
+  ),
+  fix: object(
+    {
+      title: text(),
+      edits: list(object({ range: ref('place'), text: text('What takes the place of the range.') })),
+    },
+    'A change of text that would mend it. Its edits belong together and do not overlap.',
+  ),
+  finding: object({
+    rule: text('See storypole explain RULE.'),
+    family: text(),
+    severity,
+    message: text('What is wrong, with the numbers compared.'),
+    advice: textOrNull('How to mend it.'),
+    range: ref('place'),
+    about: textOrNull('The fitting or material that it is about: what an accept statement names.'),
+    comparison: orNull(ref('comparison')),
+    related: list(object({ message: text(), range: ref('place') })),
+    reach: list(text(), 'Names of the units that it reaches, where it stands in a template.'),
+    fixes: list(ref('fix')),
+  }),
+  project: object(
+    {
+      title: text('Empty for a file that belongs to no project.'),
+      root: text('The folder that declares the project; the file where there is none.'),
+      declared: yesOrNo('False for a file that belongs to no project and is looked at by itself.'),
+      files: list(text(), 'The chosen files.'),
+      show: oneOf('inches', 'millimetres'),
+      currency: textOrNull(),
+      counts: object(
+        { errors: whole(0), warnings: whole(0), notes: whole(0) },
+        'Of the findings in the chosen files, those that are not listed included; in cuts and plan, of the whole project.',
+      ),
+    },
+    'What check, cuts and plan say of a project.',
+  ),
+  checkProject: {
+    allOf: [
+      ref('project'),
+      object({
+        findings: list(
+          ref('finding'),
+          'In the order of files and of places in them. --severity leaves out what is below it.',
+        ),
+      }),
+    ],
+  },
+};
+
+const piece = {
+  material: text(),
+  length: ref('length', 'Finished length.'),
+  depth: lengthOrNull,
+  thickness: lengthOrNull,
+  quantity: whole(0, 'Counts of units multiplied out.'),
+};
+
+const cuts = {
+  step: object(
+    {
+      kind: oneOf('wall', 'zone', 'inset', 'other-zones', 'height', 'panel', 'end', 'given', 'rounding'),
+      text: text(),
+      amount: length,
+    },
+    'One line of how a length came about.',
+  ),
+  part: object({
+    path: text('The fitting it is for: zone.shelf.'),
+    kind: oneOf('shelf', 'rod', 'panel'),
+    ...piece,
+    wall: text(),
+    zone: text(),
+    height: ref('length', 'Underside of a shelf, centre of a rod, foot of a panel.'),
+    steps: list(ref('step'), 'Their amounts add up to the length.'),
+  }),
+  wall: object({
+    name: text(),
+    nominal: ref('length', 'As drawn.'),
+    length: ref('length', 'As it counts: the least reading of the survey, or as drawn.'),
+    leftOver: list(object({ from: length, width: length }), 'What no zone takes.'),
+  }),
+  zone: object({
+    path: text(),
+    kind: oneOf('zone', 'gap'),
+    wall: text(),
+    from: ref('range', 'From the left end of the wall, for a person inside who faces it.'),
+    width: ref('range'),
+    fittings: list(
+      object({ path: text(), kind: oneOf('shelf', 'rod', 'panel'), height: ref('range'), tilted: yesOrNo() }),
+    ),
+  }),
+  levelLine: object(
+    {
+      wall: text(),
+      height: length,
+      from: length,
+      length,
+      mark: ref('length', 'The length rounded up to a convenient mark.'),
+      shelves: list(text()),
+    },
+    'A line on the wall: the undersides of shelves at one height in neighbouring zones.',
+  ),
+  unit: object({
+    name: text(),
+    range: ref('place'),
+    template: textOrNull('null where the template is not known.'),
+    mirrored: yesOrNo(),
+    count: whole(0, 'How many units of this name there are.'),
+    floor: textOrNull(),
+    flat: textOrNull(),
+    phase: textOrNull(),
+    surveyed: yesOrNo('Whether its walls were measured.'),
+    resolved: yesOrNo('False where it could not be worked out, so that it has no parts.'),
+    walls: list(ref('wall')),
+    zones: list(ref('zone')),
+    parts: list(ref('part')),
+    lines: list(ref('levelLine')),
+  }),
+  cutsProject: {
+    allOf: [
+      ref('project'),
+      object({
+        units: list(ref('unit')),
+        extras: list(
+          object(
+            {
+              name: text(),
+              floor: textOrNull(),
+              flat: textOrNull(),
+              phase: textOrNull(),
+              why: textOrNull(),
+              ...piece,
+            },
+            'Loose parts.',
+          ),
+        ),
+        totals: list(
+          object({ of: oneOf('board', 'rod'), ...piece }, 'Equal pieces of all the units and loose parts listed.'),
+        ),
+      }),
+    ],
+  },
+};
+
+const plan = {
+  piece: object(
+    {
+      id: text(),
+      material: text(),
+      length,
+      quantity: whole(0),
+      for: list(
+        object({ unit: text('The unit, or the loose part.'), path: text(), quantity: whole(0) }),
+        'Units that share one layout are named together.',
+      ),
+    },
+    'Equal pieces.',
+  ),
+  stock: object({
+    id: text(),
+    material: text(),
+    length,
+    offcut: yesOrNo('Lies on the rack already.'),
+    price: orNull(ref('money')),
+    count: { type: ['integer', 'null'], minimum: 0, description: 'null: as many as wanted.' },
+  }),
+  pattern: object(
+    {
+      stock: text('The id of a stock.'),
+      material: text(),
+      length: ref('length', 'Of the board.'),
+      times: whole(1),
+      cuts: list(object({ piece: text('The id of a piece.'), length, quantity: whole(1) }), 'In the order of cutting.'),
+      used: length,
+      kerfLoss: length,
+      offcut: ref('length', 'Length of the board = two trims + used + kerfLoss + offcut.'),
+      keep: yesOrNo('Whether the offcut goes back to the rack.'),
+    },
+    'One way to cut a board, and how many boards are cut that way. Lengths are of one board.',
+  ),
+  totals: object(
+    {
+      material: text(),
+      boards: list(object({ stock: text(), length, count: whole(1) })),
+      boardCount: whole(0),
+      pieceCount: whole(0),
+      price: orNull(ref('money'), 'null where not all stock to be bought has a price.'),
+      boughtLength: ref('length', 'Without what lies on the rack.'),
+      stockLength: length,
+      usedLength: length,
+      trimLoss: length,
+      kerfLoss: length,
+      keptCount: whole(0),
+      keptLength: length,
+      waste: length,
+      bound: object(
+        {
+          proof: oneOf('length'),
+          measure: oneOf('price', 'length'),
+          price: orNull(ref('money')),
+          length: lengthOrNull,
+          boards: whole(0),
+        },
+        'What no plan that cuts the same pieces can fall below, proven by adding up lengths.',
+      ),
+    },
+    'stockLength = trimLoss + usedLength + kerfLoss + keptLength + waste.',
+  ),
+  planProject: {
+    description: 'The plan is always of the whole project.',
+    allOf: [
+      ref('project'),
+      object({
+        saw: object({ kerf: length, trim: length, keepOffcutsFrom: length }),
+        pieces: list(ref('piece')),
+        stock: list(ref('stock')),
+        planned: yesOrNo('False where there is nothing to cut, or more than can be added up exactly.'),
+        verified: yesOrNo('Whether a verifier that shares no code with the planner finds that the plan holds.'),
+        patterns: list(ref('pattern')),
+        offcutsKept: list(object({ material: text(), length, count: whole(1) })),
+        uncut: list(
+          object({
+            piece: text('The id of a piece.'),
+            material: text(),
+            length,
+            quantity: whole(1),
+            reason: oneOf('no stock of this material', 'longer than any stock', 'stock used up'),
+          }),
+        ),
+        totals: list(ref('totals')),
+        findings: list(ref('finding'), 'Those about stock.'),
+      }),
+    ],
+  },
+};
+
+const rules = {
+  rule: object({
+    id: text(),
+    family: text(),
+    title: text(),
+    severity,
+    explanation: text(),
+    comparison: textOrNull(),
+    source: text('The published source, or what it rests on without one.'),
+    caution: textOrNull(),
+    limits: list(
+      object({ name: text(), doc: text(), atLeast: lengthOrNull, atMost: lengthOrNull, source: text() }),
+      'What a policy can set.',
+    ),
+  }),
+};
+
+const answer = (command: string, property: string, item: string): Schema =>
+  object({ command: { const: command }, [property]: list(ref(item)) });
+
+export const reportSchema: Schema = {
+  $schema: 'https://json-schema.org/draft/2020-12/schema',
+  $id: 'urn:storypole:report:1',
+  title: 'What storypole writes with --format json',
+  description:
+    'One document for every command, told apart by `command`. New fields may be added under one version; the version rises when a reader of the older shape would read something wrong.',
+  type: 'object',
+  properties: {
+    version: { const: 1 },
+    tool: object({ name: { const: tool.name }, version: text() }),
+    command: oneOf('check', 'cuts', 'plan', 'explain'),
+  },
+  required: ['version', 'tool', 'command'],
+  oneOf: [
+    answer('check', 'projects', 'checkProject'),
+    answer('cuts', 'projects', 'cutsProject'),
+    answer('plan', 'projects', 'planProject'),
+    answer('explain', 'rules', 'rule'),
+  ],
+  $defs: { ...values, ...findings, ...cuts, ...plan, ...rules },
+};
