@@ -5,6 +5,9 @@ import { registerCutList } from './cut-list.ts';
 
 let client: LanguageClient | undefined;
 
+/** How long a server is waited for when it is asked to end, in milliseconds. */
+const patience = 15_000;
+
 /** Resolves once the server answers, or once VS Code has shown why it does not. */
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
   const log = vscode.window.createOutputChannel('Storypole', { log: true });
@@ -21,7 +24,10 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     registerCutList(running),
     vscode.commands.registerCommand('storypole.restartServer', async () => {
       log.info('Restarting the language server.');
-      await running.restart();
+      // A server that is in the middle of a large plan may need longer than the two seconds it is given by default,
+      // and one that is given up on would end the connection of the next when it ends.
+      await running.stop(patience);
+      await running.start();
     }),
   );
   try {

@@ -28,7 +28,7 @@ export interface Opening {
 
 const startLimit = 60_000;
 
-/** Nothing beside the editor: what VS Code offers a newcomer covers half of a page. */
+/** Nothing beside the editor (what VS Code offers a newcomer covers half of a page), and nothing that a page does alone. */
 const settings = {
   'workbench.startupEditor': 'none',
   'workbench.secondarySideBar.defaultVisibility': 'hidden',
@@ -36,6 +36,8 @@ const settings = {
   'chat.disableAIFeatures': true,
   'extensions.ignoreRecommendations': true,
   'git.enabled': false,
+  // As on the desktop; a page saves by itself unless it is told not to.
+  'files.autoSave': 'off',
 };
 
 /** Starts the server and a browser with an empty page; `page.goto(address)` opens VS Code. */
