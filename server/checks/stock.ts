@@ -13,6 +13,8 @@ import { compared } from './say.ts';
 export interface PieceOrigin {
   readonly place: Place;
   readonly unit: string;
+  /** Where `unit` speaks of several: all their names. */
+  readonly units?: readonly string[];
   /** Path of the fitting, or the name of the loose parts. */
   readonly path: string;
 }
@@ -239,7 +241,7 @@ function waiting(made: Finding, pieces: readonly Piece[], input: StockInput): Fi
     const rest = more > 0 && index === mostNamed - 1 ? `; and ${more} more` : '';
     return { place, message: `"${path}" of unit "${unit}" waits: ${showLength(length, input.show)}${rest}.` };
   });
-  return { ...made, related, reach: [...new Set(origins.map(({ unit }) => unit))] };
+  return { ...made, related, reach: [...new Set(origins.flatMap(({ unit, units }) => units ?? [unit]))] };
 }
 
 function originsOf(pieces: readonly Piece[], { origins }: StockInput): (PieceOrigin & { readonly length: Ticks })[] {

@@ -115,18 +115,19 @@ function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: str
 
 /** How far from the best the plan can be at most: proven by adding up lengths. */
 function bounds({ bound, boardCount, price, boughtLength }: MaterialTotals, kind: string, view: View): string[] {
+  const least = `At least ${counted(bound.boards, kind)} ${bound.boards === 1 ? 'is' : 'are'} needed by total length`;
   const fewest =
     boardCount <= bound.boards
-      ? `No plan can do with fewer than ${counted(bound.boards, kind)}, by total length.`
-      : `At least ${counted(bound.boards, kind)} ${bound.boards === 1 ? 'is' : 'are'} needed by total length; this plan uses ${boardCount.toLocaleString('en')}.`;
+      ? `${least}, and this plan uses no more.`
+      : `${least}; this plan uses ${boardCount.toLocaleString('en')}.`;
   const inMoney = bound.measure === 'price';
   const spent = inMoney ? price : boughtLength;
   if (spent === undefined || spent === 0) return [fewest];
   const amount = inMoney ? money(bound.cost, view.settings.currency) : view.shown(ticks(bound.cost));
-  const what = inMoney ? 'costs less than' : 'buys less than';
-  if (spent <= bound.cost) return [fewest, `No plan ${what} this one does.`];
+  const what = inMoney ? 'costs' : 'buys';
+  if (spent <= bound.cost) return [fewest, `No plan for these parts ${what} less.`];
   const over = bound.cost > 0 ? `: this one is at most ${percent(spent - bound.cost, bound.cost)} above the best` : '';
-  return [fewest, `No plan ${what} ${amount}${over}.`];
+  return [fewest, `No plan for these parts ${what} less than ${amount}${over}.`];
 }
 
 function percent(part: number, whole: number): string {

@@ -2,14 +2,17 @@
 import { headPlace, type Place } from '../../grammar/tree.ts';
 import type { Part } from '../model/layout.ts';
 import type { StockItem } from '../model/materials.ts';
-import type { Project, Unit } from '../model/project.ts';
+import type { Project } from '../model/project.ts';
 import type { Resolved } from '../model/unit.ts';
 import type { Piece, PlanRequest, StockLength } from './types.ts';
 
 /** One of the places that equal pieces come from. */
 export interface Origin {
   readonly place: Place;
+  /** For people: `A-101 and 11 like it` where units share one layout. */
   readonly unit: string;
+  /** The names of all these units; that of the loose part for one. */
+  readonly units: readonly string[];
   readonly path: string;
   /** How many of the piece this place asks for. */
   readonly quantity: number;
@@ -25,11 +28,11 @@ export interface Demand {
 /** Equal parts become one piece, whatever they are for. */
 export function demandOf(project: Project): Demand {
   const pieces = new Map<string, { piece: Piece; origins: Origin[] }>();
-  const ask = (part: Part, unit: string, count: number, place: Place): void => {
+  const ask = (part: Part, unit: string, units: readonly string[], count: number, place: Place): void => {
     if (count === 0) return;
     const id = `${part.material} ${part.length}`;
     const known = pieces.get(id);
-    const origin: Origin = { place, unit, path: part.path, quantity: count };
+    const origin: Origin = { place, unit, units, path: part.path, quantity: count };
     if (known) {
       known.piece = { ...known.piece, quantity: known.piece.quantity + count };
       known.origins.push(origin);
@@ -39,12 +42,13 @@ export function demandOf(project: Project): Demand {
         origins: [origin],
       });
   };
-  for (const { resolved, name, count } of unitsByLayout(project)) {
-    for (const part of resolved.layout.parts) ask(part, name, count, part.place);
+  for (const { resolved, name, names, count } of unitsByLayout(project)) {
+    for (const part of resolved.layout.parts) ask(part, name, names, count, part.place);
   }
   for (const computed of project.computed('extra')) {
-    if (computed.kind === 'extra' && computed.value)
-      ask(computed.value.part, computed.value.name, computed.value.count, headPlace(computed.declared.statement));
+    if (computed.kind !== 'extra' || !computed.value) continue;
+    const { part, name, count } = computed.value;
+    ask(part, name, [name], count, headPlace(computed.declared.statement));
   }
   const items = new Map<string, StockItem>();
   const stock: StockLength[] = [];
@@ -71,21 +75,29 @@ export function demandOf(project: Project): Demand {
   };
 }
 
+interface Alike {
+  readonly resolved: Resolved;
+  readonly name: string;
+  readonly names: readonly string[];
+  readonly count: number;
+}
+
 /** Units that share one layout go together: a thousand equal units are one entry with a count. */
-function unitsByLayout(project: Project): { resolved: Resolved; name: string; count: number }[] {
-  const groups = new Map<Resolved, { resolved: Resolved; first: Unit; units: number; count: number }>();
-  for (const unit of project.units()) {
-    if (!unit.resolved) continue;
-    const known = groups.get(unit.resolved);
+function unitsByLayout(project: Project): Alike[] {
+  const groups = new Map<Resolved, { readonly names: string[]; count: number }>();
+  for (const { resolved, name, count } of project.units()) {
+    if (!resolved) continue;
+    const known = groups.get(resolved);
     if (known) {
-      known.units++;
-      known.count += unit.count;
-    } else groups.set(unit.resolved, { resolved: unit.resolved, first: unit, units: 1, count: unit.count });
+      known.names.push(name);
+      known.count += count;
+    } else groups.set(resolved, { names: [name], count });
   }
-  return [...groups.values()].map(({ resolved, first, units, count }) => ({
+  return [...groups].map(([resolved, { names, count }]) => ({
     resolved,
+    names,
     count,
-    name: units === 1 ? first.name : `${first.name} and ${units - 1} like it`,
+    name: names.length === 1 ? `${names[0]}` : `${names[0]} and ${names.length - 1} like it`,
   }));
 }
 

@@ -10,7 +10,7 @@ export function unitsAlike(units: Iterable<Unit>, steps = false): Unit[][] {
   const keys = new Map<readonly Part[], string>();
   const keyOf = (parts: readonly Part[]): string => {
     // Units with equal inputs share one list of parts, which is then looked at once.
-    const key = keys.get(parts) ?? JSON.stringify(parts.map((part) => facts(part, steps)));
+    const key = keys.get(parts) ?? keyOfParts(parts, steps);
     keys.set(parts, key);
     return key;
   };
@@ -22,6 +22,12 @@ export function unitsAlike(units: Iterable<Unit>, steps = false): Unit[][] {
     ]),
   );
   return [...groups.values()];
+}
+
+/** A mirrored unit has its parts in another order; those of one path are compared with each other. */
+function keyOfParts(parts: readonly Part[], steps: boolean): string {
+  const inOrder = parts.toSorted((a, b) => (a.path < b.path ? -1 : a.path > b.path ? 1 : 0));
+  return JSON.stringify(inOrder.map((part) => facts(part, steps)));
 }
 
 function facts({ path, kind, material, length, depth, thickness, steps }: Part, withSteps: boolean): unknown[] {
