@@ -86,12 +86,22 @@ interface Cell {
   samples?: readonly Sample[];
 }
 
+/** What a layout rests on. `unit` is there for what only that unit says. */
+interface LayoutInput {
+  readonly info: TemplateInfo;
+  readonly values: Given['values'];
+  readonly mirrored: boolean;
+  readonly unit?: Declared;
+  readonly survey?: Declared | undefined;
+}
+
 /** Units of one project, counts multiplied out; no building has more. */
 const mostUnits = 100_000;
 
 /** Counts of what was computed, for tests and for `--stats`. */
 export interface Stats {
   unitsEvaluated: number;
+  /** For units; those for samples of templates are not counted here. */
   layoutsResolved: number;
   templatesSampled: number;
   declarationsComputed: number;
@@ -281,9 +291,10 @@ export class Project {
     } else if (declared.kind === 'template') {
       const info = this.infoOf(declared, trace);
       const policy = this.policyFor([], trace);
-      cell.samples = sampleTemplate(info, this.settings, this.names, (layout) =>
-        this.options.check(layout, policy, this.settings.show),
-      );
+      cell.samples = sampleTemplate(info, this.settings, (values) => {
+        const resolved = this.layoutOf({ info, values, mirrored: false });
+        return { resolved, checked: this.checked(resolved, policy) };
+      });
       for (const { resolved } of cell.samples) mergeTrace(trace, resolved.trace);
       this.stats.templatesSampled++;
     } else {
@@ -341,7 +352,8 @@ export class Project {
     const info = this.infoOf(template, trace);
     const given = argumentsGiven(declared, info, this.names, trace, this.settings.show);
     findings.push(...given.findings);
-    const resolved = this.layoutOf(base, info, given);
+    const { mirrored } = base;
+    const resolved = this.layoutOf({ info, values: given.values, mirrored, unit: declared, survey });
     mergeTrace(trace, resolved.trace);
     const own = this.options.treat(resolved.findings, policy);
     return { ...base, info, given, resolved, checked: [...own, ...this.checked(resolved, policy)] };
@@ -358,29 +370,18 @@ export class Project {
   }
 
   /** Equal inputs are resolved once. Overrides and surveys are a unit's own, so those are not shared. */
-  private layoutOf(
-    unit: Omit<Unit, 'info' | 'given' | 'resolved' | 'checked'>,
-    info: TemplateInfo,
-    given: Given,
-  ): Resolved {
-    const overrides = childrenOf(unit.declared.reading, 'override');
-    const inputs = {
-      info,
-      values: given.values,
-      mirrored: unit.mirrored,
-      overrides,
-      survey: unit.survey,
-      settings: this.settings,
-      names: this.names,
-    };
-    const own = overrides.length > 0 || unit.survey !== undefined;
-    const shared = [...given.values].map(([name, value]) => `${name}=${valueKey(value)}`).join(';');
-    const key = `${this.idOf(info.declared.statement)} ${unit.mirrored} ${own ? `${this.idOf(unit.declared.statement)} ${unit.survey ? this.idOf(unit.survey.statement) : ''}` : ''} ${shared}`;
+  private layoutOf({ info, values, mirrored, unit, survey }: LayoutInput): Resolved {
+    const overrides = unit ? childrenOf(unit.reading, 'override') : [];
+    const own = unit && (overrides.length > 0 || survey !== undefined);
+    const ownKey = own ? `${this.idOf(unit.statement)} ${survey ? this.idOf(survey.statement) : ''}` : '';
+    const shared = [...values].map(([name, value]) => `${name}=${valueKey(value)}`).join(';');
+    const key = `${this.idOf(info.declared.statement)} ${mirrored} ${ownKey} ${shared}`;
     const known = this.layouts.get(key);
     if (known && stillHolds(known.trace)) return known;
-    const resolved = resolveUnit(inputs);
+    const { settings, names } = this;
+    const resolved = resolveUnit({ info, values, mirrored, overrides, survey, settings, names });
     this.layouts.set(key, resolved);
-    this.stats.layoutsResolved++;
+    if (unit) this.stats.layoutsResolved++;
     return resolved;
   }
 

@@ -6,13 +6,11 @@
 import type { Expression } from '../../grammar/tree.ts';
 import { statementsWithin } from '../../grammar/tree.ts';
 import type { Finding } from './finding.ts';
-import type { Layout } from './layout.ts';
-import type { Names } from './names.ts';
 import { isExpression } from './phrase.ts';
 import type { ProjectSettings } from './settings.ts';
 import { showLength } from './show.ts';
 import { type Ticks, ticks } from './ticks.ts';
-import { type Resolved, resolveUnit, type TemplateInfo } from './unit.ts';
+import type { Given, Resolved, TemplateInfo } from './unit.ts';
 import type { Value } from './values.ts';
 
 export interface Sample {
@@ -31,18 +29,17 @@ const mostCorners = 4;
 export function sampleTemplate(
   info: TemplateInfo,
   settings: ProjectSettings,
-  names: Names,
-  check: (layout: Layout) => readonly Finding[],
+  compute: (values: Given['values']) => { readonly resolved: Resolved; readonly checked: readonly Finding[] },
 ): Sample[] {
   const corners = cornersOf(info);
   return corners.map((values) => {
-    const resolved = resolveUnit({ info, values, mirrored: false, overrides: [], survey: undefined, settings, names });
+    const { resolved, checked } = compute(values);
     const label = [...values]
       .filter(([name]) => info.ranges.has(name) || info.defaults.has(name))
       .map(([name, value]) => `${name} ${shown(value, settings)}`)
       .join(', ');
     const complete = [...values.values()].every((value) => value !== undefined);
-    return { label, complete, resolved, findings: [...resolved.findings, ...check(resolved.layout), ...info.findings] };
+    return { label, complete, resolved, findings: [...resolved.findings, ...checked, ...info.findings] };
   });
 }
 
