@@ -2,7 +2,7 @@
  * The one loader: which file belongs to which project, their texts, and the libraries they use. The
  * editor and the terminal both load through it.
  */
-import type { Edit } from '../../grammar/source.ts';
+import { type Edit, Source } from '../../grammar/source.ts';
 import { type Place, placeOf, segmentOf } from '../../grammar/tree.ts';
 import { decode } from './decode.ts';
 import { type Files, isWithin, nameOf, parentOf, relativeTo } from './files.ts';
@@ -12,6 +12,7 @@ import type { Declared } from './names.ts';
 import type { Library } from './project.ts';
 import { Project, type ProjectOptions } from './project.ts';
 import * as rules from './rules.ts';
+import { topWords } from './vocabulary.ts';
 
 export interface WorkspaceOptions {
   readonly files: Files;
@@ -359,7 +360,10 @@ function tooLarge(place: Place, size: number): Finding {
 }
 
 function hasProject(text: string): boolean {
-  return /^project(?![\w-])/m.test(text);
+  if (!text.includes('project')) return false;
+  for (const statement of new Source('', text, topWords).statements())
+    if (statement.word.text === 'project') return true;
+  return false;
 }
 
 function projectCount(project: Project, path: string): number {
