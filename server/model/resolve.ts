@@ -258,7 +258,8 @@ function placeOnWall(
   const sorted = [...own].sort((a, b) => fromOf(main, a) - fromOf(main, b));
   for (const zone of sorted) {
     const placed = main.zones.get(zone);
-    if (!placed) continue;
+    // A width that cannot be read has been reported; what is in the zone is not known then.
+    if (!placed || !zone.width) continue;
     if (zone.width?.kind === 'range' && placed.width.least !== placed.width.most) {
       report(
         finding(

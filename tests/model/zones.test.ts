@@ -198,6 +198,18 @@ unit v t mirrored
 `);
   });
 
+  it('that cannot be read are told, and nothing is made up from them', () => {
+    check(`template t {
+  board white-12
+  wall back { length 90in; height 96in }
+  zone a on back { width 48; shelf s { at 40in } }
+//                       ^^ error unit-of-measure-missing: 48 has no unit of measure
+  zone b on back after a { width fill }
+}
+unit u t
+`);
+  });
+
   it('two zones that take what is left', () => {
     check(`template t {
   wall back { length 90in; height 96in }
