@@ -2,48 +2,18 @@
 
 import { closingFixes } from './closing.ts';
 import { failure, writtenLast } from './conflicts.ts';
-import { type Finding, finding } from './finding.ts';
+import { finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
-import type {
-  Box,
-  FittingLayout,
-  PanelLayout,
-  Part,
-  Range,
-  RodLayout,
-  ShelfLayout,
-  Step,
-  WallLayout,
-  ZoneLayout,
-} from './layout.ts';
-import type { Board, EndKind } from './materials.ts';
-import { type End, finishedPart } from './parts.ts';
+import type { Box, FittingLayout, PanelLayout, Part, Range, RodLayout, ShelfLayout, ZoneLayout } from './layout.ts';
+import type { Board } from './materials.ts';
+import { clearOpening, type InZone, meets, type PlacedZone } from './openings.ts';
+import { finishedPart } from './parts.ts';
+import { rowHeights } from './rows.ts';
 import * as rules from './rules.ts';
 import { placeRun } from './runs.ts';
-import { type Show, showLength, showRange } from './show.ts';
-import type { Defaults, PanelsSpec, RodSpec, RowSpec, ShelfSpec, SideName, WallSpec, ZoneSpec } from './spec.ts';
-import { divide, greatest, inches, NONE, type Ticks, ticks } from './ticks.ts';
-
-/** A zone that has been placed in its run, and how it stands at a height where the wall is longer or shorter. */
-export interface PlacedZone {
-  readonly spec: ZoneSpec;
-  readonly main: { readonly from: Range; readonly width: Range };
-  readonly atHeight: (height: Ticks) => { readonly from: Ticks; readonly width: Ticks; readonly wall: Ticks };
-  /** What there is at a point of the run outside the zone's own panels. */
-  readonly ends: (x: number) => EndKind;
-  /** The other zones of the run, with what they take on the shortest length. */
-  readonly siblings: readonly { readonly spec: ZoneSpec; readonly from: number; readonly to: number }[];
-  readonly defaults: Defaults;
-}
-
-export interface InZone {
-  readonly wall: WallSpec;
-  readonly layout: WallLayout;
-  readonly surveyed: boolean;
-  readonly sawStep: Ticks;
-  readonly show: Show;
-  readonly report: (f: Finding) => void;
-}
+import { showLength, showRange } from './show.ts';
+import type { Defaults, PanelsSpec, RodSpec, RowSpec, ShelfSpec, SideName, ZoneSpec } from './spec.ts';
+import { greatest, inches, NONE, type Ticks, ticks } from './ticks.ts';
 
 /** A rod stands this far from the wall unless it says otherwise. source: clothes planning dimensions, 24 in deep closet with the rod at 12 in (T-01 of the published facts); a default, not a limit. */
 const rodFromWall = inches(12);
@@ -186,11 +156,14 @@ class Inside {
     const board = this.boardFor(f);
     const thickness = board?.thickness ?? NONE;
     const foot = f.foot?.value ?? NONE;
-    const top = f.height?.value ?? this.highest();
+    const end = f.height?.value ?? this.highest();
+    // A height that cannot be read has been reported: the panels take their room, and are not cut to a length made up.
+    const top = end ?? this.env.layout.height ?? NONE;
     const depth = this.depthOf(f, board);
     const y = f.fromWall?.value ?? NONE;
     const { from, width } = this.zone.main;
     if (top <= foot) {
+      if (end === undefined) return;
       this.env.report(
         finding(
           rules.noRoom,
@@ -222,20 +195,10 @@ class Inside {
         depth,
       };
       this.panels.push(panel);
+      if (end === undefined) continue;
       this.fittings.push(panel);
       if (!board) continue;
-      this.addPart({
-        part: {
-          path,
-          kind: 'panel',
-          material: board.name,
-          depth,
-          thickness,
-          at: foot,
-          wall: this.env.wall.name,
-          zone: this.spec.path,
-          place: f.place,
-        },
+      this.addPart(panel, board.name, {
         opening: [{ kind: 'height', amount: ticks(top - foot), place: f.height?.place ?? f.place }],
         ends: [],
         takes: [],
@@ -244,15 +207,14 @@ class Inside {
     }
   }
 
-  /** The upper face of the highest shelf. */
-  private highest(): Ticks {
-    return greatest(
-      NONE,
-      ...this.spec.fittings.flatMap((f) => {
-        const at = this.at.get(f.name)?.value;
-        return f.kind === 'shelf' && at !== undefined ? [ticks(at + (this.boardOf(f)?.thickness ?? NONE))] : [];
-      }),
-    );
+  /** The upper face of the highest shelf; undefined where the height of one is not known. */
+  private highest(): Ticks | undefined {
+    const shelves = this.spec.fittings.filter((f) => f.kind === 'shelf');
+    const faces = shelves.flatMap((f) => {
+      const at = this.at.get(f.name)?.value;
+      return at === undefined ? [] : [ticks(at + (this.boardOf(f)?.thickness ?? NONE))];
+    });
+    return faces.length < shelves.length ? undefined : greatest(NONE, ...faces);
   }
 
   // Shelves and rods
@@ -280,13 +242,13 @@ class Inside {
     const thickness = board?.thickness ?? NONE;
     const depth = this.depthOf(f, board);
     const z: readonly [Ticks, Ticks] = [at.value, ticks(at.value + thickness)];
-    const clear = this.clearOpening(z);
+    const clear = clearOpening(this.zone, this.env, this.panels, z);
     const path = `${this.spec.path}.${name}`;
     const y = f.fromWall?.value ?? NONE;
     const rise = ticks(Math.round(depth * Math.sin((how.tilt * Math.PI) / 180)));
     const box: Box = { x: clear.x, y: [y, ticks(y + depth)], z: [z[0], ticks(z[1] + rise)] };
     const { tilted, fixed, inRow, atPlace } = how;
-    this.fittings.push({
+    const shelf: ShelfLayout = {
       kind: 'shelf',
       name,
       path,
@@ -302,20 +264,10 @@ class Inside {
       tilted,
       fixed,
       inRow,
-    });
+    };
+    this.fittings.push(shelf);
     if (!board) return;
-    this.addPart({
-      part: {
-        path,
-        kind: 'shelf',
-        material: board.name,
-        depth,
-        thickness,
-        at: at.value,
-        wall: this.env.wall.name,
-        zone: this.spec.path,
-        place: f.place,
-      },
+    this.addPart(shelf, board.name, {
       opening: clear.steps,
       ends: clear.ends,
       takes: board.ends,
@@ -338,7 +290,7 @@ class Inside {
     const half = Math.floor(diameter / 2);
     const fromWall = f.fromWall?.value ?? rodFromWall;
     const z: readonly [Ticks, Ticks] = [ticks(at.value - half), ticks(at.value - half + diameter)];
-    const clear = this.clearOpening(z);
+    const clear = clearOpening(this.zone, this.env, this.panels, z);
     const path = `${this.spec.path}.${f.name}`;
     const box: Box = { x: clear.x, y: [ticks(fromWall - half), ticks(fromWall - half + diameter)], z };
     const rod: RodLayout = {
@@ -359,18 +311,7 @@ class Inside {
     };
     this.fittings.push(rod);
     if (!material) return;
-    this.addPart({
-      part: {
-        path,
-        kind: 'rod',
-        material: material.name,
-        depth: undefined,
-        thickness: undefined,
-        at: at.value,
-        wall: this.env.wall.name,
-        zone: this.spec.path,
-        place: f.place,
-      },
+    this.addPart(rod, material.name, {
       opening: clear.steps,
       ends: clear.ends,
       takes: material.ends,
@@ -383,7 +324,16 @@ class Inside {
     const upper = this.at.get(f.upper)?.value;
     const lower = f.lower === undefined ? NONE : this.at.get(f.lower)?.value;
     if (upper === undefined || lower === undefined) return;
-    const heights = this.rowHeights(f, lower, upper, board?.thickness ?? NONE);
+    const { sawStep, show, report } = this.env;
+    const heights = rowHeights(f, {
+      zone: this.spec.path,
+      lower,
+      upper,
+      thickness: board?.thickness ?? NONE,
+      sawStep,
+      show,
+      report,
+    });
     heights.forEach((value, i) => {
       const at: Range = { value, least: value, most: value };
       this.addShelf(f, `${f.name}.${i + 1}`, at, board, {
@@ -394,130 +344,6 @@ class Inside {
         atPlace: f.pitch?.place ?? f.place,
       });
     });
-  }
-
-  private rowHeights(f: RowSpec, lower: Ticks, upper: Ticks, thickness: Ticks): Ticks[] {
-    const { show, report, sawStep } = this.env;
-    const stretch = ticks(upper - lower);
-    let count = f.count;
-    if (count === undefined && f.pitch) {
-      const { least, most, place } = f.pitch;
-      if (most <= thickness) {
-        report(
-          finding(
-            rules.heightsConflict,
-            place,
-            `A pitch of ${showLength(most, show)} leaves no room above shelves ${showLength(thickness, show)} thick.`,
-            { about: `${this.spec.path}.${f.name}` },
-          ),
-        );
-        return [];
-      }
-      if (least === most) {
-        // At just this pitch from below; what is left over is above the highest.
-        const heights: Ticks[] = [];
-        for (let at = lower + least; at + thickness <= upper && heights.length < 200; at += least)
-          heights.push(ticks(at));
-        return heights;
-      }
-      count = Math.ceil(stretch / most) - 1;
-      if (count < 1 || stretch < (count + 1) * least) {
-        report(
-          finding(
-            rules.heightsConflict,
-            place,
-            `Between ${f.lower ?? 'the floor'} and ${f.upper} there are ${showLength(stretch, show)}: no number of shelves divides that at a pitch of ${showRange(least, most, show)}.`,
-            {
-              about: `${this.spec.path}.${f.name}`,
-              advice: 'Widen the range of the pitch.',
-            },
-          ),
-        );
-        return [];
-      }
-    }
-    if (count === undefined) return [];
-    const spaces = divide(stretch, count + 1, sawStep);
-    const heights: Ticks[] = [];
-    let at: number = lower;
-    for (const space of spaces.slice(0, count)) {
-      at += space;
-      heights.push(ticks(at));
-    }
-    return heights;
-  }
-
-  // Clear openings
-
-  /** What a fitting that reaches over these heights can fill: between the faces that hold it. */
-  private clearOpening(z: readonly [Ticks, Ticks]): { x: readonly [Ticks, Ticks]; steps: Step[]; ends: End[] } {
-    const there = this.zone.atHeight(z[0]);
-    const steps = this.widthSteps(there.width, there.wall, z[0]);
-    const x: [number, number] = [there.from, there.from + there.width];
-    const end = (side: SideName): End => {
-      const panel = this.panels.find((p) => p.side === side && p.box.z[0] < z[1] && z[0] < p.box.z[1]);
-      if (panel) {
-        steps.push({
-          kind: 'panel',
-          amount: ticks(-panel.thickness),
-          name: `${side} panel of ${this.spec.path}, ${panel.board?.name ?? ''}`.replace(/, $/, ''),
-          place: panel.place,
-        });
-        if (side === 'left') x[0] += panel.thickness;
-        else x[1] -= panel.thickness;
-        return { side, meets: 'panel' };
-      }
-      return { side, meets: this.meets(side, z) };
-    };
-    const ends = [end('left'), end('right')];
-    return { x: [ticks(x[0]), ticks(Math.max(x[0], x[1]))], steps, ends };
-  }
-
-  /** What is beyond the zone at this side: a neighbour's panel, the wall, or nothing. */
-  private meets(side: SideName, z: readonly [Ticks, Ticks]): EndKind {
-    const { from, width } = this.zone.main;
-    const at = side === 'left' ? from.value : from.value + width.value;
-    const beside = this.zone.siblings.find((s) => (side === 'left' ? s.to === at : s.from === at) && s.from !== s.to);
-    const facing = side === 'left' ? 'right' : 'left';
-    const panels = beside?.spec.fittings.find((f): f is PanelsSpec => f.kind === 'panels' && f.sides.includes(facing));
-    if (panels && (panels.foot?.value ?? 0) < z[1] && z[0] < (panels.height?.value ?? Number.POSITIVE_INFINITY))
-      return 'panel';
-    return this.zone.ends(at);
-  }
-
-  /** How the zone's width came about: as stated, or from the wall where it takes what is left. */
-  private widthSteps(width: Ticks, wall: Ticks, at: Ticks): Step[] {
-    const { spec } = this;
-    const { layout, surveyed, wall: wallSpec } = this.env;
-    if (spec.width?.kind !== 'fill' || spec.wall === undefined) {
-      return [{ kind: 'zone', amount: width, name: spec.path, place: spec.width?.place ?? spec.place }];
-    }
-    const inset = layout.inset;
-    const others = this.zone.siblings.filter((s) => s.to > s.from);
-    const taken = wall - inset.left - inset.right - width;
-    const steps: Step[] = [
-      {
-        kind: 'wall',
-        amount: wall,
-        name: wallSpec.name,
-        nominal: layout.nominal,
-        surveyed,
-        at: surveyed ? at : undefined,
-        place: surveyed ? layout.lengthPlace : (wallSpec.length?.place ?? wallSpec.place),
-      },
-    ];
-    if (inset.left > 0)
-      steps.push({ kind: 'inset', amount: ticks(-inset.left), name: 'to its left', place: wallSpec.place });
-    if (inset.right > 0)
-      steps.push({ kind: 'inset', amount: ticks(-inset.right), name: 'to its right', place: wallSpec.place });
-    if (taken !== 0)
-      steps.push({
-        kind: 'other-zones',
-        amount: ticks(-taken),
-        names: others.map((s) => `${s.spec.kind} ${s.spec.path}`),
-        place: spec.width.place,
-      });
-    return steps;
   }
 
   // Zones inside
@@ -583,8 +409,8 @@ class Inside {
           ends: (x) => {
             const left = this.zone.main.from.value + edge.left;
             const right = this.zone.main.from.value + this.zone.main.width.value - edge.right;
-            if (x <= left) return edge.left > 0 ? 'panel' : this.meets('left', [NONE, ticks(1)]);
-            if (x >= right) return edge.right > 0 ? 'panel' : this.meets('right', [NONE, ticks(1)]);
+            if (x <= left) return edge.left > 0 ? 'panel' : meets(this.zone, 'left', [NONE, ticks(1)]);
+            if (x >= right) return edge.right > 0 ? 'panel' : meets(this.zone, 'right', [NONE, ticks(1)]);
             return 'open';
           },
           siblings: placed
@@ -598,8 +424,15 @@ class Inside {
     return { zones: results.flatMap((r) => r.zones), parts: results.flatMap((r) => r.parts) };
   }
 
-  private addPart(input: Omit<Parameters<typeof finishedPart>[0], 'sawStep' | 'show'>): void {
-    const made = finishedPart({ ...input, sawStep: this.env.sawStep, show: this.env.show });
+  private addPart(
+    f: FittingLayout,
+    material: string,
+    cut: Pick<Parameters<typeof finishedPart>[0], 'opening' | 'ends' | 'takes' | 'held'>,
+  ): void {
+    const { path, kind, wall, zone, place } = f;
+    const [depth, thickness] = f.kind === 'rod' ? [undefined, undefined] : [f.depth, f.thickness];
+    const part = { path, kind, material, depth, thickness, at: f.at.value, wall, zone, place };
+    const made = finishedPart({ ...cut, part, sawStep: this.env.sawStep, show: this.env.show });
     if ('rule' in made) this.env.report(made);
     else this.parts.push(made);
   }

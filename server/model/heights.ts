@@ -16,7 +16,7 @@ export type HeightsResult =
 
 /**
  * Solves the heights of shelves and rods of one zone. `thickness` is that of a shelf; a rod's node is
- * its centre, a shelf's its underside. Fittings without any height are left out.
+ * its centre, a shelf's its underside. Fittings whose height is not known are left out.
  */
 export function placeHeights(
   fittings: readonly FittingSpec[],
@@ -24,9 +24,7 @@ export function placeHeights(
   thickness: (shelf: ShelfSpec) => Ticks,
   show: Show,
 ): HeightsResult {
-  const standing = fittings.filter(
-    (f): f is Standing => (f.kind === 'shelf' || f.kind === 'rod') && f.heights.length > 0,
-  );
+  const standing = standingOf(fittings);
   const node = new Map(standing.map((f, i) => [f.name, i + 2]));
   const above = (f: Standing): Ticks => (f.kind === 'shelf' ? thickness(f) : NONE);
   const bounds: Bound<Label>[] = [];
@@ -114,6 +112,22 @@ export function placeHeights(
       ticks(spaces * most),
       label(row.pitch.place, text, row.pitch.parameters, 'width'),
     );
+  }
+}
+
+/**
+ * The fittings that have a height of their own or from another that has one. A height that cannot be
+ * read has been reported where it stands; what is placed from it is not known then, and not made up.
+ */
+function standingOf(fittings: readonly FittingSpec[]): readonly Standing[] {
+  let standing = fittings.filter(
+    (f): f is Standing => (f.kind === 'shelf' || f.kind === 'rod') && f.heights.length > 0,
+  );
+  for (;;) {
+    const names = new Set(standing.map((f) => f.name));
+    const known = standing.filter((f) => f.heights.some((h) => h.kind === 'at' || names.has(h.of)));
+    if (known.length === standing.length) return standing;
+    standing = known;
   }
 }
 

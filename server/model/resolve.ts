@@ -2,7 +2,7 @@
 
 import { failure } from './conflicts.ts';
 import { type Finding, finding } from './finding.ts';
-import { type PlacedZone, placeFittings } from './fittings.ts';
+import { placeFittings } from './fittings.ts';
 import type {
   FixtureLayout,
   Layout,
@@ -15,6 +15,7 @@ import type {
   ZoneLayout,
 } from './layout.ts';
 import { memo } from './memo.ts';
+import type { PlacedZone } from './openings.ts';
 import * as rules from './rules.ts';
 import { placeRun, type RunResult } from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';

@@ -41,6 +41,21 @@ unit u t
 `);
   });
 
+  it('that cannot be read are told, and nothing is made up from them', () => {
+    const project = check(
+      zone(`    shelf high { at 84 }
+//                  ^^ error unit-of-measure-missing: 84 has no unit of measure
+    rod upper { under high by 3in; for shirt }
+    shelf over { above high by 10in }
+    shelves between between floor and high { count 3 }
+    panels { side left }
+    shelf low { at 40in }`),
+    );
+    // low lies between the panel, whose height is not known, and the wall: 24 - 3/4 = 23-1/4.
+    expect(heights(project, 'u')).toEqual(['a.low: 40in']);
+    expect(cuts(project, 'u')).toEqual(['a.low: 23-1/4in']);
+  });
+
   it('stay below the ceiling', () => {
     // 96 - 95-1/2 = 1/2, and the shelf is 3/4 thick.
     check(`template t {

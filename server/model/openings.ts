@@ -1,0 +1,108 @@
+/** What a fitting can fill between the faces that hold it, and how that came about. */
+import type { Finding } from './finding.ts';
+import type { PanelLayout, Range, Step, WallLayout } from './layout.ts';
+import type { EndKind } from './materials.ts';
+import type { End } from './parts.ts';
+import type { Show } from './show.ts';
+import type { Defaults, PanelsSpec, SideName, WallSpec, ZoneSpec } from './spec.ts';
+import { type Ticks, ticks } from './ticks.ts';
+
+/** A zone that has been placed in its run, and how it stands at a height where the wall is longer or shorter. */
+export interface PlacedZone {
+  readonly spec: ZoneSpec;
+  readonly main: { readonly from: Range; readonly width: Range };
+  readonly atHeight: (height: Ticks) => { readonly from: Ticks; readonly width: Ticks; readonly wall: Ticks };
+  /** What there is at a point of the run outside the zone's own panels. */
+  readonly ends: (x: number) => EndKind;
+  /** The other zones of the run, with what they take on the shortest length. */
+  readonly siblings: readonly { readonly spec: ZoneSpec; readonly from: number; readonly to: number }[];
+  readonly defaults: Defaults;
+}
+
+export interface InZone {
+  readonly wall: WallSpec;
+  readonly layout: WallLayout;
+  readonly surveyed: boolean;
+  readonly sawStep: Ticks;
+  readonly show: Show;
+  readonly report: (f: Finding) => void;
+}
+
+/** What of a panel bounds the openings beside it. */
+export type PanelFaces = Pick<PanelLayout, 'side' | 'box' | 'thickness' | 'board' | 'place'>;
+
+/** What a fitting that reaches over these heights can fill: between the faces that hold it. */
+export function clearOpening(
+  zone: PlacedZone,
+  env: InZone,
+  panels: readonly PanelFaces[],
+  z: readonly [Ticks, Ticks],
+): { x: readonly [Ticks, Ticks]; steps: Step[]; ends: End[] } {
+  const there = zone.atHeight(z[0]);
+  const steps = widthSteps(zone, env, there.width, there.wall, z[0]);
+  const x: [number, number] = [there.from, there.from + there.width];
+  const end = (side: SideName): End => {
+    const panel = panels.find((p) => p.side === side && p.box.z[0] < z[1] && z[0] < p.box.z[1]);
+    if (panel) {
+      steps.push({
+        kind: 'panel',
+        amount: ticks(-panel.thickness),
+        name: `${side} panel of ${zone.spec.path}, ${panel.board?.name ?? ''}`.replace(/, $/, ''),
+        place: panel.place,
+      });
+      if (side === 'left') x[0] += panel.thickness;
+      else x[1] -= panel.thickness;
+      return { side, meets: 'panel' };
+    }
+    return { side, meets: meets(zone, side, z) };
+  };
+  const ends = [end('left'), end('right')];
+  return { x: [ticks(x[0]), ticks(Math.max(x[0], x[1]))], steps, ends };
+}
+
+/** What is beyond the zone at this side: a neighbour's panel, the wall, or nothing. */
+export function meets(zone: PlacedZone, side: SideName, z: readonly [Ticks, Ticks]): EndKind {
+  const { from, width } = zone.main;
+  const at = side === 'left' ? from.value : from.value + width.value;
+  const beside = zone.siblings.find((s) => (side === 'left' ? s.to === at : s.from === at) && s.from !== s.to);
+  const facing = side === 'left' ? 'right' : 'left';
+  const panels = beside?.spec.fittings.find((f): f is PanelsSpec => f.kind === 'panels' && f.sides.includes(facing));
+  if (panels && (panels.foot?.value ?? 0) < z[1] && z[0] < (panels.height?.value ?? Number.POSITIVE_INFINITY))
+    return 'panel';
+  return zone.ends(at);
+}
+
+/** How the zone's width came about: as stated, or from the wall where it takes what is left. */
+function widthSteps(zone: PlacedZone, env: InZone, width: Ticks, wall: Ticks, at: Ticks): Step[] {
+  const { spec } = zone;
+  const { layout, surveyed, wall: wallSpec } = env;
+  if (spec.width?.kind !== 'fill' || spec.wall === undefined) {
+    return [{ kind: 'zone', amount: width, name: spec.path, place: spec.width?.place ?? spec.place }];
+  }
+  const inset = layout.inset;
+  const others = zone.siblings.filter((s) => s.to > s.from);
+  const taken = wall - inset.left - inset.right - width;
+  const steps: Step[] = [
+    {
+      kind: 'wall',
+      amount: wall,
+      name: wallSpec.name,
+      nominal: layout.nominal,
+      surveyed,
+      at: surveyed ? at : undefined,
+      place: surveyed ? layout.lengthPlace : (wallSpec.length?.place ?? wallSpec.place),
+    },
+  ];
+  if (inset.left > 0)
+    steps.push({ kind: 'inset', amount: ticks(-inset.left), name: 'to its left', place: wallSpec.place });
+  if (inset.right > 0)
+    steps.push({ kind: 'inset', amount: ticks(-inset.right), name: 'to its right', place: wallSpec.place });
+  if (taken !== 0)
+    steps.push({
+      kind: 'other-zones',
+      amount: ticks(-taken),
+      names: others.map((s) => `${s.spec.kind} ${s.spec.path}`),
+      place: spec.width.place,
+    });
+  return steps;
+}
