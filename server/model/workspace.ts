@@ -9,6 +9,7 @@ import { type Files, isWithin, nameOf, parentOf, relativeTo } from './files.ts';
 import { type Finding, finding } from './finding.ts';
 import { openLibrary } from './library.ts';
 import type { Declared } from './names.ts';
+import { edited, lengthAfter, type OpenText, placesIn, type TextPlaces, withOpen } from './open-files.ts';
 import type { Library } from './project.ts';
 import { Project, type ProjectOptions } from './project.ts';
 import * as rules from './rules.ts';
@@ -37,9 +38,11 @@ const passedOver = new Set(['node_modules', 'dist', 'out', 'build']);
 
 export class Workspace {
   private readonly options: WorkspaceOptions;
+  /** What is on disk, and what is open. */
+  private readonly files: Files;
   private readonly loaded = new Map<string, LoadedProject>();
-  /** Texts of open documents, by path. They go before what is on disk. */
-  private readonly open = new Map<string, string>();
+  /** Texts of open documents, by path. They go before what is on disk. One that is read is kept by its source. */
+  private readonly open = new Map<string, OpenText>();
   private readonly declares = new Map<string, boolean>();
   /** Folders of the projects that have read a file for a library. */
   private readonly users = new Map<string, Set<string>>();
@@ -47,6 +50,7 @@ export class Workspace {
 
   constructor(options: WorkspaceOptions) {
     this.options = options;
+    this.files = withOpen(options.files, this.open);
   }
 
   get projects(): LoadedProject[] {
@@ -93,7 +97,6 @@ export class Workspace {
     const loaded = this.makeProject(root, false);
     const files: string[] = [];
     this.collect(root, files, 0, root);
-    for (const path of [...this.open.keys()]) if (!files.includes(path) && this.rootOf(path) === root) files.push(path);
     for (const file of files) this.put(loaded, file);
     return loaded;
   }
@@ -132,13 +135,9 @@ export class Workspace {
   }
 
   private textOf(path: string): string | ((place: Place) => Finding) {
-    if (this.lazy.has(path)) this.settleOpen();
-    const open = this.open.get(path);
-    if (open !== undefined) {
-      if (open.length <= largestFile) return open;
-      return (place) => tooLarge(place, open.length);
-    }
-    const read = this.options.files.read(path, largestFile);
+    const open = this.open.get(path)?.text;
+    if (open !== undefined) return open.length <= largestFile ? open : (place) => tooLarge(place, open.length);
+    const read = this.files.read(path, largestFile);
     if (read.kind === 'failed')
       return (place) => finding(rules.fileUnreadable, place, `${nameOf(path)} cannot be read: ${read.why}.`);
     if (read.kind === 'too-large') return (place) => tooLarge(place, read.size);
@@ -163,20 +162,14 @@ export class Workspace {
 
   /** Projects are not looked for above the repository or the workspace folder. */
   private isTop(folder: string): boolean {
-    return this.options.folders.includes(folder) || this.options.files.kindOf(`${folder}/.git`) !== undefined;
+    return this.options.folders.includes(folder) || this.files.kindOf(`${folder}/.git`) !== undefined;
   }
 
   private declaresProject(folder: string): boolean {
     const known = this.declares.get(folder);
     if (known !== undefined) return known;
-    const names = new Set(
-      (this.options.files.list(folder) ?? [])
-        .filter((e) => e.kind === 'file' && e.name.endsWith('.closet'))
-        .map((e) => `${folder}/${e.name}`),
-    );
-    for (const path of this.open.keys()) if (parentOf(path) === folder) names.add(path);
-    const found = [...names].some((path) => {
-      const text = this.textOf(path);
+    const found = (this.files.list(folder) ?? []).some(({ kind, name }) => {
+      const text = kind === 'file' && name.endsWith('.closet') && this.textOf(`${folder}/${name}`);
       return typeof text === 'string' && hasProject(text);
     });
     this.declares.set(folder, found);
@@ -185,7 +178,7 @@ export class Workspace {
 
   /** Adds the .closet files in and under a folder. With `root`, folders that hold another project are passed over. */
   private collect(folder: string, into: string[], depth: number, root?: string): string | undefined {
-    const entries = this.options.files.list(folder);
+    const entries = this.files.list(folder);
     if (!entries) return `The folder ${folder} cannot be listed.`;
     for (const entry of entries) {
       const path = folder === '/' ? `/${entry.name}` : `${folder}/${entry.name}`;
@@ -208,7 +201,7 @@ export class Workspace {
     const loaded = this.home.get(from);
     const root = loaded?.alone ? parentOf(loaded.root) : (loaded?.root ?? parentOf(from));
     return openLibrary(use, from, root, {
-      files: this.options.files,
+      files: this.files,
       textOf: (path) => {
         const users = this.users.get(path);
         if (users) users.add(root);
@@ -228,7 +221,7 @@ export class Workspace {
   private boundaryOf(path: string): string {
     const folder = this.options.folders.filter((f) => isWithin(f, path)).sort((a, b) => a.length - b.length)[0];
     for (let at = parentOf(path); ; at = parentOf(at)) {
-      if (this.options.files.kindOf(`${at}/.git`) !== undefined)
+      if (this.files.kindOf(`${at}/.git`) !== undefined)
         return folder !== undefined && isWithin(at, folder) ? at : (folder ?? at);
       if (at === '/' || at === parentOf(at)) break;
     }
@@ -239,8 +232,10 @@ export class Workspace {
 
   /** An open document: its text goes before what is on disk. */
   openDocument(path: string, text: string): LoadedProject {
-    this.open.set(path, text);
-    this.tellUsers(path);
+    const isNew = this.files.kindOf(path) !== 'file';
+    this.open.set(path, { text });
+    if (isNew) this.reopenLibraries();
+    else this.tellUsers(path);
     const known = this.home.get(path);
     if (known) {
       this.reread(path);
@@ -258,40 +253,42 @@ export class Workspace {
       if (users.has(alone ? parentOf(root) : root)) project.reopenLibraries();
   }
 
-  editDocument(path: string, edits: readonly Edit[]): void {
-    const loaded = this.home.get(path);
-    const before = this.open.get(path);
-    if (!loaded || before === undefined) return;
-    const source = loaded.project.sources.get(path);
-    if (!source) return;
-    const had = projectCount(loaded.project, path);
-    loaded.project.editFile(path, edits);
-    // Read back from the pieces when somebody asks for the text, not at every keystroke.
-    this.open.set(path, LAZY);
-    this.lazy.set(path, source);
-    this.tellUsers(path);
-    if (source.length > largestFile) {
-      const size = source.length;
-      loaded.project.setFile(path, '');
-      loaded.project.setFileProblem(path, (place) => tooLarge(place, size));
-    }
-    if (had !== projectCount(loaded.project, path)) {
-      this.settleOpen();
-      this.forgetProjects();
-      for (const open of this.open.keys()) this.loadFile(open);
-    }
+  /** A file came or went: a library that could not be opened may be there now, so it is not asked who has read it. */
+  private reopenLibraries(): void {
+    for (const { project } of this.loaded.values())
+      if (!project.names.all('use').next().done) project.reopenLibraries();
   }
 
-  private readonly lazy = new Map<string, { readonly text: string }>();
+  /** Lines and columns of an open document, as it is in the editor. */
+  documentAt(path: string): TextPlaces | undefined {
+    const open = this.open.get(path);
+    const source = this.home.get(path)?.project.sources.get(path);
+    if (!open || !source) return undefined;
+    return isLarge(open) ? placesIn(open.text) : source;
+  }
 
-  private settleOpen(): void {
-    for (const [path, source] of this.lazy) if (this.open.get(path) === LAZY) this.open.set(path, source.text);
-    this.lazy.clear();
+  /** Edits of an open document, each stated in the text that the one before it left. */
+  editDocument(path: string, edits: readonly Edit[]): void {
+    const loaded = this.home.get(path);
+    const open = this.open.get(path);
+    const source = loaded?.project.sources.get(path);
+    if (!loaded || !open || !source) return;
+    const had = projectCount(loaded.project, path);
+    const length = isLarge(open) ? open.text.length : source.length;
+    if (isLarge(open) || lengthAfter(length, edits) > largestFile) {
+      // What is too large is kept as it is, and read when it has become small enough.
+      this.open.set(path, { text: edited(open.text, edits) });
+      this.put(loaded, path);
+    } else {
+      loaded.project.editFile(path, edits);
+      this.open.set(path, source);
+    }
+    this.tellUsers(path);
+    if (had !== projectCount(loaded.project, path)) this.forgetProjects();
   }
 
   closeDocument(path: string): void {
     this.open.delete(path);
-    this.lazy.delete(path);
     this.changedOnDisk(path);
   }
 
@@ -299,21 +296,17 @@ export class Workspace {
   changedOnDisk(path: string): void {
     if (this.open.has(path)) return;
     this.reread(path);
-    // A library that could not be opened may be there now, so it is not asked who has read this file.
-    for (const { project } of this.loaded.values())
-      if (!project.names.all('use').next().done) project.reopenLibraries();
+    this.reopenLibraries();
   }
 
   private reread(path: string): void {
-    this.settleOpen();
     const loaded = this.home.get(path);
-    const exists = this.open.has(path) || this.options.files.kindOf(path) === 'file';
+    const exists = this.files.kindOf(path) === 'file';
     const text = exists ? this.textOf(path) : undefined;
     const declaresNow = typeof text === 'string' && hasProject(text);
     const declaredBefore = loaded !== undefined && projectCount(loaded.project, path) > 0;
     if (declaresNow !== declaredBefore) {
       this.forgetProjects();
-      for (const open of this.open.keys()) this.loadFile(open);
       if (exists) this.loadFile(path);
       return;
     }
@@ -325,17 +318,29 @@ export class Workspace {
     else this.loadFile(path);
   }
 
+  /** Which file belongs to which project is found out anew. */
   private forgetProjects(): void {
     const folders = [...this.loaded.values()].filter((l) => !l.alone).map((l) => l.root);
     const files = [...this.home.keys()];
-    this.settleOpen();
+    this.forgetAll();
+    for (const folder of folders) if (this.files.kindOf(folder) === 'folder') this.loadFolder(folder);
+    for (const file of files) if (!this.home.has(file) && this.files.kindOf(file) === 'file') this.loadFile(file);
+    for (const file of this.open.keys()) this.loadFile(file);
+  }
+
+  private forgetAll(): void {
     this.loaded.clear();
     this.home.clear();
     this.declares.clear();
-    for (const folder of folders) if (this.options.files.kindOf(folder) === 'folder') this.loadFolder(folder);
-    for (const file of files)
-      if (!this.home.has(file) && (this.open.has(file) || this.options.files.kindOf(file) === 'file'))
-        this.loadFile(file);
+    this.users.clear();
+  }
+
+  /** The folders of the options have changed: what is in them is loaded, what is not and not open is let go. */
+  foldersChanged(): { readonly problem?: string }[] {
+    this.forgetAll();
+    const loaded = this.options.folders.map((folder) => this.loadFolder(folder));
+    for (const file of this.open.keys()) this.loadFile(file);
+    return loaded;
   }
 
   relative(path: string): string {
@@ -344,8 +349,10 @@ export class Workspace {
   }
 }
 
-/** Stands for a text that is still in pieces. */
-const LAZY = '\u0000lazy';
+/** A source is never larger than the limit, and its text is in pieces. */
+function isLarge(open: OpenText): boolean {
+  return !(open instanceof Source) && open.text.length > largestFile;
+}
 
 function tooLarge(place: Place, size: number): Finding {
   return finding(

@@ -72,7 +72,7 @@ export function serve(connection: Connection, files: Files): void {
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     for (const { uri } of params.workspaceFolders ?? (params.rootUri ? [{ uri: params.rootUri }] : [])) {
       const path = pathOf(uri);
-      if (path !== undefined) folders.push(path);
+      if (path !== undefined && !folders.includes(path)) folders.push(path);
     }
     watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
     snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
@@ -116,17 +116,19 @@ export function serve(connection: Connection, files: Files): void {
         }
         for (const { uri } of added) {
           const path = pathOf(uri);
-          if (path === undefined) continue;
-          folders.push(path);
-          loadFolder(path);
+          if (path !== undefined && !folders.includes(path)) folders.push(path);
         }
+        for (const { problem } of workspace.foldersChanged()) warn(problem);
         changed();
       }),
     );
   }
 
   function loadFolder(folder: string): void {
-    const { problem } = workspace.loadFolder(folder);
+    warn(workspace.loadFolder(folder).problem);
+  }
+
+  function warn(problem: string | undefined): void {
     if (problem !== undefined) connection.console.warn(problem);
   }
 
@@ -193,12 +195,12 @@ export function serve(connection: Connection, files: Files): void {
 
   /** Each change is stated in the text that the one before it left. */
   function edit(path: string, change: TextDocumentContentChangeEvent): void {
-    const source = workspace.projectOf(path)?.project.sources.get(path);
-    if (!source) return;
+    const document = workspace.documentAt(path);
+    if (!document) return;
     const [start, end] =
       'range' in change
-        ? [offsetOf(source, change.range.start), offsetOf(source, change.range.end)]
-        : [0, source.length];
+        ? [offsetOf(document, change.range.start), offsetOf(document, change.range.end)]
+        : [0, document.length];
     workspace.editDocument(path, [{ start, end, text: change.text }]);
   }
 

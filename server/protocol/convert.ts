@@ -19,7 +19,7 @@ export function rangeOf(source: Source, { start, end }: Range): ProtocolRange {
   return { start: positionOf(source, start), end: positionOf(source, end) };
 }
 
-export function offsetOf(source: Source, { line, character }: Position): number {
+export function offsetOf(source: Pick<Source, 'offsetAt'>, { line, character }: Position): number {
   return source.offsetAt({ line, column: character });
 }
 

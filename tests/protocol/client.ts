@@ -46,9 +46,9 @@ export interface Change {
 
 const running = new Set<ChildProcess>();
 
-/** Starts the built server for one folder. Throws where it has not been built. */
+/** Starts the built server for a folder or several. Throws where it has not been built. */
 export async function startClient(
-  folder: string | undefined,
+  folder: string | readonly string[] | undefined,
   capabilities: object = { workspace: { workspaceFolders: true }, textDocument: {} },
 ): Promise<Client> {
   if (!existsSync(command)) throw new Error('dist/storypole.cjs is not there: run npm run bundle first');
@@ -72,7 +72,7 @@ export async function startClient(
   });
   connection.onRequest('client/registerCapability', () => null);
   connection.listen();
-  const folders = folder === undefined ? null : [{ uri: uriOf(folder), name: 'folder' }];
+  const folders = folder === undefined ? null : [folder].flat().map((f) => ({ uri: uriOf(f), name: 'folder' }));
   const initialized = await connection.sendRequest<InitializeResult>('initialize', {
     processId: process.pid,
     rootUri: null,

@@ -1,0 +1,127 @@
+/** What the loader does when files and folders come and go, and with documents that are too large to be read. */
+import { describe, expect, it } from 'vitest';
+import { createWorkspace } from '../../server/checks/analysis.ts';
+import { largestFile, type Workspace } from '../../server/model/workspace.ts';
+import { memoryFiles } from './support.ts';
+
+const main = '/r/p/project.closet';
+const library = '/r/trade/all.closet';
+const oak = 'board oak { depth 12in; thickness 3/4in }\n';
+const house =
+  'project "P" { show inches }\nuse "../trade" as trade\nextra spare { board trade.oak; length 24in }\nstock trade.oak { length 6ft }\n';
+
+function found(workspace: Workspace, path = main): string[] {
+  const loaded = workspace.projectOf(path);
+  if (!loaded) return ['not loaded'];
+  loaded.project.refreshNow();
+  return loaded.project.findings().map((f) => f.rule.id);
+}
+
+describe('a library that comes and goes', () => {
+  const start = (): { texts: Record<string, string>; workspace: Workspace } => {
+    const texts: Record<string, string> = { '/r/.git/x': '', [main]: house };
+    const workspace = createWorkspace(memoryFiles(texts), ['/r']);
+    workspace.loadFile(main);
+    expect(found(workspace)).toEqual(['use-not-found']);
+    return { texts, workspace };
+  };
+
+  it('on disk', () => {
+    const { texts, workspace } = start();
+    texts[library] = oak;
+    workspace.changedOnDisk(library);
+    expect(found(workspace)).toEqual([]);
+    delete texts[library];
+    workspace.changedOnDisk(library);
+    expect(found(workspace)).toEqual(['use-not-found']);
+  });
+
+  it('in the editor, never saved', () => {
+    const { workspace } = start();
+    workspace.openDocument(library, oak);
+    expect(found(workspace)).toEqual([]);
+    workspace.editDocument(library, [{ start: 6, end: 9, text: 'elm' }]);
+    expect(found(workspace)).toContain('name-not-known');
+    workspace.closeDocument(library);
+    expect(found(workspace)).toEqual(['use-not-found']);
+  });
+
+  it('as one more file of a folder, never saved', () => {
+    const { texts, workspace } = start();
+    texts['/r/trade/other.closet'] = 'board elm { depth 12in; thickness 3/4in }\n';
+    workspace.changedOnDisk('/r/trade/other.closet');
+    expect(found(workspace)).toContain('name-not-known');
+    workspace.openDocument(library, oak);
+    expect(found(workspace)).toEqual([]);
+  });
+});
+
+describe('a document that is too large to be read', () => {
+  const good = 'board oak { depth 12in; thickness 3/4in }\n';
+  const path = '/r/p/boards.closet';
+  const filler = `${'/'.repeat(79)}\n`.repeat(Math.ceil(largestFile / 80) + 1);
+  const open = (text: string): Workspace => {
+    const texts = { [main]: 'project "P" { show inches }\n', [path]: good };
+    const workspace = createWorkspace(memoryFiles(texts), ['/r']);
+    workspace.loadFolder('/r');
+    workspace.openDocument(path, text);
+    return workspace;
+  };
+
+  it('is read as usual once edits have made it small, and not any more once they have made it large', () => {
+    const workspace = open(`${filler}board oak { depth 12; thickness 3/4in }\n`);
+    expect(found(workspace)).toEqual(['file-too-large']);
+    // An edit behind the limit, counted in the text as it is in the editor.
+    const at = filler.length + 'board oak { depth 12'.length;
+    workspace.editDocument(path, [{ start: at, end: at, text: 'in' }]);
+    expect(found(workspace)).toEqual(['file-too-large']);
+    workspace.editDocument(path, [{ start: 0, end: filler.length, text: '' }]);
+    expect(found(workspace)).toEqual([]);
+    expect(workspace.projectOf(path)?.project.sources.get(path)?.text).toBe(good);
+    workspace.editDocument(path, [{ start: 0, end: 0, text: filler }]);
+    expect(found(workspace)).toEqual(['file-too-large']);
+    workspace.editDocument(path, [{ start: 80, end: filler.length, text: '' }]);
+    expect(workspace.projectOf(path)?.project.sources.get(path)?.text).toBe(filler.slice(0, 80) + good);
+    expect(found(workspace)).toEqual([]);
+  });
+
+  it('is told lines and columns of, though it is not read', () => {
+    const workspace = open(`${filler}board oak\r\nboard elm\rboard ash\n`);
+    const document = workspace.documentAt(path);
+    const lines = filler.length / 80;
+    expect(document?.offsetAt({ line: lines, column: 6 })).toBe(filler.length + 6);
+    expect(document?.offsetAt({ line: lines, column: 100 })).toBe(filler.length + 9);
+    expect(document?.offsetAt({ line: lines + 2, column: 1 })).toBe(filler.length + 22);
+    expect(document?.offsetAt({ line: lines + 100, column: 0 })).toBe(document?.length);
+    expect(workspace.documentAt(main)).toBeUndefined();
+  });
+
+  it('is read from disk once it is closed', () => {
+    const workspace = open(filler);
+    workspace.closeDocument(path);
+    expect(found(workspace)).toEqual([]);
+  });
+});
+
+describe('folders of the workspace', () => {
+  it('are loaded with all projects in them, and let go', () => {
+    const texts = {
+      '/a/one/project.closet': 'project "One" { show inches }\n',
+      '/a/two/project.closet': 'project "Two" { show inches }\n',
+      '/b/project.closet': 'project "Three" { show inches }\n',
+    };
+    const folders = ['/a'];
+    const workspace = createWorkspace(memoryFiles(texts), folders);
+    workspace.loadFolder('/a');
+    const roots = (): string[] => workspace.projects.map((p) => p.root).sort();
+    expect(roots()).toEqual(['/a/one', '/a/two']);
+    folders.push('/b');
+    workspace.foldersChanged();
+    expect(roots()).toEqual(['/a/one', '/a/two', '/b']);
+    workspace.openDocument('/a/two/project.closet', 'project "Two" { show millimetres }\n');
+    folders.shift();
+    workspace.foldersChanged();
+    // What is open stays, whatever the folders are.
+    expect(roots()).toEqual(['/a/two', '/b']);
+  });
+});

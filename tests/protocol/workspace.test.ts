@@ -1,0 +1,117 @@
+/** Folders, libraries and documents that come and go, over the built server. */
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterEach, expect, it } from 'vitest';
+import { largestFile } from '../../server/model/workspace.ts';
+import { type Client, endAll, folderWith, startClient, told, uriOf } from './client.ts';
+
+const made: { remove: () => void }[] = [];
+afterEach(() => {
+  endAll();
+  for (const folder of made.splice(0)) folder.remove();
+});
+
+function folder(files: Readonly<Record<string, string>>): string {
+  const own = folderWith(files);
+  made.push(own);
+  return own.path;
+}
+
+const wrong = 'project "Quarry Lane" { show inches }\nboard white-12 { depth 12 }\n';
+const house =
+  'project "House" { show inches }\nuse "../trade" as trade\nextra spare { board trade.oak; length 24in }\nstock trade.oak { length 6ft }\n';
+const oak = 'board oak { depth 12in; thickness 3/4in }\n';
+
+const codes = (client: Client, uri: string): string[] =>
+  told(client.diagnostics(uri)).map((t) => t.split(' ').slice(1).join(' '));
+
+it('every project in every workspace folder is diagnosed without a file being opened', async () => {
+  const one = folder({ 'north/project.closet': wrong, 'south/deep/project.closet': wrong });
+  const two = folder({ 'project.closet': wrong });
+  const files = [
+    join(one, 'north/project.closet'),
+    join(one, 'south/deep/project.closet'),
+    join(two, 'project.closet'),
+  ];
+  const client = await startClient([one, two]);
+  await client.until(() => files.every((f) => (client.diagnostics(uriOf(f))?.length ?? 0) > 0));
+  for (const file of files) expect(codes(client, uriOf(file))).toContain('error unit-of-measure-missing');
+  expect(await client.shutDown()).toBe(0);
+});
+
+it('workspace folders that are added are diagnosed, and those that are removed are told nothing of any more', async () => {
+  const one = folder({ 'project.closet': wrong });
+  const two = folder({ 'flats/project.closet': wrong });
+  const [inOne, inTwo] = [uriOf(join(one, 'project.closet')), uriOf(join(two, 'flats/project.closet'))];
+  const client = await startClient(one);
+  await client.until(() => (client.diagnostics(inOne)?.length ?? 0) > 0);
+  expect(client.diagnostics(inTwo)).toBeUndefined();
+  const change = (event: { added: object[]; removed: object[] }) =>
+    client.connection.sendNotification('workspace/didChangeWorkspaceFolders', { event });
+  await change({ added: [{ uri: uriOf(two), name: 'two' }], removed: [{ uri: uriOf(one), name: 'one' }] });
+  await client.until(() => (client.diagnostics(inTwo)?.length ?? 0) > 0 && client.diagnostics(inOne)?.length === 0);
+  await change({ added: [{ uri: uriOf(one), name: 'one' }], removed: [] });
+  await client.until(() => (client.diagnostics(inOne)?.length ?? 0) > 0);
+  expect(client.errors).toEqual([]);
+  await client.shutDown();
+});
+
+it('a library that is missing is told; it is found once it is made, and missed once it is deleted', async () => {
+  const root = folder({ 'house/project.closet': house });
+  const using = uriOf(join(root, 'house/project.closet'));
+  const path = join(root, 'trade/boards.closet');
+  const client = await startClient(root);
+  await client.until(() => (client.diagnostics(using)?.length ?? 0) > 0);
+  expect(told(client.diagnostics(using))).toEqual(['2:5-15 error use-not-found']);
+  const tell = (type: number) =>
+    client.connection.sendNotification('workspace/didChangeWatchedFiles', { changes: [{ uri: uriOf(path), type }] });
+  mkdirSync(join(root, 'trade'));
+  writeFileSync(path, oak);
+  await tell(1);
+  await client.until(() => client.diagnostics(using)?.length === 0);
+  rmSync(path);
+  await tell(3);
+  await client.until(() => (client.diagnostics(using)?.length ?? 0) > 0);
+  expect(told(client.diagnostics(using))).toEqual(['2:5-15 error use-not-found']);
+  // Never saved, it is there as long as it is open.
+  await client.open(uriOf(path), oak);
+  await client.until(() => client.diagnostics(using)?.length === 0);
+  await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri: uriOf(path) } });
+  await client.until(() => (client.diagnostics(using)?.length ?? 0) > 0);
+  expect(client.errors).toEqual([]);
+  await client.shutDown();
+});
+
+it('unsaved edits of a library are dropped when it is closed', async () => {
+  const root = folder({ 'house/project.closet': house, 'trade/boards.closet': oak });
+  const using = uriOf(join(root, 'house/project.closet'));
+  const used = uriOf(join(root, 'trade/boards.closet'));
+  const client = await startClient(root);
+  await client.open(using, house);
+  await client.open(used, oak);
+  await client.until(() => client.diagnostics(using)?.length === 0);
+  await client.change(used, 2, [{ from: [0, 6], to: [0, 9], text: 'elm' }]);
+  await client.until(() => (client.diagnostics(using)?.length ?? 0) > 0);
+  expect(codes(client, using)).toEqual(['error name-not-known', 'error name-not-known']);
+  await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri: used } });
+  await client.until(() => client.diagnostics(using)?.length === 0);
+  await client.shutDown();
+});
+
+it('a document over the size limit is followed through its edits, and read once it is small', async () => {
+  const root = folder({ 'project.closet': 'project "Quarry Lane" { show inches }\n' });
+  const file = uriOf(join(root, 'boards.closet'));
+  const rows = Math.ceil(largestFile / 80) + 1;
+  const client = await startClient(root);
+  await client.open(file, `${`${'/'.repeat(79)}\n`.repeat(rows)}board oak { depth 12; thickness 3/4in }\n`);
+  await client.until(() => (client.diagnostics(file)?.length ?? 0) > 0);
+  expect(told(client.diagnostics(file))).toEqual(['1:1-1 error file-too-large']);
+  await client.change(file, 2, [{ from: [rows, 20], to: [rows, 20], text: 'in; x' }]);
+  await client.change(file, 3, [{ from: [1, 0], to: [rows, 0], text: '' }]);
+  await client.until(() => client.published.some((p) => p.uri === file && p.version === 3));
+  expect(told(client.diagnostics(file))).toEqual(['2:25-26 error word-not-known']);
+  await client.change(file, 4, [{ from: [1, 22], to: [1, 25], text: '' }]);
+  await client.until(() => client.diagnostics(file)?.length === 0);
+  expect(client.errors).toEqual([]);
+  expect(await client.shutDown()).toBe(0);
+});
