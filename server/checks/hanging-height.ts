@@ -7,8 +7,9 @@ import { add, greatest, NONE, subtract, type Ticks } from '../model/ticks.ts';
 import type { CheckInput } from './check.ts';
 import { limitOf } from './defaults.ts';
 import { garmentMeetsBelow, garmentMeetsFloor, rodNearShelf, rodUnderAdvice } from './hanging-rules.ts';
+import { nearbyOf } from './nearby.ts';
 import { gap, inOneFrame, type Room } from './room.ts';
-import { about, capital, compared, either, fittingsOf, half, nameOf, relatedLimit, setBy } from './say.ts';
+import { about, capital, compared, either, half, nameOf, relatedLimit, setBy } from './say.ts';
 
 /** Width of what hangs, across the rod; undefined where the garment does not say. */
 export function widthOf(garment: Garment): Ticks | undefined {
@@ -26,7 +27,7 @@ function inLine(rod: RodLayout, y: Span, other: FittingLayout, room: Room): bool
 
 function highestBelow(rod: RodLayout, y: Span, layout: Layout, room: Room): FittingLayout | undefined {
   let found: FittingLayout | undefined;
-  for (const other of fittingsOf(layout)) {
+  for (const other of nearbyOf(layout).column({ wall: rod.wall, box: { ...rod.box, y } })) {
     const top = other.box.z[1];
     if (top > rod.box.z[0] || (found && top <= found.box.z[1])) continue;
     if (inLine(rod, y, other, room)) found = other;
@@ -36,7 +37,7 @@ function highestBelow(rod: RodLayout, y: Span, layout: Layout, room: Room): Fitt
 
 function lowestAbove(rod: RodLayout, layout: Layout, room: Room): FittingLayout | undefined {
   let found: FittingLayout | undefined;
-  for (const other of fittingsOf(layout)) {
+  for (const other of nearbyOf(layout).column(rod)) {
     const underside = other.box.z[0];
     if (underside < rod.box.z[1] || (found && underside >= found.box.z[0])) continue;
     if (inLine(rod, rod.box.y, other, room)) found = other;

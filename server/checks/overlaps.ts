@@ -5,6 +5,7 @@ import type { Rule } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { add, greatest, least, NONE, subtract, type Ticks } from '../model/ticks.ts';
 import type { Check, CheckInput } from './check.ts';
+import { nearbyOf } from './nearby.ts';
 import { gap, gaps, inOneFrame, lengthOf, overlapping, roomBefore, roomOf } from './room.ts';
 import { about, capital, compared, either, fittingsOf, nameOf, wallName } from './say.ts';
 
@@ -55,20 +56,18 @@ const mostOverlaps = 3;
 function overlaps({ layout, show }: CheckInput): Finding[] {
   const room = roomOf(layout);
   const zones = new Map(layout.zones.map((zone) => [zone.path, zone]));
+  const nearby = nearbyOf(layout);
   const found: Finding[] = [];
-  const before: FittingLayout[] = [];
   for (const fitting of fittingsOf(layout)) {
     let met = 0;
-    for (const earlier of before) {
-      // Heights are the same in every frame, and most fittings are apart in height.
-      if (gap(fitting.box.z, earlier.box.z) >= 0) continue;
+    for (const earlier of nearby.around(fitting)) {
+      if (earlier === fitting) break;
       const boxes = inOneFrame(fitting, earlier, room);
       if (!boxes || !overlapping(...boxes) || !sectionsMeet(fitting, earlier)) continue;
       if (keptApart(fitting, earlier, zones)) continue;
       found.push(overlap(fitting, earlier, boxes, show));
       if (++met === mostOverlaps) break;
     }
-    before.push(fitting);
   }
   return found;
 }

@@ -63,6 +63,34 @@ export function inOneFrame(a: Standing, b: Standing, room: Room): readonly [Box,
   return first && second && [first, second];
 }
 
+/**
+ * What something may take up in the plan of the room, in the frame of the room, whatever it is
+ * compared with: the walls are as long as their longest reading in one corner and as short as their shortest in another.
+ */
+export function reachInRoom(
+  standing: Standing,
+  room: NonNullable<Room>,
+): readonly [minX: number, minY: number, maxX: number, maxY: number] | undefined {
+  let reach: [number, number, number, number] | undefined;
+  for (const pick of [least, greatest]) {
+    const length = (wall: WallLayout | undefined): Ticks | undefined =>
+      wall && pick(wall.length, wall.nominal, ...wall.readings.map((reading) => reading.length));
+    const lengths = {
+      left: length(room.left),
+      back: length(room.back),
+      right: length(room.right),
+      front: length(room.front),
+    };
+    for (const other of ['left', 'back', 'right', 'front']) {
+      const box = inRoom(standing, other, lengths);
+      if (!box) continue;
+      const [minX, minY, maxX, maxY] = reach ?? [Infinity, Infinity, -Infinity, -Infinity];
+      reach = [Math.min(minX, box.x[0]), Math.min(minY, box.y[0]), Math.max(maxX, box.x[1]), Math.max(maxY, box.y[1])];
+    }
+  }
+  return reach;
+}
+
 type Lengths = { readonly [wall in 'left' | 'back' | 'right' | 'front']: Ticks | undefined };
 
 function inRoom({ wall, box }: Standing, other: string | undefined, room: Lengths): Box | undefined {

@@ -6,7 +6,7 @@ import { finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
 import type { Box, FittingLayout, PanelLayout, Part, Range, RodLayout, ShelfLayout, ZoneLayout } from './layout.ts';
 import type { Board } from './materials.ts';
-import { clearOpening, type InZone, meets, type PlacedZone } from './openings.ts';
+import { clearOpening, type InZone, meets, type PlacedZone, runOfZones } from './openings.ts';
 import { finishedPart } from './parts.ts';
 import { rowHeights } from './rows.ts';
 import * as rules from './rules.ts';
@@ -393,6 +393,9 @@ class Inside {
       const z = main.zones.get(inner) as { from: Range; width: Range };
       return { inner, from: shift(z.from.value, this.zone.main.from.value + edge.left), width: z.width };
     });
+    const siblings = runOfZones(
+      placed.map(({ inner, from, width }) => ({ spec: inner, from: from.value, to: from.value + width.value })),
+    );
     const results = placed.map(({ inner, from, width }) =>
       placeFittings(
         {
@@ -413,9 +416,7 @@ class Inside {
             if (x >= right) return edge.right > 0 ? 'panel' : meets(this.zone, 'right', [NONE, ticks(1)]);
             return 'open';
           },
-          siblings: placed
-            .filter((p) => p.inner !== inner)
-            .map((p) => ({ spec: p.inner, from: p.from.value, to: p.from.value + p.width.value })),
+          run: siblings,
           defaults: this.defaults,
         },
         env,

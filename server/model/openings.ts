@@ -14,9 +14,28 @@ export interface PlacedZone {
   readonly atHeight: (height: Ticks) => { readonly from: Ticks; readonly width: Ticks; readonly wall: Ticks };
   /** What there is at a point of the run outside the zone's own panels. */
   readonly ends: (x: number) => EndKind;
-  /** The other zones of the run, with what they take on the shortest length. */
-  readonly siblings: readonly { readonly spec: ZoneSpec; readonly from: number; readonly to: number }[];
+  /** All zones of its run. */
+  readonly run: RunOfZones;
   readonly defaults: Defaults;
+}
+
+/** Where the zones of a run begin and end on its shortest length. */
+export interface RunOfZones {
+  readonly zones: readonly ZoneSpec[];
+  /** The zone that ends there; one without width ends nowhere. */
+  readonly endsAt: ReadonlyMap<number, ZoneSpec>;
+  readonly startsAt: ReadonlyMap<number, ZoneSpec>;
+}
+
+export function runOfZones(
+  placed: readonly { readonly spec: ZoneSpec; readonly from: number; readonly to: number }[],
+): RunOfZones {
+  const wide = placed.filter((z) => z.to > z.from);
+  return {
+    zones: wide.map((z) => z.spec),
+    endsAt: new Map(wide.map((z) => [z.to, z.spec])),
+    startsAt: new Map(wide.map((z) => [z.from, z.spec])),
+  };
 }
 
 export interface InZone {
@@ -64,9 +83,9 @@ export function clearOpening(
 export function meets(zone: PlacedZone, side: SideName, z: readonly [Ticks, Ticks]): EndKind {
   const { from, width } = zone.main;
   const at = side === 'left' ? from.value : from.value + width.value;
-  const beside = zone.siblings.find((s) => (side === 'left' ? s.to === at : s.from === at) && s.from !== s.to);
+  const beside = side === 'left' ? zone.run.endsAt.get(at) : zone.run.startsAt.get(at);
   const facing = side === 'left' ? 'right' : 'left';
-  const panels = beside?.spec.fittings.find((f): f is PanelsSpec => f.kind === 'panels' && f.sides.includes(facing));
+  const panels = beside?.fittings.find((f): f is PanelsSpec => f.kind === 'panels' && f.sides.includes(facing));
   if (panels && (panels.foot?.value ?? 0) < z[1] && z[0] < (panels.height?.value ?? Number.POSITIVE_INFINITY))
     return 'panel';
   return zone.ends(at);
@@ -80,7 +99,6 @@ function widthSteps(zone: PlacedZone, env: InZone, width: Ticks, wall: Ticks, at
     return [{ kind: 'zone', amount: width, name: spec.path, place: spec.width?.place ?? spec.place }];
   }
   const inset = layout.inset;
-  const others = zone.siblings.filter((s) => s.to > s.from);
   const taken = wall - inset.left - inset.right - width;
   const steps: Step[] = [
     {
@@ -101,7 +119,7 @@ function widthSteps(zone: PlacedZone, env: InZone, width: Ticks, wall: Ticks, at
     steps.push({
       kind: 'other-zones',
       amount: ticks(-taken),
-      names: others.map((s) => `${s.spec.kind} ${s.spec.path}`),
+      names: zone.run.zones.filter((z) => z !== spec).map((z) => `${z.kind} ${z.path}`),
       place: spec.width.place,
     });
   return steps;

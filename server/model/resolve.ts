@@ -15,7 +15,7 @@ import type {
   ZoneLayout,
 } from './layout.ts';
 import { memo } from './memo.ts';
-import type { PlacedZone } from './openings.ts';
+import { type PlacedZone, runOfZones } from './openings.ts';
 import * as rules from './rules.ts';
 import { placeRun, type RunResult } from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';
@@ -257,6 +257,13 @@ function placeOnWall(
   const zones: ZoneLayout[] = [];
   const parts: Part[] = [];
   const sorted = [...own].sort((a, b) => fromOf(main, a) - fromOf(main, b));
+  const siblings = runOfZones(
+    sorted.map((z) => ({
+      spec: z,
+      from: fromOf(main, z),
+      to: fromOf(main, z) + (main.zones.get(z)?.width.value ?? 0),
+    })),
+  );
   for (const zone of sorted) {
     const placed = main.zones.get(zone);
     // A width that cannot be read has been reported; what is in the zone is not known then.
@@ -286,9 +293,7 @@ function placeOnWall(
           : x >= layout.length - layout.inset.right && layout.inset.right === 0
             ? 'wall'
             : 'open',
-      siblings: sorted
-        .filter((z) => z !== zone)
-        .map((z) => ({ spec: z, from: fromOf(main, z), to: fromOf(main, z) + (main.zones.get(z)?.width.value ?? 0) })),
+      run: siblings,
       defaults: input.spec.defaults,
     };
     const inside = placeFittings(outer, { wall, layout, surveyed, sawStep, show, report });

@@ -1,0 +1,62 @@
+import * as fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { nearbyOf } from '../../server/checks/nearby.ts';
+import { gap, inOneFrame, overlapping, roomOf } from '../../server/checks/room.ts';
+import { fittingsOf } from '../../server/checks/say.ts';
+import { projectOf } from '../model/support.ts';
+
+const shelf = fc.record({ at: fc.integer({ min: 0, max: 40 }), depth: fc.integer({ min: 6, max: 40 }) });
+const wall = (name: string) =>
+  fc
+    .array(fc.record({ width: fc.integer({ min: 4, max: 30 }), shelves: fc.array(shelf, { maxLength: 4 }) }), {
+      maxLength: 4,
+    })
+    .map((zones) =>
+      zones
+        .map(
+          ({ width, shelves }, i) => `  zone ${name}${i} on ${name} ${i > 0 ? `after ${name}${i - 1} ` : ''}{
+    width ${width}in
+${shelves.map(({ at, depth }, k) => `    shelf s${k} { at ${at}in; depth ${depth}in }`).join('\n')}
+  }`,
+        )
+        .join('\n'),
+    );
+const reading = fc.integer({ min: 116, max: 124 });
+
+it('the index of what is near leaves out nothing that overlaps, or stands above or below', () => {
+  fc.assert(
+    fc.property(
+      fc.tuple(wall('left'), wall('back'), wall('right'), wall('front')),
+      fc.array(reading, { minLength: 4, maxLength: 4 }),
+      (zones, [left, back, low, high]) => {
+        const project = projectOf(`template t {
+  board white-12
+  wall left { length 120in; height 96in }
+  wall back { length 120in; height 96in }
+  wall right { length 120in; height 96in }
+  wall front { length 120in; height 96in }
+${zones.join('\n')}
+}
+survey u { wall left { length ${left}in }; wall back { length ${back}in }; wall right { length ${low}in at 2in; length ${high}in at 80in } }
+unit u t
+`);
+        const [layout] = [...project.units()].flatMap((u) => u.resolved?.layout ?? []);
+        if (!layout) throw new Error('the unit was not resolved');
+        const room = roomOf(layout);
+        const all = [...fittingsOf(layout)];
+        for (const one of all) {
+          const around = nearbyOf(layout).around(one);
+          const column = nearbyOf(layout).column(one);
+          for (const other of all) {
+            const boxes = inOneFrame(one, other, room);
+            if (!boxes) continue;
+            if (overlapping(...boxes)) expect(around).toContain(other);
+            if (gap(boxes[0].x, boxes[1].x) < 0 && gap(boxes[0].y, boxes[1].y) < 0) expect(column).toContain(other);
+          }
+          expect(around).toEqual(all.filter((f) => around.includes(f)));
+        }
+      },
+    ),
+    { numRuns: 60 },
+  );
+});
