@@ -1,8 +1,10 @@
 /** `storypole check`: every finding in the chosen files. */
 import { sortFindings } from '../checks/analysis.ts';
 import type { Severity } from '../model/rule.ts';
+import type { Answer } from './answer.ts';
 import { countsText, findingText } from './finding-text.ts';
 import { documentOf, findingJson, projectHead } from './json.ts';
+import { each } from './json-text.ts';
 import { countsOf, findingsOf, isAtLeast, type LocatedFinding } from './located.ts';
 import { type Judging, type Session, sessionFor, statusOf } from './session.ts';
 import { type Chosen, choose, filesOf, unitsOf } from './targets.ts';
@@ -18,22 +20,24 @@ interface Checked {
   readonly findings: readonly LocatedFinding[];
 }
 
-/** Answers the exit status. Throws Stop where there is nothing to check. */
-export function check(paths: readonly string[], options: CheckOptions): number {
+/** Throws Stop where there is nothing to check. */
+export function check(paths: readonly string[], options: CheckOptions): Answer {
   const session = sessionFor(options);
   const checked = choose(paths, session.current).map((chosen) => ({ chosen, findings: findingsOf(chosen) }));
-  session.write(options.format === 'json' ? asJson(checked, options, session) : asText(checked, options, session));
-  return statusOf(
-    checked.flatMap(({ findings }) => findings),
-    options.failOn,
-  );
+  return {
+    status: statusOf(
+      checked.flatMap(({ findings }) => findings),
+      options.failOn,
+    ),
+    result: options.format === 'json' ? asJson(checked, options, session) : [asText(checked, options, session)],
+  };
 }
 
-function asJson(checked: readonly Checked[], { severity }: CheckOptions, { pathOf }: Session): string {
+function asJson(checked: readonly Checked[], { severity }: CheckOptions, { pathOf }: Session): Iterable<string> {
   return documentOf('check', {
-    projects: checked.map(({ chosen, findings }) => ({
+    projects: each(checked, ({ chosen, findings }) => ({
       ...projectHead(chosen, findings, pathOf),
-      findings: listed(findings, severity).map((located) => findingJson(located, pathOf)),
+      findings: each(listed(findings, severity), (located) => findingJson(located, pathOf)),
     })),
   });
 }

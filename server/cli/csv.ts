@@ -43,26 +43,22 @@ interface Listed {
 }
 
 /** A row for each part of each unit, and one for each kind of loose part. */
-export function cutsCsv(lists: readonly Listed[]): string {
-  return written(
-    cutColumns,
-    lists.flatMap(({ chosen, units, extras }) => {
-      const { title, show } = chosen.project.settings;
-      return [
-        ...units.flatMap((unit) =>
-          (unit.resolved?.layout.parts ?? []).map((part) => {
-            const { name, info, floor, flat, phase, count } = unit;
-            const where = [title, name, info?.declared.name, floor, flat, phase, part.path, part.kind];
-            return [...where, ...pieceCells(part, count, show), part.wall, part.zone, ...lengthCells(part.at, show)];
-          }),
-        ),
-        ...extras.map(({ name, floor, flat, phase, part, count }) => {
-          const where = [title, undefined, undefined, floor, flat, phase, name, 'loose part'];
-          return [...where, ...pieceCells(part, count, show), undefined, undefined, undefined, undefined];
-        }),
-      ];
-    }),
-  );
+export function cutsCsv(lists: readonly Listed[]): Iterable<string> {
+  return written(cutColumns, rowsOf(lists, cutRows));
+}
+
+function* cutRows({ chosen, units, extras }: Listed): Generator<Cell[]> {
+  const { title, show } = chosen.project.settings;
+  for (const { name, info, floor, flat, phase, count, resolved } of units) {
+    for (const part of resolved?.layout.parts ?? []) {
+      const where = [title, name, info?.declared.name, floor, flat, phase, part.path, part.kind];
+      yield [...where, ...pieceCells(part, count, show), part.wall, part.zone, ...lengthCells(part.at, show)];
+    }
+  }
+  for (const { name, floor, flat, phase, part, count } of extras) {
+    const where = [title, undefined, undefined, floor, flat, phase, name, 'loose part'];
+    yield [...where, ...pieceCells(part, count, show), undefined, undefined, undefined, undefined];
+  }
 }
 
 function pieceCells(part: Part, quantity: number, show: Show): Cell[] {
@@ -87,31 +83,37 @@ const planColumns = [
   'keep',
 ];
 
+interface Made {
+  readonly chosen: Chosen;
+  readonly planned: Planned;
+}
+
 /** A row for each kind of piece in each pattern; patterns are numbered from 1 in the order of the plan. */
-export function planCsv(made: readonly { readonly chosen: Chosen; readonly planned: Planned }[]): string {
-  return written(
-    planColumns,
-    made.flatMap(({ chosen, planned: { demand, plan } }) => {
-      const { title, show } = chosen.project.settings;
-      const stock = new Map(demand.request.stock.map((board) => [board.id, board]));
-      return (plan?.patterns ?? []).flatMap((pattern, index) => {
-        const board = stock.get(pattern.stock);
-        return pattern.cuts.map((cut) => [
-          title,
-          index + 1,
-          pattern.material,
-          pattern.times,
-          ...lengthCells(board?.length, show),
-          board?.offcut ? 'yes' : 'no',
-          ...lengthCells(cut.length, show),
-          cut.quantity,
-          cut.quantity * pattern.times,
-          ...lengthCells(pattern.offcut, show),
-          pattern.keep ? 'yes' : 'no',
-        ]);
-      });
-    }),
-  );
+export function planCsv(made: readonly Made[]): Iterable<string> {
+  return written(planColumns, rowsOf(made, planRows));
+}
+
+function* planRows({ chosen, planned: { demand, plan } }: Made): Generator<Cell[]> {
+  const { title, show } = chosen.project.settings;
+  const stock = new Map(demand.request.stock.map((board) => [board.id, board]));
+  for (const [index, pattern] of (plan?.patterns ?? []).entries()) {
+    const board = stock.get(pattern.stock);
+    for (const cut of pattern.cuts) {
+      yield [
+        title,
+        index + 1,
+        pattern.material,
+        pattern.times,
+        ...lengthCells(board?.length, show),
+        board?.offcut ? 'yes' : 'no',
+        ...lengthCells(cut.length, show),
+        cut.quantity,
+        cut.quantity * pattern.times,
+        ...lengthCells(pattern.offcut, show),
+        pattern.keep ? 'yes' : 'no',
+      ];
+    }
+  }
 }
 
 /** As the project shows it, and in millimetres for adding up. */
@@ -119,6 +121,24 @@ function lengthCells(length: Ticks | undefined, show: Show): Cell[] {
   return length === undefined ? [undefined, undefined] : [showLength(length, show), length / TICKS_PER_MM];
 }
 
-function written(columns: readonly string[], rows: readonly (readonly Cell[])[]): string {
-  return stringify([columns, ...rows], { record_delimiter: 'windows', escape_formulas: true });
+function* rowsOf<T>(projects: readonly T[], rows: (project: T) => Iterable<Cell[]>): Generator<Cell[]> {
+  for (const project of projects) yield* rows(project);
+}
+
+/** Rows that are made into text together. */
+const rowsAtOnce = 500;
+
+function* written(columns: readonly string[], rows: Iterable<readonly Cell[]>): Generator<string> {
+  let batch: (readonly Cell[])[] = [columns];
+  for (const row of rows) {
+    batch.push(row);
+    if (batch.length < rowsAtOnce) continue;
+    yield asText(batch);
+    batch = [];
+  }
+  yield asText(batch);
+}
+
+function asText(rows: (readonly Cell[])[]): string {
+  return stringify(rows, { record_delimiter: 'windows', escape_formulas: true });
 }

@@ -2,9 +2,11 @@
 import { nearest } from '../model/nearest.ts';
 import type { Unit } from '../model/project.ts';
 import { cutListText } from '../sheets/cut-list.ts';
+import type { Answer } from './answer.ts';
 import { cutsCsv } from './csv.ts';
 import { documentOf } from './json.ts';
 import { cutsJson } from './json-cuts.ts';
+import { each } from './json-text.ts';
 import { findingsOf, type LocatedFinding } from './located.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
 import { Stop } from './stop.ts';
@@ -25,8 +27,8 @@ interface Listed {
   readonly findings: readonly LocatedFinding[];
 }
 
-/** Answers the exit status. Throws Stop where there is nothing to look at, or no unit of the name. */
-export function cuts(paths: readonly string[], options: CutsOptions): number {
+/** Throws Stop where there is nothing to look at, or no unit of the name. */
+export function cuts(paths: readonly string[], options: CutsOptions): Answer {
   const session = sessionFor(options);
   const named = options.unit;
   const all = choose(paths, session.current).map((chosen): Listed => {
@@ -40,25 +42,27 @@ export function cuts(paths: readonly string[], options: CutsOptions): number {
   if (named !== undefined && all.every(({ units }) => units.length === 0)) throw notThere(named, all);
   const asked = named === undefined ? all : all.filter(({ units }) => units.length > 0);
   const findings = asked.flatMap((list) => list.findings);
-  session.write(written(asked, options, session));
-  const caution = doNotCut(findings);
-  if (caution !== undefined && options.format !== 'text') session.remark(caution);
-  return statusOf(findings, options.failOn);
+  return {
+    status: statusOf(findings, options.failOn),
+    result: written(asked, options, session),
+    // The text says it itself.
+    remark: options.format === 'text' ? undefined : doNotCut(findings),
+  };
 }
 
-function written(asked: readonly Listed[], options: CutsOptions, session: Session): string {
+function written(asked: readonly Listed[], options: CutsOptions, session: Session): Iterable<string> {
   const withExtras = options.unit === undefined;
   switch (options.format) {
     case 'json':
       return documentOf('cuts', {
-        projects: asked.map(({ chosen, units, findings }) =>
+        projects: each(asked, ({ chosen, units, findings }) =>
           cutsJson(chosen, units, withExtras, findings, session.pathOf),
         ),
       });
     case 'csv':
       return cutsCsv(asked.map(({ chosen, units }) => ({ chosen, units, extras: withExtras ? extrasOf(chosen) : [] })));
     case 'text':
-      return asked.map((list) => asText(list, options, session)).join('\n');
+      return [asked.map((list) => asText(list, options, session)).join('\n')];
   }
 }
 

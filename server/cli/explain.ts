@@ -6,24 +6,22 @@ import { nearest } from '../model/nearest.ts';
 import { type Rule, sourceLine } from '../model/rule.ts';
 import { showInches } from '../model/show.ts';
 import { tableLines } from '../sheets/text-table.ts';
+import type { Answer } from './answer.ts';
 import { documentOf, lengthOrNull } from './json.ts';
+import { each } from './json-text.ts';
 import { reportSchema } from './report-schema.ts';
-import { type Common, sessionFor } from './session.ts';
+import type { Common } from './session.ts';
 import { Stop } from './stop.ts';
 
-/** One rule in full, or without an id a line for each. Answers the exit status; throws Stop where there is no such rule. */
-export function explainRule(id: string | undefined, options: Common): number {
-  const session = sessionFor(options);
+/** One rule in full, or without an id a line for each. Throws Stop where there is no such rule. */
+export function explainRule(id: string | undefined, { format }: Pick<Common, 'format'>): Answer {
   const asked = id === undefined ? rules : [named(id)];
-  if (options.format === 'json') session.write(documentOf('explain', { rules: asked.map(ruleJson) }));
-  else if (id === undefined) session.write(`${list()}\n`);
-  else session.write(`${asked.map(explain).join('\n\n')}\n`);
-  return 0;
+  if (format === 'json') return { status: 0, result: documentOf('explain', { rules: each(asked, ruleJson) }) };
+  return { status: 0, result: [`${id === undefined ? list() : asked.map(explain).join('\n\n')}\n`] };
 }
 
-export function schema(options: Pick<Common, 'output'>): number {
-  sessionFor(options).write(`${JSON.stringify(reportSchema, null, 2)}\n`);
-  return 0;
+export function schema(): Answer {
+  return { status: 0, result: [`${JSON.stringify(reportSchema, null, 2)}\n`] };
 }
 
 function named(id: string): Rule {

@@ -5,6 +5,7 @@ import type { Unit } from '../model/project.ts';
 import type { Show } from '../model/show.ts';
 import { cutLines } from '../sheets/cut-list.ts';
 import { lengthJson, lengthOrNull, type PathOf, projectHead, rangeJson } from './json.ts';
+import { each } from './json-text.ts';
 import { type LocatedFinding, spot } from './located.ts';
 import { type Chosen, extrasOf } from './targets.ts';
 
@@ -20,8 +21,8 @@ export function cutsJson(
   const extras = withExtras ? extrasOf(chosen) : [];
   return {
     ...projectHead(chosen, findings, pathOf),
-    units: units.map((unit) => unitJson(unit, show, pathOf)),
-    extras: extras.map(({ name, why, floor, flat, phase, part, count }) => ({
+    units: each(units, (unit) => unitJson(unit, show, pathOf)),
+    extras: each(extras, ({ name, why, floor, flat, phase, part, count }) => ({
       name,
       floor: floor ?? null,
       flat: flat ?? null,
@@ -33,7 +34,7 @@ export function cutsJson(
       thickness: lengthOrNull(part.thickness, show),
       quantity: count,
     })),
-    totals: cutLines(units, extras).map((line) => ({
+    totals: each(cutLines(units, extras), (line) => ({
       material: line.material,
       of: line.kind === 'rod' ? 'rod' : 'board',
       length: lengthJson(line.length, show),

@@ -5,6 +5,7 @@ import { verify } from '../cutting/verify.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import { findingJson, lengthJson, moneyJson, type PathOf, projectHead } from './json.ts';
+import { each } from './json-text.ts';
 import type { LocatedFinding } from './located.ts';
 import type { Chosen } from './targets.ts';
 
@@ -26,7 +27,7 @@ export function planJson(
       trim: lengthJson(saw.trim ?? ticks(0), show),
       keepOffcutsFrom: lengthJson(saw.keepOffcutsFrom, show),
     },
-    pieces: pieces.map(({ id, material, length, quantity }) => ({
+    pieces: each(pieces, ({ id, material, length, quantity }) => ({
       id,
       material,
       length: lengthJson(length, show),
@@ -37,14 +38,15 @@ export function planJson(
         quantity: origin.quantity,
       })),
     })),
-    stock: stock.map((board) => stockJson(board, settings)),
+    stock: each(stock, (board) => stockJson(board, settings)),
     planned: plan !== undefined,
     // Added up again here by the verifier, which shares no code with the planner.
     verified: plan !== undefined && verify(demand.request, plan).length === 0,
     ...planBody(plan, stock, settings),
-    findings: findings
-      .filter(({ finding }) => finding.rule.family === 'stock')
-      .map((located) => findingJson(located, pathOf)),
+    findings: each(
+      findings.filter(({ finding }) => finding.rule.family === 'stock'),
+      (located) => findingJson(located, pathOf),
+    ),
   };
 }
 
@@ -68,20 +70,20 @@ function planBody(plan: Plan = noPlan, stock: readonly StockLength[], settings: 
   const { show } = settings;
   const lengths = new Map(stock.map(({ id, length }) => [id, length]));
   return {
-    patterns: plan.patterns.map((pattern) => patternJson(pattern, lengths.get(pattern.stock), settings)),
-    offcutsKept: offcutsKept(plan.patterns).map(({ material, length, count }) => ({
+    patterns: each(plan.patterns, (pattern) => patternJson(pattern, lengths.get(pattern.stock), settings)),
+    offcutsKept: each(offcutsKept(plan.patterns), ({ material, length, count }) => ({
       material,
       length: lengthJson(length, show),
       count,
     })),
-    uncut: plan.uncut.map(({ piece, material, length, quantity, reason }) => ({
+    uncut: each(plan.uncut, ({ piece, material, length, quantity, reason }) => ({
       piece,
       material,
       length: lengthJson(length, show),
       quantity,
       reason,
     })),
-    totals: plan.totals.map((total) => totalsJson(total, settings)),
+    totals: each(plan.totals, (total) => totalsJson(total, settings)),
   };
 }
 

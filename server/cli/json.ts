@@ -1,22 +1,22 @@
 /** What `--format json` writes, as report-schema.ts describes it: what all commands share, and findings. */
-import packageJson from '../../package.json' with { type: 'json' };
 import type { Compared } from '../model/finding.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { TICKS_PER_MM, type Ticks } from '../model/ticks.ts';
+import { jsonPieces } from './json-text.ts';
 import { countsOf, type LocatedFinding, type Spot, spot } from './located.ts';
 import { type Chosen, filesOf } from './targets.ts';
+import { tool } from './tool.ts';
 import { money } from './words.ts';
 
 /** Rises when a reader of the older shape would read something wrong; new fields alone do not raise it. */
 export const schemaVersion = 1;
 
-export const tool = { name: 'storypole', version: packageJson.version } as const;
-
 export type PathOf = (file: string) => string;
 
-/** A whole document, with a line end at its end. */
-export function documentOf(command: string, body: object): string {
-  return `${JSON.stringify({ version: schemaVersion, tool, command, ...body }, null, 2)}\n`;
+/** A whole document in pieces, with a line end at its end. `body` may hold lists that are made as they are written. */
+export function* documentOf(command: string, body: object): Generator<string> {
+  yield* jsonPieces({ version: schemaVersion, tool, command, ...body });
+  yield '\n';
 }
 
 /** What every command says of a project; `findings` are all in its chosen files. */

@@ -1,12 +1,11 @@
 /** The terminal command: what is typed becomes options, and whatever goes wrong one sentence and a status. */
 import { Command, CommanderError, Option } from 'commander';
-import { type CheckOptions, check } from './check.ts';
-import { type CutsOptions, cuts } from './cuts.ts';
-import { explainRule, schema } from './explain.ts';
-import { tool } from './json.ts';
-import { plan } from './plan.ts';
+import { deliver } from './answer.ts';
+import type { CheckOptions } from './check.ts';
+import type { CutsOptions } from './cuts.ts';
 import type { Common, Judging } from './session.ts';
 import { Stop } from './stop.ts';
+import { tool } from './tool.ts';
 
 const severities = ['error', 'warning', 'note'];
 
@@ -16,6 +15,7 @@ or else every .closet file in and under it.
 
 Exit status: 0 without findings at error level, 1 with, 2 where it could not run.`;
 
+/** Each command loads what it needs when it is called: help and mistakes of typing need no parser. */
 function program(): Command {
   const command = new Command(tool.name)
     .description('Checks, cuts and plans built-in closets written as .closet files.')
@@ -25,9 +25,9 @@ function program(): Command {
     .addHelpText('after', afterHelp);
 
   /** A command that answers an exit status. */
-  const answering = (name: string, description: string, formats: readonly string[]): Command =>
+  const answering = (usage: string, description: string, formats: readonly string[]): Command =>
     command
-      .command(name)
+      .command(usage)
       .description(description)
       .addOption(new Option('--format <format>', 'how the result is written').choices([...formats]).default('text'))
       .option('--output <file>', 'write the result to a file, whole or not at all')
@@ -37,9 +37,6 @@ function program(): Command {
     made.addOption(
       new Option('--fail-on <severity>', 'end with 1 from this severity on').choices(severities).default('error'),
     );
-  const run = (work: () => number): void => {
-    process.exitCode = work();
-  };
 
   failing(
     answering('check [paths...]', 'what is wrong, with the numbers compared and what would mend it', ['text', 'json']),
@@ -47,33 +44,47 @@ function program(): Command {
     .addOption(
       new Option('--severity <severity>', 'show findings from this severity on').choices(severities).default('note'),
     )
-    .action((paths: string[], options: CheckOptions) => run(() => check(paths, options)));
+    .action(async (paths: string[], options: CheckOptions) => {
+      const { check } = await import('./check.ts');
+      await deliver(check(paths, options), options.output);
+    });
   failing(answering('cuts [paths...]', 'every part with its finished length', ['text', 'json', 'csv']))
     .option('--unit <name>', 'this unit alone')
     .option('--steps', 'how each length came about')
-    .action((paths: string[], options: CutsOptions) => run(() => cuts(paths, options)));
+    .action(async (paths: string[], options: CutsOptions) => {
+      const { cuts } = await import('./cuts.ts');
+      await deliver(cuts(paths, options), options.output);
+    });
   failing(
     answering('plan [paths...]', 'which board or rod each part comes from, for the whole project', [
       'text',
       'json',
       'csv',
     ]),
-  ).action((paths: string[], options: Judging) => run(() => plan(paths, options)));
+  ).action(async (paths: string[], options: Judging) => {
+    const { plan } = await import('./plan.ts');
+    await deliver(plan(paths, options), options.output);
+  });
   answering('explain [rule]', 'what a rule compares, its source and its caution; without a rule, all of them', [
     'text',
     'json',
-  ]).action((rule: string | undefined, options: Common) => run(() => explainRule(rule, options)));
+  ]).action(async (rule: string | undefined, options: Common) => {
+    const { explainRule } = await import('./explain.ts');
+    await deliver(explainRule(rule, options), options.output);
+  });
   command
     .command('schema')
     .description('the JSON Schema of what --format json writes')
     .option('--output <file>', 'write it to a file, whole or not at all')
-    .action((options: Pick<Common, 'output'>) => run(() => schema(options)));
+    .action(async (options: Pick<Common, 'output'>) => {
+      const { schema } = await import('./explain.ts');
+      await deliver(schema(), options.output);
+    });
   command
     .command('language-server')
     .description('serves an editor over standard input and output')
     .option('--stdio', 'over standard input and output, the only way there is')
     .action(async () => {
-      // Loaded for editors alone: the other commands start sooner without it.
       const { runStdioServer } = await import('../protocol/stdio.ts');
       runStdioServer();
     });

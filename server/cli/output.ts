@@ -1,6 +1,7 @@
 /** Where results go: standard output, or a file that is whole or not written at all. */
-import { randomBytes } from 'node:crypto';
-import { closeSync, fsyncSync, openSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { randomUUID } from 'node:crypto';
+import { realpathSync, rmSync, statSync } from 'node:fs';
+import { open, rename } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import { Stop } from './stop.ts';
 
@@ -8,30 +9,53 @@ import { Stop } from './stop.ts';
  * Writes a file by way of another one beside it, so that nobody ever finds half of it, and an older one stays
  * until the new one is whole. A link is followed. Throws Stop where it cannot be written.
  */
-export function writeWhole(written: string, current: string, text: string): void {
+export async function writeWhole(written: string, current: string, pieces: Iterable<string>): Promise<void> {
   const path = resolve(current, written);
   const existing = targetOf(path, written);
   const target = existing?.path ?? path;
   // Its own name is short, so that it can be had wherever the other can.
-  const beside = join(dirname(target), `.storypole-${randomBytes(6).toString('hex')}.tmp`);
+  const beside = join(dirname(target), `.storypole-${randomUUID()}.tmp`);
+  const settled = removedWhenCutOff(beside);
   try {
-    writeAt(beside, existing?.mode ?? 0o666, text);
-    renameSync(beside, target);
+    await writeAt(beside, existing?.mode ?? 0o666, pieces);
+    await rename(beside, target);
   } catch (error) {
     rmSync(beside, { force: true });
     throw new Stop(`${written} cannot be written: ${reasonOf(error)}.`);
+  } finally {
+    settled();
   }
 }
 
-/** On the disk, and not merely on its way there, when it returns. */
-function writeAt(path: string, mode: number, text: string): void {
-  const file = openSync(path, 'wx', mode);
+/** On the disk, and not merely on its way there, when it is done. */
+async function writeAt(path: string, mode: number, pieces: Iterable<string>): Promise<void> {
+  const file = await open(path, 'wx', mode);
   try {
-    writeFileSync(file, text);
-    fsyncSync(file);
+    for (const piece of pieces) await file.writeFile(piece);
+    await file.sync();
   } finally {
-    closeSync(file);
+    await file.close();
   }
+}
+
+const endings = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+
+/** While a file is being written, the command takes it along when it is told to end. Answers what calls that off. */
+function removedWhenCutOff(path: string): () => void {
+  const remove = (): void => rmSync(path, { force: true });
+  const end = (signal: NodeJS.Signals): void => {
+    remove();
+    settled();
+    // Ends as it would have without us, for whoever looks at how it ended.
+    process.kill(process.pid, signal);
+  };
+  const settled = (): void => {
+    process.off('exit', remove);
+    for (const signal of endings) process.off(signal, end);
+  };
+  process.on('exit', remove);
+  for (const signal of endings) process.on(signal, end);
+  return settled;
 }
 
 /** What stands there already, where that may be replaced. */

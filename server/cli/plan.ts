@@ -1,9 +1,11 @@
 /** `storypole plan`: which board or rod each part comes from, for the whole project. */
 import { type Planned, planProject } from '../checks/analysis.ts';
+import type { Answer } from './answer.ts';
 import { planCsv } from './csv.ts';
 import { findingText } from './finding-text.ts';
 import { documentOf } from './json.ts';
 import { planJson } from './json-plan.ts';
+import { each } from './json-text.ts';
 import { findingsOf, type LocatedFinding } from './located.ts';
 import { planText } from './plan-text.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
@@ -16,8 +18,8 @@ interface Made {
   readonly findings: readonly LocatedFinding[];
 }
 
-/** Answers the exit status. A part of a project has no plan of its own: boards are shared by the whole. */
-export function plan(paths: readonly string[], options: Judging): number {
+/** A part of a project has no plan of its own: boards are shared by the whole. */
+export function plan(paths: readonly string[], options: Judging): Answer {
   const session = sessionFor(options);
   const made = choose(paths, session.current).map((named): Made => {
     const chosen = { ...named, files: undefined };
@@ -25,22 +27,24 @@ export function plan(paths: readonly string[], options: Judging): number {
     return { chosen, planned, findings: findingsOf(chosen, planned.findings) };
   });
   const findings = made.flatMap((one) => one.findings);
-  session.write(written(made, options, session));
-  const caution = doNotCut(findings);
-  if (caution !== undefined && options.format !== 'text') session.remark(caution);
-  return statusOf(findings, options.failOn);
+  return {
+    status: statusOf(findings, options.failOn),
+    result: written(made, options, session),
+    // The text says it itself.
+    remark: options.format === 'text' ? undefined : doNotCut(findings),
+  };
 }
 
-function written(made: readonly Made[], { format }: Judging, session: Session): string {
+function written(made: readonly Made[], { format }: Judging, session: Session): Iterable<string> {
   switch (format) {
     case 'json':
       return documentOf('plan', {
-        projects: made.map(({ chosen, planned, findings }) => planJson(chosen, planned, findings, session.pathOf)),
+        projects: each(made, ({ chosen, planned, findings }) => planJson(chosen, planned, findings, session.pathOf)),
       });
     case 'csv':
       return planCsv(made);
     case 'text':
-      return made.map((one) => asText(one, session)).join('\n');
+      return [made.map((one) => asText(one, session)).join('\n')];
   }
 }
 

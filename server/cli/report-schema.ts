@@ -2,7 +2,7 @@
  * The JSON Schema (draft 2020-12) of what `--format json` writes. `storypole schema` prints it; a test holds every
  * command's output to it, unknown fields refused.
  */
-import { tool } from './json.ts';
+import { tool } from './tool.ts';
 
 type Schema = Readonly<Record<string, unknown>>;
 

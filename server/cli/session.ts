@@ -1,7 +1,6 @@
-/** One run of a command: where it stands, where its output goes, and how. */
+/** One run of a command: where it stands, and how its output is to look. */
 import type { Severity } from '../model/rule.ts';
 import { countsOf, isAtLeast, type LocatedFinding, shownPath } from './located.ts';
-import { writeWhole } from './output.ts';
 import { type Paint, paintFor, plain } from './style.ts';
 import { counted } from './words.ts';
 
@@ -26,10 +25,6 @@ export interface Session {
   /** Columns of the terminal; as many as are comfortable where there is none. */
   readonly width: number;
   readonly pathOf: (file: string) => string;
-  /** The result, once. */
-  readonly write: (text: string) => void;
-  /** A remark beside the result. */
-  readonly remark: (sentence: string) => void;
 }
 
 const comfortable = 120;
@@ -41,11 +36,6 @@ export function sessionFor({ color, output }: Omit<Common, 'format'>): Session {
     paint: output === undefined ? paintFor(color, process.stdout, process.env) : plain,
     width: process.stdout.columns || comfortable,
     pathOf: (file) => shownPath(file, current),
-    write: (text) => {
-      if (output === undefined) process.stdout.write(text);
-      else writeWhole(output, current, text);
-    },
-    remark: (sentence) => void process.stderr.write(`storypole: ${sentence}\n`),
   };
 }
 

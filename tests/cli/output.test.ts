@@ -1,4 +1,5 @@
 /** `--output` writes a file whole or not at all, and never what it should not. */
+import { spawnSync } from 'node:child_process';
 import {
   chmodSync,
   existsSync,
@@ -11,7 +12,8 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { folderWith, storypole } from './command.ts';
+import { writeWhole } from '../../server/cli/output.ts';
+import { folderWith, root, storypole } from './command.ts';
 import { clean, wrong } from './texts.ts';
 
 const sentence = (text: string): object => ({ status: 2, out: '', err: `storypole: ${text}\n` });
@@ -93,5 +95,40 @@ describe('--output', () => {
     storypole(['cuts', '--format', 'json', '--output', 'list.json'], folder);
     expect(readFileSync(join(folder, '.list.json.tmp'), 'utf8')).toBe('mine');
     expect(existsSync(join(folder, 'list.json'))).toBe(true);
+  });
+
+  it('leaves no part of a file where it is cut off half way', () => {
+    // Written without end, and told to end once the first part is on the disk.
+    const script = (signal: string): string => `
+      import { readdirSync } from 'node:fs';
+      import { writeWhole } from ${JSON.stringify(join(root, 'server/cli/output.ts'))};
+      const parts = function* () {
+        yield 'a part';
+        process.stdout.write(String(readdirSync('.').filter((name) => name.endsWith('.tmp')).length));
+        process.kill(process.pid, '${signal}');
+        for (;;) yield ' ';
+      };
+      await writeWhole('list.json', process.cwd(), parts());`;
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) {
+      const folder = folderWith({ 'list.json': 'older' });
+      const run = spawnSync(process.execPath, ['--input-type=module', '-e', script(signal)], {
+        cwd: folder,
+        encoding: 'utf8',
+      });
+      expect({ signal: run.signal, out: run.stdout, err: run.stderr }).toEqual({ signal, out: '1', err: '' });
+      expect(readdirSync(folder)).toEqual(['list.json']);
+      expect(readFileSync(join(folder, 'list.json'), 'utf8')).toBe('older');
+    }
+  });
+
+  it('leaves no part of a file where something goes wrong half way', async () => {
+    const folder = folderWith({ 'list.json': 'older' });
+    const parts = function* (): Generator<string> {
+      yield 'a part';
+      throw new Error('no more');
+    };
+    await expect(writeWhole('list.json', folder, parts())).rejects.toThrow('list.json cannot be written: no more.');
+    expect(readdirSync(folder)).toEqual(['list.json']);
+    expect(readFileSync(join(folder, 'list.json'), 'utf8')).toBe('older');
   });
 });

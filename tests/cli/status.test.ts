@@ -1,6 +1,6 @@
 /** What the command ends with, and what it says on which stream. */
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, rmSync, symlinkSync } from 'node:fs';
+import { existsSync, mkdirSync, rmSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { command, folderWith, root, storypole } from './command.ts';
@@ -149,12 +149,44 @@ describe('streams', () => {
     // Far more than a pipe holds, so that the command is still writing when the reader goes.
     const pipe = `'${process.execPath}' '${command}' cuts examples/quarry-lane --format json`;
     const whole = spawnSync('sh', ['-c', `${pipe} | wc -c`], { cwd: root, encoding: 'utf8' });
-    expect(Number(whole.stdout)).toBeGreaterThan(1_000_000);
+    expect(Number(whole.stdout)).toBeGreaterThan(500_000);
     const run = spawnSync('sh', ['-c', `{ ${pipe}; echo "status $?" >&2; } | head -c 10`], {
       cwd: root,
       encoding: 'utf8',
     });
-    expect({ out: run.stdout, err: run.stderr }).toEqual({ out: '{\n  "versi', err: 'status 0\n' });
+    expect({ out: run.stdout, err: run.stderr }).toEqual({ out: '{"version"', err: 'status 0\n' });
+  });
+  it('a reader that leaves early does not change what is found', () => {
+    const folder = folderWith({ 'a.closet': `${wrong}${'unit A-101-linen linen\n'.repeat(500)}` });
+    const run = spawnSync(
+      'sh',
+      ['-c', `{ '${process.execPath}' '${command}' check; echo "status $?" >&2; } | head -c 2`],
+      {
+        cwd: folder,
+        encoding: 'utf8',
+      },
+    );
+    expect({ out: run.stdout, err: run.stderr }).toEqual({ out: 'a.', err: 'status 1\n' });
+  });
+  it('a reader that takes its time gets everything', () => {
+    const pipe = `'${process.execPath}' '${command}' cuts examples/quarry-lane --format json`;
+    const slow = spawnSync('sh', ['-c', `${pipe} | { sleep 1; cat; }`], {
+      cwd: root,
+      encoding: 'utf8',
+      maxBuffer: 64 * 1024 * 1024,
+    });
+    expect(slow.stdout).toBe(storypole(['cuts', 'examples/quarry-lane', '--format', 'json'], root).out);
+    expect(JSON.parse(slow.stdout).command).toBe('cuts');
+  });
+  it.runIf(existsSync('/dev/full'))('a disk that is full is told', () => {
+    const run = spawnSync('sh', ['-c', `'${process.execPath}' '${command}' cuts --format json > /dev/full`], {
+      cwd: folderWith({ 'a.closet': clean }),
+      encoding: 'utf8',
+    });
+    expect({ status: run.status, err: run.stderr }).toEqual({
+      status: 2,
+      err: expect.stringMatching(/^storypole: the output cannot be written: [^\n]+\n$/),
+    });
   });
   it('an old Node is told what is needed', () => {
     const pretend = `Object.defineProperty(process, 'versions', { value: { node: '18.20.0' } }); require(${JSON.stringify(command)});`;
