@@ -3,7 +3,7 @@ import { type Demand, demandOf } from '../cutting/demand.ts';
 import { firstFit } from '../cutting/first-fit.ts';
 import { flawsOf } from '../cutting/request.ts';
 import type { Plan, Planner } from '../cutting/types.ts';
-import { verify } from '../cutting/verify.ts';
+import { verifiedPlan } from '../cutting/verified.ts';
 import type { Files } from '../model/files.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Project } from '../model/project.ts';
@@ -32,20 +32,18 @@ export interface Planned {
   readonly findings: readonly Finding[];
 }
 
-/**
- * Plans the cuts of a project, which must be fresh. Every plan has passed the verifier; one that has
- * not is a fault of the planner and is thrown.
- */
+/** Plans the cuts of a project, which must be fresh. A plan that does not hold is a fault of the planner and is thrown. */
 export function planProject(project: Project, planner: Planner = firstFit): Planned {
   const demand = demandOf(project);
-  if (flawsOf(demand.request).length > 0) return { demand, plan: undefined, findings: [] };
-  let plan: Plan | undefined;
-  if (demand.request.pieces.length > 0) for (const better of planner.plan(demand.request)) plan = better;
-  const violations = plan ? verify(demand.request, plan) : [];
-  if (violations.length > 0) throw new Error(`the cutting plan does not hold: ${violations[0]?.message}`);
-  const policy = project.projectPolicy();
+  const plan = verifiedPlan(demand.request, planner);
+  return { demand, plan, findings: findingsOfPlan(project, demand, plan) };
+}
+
+/** What a plan of what a project asks for shows of its stock. Without a plan, what can be said without one. */
+export function findingsOfPlan(project: Project, demand: Demand, plan: Plan | undefined): readonly Finding[] {
+  if (flawsOf(demand.request).length > 0) return [];
   const found = stockFindings({ ...demand, plan, show: project.settings.show });
-  return { demand, plan, findings: withSeverities(found, policy) };
+  return withSeverities(found, project.projectPolicy());
 }
 
 const rank = { error: 0, warning: 1, note: 2 } as const;

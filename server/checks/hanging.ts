@@ -71,7 +71,7 @@ function clearBehind(rod: RodLayout, garment: Garment, { policy, show }: CheckIn
     about(
       rodNearWall,
       rod,
-      rod.place,
+      rod.fromWallPlace,
       `${capital(nameOf(rod))} is ${length(rod.fromWall)} from ${wallName(rod.wall)}; half of the ${length(garment.hanger)} hanger of "${garment.name}" is ${length(reach)}${asked}.`,
       {
         advice: `Set the rod at least ${length(add(reach, clear))} from the wall.`,
@@ -102,7 +102,7 @@ function clearBefore(rod: RodLayout, garment: Garment, { layout, policy, show }:
     about(
       rodNearFront,
       rod,
-      rod.place,
+      rod.fromWallPlace,
       `"${garment.name}" on ${nameOf(rod)} reaches ${length(add(rod.fromWall, reach))} out from ${wallName(rod.wall)}: ${length(rod.fromWall)} to the rod and half of ${length(width)}. The closet is ${length(closet.depth)} deep there${asked}.`,
       {
         advice:

@@ -166,7 +166,7 @@ function policyFindings(
   unknown('treat', 'rule', known.ruleIds, 'rule');
   const context = plainContext(names, trace, (f) => findings.push(f));
   for (const r of childrenOf(reading, 'limit')) {
-    const lengths = ['least', 'most', 'most2', 'from', 'to'].map((slot) => lengthIn(r, slot, context));
+    const lengths = ['least', 'most', 'highest', 'from', 'to'].map((slot) => lengthIn(r, slot, context));
     const [least, most] = [lengths[0] ?? lengths[3], lengths[1] ?? lengths[2] ?? lengths[4]];
     if (least !== undefined && most !== undefined && least > most)
       findings.push(finding(rules.outOfBounds, headPlace(r.statement), 'The least is more than the most.'));

@@ -224,7 +224,7 @@ function layPolicy(
     const path = pathIn(limit, 'limit');
     if (!path || !known.limits.has(dotted(path))) continue;
     const least = lengthIn(limit, 'least', c) ?? lengthIn(limit, 'from', c);
-    const most = lengthIn(limit, 'most', c) ?? lengthIn(limit, 'most2', c) ?? lengthIn(limit, 'to', c);
+    const most = lengthIn(limit, 'most', c) ?? lengthIn(limit, 'highest', c) ?? lengthIn(limit, 'to', c);
     limits.set(dotted(path), { least, most, place: headPlace(limit.statement), policy: name });
   }
   for (const treat of childrenOf(reading, 'treat')) {

@@ -1,5 +1,6 @@
 /** The one shape of everything that is reported, wherever it is found. */
-import type { Place } from '../../grammar/tree.ts';
+import type { Place, Statement } from '../../grammar/tree.ts';
+import { memo } from './memo.ts';
 import type { Rule, Severity } from './rule.ts';
 import type { Ticks } from './ticks.ts';
 
@@ -64,4 +65,16 @@ export interface FindingDetails {
 export function finding(rule: Rule, place: Place, message: string, details: FindingDetails = {}): Finding {
   const { severity = rule.severity, related = [], fixes = [], ...rest } = details;
   return { rule, severity, message, place, related, fixes, reach: [], ...rest };
+}
+
+/** The same thing found twice at the same place is said once. */
+export function unique(findings: readonly Finding[]): Finding[] {
+  const seen = new Map<Statement, Set<string>>();
+  return findings.filter((f) => {
+    const key = `${f.rule.id} ${f.place.start} ${f.place.end} ${f.message}`;
+    const keys = memo(seen, f.place.statement, () => new Set<string>());
+    if (keys.has(key)) return false;
+    keys.add(key);
+    return true;
+  });
 }

@@ -306,6 +306,7 @@ class Inside {
       material,
       diameter,
       fromWall,
+      fromWallPlace: f.fromWall?.place ?? f.place,
       garments: f.garments,
       ...(f.misnamed && { misnamed: true }),
     };

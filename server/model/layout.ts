@@ -118,6 +118,8 @@ export interface RodLayout extends FittingBase {
   readonly diameter: Ticks;
   /** Centre of the rod to the face of the wall. */
   readonly fromWall: Ticks;
+  /** The statement that says so; the rod's own where none does. */
+  readonly fromWallPlace: Place;
   readonly garments: readonly Garment[];
   /** A garment is named that is not known; that has been reported. */
   readonly misnamed?: boolean;

@@ -4,20 +4,11 @@
  * editor can interrupt it. The same object serves the editor and the terminal.
  */
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
-import {
-  headPlace,
-  type Path,
-  type Place,
-  placeOf,
-  type Segment,
-  type Statement,
-  segmentOf,
-  sliceOf,
-} from '../../grammar/tree.ts';
+import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
 import { type Computed, computeDeclared } from './computed.ts';
 import { countIn, nameNotKnown, plainContext } from './context.ts';
 import { policyInForce, policyNames } from './declared.ts';
-import { type Finding, finding } from './finding.ts';
+import { type Finding, finding, unique } from './finding.ts';
 import type { Layout } from './layout.ts';
 import type { PolicyInForce } from './materials.ts';
 import { memo } from './memo.ts';
@@ -37,6 +28,7 @@ import * as rules from './rules.ts';
 import { type Sample, sampleTemplate } from './samples.ts';
 import { type ProjectSettings, sameForUnits, settingsOf } from './settings.ts';
 import type { Show } from './show.ts';
+import { startOf } from './start-of.ts';
 import { starterNames } from './starter.ts';
 import { argumentsGiven, type Given, type Resolved, resolveUnit, type TemplateInfo, templateInfo } from './unit.ts';
 import { valueKey } from './values.ts';
@@ -570,38 +562,4 @@ function mergeTrace(into: Trace, from: ReadonlyMap<string, LookedUp>): void {
 function rankOf({ declared }: Cell, first?: (file: string) => boolean): number {
   const late = declared.kind === 'unit' ? 4 : declared.kind === 'template' ? 2 : 0;
   return late + (first?.(segmentOf(declared.statement).source.id) ? 0 : 1);
-}
-
-/** The place at the very start of a file, for what is wrong with it as a whole. */
-export function startOf(source: Source): Place {
-  for (const statement of source.statements()) return headPlace(statement);
-  return placeOf(emptyStatement(source), { start: 0, end: 0 });
-}
-
-/** A statement to hold a place in a file that has none. */
-function emptyStatement(source: Source): Statement {
-  const parent: Segment = { kind: 'segment', source, offset: 0, line: 0, text: '', statements: [], comments: [] };
-  return {
-    kind: 'statement',
-    parent,
-    offset: 0,
-    text: '',
-    word: { kind: 'word', text: '', start: 0, end: 0 },
-    items: [],
-    head: { start: 0, end: 0 },
-    comments: [],
-    problems: [],
-  };
-}
-
-/** The same thing found twice at the same place is said once. */
-function unique(findings: readonly Finding[]): Finding[] {
-  const seen = new Map<Statement, Set<string>>();
-  return findings.filter((f) => {
-    const key = `${f.rule.id} ${f.place.start} ${f.place.end} ${f.message}`;
-    const keys = memo(seen, f.place.statement, () => new Set<string>());
-    if (keys.has(key)) return false;
-    keys.add(key);
-    return true;
-  });
 }

@@ -167,7 +167,7 @@ describe('a rod and the wall behind it', () => {
     expect(found([near])).toEqual([]);
     const told = only(found([movedOut(near, back)]), 'rod-near-wall');
     expect(told.severity).toBe('warning');
-    expect(standsOn(told.place)).toBe('rod shirts.upper');
+    expect(standsOn(told.place)).toBe('distance from the wall of shirts.upper');
   });
 
   it('is told with the numbers', () => {

@@ -137,6 +137,7 @@ export function rod(path: string, at: number, garments: readonly Garment[], give
     material: undefined,
     diameter: inches(diameter),
     fromWall: inches(fromWall),
+    fromWallPlace: place(`distance from the wall of ${path}`),
     garments,
   };
 }

@@ -164,7 +164,7 @@ export const materialWords = [
   word(
     'limit',
     ['policy'],
-    '<limit:ref limit> (at least <least:length> [at most <most2:length>] | at most <most:length> | from <from:length> to <to:length>)',
+    '<limit:ref limit> (at least <least:length> [at most <highest:length>] | at most <most:length> | from <from:length> to <to:length>)',
     'A limit, by its name.',
     'limit rod-height at most 48in',
     { repeats: true, plausible: 240 },
