@@ -3,6 +3,7 @@ import type { Dimension } from '../../grammar/measures.ts';
 import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Declared, DeclaredKind, Names, Trace } from './names.ts';
+import { nearest } from './nearest.ts';
 import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Ticks, ticks } from './ticks.ts';
@@ -128,6 +129,19 @@ export function nameNotKnown(path: Path, kinds: readonly DeclaredKind[], stateme
     return near ? [near] : [];
   });
   return unknownName(path, statement, kinds.map(kindName).join(' or '), candidates[0]);
+}
+
+/** A name in an expression that has no value. A minus without spaces makes one word of two values. */
+export function unknownValue(path: Path, statement: Statement, kind: string, known: readonly string[]): Finding {
+  const written = dotted(path);
+  const minus = known.map((name) => `${name}-`).find((start) => written.startsWith(start));
+  if (minus === undefined) return unknownName(path, statement, kind, nearest(written, known));
+  const apart = `${minus.slice(0, -1)} - ${written.slice(minus.length)}`;
+  const place = placeOf(statement, path);
+  return finding(rules.nameNotKnown, place, `There is no ${kind} "${written}".`, {
+    advice: `A minus needs a space on each side: ${apart}`,
+    fixes: [{ title: `Write "${apart}"`, edits: [{ place, text: apart }] }],
+  });
 }
 
 export function unknownName(path: Path, statement: Statement, kind: string, near: string | undefined): Finding {

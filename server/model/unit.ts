@@ -4,7 +4,7 @@
  */
 import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { type Blueprint, blueprintOf, headReading, lineageOf, prop, thingsOf } from './blueprint.ts';
-import { type Context, declarationAt, plainContext, unknownName } from './context.ts';
+import { type Context, declarationAt, plainContext, unknownName, unknownValue } from './context.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Layout } from './layout.ts';
 import { mirror } from './mirror.ts';
@@ -401,7 +401,7 @@ export function templateContext(
           context.used.add(first.text);
           return parameters.get(first.text);
         }
-        plain.report(unknownName(path, statement, 'parameter', nearest(first.text, parameters.keys())));
+        plain.report(unknownValue(path, statement, 'parameter', [...parameters.keys()]));
         return undefined;
       }
       if (first && second && !third) return dimension(first.text, second.text, path, statement);
@@ -434,7 +434,7 @@ export function templateContext(
             { advice: 'Expressions are over parameters and dimensions that are given as a length.' },
           ),
         );
-      } else plain.report(unknownName(path, statement, 'dimension', nearest(dotted(path), known)));
+      } else plain.report(unknownValue(path, statement, 'dimension', known));
       return undefined;
     }
     const key = `${thing}.${property}`;

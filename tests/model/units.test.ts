@@ -31,6 +31,16 @@ unit b reach-in { width 96in; shelf-board white-16 }
     expect([a?.floor, a?.flat, a?.phase]).toEqual(['1', 'A-101', 'two']);
   });
 
+  it('computes with a minus that stands apart', () => {
+    check(`template t {
+  parameter width: length
+  wall back { length width-3in; height 96in }
+//                   ^^^^^^^^^ error name-not-known: A minus needs a space on each side: width - 3in
+}
+unit a t { width 94in }
+`);
+  });
+
   it('is told what it does not give, gives twice, or gives outside the range', () => {
     check(`${template}unit a reach-in
 //^^^^^^^^^^^^^ error argument-missing: Unit "a" does not give "width"
