@@ -19,6 +19,8 @@ interface Entry {
 const entries: readonly Entry[] = [
   { from: 'server/cli/main.ts', to: 'dist/cli.cjs', external: [] },
   { from: 'server/protocol/node.ts', to: 'dist/server.cjs', external: [] },
+  // Beside whoever starts it: the command and the server alike.
+  { from: 'server/protocol/plan-worker.ts', to: 'dist/plan-worker.cjs', external: [] },
   { from: 'client/extension.ts', to: 'dist/client.cjs', external: ['vscode'] },
 ];
 

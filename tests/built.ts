@@ -5,7 +5,7 @@ import { join, resolve } from 'node:path';
 
 const root = resolve(import.meta.dirname, '..');
 const sources = ['client', 'grammar', 'server'];
-const products = ['cli.cjs', 'server.cjs', 'client.cjs', 'storypole.cjs'];
+const products = ['cli.cjs', 'server.cjs', 'plan-worker.cjs', 'client.cjs', 'storypole.cjs'];
 
 export default function setup(): void {
   if (oldestProduct() >= newestSource()) return;

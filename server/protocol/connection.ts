@@ -44,7 +44,7 @@ export function serve(connection: Connection, files: Files): void {
     if (folders.some((folder) => isWithin(folder, file))) return true;
     return !alone && [...open.keys()].some((path) => project.sources.has(path));
   };
-  const plans = createPlanFindings(publish, log);
+  const plans = createPlanFindings({ onPlanned: publish, onError: log });
   const publisher = createPublisher({
     send: (params) => void connection.sendDiagnostics(params),
     open,
@@ -56,8 +56,8 @@ export function serve(connection: Connection, files: Files): void {
     projects: () => lookedAtFirst(workspace, open).map((p) => p.project),
     isFirst: (file) => open.has(file),
     onFresh: () => {
+      plans.soon(lookedAtFirst(workspace, open).map((p) => p.project));
       publish();
-      plans.soon(workspace.projects.map((p) => p.project));
     },
     onError: log,
   });

@@ -1,0 +1,18 @@
+/** A plan that holds, of one planner: plain data in and out, so that it can be made on another thread. */
+import { firstFit } from './first-fit.ts';
+import { flawsOf } from './request.ts';
+import type { Plan, Planner, PlanRequest } from './types.ts';
+import { verify } from './verify.ts';
+
+/**
+ * The planner's last plan. Undefined where there is nothing to cut, or the request has flaws (see
+ * request.ts). Every plan has passed the verifier; one that has not is a fault of the planner and thrown.
+ */
+export function verifiedPlan(request: PlanRequest, planner: Planner = firstFit): Plan | undefined {
+  if (request.pieces.length === 0 || flawsOf(request).length > 0) return undefined;
+  let plan: Plan | undefined;
+  for (const better of planner.plan(request)) plan = better;
+  const violations = plan ? verify(request, plan) : [];
+  if (violations.length > 0) throw new Error(`the cutting plan does not hold: ${violations[0]?.message}`);
+  return plan;
+}

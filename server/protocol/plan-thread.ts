@@ -1,0 +1,70 @@
+/**
+ * The thread that plans, so that a plan of seconds delays no keystroke. Started when there is first
+ * something to plan, ended in the middle of a plan that nobody wants any more, started again at the next.
+ */
+import path from 'node:path';
+import { Worker } from 'node:worker_threads';
+import type { PlanRequest } from '../cutting/types.ts';
+import type { PlanAnswer } from './plan-worker.ts';
+
+export interface PlanThread {
+  /** Plans one request. The answer comes later, or never where it is cancelled. */
+  readonly plan: (request: PlanRequest, answer: (answer: PlanAnswer) => void) => void;
+  /** Ends the plan that is being made; nothing is answered for it. */
+  readonly cancel: () => void;
+}
+
+/** Beside this file: its source, or its bundle where this is one. */
+const workerFile = path.join(
+  import.meta.dirname,
+  import.meta.filename.endsWith('.ts') ? 'plan-worker.ts' : 'plan-worker.cjs',
+);
+
+export function createPlanThread(file: string = workerFile): PlanThread {
+  let worker: Worker | undefined;
+  let waiting: ((answer: PlanAnswer) => void) | undefined;
+
+  function started(): Worker {
+    // What it might print must not end up between two messages of the protocol.
+    const made = new Worker(file, { stdout: true, execArgv: [] });
+    made.stdout.resume();
+    // A server whose client has gone away is not kept alive by its planner.
+    made.unref();
+    const lost = (why: string): void => {
+      if (worker !== made) return;
+      worker = undefined;
+      settle({ kind: 'failed', why: `The planner ended (${why}); it is started again for the next plan.` });
+    };
+    made.on('message', (answer: PlanAnswer) => {
+      if (worker === made) settle(answer);
+    });
+    made.on('error', (error: unknown) => lost(error instanceof Error ? error.message : String(error)));
+    made.on('exit', (status) => lost(`status ${status}`));
+    return made;
+  }
+
+  function settle(answer: PlanAnswer): void {
+    const tell = waiting;
+    waiting = undefined;
+    tell?.(answer);
+  }
+
+  return {
+    plan(request, answer) {
+      waiting = answer;
+      try {
+        worker ??= started();
+        worker.postMessage(request);
+      } catch (error) {
+        settle({ kind: 'failed', why: error instanceof Error ? error.message : String(error) });
+      }
+    },
+    cancel() {
+      if (!waiting) return;
+      waiting = undefined;
+      const gone = worker;
+      worker = undefined;
+      void gone?.terminate();
+    },
+  };
+}

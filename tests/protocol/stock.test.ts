@@ -1,0 +1,111 @@
+/** Stock findings of the built server: they come from a plan that is made beside the typing. */
+import { join } from 'node:path';
+import { afterEach, expect, it } from 'vitest';
+import type { Hover } from 'vscode-languageserver-protocol/node';
+import { type Client, endAll, folderWith, startClient, told, uriOf } from './client.ts';
+
+const made: { remove: () => void }[] = [];
+afterEach(() => {
+  endAll();
+  for (const folder of made.splice(0)) folder.remove();
+});
+
+/** Three shelves of 50 in, and boards of 96 in that hold one each: two are too few, three are enough. */
+const closet = `project "Quarry Lane" { show inches }
+board oak { depth 12in; thickness 3/4in }
+stock oak { length 8ft count 2 }
+template linen {
+  wall back { length 50in; height 96in }
+  board oak
+  zone main on back {
+    width fill
+    shelf low { at 20in }
+    shelf mid { at 40in }
+    shelf top { at 72in }
+  }
+}
+unit A-101 linen
+`;
+
+async function opened(text: string): Promise<{ client: Client; uri: string }> {
+  const folder = folderWith({ 'project.closet': text });
+  made.push(folder);
+  const uri = uriOf(join(folder.path, 'project.closet'));
+  const client = await startClient(folder.path);
+  await client.open(uri, text);
+  return { client, uri };
+}
+
+const place = (part: string, text = closet): [number, number] => {
+  const before = text.slice(0, text.indexOf(part)).split('\n');
+  return [before.length - 1, before.at(-1)?.length ?? 0];
+};
+
+it('come by themselves, stay through edits that change nothing to cut, and go with the shortage', async () => {
+  const { client, uri } = await opened(closet);
+  const short = (diagnostics = client.diagnostics(uri)): boolean =>
+    told(diagnostics).some((t) => t.endsWith('stock-short'));
+  await client.until(short);
+  const before = client.published.length;
+  // One keystroke after the other: heights, a comment within the stock, lines above it.
+  const edits: [[number, number], [number, number], string][] = [
+    [place('40in'), [place('40in')[0], place('40in')[1] + 2], '41'],
+    [place('41in', closet.replace('40in', '41in')), [place('40in')[0], place('40in')[1] + 2], '42'],
+    [place('count 2'), place('count 2'), '/* too few */ '],
+    [[0, 0], [0, 0], '// a line more\n'],
+  ];
+  let version = 1;
+  for (const [from, to, text] of edits) {
+    version++;
+    await client.change(uri, version, [{ from, to, text }]);
+    await client.until(() => client.published.some((p) => p.version === version));
+    await new Promise((go) => setTimeout(go, version % 2 === 0 ? 10 : 450));
+  }
+  const since = client.published.slice(before).filter((p) => p.uri === uri);
+  expect(since.length).toBeGreaterThanOrEqual(edits.length);
+  for (const p of since) expect(short(p.diagnostics), JSON.stringify(p)).toBe(true);
+  expect(told(client.diagnostics(uri))).toContain('4:1-10 error stock-short');
+  const [line, column] = place('2 }', closet.replace('count', '/* too few */ count'));
+  await client.change(uri, 6, [{ from: [line + 1, column], to: [line + 1, column + 1], text: '3' }]);
+  await client.until(() => client.diagnostics(uri)?.length === 0);
+  expect(client.errors).toEqual([]);
+  expect(await client.shutDown()).toBe(0);
+});
+
+it('keep nobody waiting: while a large plan is made, edits and questions are answered', async () => {
+  // Four hundred lengths to cut from ten kinds of boards, which takes a while to plan.
+  const units = Array.from(
+    { length: 3000 },
+    (_, i) => `unit U${i} linen { width ${20 + (i % 60)}-${((i * 7) % 63) + 1}/64in }\n`,
+  );
+  const kinds = Array.from({ length: 10 }, (_, i) => `length ${84 + i * 3}in count 30`).join('; ');
+  const text = closet
+    .replace('length 8ft count 2', kinds)
+    .replace('template linen {', 'template linen {\n  parameter width: length = 50in from 20in to 90in')
+    .replace('length 50in', 'length width')
+    .concat(...units);
+  const { client, uri } = await opened(text);
+  await client.until(() => told(client.diagnostics(uri)).some((t) => / stock-/.test(t)));
+  const [line, column] = place('72in', text);
+  const waits: number[] = [];
+  for (let version = 2; version < 22; version++) {
+    // Each changes what is to be cut, so that the plan being made is given up and another begun.
+    const [stockLine, at] = place('count 30', text);
+    await client.change(uri, version, [
+      { from: [stockLine, at + 6], to: [stockLine, at + 8], text: String(10 + version) },
+    ]);
+    await new Promise((go) => setTimeout(go, 290 + version * 3));
+    const from = performance.now();
+    const hover = await client.connection.sendRequest<Hover>('textDocument/hover', {
+      textDocument: { uri },
+      position: { line, character: column + 1 },
+    });
+    waits.push(performance.now() - from);
+    expect(JSON.stringify(hover.contents)).toContain('1828.8mm');
+  }
+  // From memory: a wait of a tenth of a second is noticed.
+  expect(waits.sort((a, b) => a - b)[10]).toBeLessThan(100);
+  await client.until(() => client.published.some((p) => p.version === 21));
+  expect(client.errors).toEqual([]);
+  expect(await client.shutDown()).toBe(0);
+});
