@@ -11,16 +11,14 @@ const patience = 15_000;
 /** Resolves once the server answers, or once VS Code has shown why it does not. */
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
   const log = vscode.window.createOutputChannel('Storypole', { log: true });
-  const watcher = vscode.workspace.createFileSystemWatcher('**/*.closet');
   client = new LanguageClient('storypole', 'Storypole', server(context), {
     documentSelector: [{ language: 'closet' }],
     outputChannel: log,
-    synchronize: { fileEvents: watcher },
+    // Which files are watched the server says itself, as it does in any editor.
   });
   const running = client;
   context.subscriptions.push(
     log,
-    watcher,
     registerCutList(running),
     vscode.commands.registerCommand('storypole.restartServer', async () => {
       log.info('Restarting the language server.');

@@ -84,7 +84,7 @@ export function serve(connection: Connection, files: Files): void {
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
         ...capabilities,
         workspace: {
-          workspaceFolders: { supported: true },
+          workspaceFolders: { supported: true, changeNotifications: true },
           fileOperations: { didDelete: folderChanges, didRename: folderChanges },
         },
       },

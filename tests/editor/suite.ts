@@ -149,9 +149,41 @@ it('without a unit at the cursor the cut list is refused in words', async () => 
   assert.ok(vscode.window.visibleTextEditors.every(({ document }) => document.uri.scheme !== 'storypole-cuts'));
 });
 
+it('a file that is closed and opened again is told of as before', async () => {
+  const wrong = (document: vscode.TextDocument) => said(document).filter(({ severity }) => severity === 'error').length;
+  const editor = await open(linen);
+  await replace(editor, find(editor.document, 'shelf top { at |78in|'), '78');
+  await until(
+    'the error',
+    () => wrong(editor.document),
+    (count) => count === 1,
+  );
+  await leave();
+  const again = await open(linen);
+  await until(
+    'a file without errors',
+    () => wrong(again.document),
+    (count) => count === 0,
+  );
+  await replace(again, find(again.document, 'shelf top { at |78in|'), '78');
+  await until(
+    'the error again',
+    () => wrong(again.document),
+    (count) => count === 1,
+  );
+});
+
 it('the server can be started again, and goes on telling', async () => {
   const { document } = await open(linen);
   await vscode.commands.executeCommand('storypole.restartServer');
   const text = await hoverText(document, find(document, '|shelf top|').start);
   assert.ok(text.includes('shelf'), text);
+  // A file that is made outside the editor is told of once, and no more when it is gone.
+  const uri = vscode.Uri.joinPath(document.uri, '../made-outside.closet');
+  const rules = () => vscode.languages.getDiagnostics(uri).map(({ code }) => String(code));
+  await vscode.workspace.fs.writeFile(uri, Buffer.from('board made-outside { depth 12 }\n'));
+  await until('the error', rules, (found) => found.includes('unit-of-measure-missing'));
+  assert.equal(rules().filter((rule) => rule === 'unit-of-measure-missing').length, 1);
+  await vscode.workspace.fs.delete(uri);
+  await until('nothing', rules, (found) => found.length === 0);
 });

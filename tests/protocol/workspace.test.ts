@@ -44,6 +44,11 @@ it('workspace folders that are added are diagnosed, and those that are removed a
   const two = folder({ 'flats/project.closet': wrong });
   const [inOne, inTwo] = [uriOf(join(one, 'project.closet')), uriOf(join(two, 'flats/project.closet'))];
   const client = await startClient(one);
+  // source: LSP 3.17, WorkspaceFoldersServerCapabilities: only who asks for changes is told of them.
+  expect(client.initialized.capabilities.workspace?.workspaceFolders).toEqual({
+    supported: true,
+    changeNotifications: true,
+  });
   await client.until(() => (client.diagnostics(inOne)?.length ?? 0) > 0);
   expect(client.diagnostics(inTwo)).toBeUndefined();
   const change = (event: { added: object[]; removed: object[] }) =>
