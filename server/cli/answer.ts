@@ -1,6 +1,4 @@
 /** What a command comes to, and how it is brought to whoever asked. */
-import { writeWhole } from './output.ts';
-
 export interface Answer {
   /** The exit status: known before the first piece is written, as a reader may leave before the last. */
   readonly status: number;
@@ -14,7 +12,10 @@ export interface Answer {
 export async function deliver({ status, result, remark }: Answer, output: string | undefined): Promise<void> {
   process.exitCode = status;
   if (output === undefined) await print(result);
-  else await writeWhole(output, process.cwd(), blocksOf(result));
+  else {
+    const { writeWhole } = await import('./output.ts');
+    await writeWhole(output, process.cwd(), blocksOf(result));
+  }
   if (remark !== undefined) process.stderr.write(`storypole: ${remark}\n`);
 }
 

@@ -2,7 +2,7 @@
 import { sortFindings } from '../checks/analysis.ts';
 import type { Severity } from '../model/rule.ts';
 import type { Answer } from './answer.ts';
-import { countsText, findingText } from './finding-text.ts';
+import { countsText, findingTexts } from './finding-text.ts';
 import { documentOf, findingJson, projectHead } from './json.ts';
 import { each } from './json-text.ts';
 import { countsOf, findingsOf, isAtLeast, type LocatedFinding } from './located.ts';
@@ -21,7 +21,7 @@ interface Checked {
 }
 
 /** Throws Stop where there is nothing to check. */
-export function check(paths: readonly string[], options: CheckOptions): Answer {
+export async function check(paths: readonly string[], options: CheckOptions): Promise<Answer> {
   const session = sessionFor(options);
   const checked = choose(paths, session.current).map((chosen) => ({ chosen, findings: findingsOf(chosen) }));
   return {
@@ -29,7 +29,7 @@ export function check(paths: readonly string[], options: CheckOptions): Answer {
       checked.flatMap(({ findings }) => findings),
       options.failOn,
     ),
-    result: options.format === 'json' ? asJson(checked, options, session) : [asText(checked, options, session)],
+    result: options.format === 'json' ? asJson(checked, options, session) : [await asText(checked, options, session)],
   };
 }
 
@@ -42,9 +42,9 @@ function asJson(checked: readonly Checked[], { severity }: CheckOptions, { pathO
   });
 }
 
-function asText(checked: readonly Checked[], { severity }: CheckOptions, session: Session): string {
+async function asText(checked: readonly Checked[], { severity }: CheckOptions, session: Session): Promise<string> {
   const all = sortFindings(checked.flatMap(({ findings }) => findings));
-  const texts = listed(all, severity).map((located) => findingText(located, session));
+  const texts = await findingTexts(listed(all, severity), session);
   return `${[...texts, summary(checked, all, severity, session)].join('\n\n')}\n`;
 }
 

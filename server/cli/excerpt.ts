@@ -1,5 +1,5 @@
 /** A line of a file with carets under the place that is meant, as it comes out in columns of a terminal. */
-import stringWidth from 'string-width';
+import type { ColumnsOf } from './columns.ts';
 import { printable } from './words.ts';
 
 export interface Excerpt {
@@ -7,9 +7,19 @@ export interface Excerpt {
   readonly carets: string;
 }
 
-const tabStop = 4;
-const graphemes = new Intl.Segmenter('en', { granularity: 'grapheme' });
+export interface ExcerptOptions {
+  /** Columns that either line may take; no excerpt is cut below `narrowest`. */
+  readonly width: number;
+  readonly columnsOf: ColumnsOf;
+}
 
+/** Room for `…`, a wide character and `…`, and for some of what stands around it. */
+export const narrowest = 8;
+
+const tabStop = 4;
+const more = '…';
+
+/** What one grapheme of the line comes to. The last cell of a line stands for its end, where a caret may go. */
 interface Cell {
   /** UTF-16 offset in the line. */
   readonly offset: number;
@@ -18,59 +28,68 @@ interface Cell {
 }
 
 /**
- * `start` and `end` are UTF-16 offsets in the line. Tabs become spaces; a line wider than `width` columns is cut
- * around the start of the place, with `…` where something is left out.
+ * `start` and `end` are UTF-16 offsets in the line. Tabs become spaces; a line wider than the width is cut around
+ * the start of the place, with `…` where something is left out. There is a caret under each column of the place
+ * that is shown, and one where it starts if it has no columns.
  */
-export function excerptOf(line: string, start: number, end: number, width: number): Excerpt {
-  const cells = cellsOf(line);
-  const [first, last] = windowOf(cells, start, Math.max(8, width));
-  let text = first > 0 ? '…' : '';
-  let carets = first > 0 ? ' ' : '';
-  for (const cell of cells.slice(first, last)) {
-    text += cell.text;
-    const meant = cell.offset + 1 > start && cell.offset < end;
-    carets += (meant ? '^' : ' ').repeat(cell.width);
-  }
-  if (last < cells.length) text += '…';
-  // An empty place, or the end of the line, is pointed at all the same.
-  if (!carets.includes('^')) {
-    const before = cells.slice(first, last).filter((cell) => cell.offset < start);
-    carets = `${' '.repeat((first > 0 ? 1 : 0) + before.reduce((sum, cell) => sum + cell.width, 0))}^`;
-  }
-  return { line: text.trimEnd(), carets: carets.trimEnd() };
+export function excerptOf(line: string, start: number, end: number, options: ExcerptOptions): Excerpt {
+  const cells = cellsOf(line, options.columnsOf);
+  const at = cellAt(cells, start);
+  const [first, last] = windowOf(cells, at, Math.max(narrowest, options.width));
+  const shown = cells.slice(first, last);
+  const before = first > 0 ? more : '';
+  const after = last < cells.length - 1 ? more : '';
+  const meant = end > start ? cells.slice(at, last).filter(({ offset }) => offset < end) : [];
+  const blank = before.length + widthOf(cells.slice(first, at));
+  return {
+    line: `${before}${shown.map(({ text }) => text).join('')}${after}`.trimEnd(),
+    carets: ' '.repeat(blank) + '^'.repeat(Math.max(1, widthOf(meant))),
+  };
 }
 
-function cellsOf(line: string): Cell[] {
+function cellsOf(line: string, columnsOf: ColumnsOf): Cell[] {
   const cells: Cell[] = [];
   let column = 0;
-  for (const { segment, index } of graphemes.segment(line)) {
+  for (const { segment, index } of new Intl.Segmenter('en', { granularity: 'grapheme' }).segment(line)) {
     const text = segment === '\t' ? ' '.repeat(tabStop - (column % tabStop)) : printable(segment);
-    const width = segment === '\t' ? text.length : stringWidth(text);
+    const width = segment === '\t' ? text.length : columnsOf(text);
     cells.push({ offset: index, text, width });
     column += width;
   }
+  cells.push({ offset: line.length, text: '', width: 0 });
   return cells;
 }
 
-/** Indices of the cells that are shown: all, or as many as fit with a third of them before the place. */
-function windowOf(cells: readonly Cell[], start: number, width: number): [number, number] {
-  const total = cells.reduce((sum, cell) => sum + cell.width, 0);
+/** The cell that an offset lies in. What has no column of its own is pointed at where it stands. */
+function cellAt(cells: readonly Cell[], offset: number): number {
+  const next = cells.findIndex((cell) => cell.offset > offset);
+  return next < 0 ? cells.length - 1 : Math.max(0, next - 1);
+}
+
+function widthOf(cells: readonly Cell[]): number {
+  return cells.reduce((sum, { width }) => sum + width, 0);
+}
+
+/**
+ * Which cells are shown, as a half-open range: all, or as many as fit beside a `…` at either end with about a third
+ * of them before `at`. `at` is among them, with a column to spare for its caret.
+ */
+function windowOf(cells: readonly Cell[], at: number, width: number): [number, number] {
+  const end = cells.length - 1;
+  // The end of the line takes a column where the caret goes there.
+  const columns = (index: number): number =>
+    index === at ? Math.max(1, cells[index]?.width ?? 0) : (cells[index]?.width ?? 0);
+  let total = 0;
+  for (let index = 0; index < cells.length; index++) total += columns(index);
   if (total <= width) return [0, cells.length];
-  const room = width - 2;
-  const found = cells.findIndex((cell) => cell.offset >= start);
-  const at = found < 0 ? cells.length : found;
-  let first = at;
-  for (let used = 0; first > 0; first--) {
-    used += cells[first - 1]?.width ?? 0;
-    if (used > Math.floor(room / 3)) break;
-  }
+  const room = width - 2 * more.length;
+  let [first, last, used] = [at, at + 1, columns(at)];
+  const before = (most: number): void => {
+    while (first > 0 && used + columns(first - 1) <= most) used += columns(--first);
+  };
+  before(Math.floor(room / 3) + used);
+  while (last <= end && used + columns(last) <= room) used += columns(last++);
   // Near the end of the line there is more room before the place.
-  let rest = cells.slice(first).reduce((sum, cell) => sum + cell.width, 0);
-  while (first > 0 && rest + (cells[first - 1]?.width ?? 0) <= room) rest += cells[--first]?.width ?? 0;
-  let last = first;
-  for (let used = 0; last < cells.length; last++) {
-    used += cells[last]?.width ?? 0;
-    if (used > room) break;
-  }
+  before(room);
   return [first, last];
 }

@@ -2,23 +2,33 @@
 import type { Compared, Comparison } from '../model/finding.ts';
 import type { Severity } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
+import { type ColumnsOf, columnsFor } from './columns.ts';
 import { excerptOf } from './excerpt.ts';
 import { type Counts, type LocatedFinding, type Spot, spot } from './located.ts';
 import type { Paint } from './style.ts';
-import { counted, listed, printable, someOf } from './words.ts';
+import { counted, grouped, listed, printable, someOf } from './words.ts';
 
 export interface TextOptions {
   readonly paint: Paint;
   /** Columns for the line of the file. */
   readonly width: number;
   readonly pathOf: (file: string) => string;
+  readonly columnsOf: ColumnsOf;
 }
 
 const colours = { error: 'red', warning: 'yellow', note: 'cyan' } as const satisfies Record<Severity, string>;
 const mostUnits = 10;
 
-/** Several lines, the last one without a line end. */
-export function findingText(located: LocatedFinding, options: TextOptions): string {
+/** Each of them as several lines, the last one without a line end. */
+export async function findingTexts(
+  findings: readonly LocatedFinding[],
+  options: Omit<TextOptions, 'columnsOf'>,
+): Promise<string[]> {
+  const columnsOf = await columnsFor(new Set(findings.map(({ source }) => source.text)));
+  return findings.map((located) => findingText(located, { ...options, columnsOf }));
+}
+
+function findingText(located: LocatedFinding, options: TextOptions): string {
   const { finding, show } = located;
   const { paint } = options;
   const { severity, rule } = finding;
@@ -41,7 +51,7 @@ export function findingText(located: LocatedFinding, options: TextOptions): stri
 }
 
 /** `templates/linen.closet:12:5`. */
-export function at({ file, from }: Spot, { pathOf }: TextOptions): string {
+export function at({ file, from }: Spot, { pathOf }: Pick<TextOptions, 'pathOf'>): string {
   return `${printable(pathOf(file))}:${from.line + 1}:${from.column + 1}`;
 }
 
@@ -51,17 +61,18 @@ export function comparisonText({ what, measured, relation, limit }: Comparison, 
 }
 
 function amount(compared: Compared, show: Show): string {
-  return 'ticks' in compared ? showLength(compared.ticks, show) : compared.count.toLocaleString('en');
+  return 'ticks' in compared ? showLength(compared.ticks, show) : grouped(compared.count);
 }
 
-function lineOfFile({ source, from, to, finding }: LocatedFinding, { paint, width }: TextOptions): string[] {
+function lineOfFile({ source, from, to, finding }: LocatedFinding, options: TextOptions): string[] {
+  const { paint, width, columnsOf } = options;
   const start = source.offsetAt({ line: from.line, column: 0 });
   const end = source.offsetAt({ line: from.line, column: Number.MAX_SAFE_INTEGER });
   const text = source.text.slice(start, end);
   if (text.trim() === '') return [];
   const upTo = to.line > from.line ? text.trimEnd().length : to.column;
   const number = String(from.line + 1).padStart(6);
-  const { line, carets } = excerptOf(text, from.column, upTo, width - number.length - 3);
+  const { line, carets } = excerptOf(text, from.column, upTo, { width: width - number.length - 3, columnsOf });
   const bar = paint('dim', '|');
   return [
     `${paint('dim', number)} ${bar} ${line}`,

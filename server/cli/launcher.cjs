@@ -8,10 +8,14 @@
 
 var OLDEST = 22; // the same number as engines.node in package.json; a test holds them equal
 var found = process.versions.node;
+var modules;
 
 if (parseInt(found, 10) < OLDEST) {
   process.stderr.write('storypole needs Node ' + OLDEST + ' or newer; this is Node ' + found + '.\n');
   process.exitCode = 2;
 } else {
+  // What is compiled is kept in the folder for temporary files, where the Node that runs can do so: it starts sooner.
+  modules = require('node:module');
+  if (modules.enableCompileCache) modules.enableCompileCache();
   require('./cli.cjs');
 }

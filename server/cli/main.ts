@@ -46,7 +46,7 @@ function program(): Command {
     )
     .action(async (paths: string[], options: CheckOptions) => {
       const { check } = await import('./check.ts');
-      await deliver(check(paths, options), options.output);
+      await deliver(await check(paths, options), options.output);
     });
   failing(answering('cuts [paths...]', 'every part with its finished length', ['text', 'json', 'csv']))
     .option('--unit <name>', 'this unit alone')
@@ -63,7 +63,7 @@ function program(): Command {
     ]),
   ).action(async (paths: string[], options: Judging) => {
     const { plan } = await import('./plan.ts');
-    await deliver(plan(paths, options), options.output);
+    await deliver(await plan(paths, options), options.output);
   });
   answering('explain [rule]', 'what a rule compares, its source and its caution; without a rule, all of them', [
     'text',

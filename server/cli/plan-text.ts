@@ -7,7 +7,7 @@ import { type Ticks, ticks } from '../model/ticks.ts';
 import { tableLines } from '../sheets/text-table.ts';
 import { offcutsKept } from './json-plan.ts';
 import { type Paint, plain } from './style.ts';
-import { counted, listed, money, printable } from './words.ts';
+import { counted, grouped, listed, money, printable } from './words.ts';
 
 /** What the sections of a plan share. */
 interface View {
@@ -119,7 +119,7 @@ function bounds({ bound, boardCount, price, boughtLength }: MaterialTotals, kind
   const fewest =
     boardCount <= bound.boards
       ? `${least}, and this plan uses no more.`
-      : `${least}; this plan uses ${boardCount.toLocaleString('en')}.`;
+      : `${least}; this plan uses ${grouped(boardCount)}.`;
   const inMoney = bound.measure === 'price';
   const spent = inMoney ? price : boughtLength;
   if (spent === undefined || spent === 0) return [fewest];

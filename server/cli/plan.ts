@@ -2,7 +2,7 @@
 import { type Planned, planProject } from '../checks/analysis.ts';
 import type { Answer } from './answer.ts';
 import { planCsv } from './csv.ts';
-import { findingText } from './finding-text.ts';
+import { findingTexts } from './finding-text.ts';
 import { documentOf } from './json.ts';
 import { planJson } from './json-plan.ts';
 import { each } from './json-text.ts';
@@ -19,7 +19,7 @@ interface Made {
 }
 
 /** A part of a project has no plan of its own: boards are shared by the whole. */
-export function plan(paths: readonly string[], options: Judging): Answer {
+export async function plan(paths: readonly string[], options: Judging): Promise<Answer> {
   const session = sessionFor(options);
   const made = choose(paths, session.current).map((named): Made => {
     const chosen = { ...named, files: undefined };
@@ -29,13 +29,13 @@ export function plan(paths: readonly string[], options: Judging): Answer {
   const findings = made.flatMap((one) => one.findings);
   return {
     status: statusOf(findings, options.failOn),
-    result: written(made, options, session),
+    result: await written(made, options, session),
     // The text says it itself.
     remark: options.format === 'text' ? undefined : doNotCut(findings),
   };
 }
 
-function written(made: readonly Made[], { format }: Judging, session: Session): Iterable<string> {
+async function written(made: readonly Made[], { format }: Judging, session: Session): Promise<Iterable<string>> {
   switch (format) {
     case 'json':
       return documentOf('plan', {
@@ -44,19 +44,18 @@ function written(made: readonly Made[], { format }: Judging, session: Session): 
     case 'csv':
       return planCsv(made);
     case 'text':
-      return [made.map((one) => asText(one, session)).join('\n')];
+      return [(await Promise.all(made.map((one) => asText(one, session)))).join('\n')];
   }
 }
 
-function asText({ chosen, planned, findings }: Made, session: Session): string {
+async function asText({ chosen, planned, findings }: Made, session: Session): Promise<string> {
   const { settings } = chosen.project;
   const title = settings.title === '' ? session.pathOf(chosen.root) : settings.title;
   const parts = [session.paint('bold', `Cutting plan: ${printable(title)}`)];
   const caution = doNotCut(findings);
   if (caution !== undefined) parts.push(session.paint('red', caution));
   parts.push(planText(planned, settings, session.paint).trimEnd());
-  for (const located of findings) {
-    if (located.finding.rule.family === 'stock') parts.push(findingText(located, session));
-  }
+  const about = findings.filter(({ finding }) => finding.rule.family === 'stock');
+  parts.push(...(await findingTexts(about, session)));
   return `${parts.join('\n\n')}\n`;
 }

@@ -1,8 +1,13 @@
 /** Small pieces of text that several commands share. */
 
+/** `1,204`. What the language of the computer would do takes long to load, and the tool speaks English. */
+export function grouped(count: number): string {
+  return String(count).replace(/(?<![.]\d*)\B(?=(\d{3})+(?!\d))/g, ',');
+}
+
 /** `1 board`, `12 boards`, `1,204 boards`. */
 export function counted(count: number, one: string, many = `${one}s`): string {
-  return `${count.toLocaleString('en')} ${count === 1 ? one : many}`;
+  return `${grouped(count)} ${count === 1 ? one : many}`;
 }
 
 export function capital(sentence: string): string {
@@ -17,12 +22,12 @@ export function listed(words: readonly string[]): string {
 /** The first of many names, and how many there are besides. */
 export function someOf(names: readonly string[], most: number): string {
   const more = names.length - most;
-  return more <= 0 ? names.join(', ') : `${names.slice(0, most).join(', ')} and ${more.toLocaleString('en')} more`;
+  return more <= 0 ? names.join(', ') : `${names.slice(0, most).join(', ')} and ${grouped(more)} more`;
 }
 
 /** Money in hundredths: `14.50 EUR`, or `14.50` where the project names no currency. */
 export function money(hundredths: number, currency: string | undefined): string {
-  const whole = Math.floor(hundredths / 100).toLocaleString('en');
+  const whole = grouped(Math.floor(hundredths / 100));
   const amount = `${whole}.${String(hundredths % 100).padStart(2, '0')}`;
   return currency === undefined ? amount : `${amount} ${currency}`;
 }
