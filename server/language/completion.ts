@@ -1,7 +1,7 @@
 /** What may be typed at the cursor. */
 import { type Measure, measures } from '../../grammar/measures.ts';
 import { type Expression, offsetOf, type Path, type Range, type Statement } from '../../grammar/tree.ts';
-import { limitNames } from '../checks/defaults.ts';
+import { defaultLimits } from '../checks/defaults.ts';
 import { rules } from '../checks/table.ts';
 import { expectedAfter, isExpression, type Phrase, type RefKind, type SlotType } from '../model/phrase.ts';
 import { dotted, nameIn, pathIn, type Reading, read } from '../model/reading.ts';
@@ -10,6 +10,7 @@ import { type BlockPlace, type WordEntry, wordIn, wordsIn } from '../model/vocab
 import { type Cursor, cursorAt } from './cursor.ts';
 import { wordText } from './hover.ts';
 import { touches } from './locate.ts';
+import { limitText, ruleText } from './rule-text.ts';
 import type { Snapshot } from './snapshot.ts';
 import { snippetOf } from './snippet.ts';
 import { descend, kindsOf, lineageAt, zonesAround } from './target.ts';
@@ -215,9 +216,9 @@ function refOffers(snapshot: Snapshot, trail: readonly Statement[], to: RefKind)
     label === undefined ? [] : [name(label, headText(r.statement), r.statement.doc)];
   switch (to) {
     case 'rule':
-      return rules.map((r) => name(r.id, r.title, r.explanation));
+      return rules.map((r) => name(r.id, r.title, ruleText(r.id, snapshot.project.settings.show)));
     case 'limit':
-      return [...limitNames].map((n) => name(n, 'limit'));
+      return defaultLimits.map((l) => name(l.name, l.doc, limitText(l.name, snapshot.project.settings.show)));
     case 'wall':
       return unique(lineage.flatMap((t) => t.children.filter((c) => c.word === 'wall').flatMap((c) => ofReading(c))));
     case 'zone':

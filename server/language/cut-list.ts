@@ -1,5 +1,5 @@
 /** The cut list of what the cursor stands in: a unit, the survey of one, or all units of a template. */
-
+import type { Statement } from '../../grammar/tree.ts';
 import type { Unit } from '../model/project.ts';
 import { dotted, pathIn, read } from '../model/reading.ts';
 import { cutListText } from '../sheets/cut-list.ts';
@@ -27,9 +27,14 @@ export function cutListAt({ project, source }: Snapshot, offset: number): CutLis
     return unit && { title: `Cut list of ${unit.name}`, text: cutListText([unit], project.settings) };
   }
   if (reading.word !== 'template') return undefined;
-  const units: Unit[] = [...project.units()].filter((u) => u.info?.declared.statement === top);
+  const units: Unit[] = [...project.units()].filter((u) => isBuiltOn(u, top));
   const name = pathIn(reading, 'name');
   const title = `Cut list of template ${name ? dotted(name) : ''}`.trimEnd();
   if (units.length === 0) return { title, text: 'No unit is built from this template.\n' };
   return { title, text: cutListText(units, project.settings, { group: 'together' }) };
+}
+
+/** From a template itself, or from one that extends it. */
+function isBuiltOn({ info }: Unit, template: Statement): boolean {
+  return info?.blueprint.heads.some(({ statement }) => statement === template) ?? false;
 }

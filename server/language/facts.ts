@@ -1,6 +1,6 @@
 /** What was computed from a statement of a template: its parts, zone or wall in every unit that uses it. */
 import type { Place, Statement } from '../../grammar/tree.ts';
-import type { FittingLayout, Layout, Part, Range, WallLayout, ZoneLayout } from '../model/layout.ts';
+import type { FittingLayout, Layout, LevelLine, Part, Range, WallLayout, ZoneLayout } from '../model/layout.ts';
 import { stepText } from '../model/parts.ts';
 import type { Project } from '../model/project.ts';
 import { type Show, showLength, showRange } from '../model/show.ts';
@@ -50,26 +50,12 @@ export function factsOf({ project }: Snapshot, statement: Statement): string[] {
   const walls = uses.flatMap(({ layout }) => layout.walls.filter(isOf));
   if (walls.length > 0) return wallFacts(walls, where, show);
   const zones = uses.flatMap(({ layout }) => layout.zones.filter(isOf));
-  if (zones.length > 0) return zoneFacts(zones, where, show);
+  if (zones.length > 0) return zoneFacts(uses, isOf, where, show);
   const parts = uses.flatMap(({ layout }) => layout.parts.filter(isOf));
   const fittings = uses.flatMap(({ layout }) => layout.zones.flatMap((z) => z.fittings.filter(isOf)));
   const paths = new Set(parts.map((p) => p.path));
   const lines = uses.flatMap(({ layout }) => layout.lines.filter((l) => l.shelves.some((s) => paths.has(s))));
-  return [
-    ...partFacts(parts, where, show),
-    ...heightFacts(fittings, show),
-    ...(lines.length > 0
-      ? [
-          `Level line at ${spread(
-            lines.map((l) => l.height),
-            show,
-          )}, ${spread(
-            lines.map((l) => l.length),
-            show,
-          )} long.`,
-        ]
-      : []),
-  ];
+  return [...partFacts(parts, where, show), ...heightFacts(fittings, show), ...lineFacts(lines, show)];
 }
 
 function partFacts(parts: readonly Part[], where: string, show: Show): string[] {
@@ -105,30 +91,77 @@ function heightFacts(fittings: readonly FittingLayout[], show: Show): string[] {
     show,
   );
   const loose = fittings.find((f) => isLoose(f.at));
-  const range = loose ? ` It may be anywhere from ${showRange(loose.at.least, loose.at.most, show)}.` : '';
+  const range = loose
+    ? ` It may be anywhere from ${showRange(loose.at.least, loose.at.most, show)}; the lowest is taken.`
+    : '';
   return [`At ${at}, from the finished floor ${datum}.${range}`];
 }
 
-const settledBy: Readonly<Record<ZoneLayout['settled'], string>> = {
-  fixed: 'as written',
-  range: 'within the range written',
-  fill: 'what is left of the wall',
-  share: 'an equal share of what is left',
-};
+/** The line on the wall that shelves at one height share, and which they are. */
+function lineFacts(lines: readonly LevelLine[], show: Show): string[] {
+  if (lines.length === 0) return [];
+  const at = spread(
+    lines.map((l) => l.height),
+    show,
+  );
+  const long = spread(
+    lines.map((l) => l.length),
+    show,
+  );
+  const shelves = [...new Set(lines.flatMap((l) => l.shelves))];
+  return [`Level line at ${at}, ${long} long${shelves.length > 1 ? `: ${shelves.join(', ')}` : ''}.`];
+}
 
-function zoneFacts(zones: readonly ZoneLayout[], where: string, show: Show): string[] {
+type IsOf = (thing: { readonly place: Place }) => boolean;
+
+function zoneFacts(uses: readonly Use[], isOf: IsOf, where: string, show: Show): string[] {
+  const zones = uses.flatMap(({ layout }) => layout.zones.filter(isOf));
   const [first] = zones as [ZoneLayout, ...ZoneLayout[]];
+  const width = spread(
+    zones.map((z) => z.width.value),
+    show,
+  );
+  const from = spread(
+    zones.map((z) => z.from.value),
+    show,
+  );
   const loose = zones.find((z) => isLoose(z.width));
+  const ranges = loose ? ` Its width may be ${showRange(loose.width.least, loose.width.most, show)}` : '';
+  const taken = loose?.settled === 'range' ? '; the least is taken.' : '; it follows from the others.';
   return [
-    `**${spread(
-      zones.map((z) => z.width.value),
-      show,
-    )}** wide ${where} (${settledBy[first.settled]}), its left end ${spread(
-      zones.map((z) => z.from.value),
-      show,
-    )} along wall ${first.wall}.`,
-    ...(loose ? [`Its width may be ${showRange(loose.width.least, loose.width.most, show)}.`] : []),
+    `**${width}** wide ${where}, its left end ${from} along wall ${first.wall}.`,
+    `${settledText(first, uses, show)}${ranges}${loose ? taken : ''}`,
   ];
+}
+
+/** What gives a zone its width. */
+function settledText({ settled, wall, path }: ZoneLayout, uses: readonly Use[], show: Show): string {
+  if (settled === 'fixed') return 'As it is written.';
+  if (settled === 'range') return 'Within the range that is written.';
+  const outer = outerOf(path);
+  const wholes = uses.flatMap(({ layout }) => {
+    const whole = outer
+      ? layout.zones.find((z) => z.path === outer)?.width.value
+      : layout.walls.find((w) => w.name === wall)?.length;
+    return whole === undefined ? [] : [whole];
+  });
+  const beside = uses.flatMap(({ layout }) =>
+    layout.zones.filter((z) => z.wall === wall && z.path !== path && outerOf(z.path) === outer),
+  );
+  const others = [...Map.groupBy(beside, (z) => z.path)].map(([name, all]) => {
+    const widths = all.map((z) => z.width.value);
+    return `${name} (${spread(widths, show)})`;
+  });
+  const share = settled === 'share' ? 'An equal share of what' : 'What';
+  const length = wholes.length > 0 ? ` (${spread(wholes, show)})` : '';
+  const of = outer ? `zone ${outer}` : `wall ${wall}`;
+  return `${share} is left of ${of}${length}${others.length > 0 ? ` beside ${others.join(', ')}` : ''}.`;
+}
+
+/** `tower` for `tower.left`. */
+function outerOf(path: string): string | undefined {
+  const dot = path.lastIndexOf('.');
+  return dot < 0 ? undefined : path.slice(0, dot);
 }
 
 function wallFacts(walls: readonly WallLayout[], where: string, show: Show): string[] {

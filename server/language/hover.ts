@@ -2,13 +2,17 @@
 import { measureOf } from '../../grammar/measures.ts';
 import { type Expression, type NumberLiteral, type Range, type Statement, sliceOf } from '../../grammar/tree.ts';
 import { isExpression } from '../model/phrase.ts';
+import { dotted } from '../model/reading.ts';
 import { type Show, showInches, showLength, showMillimetres } from '../model/show.ts';
 import { LONGEST, ticks } from '../model/ticks.ts';
 import type { WordEntry } from '../model/vocabulary.ts';
 import { cutListText } from '../sheets/cut-list.ts';
 import { factsOf } from './facts.ts';
-import { itemAt, type Located, locate, pathAt, touches } from './locate.ts';
+import { itemAt, type Located, locate, pathAt, slotOf, topOf, touches } from './locate.ts';
+import { rangeFacts } from './range-facts.ts';
+import { limitText, ruleText } from './rule-text.ts';
 import type { Snapshot } from './snapshot.ts';
+import { surveyFacts } from './survey-facts.ts';
 import { targetAt } from './target.ts';
 
 export interface Hover extends Range {
@@ -21,7 +25,13 @@ const mostLines = 14;
 export function hoverAt(snapshot: Snapshot, offset: number): Hover | undefined {
   const located = locate(snapshot, offset);
   if (!located) return undefined;
-  return hoverOfNumber(snapshot, located) ?? hoverOfName(snapshot, located) ?? hoverOfWord(snapshot, located);
+  return (
+    hoverOfNumber(snapshot, located) ??
+    hoverOfRule(snapshot, located) ??
+    hoverOfName(snapshot, located) ??
+    hoverOfWord(snapshot, located) ??
+    hoverOfRest(snapshot, located)
+  );
 }
 
 function hoverOfWord(snapshot: Snapshot, located: Located): Hover | undefined {
@@ -29,24 +39,65 @@ function hoverOfWord(snapshot: Snapshot, located: Located): Hover | undefined {
   if (!touches(statement.word, within)) return undefined;
   if (!entry) {
     const parameter = targetAt(snapshot, located);
-    return parameter && hover(located, statement.word, [declarationText(parameter)]);
+    return parameter && hover(located, statement.word, [declarationText(parameter), ...besides(snapshot, located)]);
   }
-  return hover(located, statement.word, [...ownFacts(snapshot, statement), wordText(entry)]);
+  return hover(located, statement.word, [
+    ...ownFacts(snapshot, statement),
+    ...widthOfZone(snapshot, statement),
+    ...besides(snapshot, located),
+    wordText(entry),
+  ]);
 }
 
 function hoverOfName(snapshot: Snapshot, located: Located): Hover | undefined {
   const at = pathAt(located);
   const target = at && targetAt(snapshot, located);
   if (!target) return undefined;
-  return hover(located, at.word, [declarationText(target), ...ownFacts(snapshot, target)]);
+  const rests = target === located.statement || target.word.text === 'parameter' ? besides(snapshot, located) : [];
+  return hover(located, at.word, [declarationText(target), ...ownFacts(snapshot, target), ...rests]);
 }
 
-/** A length in the other system, as exactly as it can be shown. */
-function hoverOfNumber({ project }: Snapshot, located: Located): Hover | undefined {
+/** A length in the other system, as exactly as it can be shown, and what is known of it beside. */
+function hoverOfNumber(snapshot: Snapshot, located: Located): Hover | undefined {
   const item = itemAt(located);
   const number = isExpression(item) ? numberWithin(item, located.within) : undefined;
-  const text = number && otherSystem(number, project.settings.show);
-  return text ? hover(located, number, [text]) : undefined;
+  if (!number) return undefined;
+  const text = otherSystem(number, snapshot.project.settings.show);
+  const texts = [...(text ? [text] : []), ...besides(snapshot, located)];
+  return texts.length > 0 ? hover(located, number, texts) : undefined;
+}
+
+/** A rule that is agreed to or treated, a limit that is set. */
+function hoverOfRule({ project }: Snapshot, located: Located): Hover | undefined {
+  const { reading } = located;
+  const item = itemAt(located);
+  const slot = reading && item && slotOf(reading, item);
+  if (item?.kind !== 'path' || slot?.type.kind !== 'ref') return undefined;
+  const { show } = project.settings;
+  const { to } = slot.type;
+  const text =
+    to === 'rule' ? ruleText(dotted(item), show) : to === 'limit' ? limitText(dotted(item), show) : undefined;
+  return text === undefined ? undefined : hover(located, item, [text]);
+}
+
+/** Behind the first word, where nothing else is told: what is known of the whole. */
+function hoverOfRest(snapshot: Snapshot, located: Located): Hover | undefined {
+  const item = itemAt(located);
+  const texts = item ? [...besides(snapshot, located), ...widthOfZone(snapshot, located.statement)] : [];
+  return item && texts.length > 0 ? hover(located, item, texts) : undefined;
+}
+
+/** What surveys put in place of a length; over which values of a parameter its template was checked. */
+function besides(snapshot: Snapshot, { statement, place }: Located): string[] {
+  const ranges =
+    place === 'template' && statement.word.text === 'parameter' ? rangeFacts(snapshot, topOf(statement)) : [];
+  return [...surveyFacts(snapshot, statement), ...ranges];
+}
+
+/** For the width of a zone, what is known of the zone. */
+function widthOfZone(snapshot: Snapshot, { word, parent }: Statement): string[] {
+  const isWidth = word.text === 'width' && parent.kind === 'statement' && parent.word.text === 'zone';
+  return isWidth ? factsOf(snapshot, parent) : [];
 }
 
 function numberWithin(e: Expression, within: number): NumberLiteral | undefined {
@@ -84,7 +135,7 @@ function otherSystem({ parts, raw }: NumberLiteral, show: Show): string | undefi
 /** What came out of a statement, of a template or a unit. */
 function ownFacts(snapshot: Snapshot, statement: Statement): string[] {
   const unit = snapshot.project.unitAt(statement);
-  if (!unit) return factsOf(snapshot, statement);
+  if (!unit) return [...factsOf(snapshot, statement), ...rangeFacts(snapshot, statement)];
   const lines = cutListText([unit], snapshot.project.settings).trimEnd().split('\n');
   const more = lines.length > mostLines ? [`and ${lines.length - mostLines} lines more`] : [];
   return [`\`\`\`text\n${[...lines.slice(0, mostLines), ...more].join('\n')}\n\`\`\``];

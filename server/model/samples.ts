@@ -23,7 +23,7 @@ export interface Sample {
 }
 
 /** Corners of the parameters' ranges are tried up to this many parameters with a range; beyond, all least and all greatest. */
-const mostCorners = 4;
+export const mostCorners = 4;
 
 /** Computes a template at its corners. A parameter with neither default nor range has no value there; what rests on it is not placed. */
 export function sampleTemplate(

@@ -103,7 +103,7 @@ describe('hover', () => {
 
   it('tells of a zone, a wall and a unit', () => {
     expect(told(closet('').replace('zone a', 'zo|ne a'))).toContain(
-      '**60in** wide in 1 unit (what is left of the wall)',
+      '**60in** wide in 1 unit, its left end 0in along wall back.\n\nWhat is left of wall back (60in).',
     );
     expect(told(closet('').replace('wall', 'wa|ll'))).toContain('Drawn **60in** long in 1 unit.');
     expect(told(closet('').replace('unit', 'un|it'))).toContain('Unit u (t)');

@@ -1,0 +1,228 @@
+/** What is told about ranges, surveys, level lines, loose zones, rules and limits. Sums are worked out beside them. */
+import { describe, expect, it } from 'vitest';
+import { completionsAt } from '../../server/language/completion.ts';
+import { cutListAt } from '../../server/language/cut-list.ts';
+import { hoverAt } from '../../server/language/hover.ts';
+import type { Snapshot } from '../../server/language/snapshot.ts';
+import { projectOf } from '../model/support.ts';
+
+const file = '/p/main.closet';
+
+/** The text without its cursor `|`, and where that is. */
+function cursor(marked: string): { snapshot: Snapshot; at: number } {
+  const at = marked.indexOf('|');
+  expect(at, 'a cursor').toBeGreaterThanOrEqual(0);
+  const project = projectOf(marked.slice(0, at) + marked.slice(at + 1));
+  const source = project.sources.get(file);
+  if (!source) throw new Error('the text was not read');
+  return { snapshot: { project, source, path: file }, at };
+}
+
+function told(marked: string): string {
+  const { snapshot, at } = cursor(marked);
+  return hoverAt(snapshot, at)?.text ?? '';
+}
+
+/** Where `part` stands once, with a cursor behind its first letter. */
+function at(text: string, part: string): string {
+  const [before, after, more] = text.split(part);
+  expect([more, after === undefined], part).toEqual([undefined, false]);
+  return `${before}${part.charAt(0)}|${part.slice(1)}${after}`;
+}
+
+const template = (parameters: string, zones: string): string => `template t {
+  ${parameters}
+  wall back { length width; height 96in }
+  board white-12
+  ${zones}
+}
+`;
+
+describe('the ranges of a template', () => {
+  const linear = template(
+    'parameter width: length = 60in from 50in to 70in',
+    'zone a on back { width 20in; shelf s { at 40in } }\n  zone b on back after a { width fill; shelf s { at 40in } }',
+  );
+
+  it('are proven where all lengths are linear, with every corner looked at', () => {
+    const text =
+      'Checked at both ends of each range (width 50in; width 70in; width 60in); between them it follows that zones and heights close, since all lengths are linear in the parameters.';
+    for (const place of [
+      'template t',
+      't {\n  parameter',
+      'parameter width',
+      'width: length',
+      '50in',
+      '70in',
+      'to 70in',
+    ])
+      expect(told(at(linear, place)), place).toContain(text);
+    expect(told(`${linear}unit u |t`), 'named by a unit').toContain(text);
+  });
+
+  it('are only sampled where a length is not linear, or there are too many for all corners', () => {
+    // A parameter times and over fixed numbers is linear; over another parameter it is not.
+    const product = linear.replace('width 20in', 'width width * 1 / 3');
+    expect(told(at(product, 'template t'))).toContain('Checked at both ends');
+    const quotient = template(
+      'parameter width: length from 50in to 70in\n  parameter n: count from 2 to 4',
+      'zone a on back { width width / n; shelf s { at 40in } }\n  zone b on back after a { width fill; shelf s { at 40in } }',
+    );
+    // Two ranges: four corners.
+    expect(told(at(quotient, 'template t'))).toMatch(
+      /^Checked at 4 values .*; values in between are checked when a unit uses them\./,
+    );
+    const names = ['p', 'q', 'r', 's'];
+    const five = linear.replace(
+      'parameter width',
+      `${names.map((n) => `parameter ${n}: length = 2in from 1in to 3in\n  `).join('')}parameter width`,
+    );
+    // All least, all greatest, and the values that hold where none is given.
+    expect(told(at(five, 'template t'))).toMatch(/^Checked at 3 values/);
+  });
+
+  it('are not called checked where something does not close, or has no value', () => {
+    const broken = linear.replace('width 20in', 'width 65in');
+    // At 50 in and at 60 in, 65 in is too much.
+    expect(told(at(broken, 'template t'))).toContain('It does not close at width 50in.');
+    const open = linear.replace('parameter width', 'parameter deep: length\n  parameter width');
+    expect(told(at(open, 'template t'))).toContain('What rests on `deep` is checked when a unit gives it.');
+    expect(told(at(open, 'template t'))).not.toContain('it follows');
+  });
+
+  it('are not spoken of where there are none', () => {
+    expect(told(at(template('parameter width: length = 60in', ''), 'template t'))).not.toContain('Checked at');
+  });
+});
+
+describe('a level line', () => {
+  it('names the parts that belong to it', () => {
+    const text = `template t {
+  wall back { length 72in; height 96in }
+  board white-12
+  zone shirts on back { width 48in; shelf high { at 84in } }
+  zone tower on back after shirts { width 24in; shelf t1 { at 84in }; shelf t2 { at 40in } }
+}
+unit u t
+`;
+    expect(told(at(text, 'shelf high'))).toContain('Level line at 84in, 72in long: shirts.high, tower.t1.');
+    expect(told(at(text, 'shelf t1'))).toContain('Level line at 84in, 72in long: shirts.high, tower.t1.');
+    expect(told(at(text, 'shelf t2'))).not.toContain('shirts.high');
+  });
+});
+
+describe('a length that a survey replaces', () => {
+  const text = `${template(
+    'parameter width: length = 60in from 50in to 70in',
+    'wall left { length 25in; height 96in }\n  zone a on back { width fill; shelf s { at 40in } }',
+  )}unit u1 t { width 61in }
+unit u2 t
+unit u3 t { width 66in }
+survey u1 { wall back { length 60-1/2in at 6in; length 60-3/8in at 90in } }
+survey u2 { wall back { length 59-7/8in } }
+`;
+
+  it('says in which units, and what was measured', () => {
+    const all = 'Surveys replace it in 2 units (u1, u2): 59-7/8in to 60-1/2in measured, in 3 readings.';
+    expect(told(at(text, 'length width'))).toContain(all);
+    expect(told(at(text, 'width;'))).toContain(all);
+    expect(told(at(text, '60in from'))).toContain(all);
+    expect(told(at(text, '61in'))).toContain('Its survey replaces it: 60-3/8in to 60-1/2in measured, in 2 readings.');
+    expect(told(at(text, 'width 61in'))).toContain('Its survey replaces it');
+  });
+
+  it('says nothing of what was not measured', () => {
+    expect(told(at(text, '66in'))).toBe('66in = 1676.4mm');
+    expect(told(at(text, '25in'))).toBe('25in = 635mm');
+  });
+});
+
+describe('a zone that is not given its width', () => {
+  const text = `template t {
+  wall back { length 90in; height 96in }
+  board white-12
+  zone a on back { width 20in; shelf s { at 40in } }
+  zone b on back after a { width from 22in to 40in; shelf s { at 40in } }
+  zone c on back after b { width fill; shelf s { at 40in } }
+}
+unit u t
+`;
+
+  it('says what is left, of what, and beside what', () => {
+    // 90 - 20 - 22 = 48 in; at most 90 - 20 - 22, at least 90 - 20 - 40 = 30 in.
+    const c =
+      'What is left of wall back (90in) beside a (20in), b (22in). Its width may be 30in to 48in; it follows from the others.';
+    expect(told(at(text, 'zone c'))).toContain(`**48in** wide in 1 unit, its left end 42in along wall back.\n\n${c}`);
+    expect(told(at(text, 'fill'))).toContain(c);
+    expect(told(at(text, 'width fill'))).toContain(c);
+  });
+
+  it('says its range, and that the least is taken', () => {
+    expect(told(at(text, 'zone b'))).toContain(
+      'Within the range that is written. Its width may be 22in to 40in; the least is taken.',
+    );
+    expect(told(at(text, 'zone a'))).toContain('As it is written.');
+  });
+
+  it('shares within another zone', () => {
+    const shared = text.replace(
+      'width 20in; shelf s { at 40in }',
+      'width 20in\n    zone l { width share; shelf s { at 40in } }\n    zone r after l { width share; shelf s { at 40in } }\n  ',
+    );
+    expect(told(at(shared, 'zone l'))).toContain('An equal share of what is left of zone a (20in) beside a.r (10in).');
+  });
+});
+
+describe('rules and limits', () => {
+  const head = 'policy p {\n';
+
+  it('are told in full', () => {
+    const rule = told(`${head}  treat garment-meets-|floor as note\n}\n`);
+    expect(rule).toContain('**A garment reaches the floor**');
+    expect(rule).toContain('`garment-meets-floor`: warning, hanging');
+    expect(rule).toContain('Compared: `height of the rod - hanging length >= clear-below-garment`');
+    expect(rule).toContain('Common practice, no source.');
+    expect(told('accept rod-near-|wall at u.a.r because "a low ceiling"\n')).toContain('**A rod is too near the wall');
+    const limit = told(`${head}  limit clear-above-|rod at least 2in\n}\n`);
+    expect(limit).toContain('From the centre of a rod to the underside of what is above it');
+    expect(limit).toContain('At least 1-1/2in by default.');
+    expect(limit).toContain('Read by `rod-near-shelf`.');
+  });
+
+  it('are offered with what they say', () => {
+    const offered = (marked: string, label: string) => {
+      const { snapshot, at: offset } = cursor(marked);
+      return completionsAt(snapshot, offset).find((c) => c.label === label);
+    };
+    const rule = offered('accept | at u.a because "so"\n', 'rod-near-wall');
+    expect(rule?.detail).toBe('A rod is too near the wall behind it for its hangers');
+    expect(rule?.doc).toContain('Compared:');
+    const limit = offered(`${head}  limit |\n}\n`, 'rod-height');
+    expect(limit?.detail).toBe('From the floor to the centre of a rod.');
+    expect(limit?.doc).toContain('No limit by default.');
+  });
+});
+
+describe('the cut list of a template', () => {
+  it('holds the units of templates that extend it', () => {
+    const text = `template base {
+  wall back { length 60in; height 96in }
+  board white-12
+  zone a on back { width fill; shelf s { at 40in } }
+}
+template more extends base { zone a { shelf s2 { at 60in } } }
+template other { wall back { length 30in; height 96in } }
+unit u1 base
+unit u2 more
+unit u3 other
+`;
+    const list = (part: string): string => {
+      const { snapshot, at: offset } = cursor(at(text, part));
+      return cutListAt(snapshot, offset)?.text ?? '';
+    };
+    // Three shelves of 60 in: one of u1, two of u2.
+    expect(list('template base')).toMatch(/^ +3 +60in/m);
+    expect(list('template more')).toMatch(/^ +2 +60in/m);
+    expect(list('template other')).not.toContain('60in');
+  });
+});
