@@ -1,49 +1,16 @@
 /** What is below and above a rod: whether garments hang clear, and whether hangers lift off. */
 import type { Finding } from '../model/finding.ts';
-import type { FittingLayout, Layout, RodLayout } from '../model/layout.ts';
+import type { FittingLayout, RodLayout } from '../model/layout.ts';
 import type { Garment } from '../model/materials.ts';
 import { showLength } from '../model/show.ts';
-import { add, greatest, NONE, subtract, type Ticks } from '../model/ticks.ts';
+import { add, NONE, subtract, type Ticks } from '../model/ticks.ts';
 import type { CheckInput } from './check.ts';
 import { limitOf } from './defaults.ts';
+import { lowered, raised } from './hanging-fixes.ts';
+import { lowestAbove, underGarment } from './hanging-reach.ts';
 import { garmentMeetsBelow, garmentMeetsFloor, rodNearShelf, rodUnderAdvice } from './hanging-rules.ts';
-import { nearbyOf } from './nearby.ts';
-import { gap, inOneFrame, type Room } from './room.ts';
-import { about, capital, compared, either, half, nameOf, relatedLimit, setBy } from './say.ts';
-
-/** Width of what hangs, across the rod; undefined where the garment does not say. */
-export function widthOf(garment: Garment): Ticks | undefined {
-  if (garment.hanger === undefined || garment.depth === undefined) return garment.hanger ?? garment.depth;
-  return greatest(garment.hanger, garment.depth);
-}
-
-type Span = readonly [Ticks, Ticks];
-
-/** Whether something stands over or under a rod, within the distance `y` from its wall. */
-function inLine(rod: RodLayout, y: Span, other: FittingLayout, room: Room): boolean {
-  const boxes = inOneFrame({ wall: rod.wall, box: { ...rod.box, y } }, other, room);
-  return boxes !== undefined && gap(boxes[0].x, boxes[1].x) < 0 && gap(boxes[0].y, boxes[1].y) < 0;
-}
-
-function highestBelow(rod: RodLayout, y: Span, layout: Layout, room: Room): FittingLayout | undefined {
-  let found: FittingLayout | undefined;
-  for (const other of nearbyOf(layout).column({ wall: rod.wall, box: { ...rod.box, y } })) {
-    const top = other.box.z[1];
-    if (top > rod.box.z[0] || (found && top <= found.box.z[1])) continue;
-    if (inLine(rod, y, other, room)) found = other;
-  }
-  return found;
-}
-
-function lowestAbove(rod: RodLayout, layout: Layout, room: Room): FittingLayout | undefined {
-  let found: FittingLayout | undefined;
-  for (const other of nearbyOf(layout).column(rod)) {
-    const underside = other.box.z[0];
-    if (underside < rod.box.z[1] || (found && underside >= found.box.z[0])) continue;
-    if (inLine(rod, rod.box.y, other, room)) found = other;
-  }
-  return found;
-}
+import type { Room } from './room.ts';
+import { about, capital, compared, either, nameOf, relatedLimit, setBy } from './say.ts';
 
 /** Whether a garment hangs clear of the floor, or of the highest thing that stands under it. */
 export function clearBelow(
@@ -56,11 +23,7 @@ export function clearBelow(
   if (hang === undefined) return [];
   const limit = limitOf(policy, 'clear-below-garment');
   const clear = limit.least ?? NONE;
-  const reach = half(widthOf(garment) ?? NONE);
-  // At the least what the rod itself covers, where the garment does not say how wide it is.
-  const y: Span = reach > half(rod.diameter) ? [subtract(rod.fromWall, reach), add(rod.fromWall, reach)] : rod.box.y;
-  const below = highestBelow(rod, y, layout, room);
-  const top = below && below.box.z[1] > 0 ? below.box.z[1] : NONE;
+  const { below, top } = underGarment(rod, garment, layout, room);
   const lowest = subtract(rod.at.value, hang);
   const free = subtract(lowest, top);
   if (free >= clear) return [];
@@ -91,6 +54,7 @@ export function clearBelow(
         ...relatedLimit(limit, `${length(clear)} is to be kept clear below a garment.`),
       ],
       comparison: compared(`room below "${garment.name}"`, free, 'at least', clear),
+      fixes: raised(rod, { layout, policy, show }, room),
     }),
   ];
 }
@@ -104,9 +68,9 @@ function waysToClear(
   room: Room,
 ): string {
   const above = lowestAbove(rod, layout, room);
-  const raised = above && amounts.needed > subtract(above.box.z[0], limitOf(policy, 'clear-above-rod').least ?? NONE);
+  const tooHigh = above && amounts.needed > subtract(above.box.z[0], limitOf(policy, 'clear-above-rod').least ?? NONE);
   const ways = [
-    raised
+    tooHigh
       ? `raise ${nameOf(rod)} to ${showLength(amounts.needed, show)} and ${nameOf(above)} with it`
       : `raise ${nameOf(rod)} to ${showLength(amounts.needed, show)}`,
   ];
@@ -146,6 +110,7 @@ export function clearAbove(rod: RodLayout, { layout, policy, show }: CheckInput,
             ...relatedLimit(limit, `${length(asked)} is asked for above a rod.`),
           ],
           comparison: compared(`room above "${rod.path}"`, free, 'at least', asked),
+          fixes: lowered(rod, subtract(underside, asked), { layout, policy, show }, room),
         },
       ),
     ];

@@ -6,7 +6,9 @@ import { showLength } from '../model/show.ts';
 import { add, NONE, subtract, type Ticks } from '../model/ticks.ts';
 import type { Check, CheckInput } from './check.ts';
 import { limitOf } from './defaults.ts';
-import { clearAbove, clearBelow, widthOf } from './hanging-height.ts';
+import { movedBack, movedOut } from './hanging-fixes.ts';
+import { clearAbove, clearBelow } from './hanging-height.ts';
+import { widthOf } from './hanging-reach.ts';
 import {
   garmentIncomplete,
   garmentMeetsBelow,
@@ -58,7 +60,8 @@ export const hangingCheck: Check = {
   },
 };
 
-function clearBehind(rod: RodLayout, garment: Garment, { policy, show }: CheckInput): Finding[] {
+function clearBehind(rod: RodLayout, garment: Garment, input: CheckInput): Finding[] {
+  const { policy, show } = input;
   if (garment.hanger === undefined) return [];
   const limit = limitOf(policy, 'clear-behind-hanger');
   const clear = limit.least ?? NONE;
@@ -80,12 +83,14 @@ function clearBehind(rod: RodLayout, garment: Garment, { policy, show }: CheckIn
           ...relatedLimit(limit, `${length(clear)} is to be kept clear behind a hanger.`),
         ],
         comparison: compared(`room behind the hanger of "${garment.name}"`, free, 'at least', clear),
+        fixes: movedOut(rod, input),
       },
     ),
   ];
 }
 
-function clearBefore(rod: RodLayout, garment: Garment, { layout, policy, show }: CheckInput): Finding[] {
+function clearBefore(rod: RodLayout, garment: Garment, input: CheckInput): Finding[] {
+  const { layout, policy, show } = input;
   const width = widthOf(garment);
   const closet = roomBefore(rod.wall, layout);
   if (width === undefined || !closet) return [];
@@ -122,6 +127,7 @@ function clearBefore(rod: RodLayout, garment: Garment, { layout, policy, show }:
           ...relatedLimit(limit, `${length(clear)} is to be kept clear in front of what hangs.`),
         ],
         comparison: compared(`room in front of "${garment.name}"`, free, 'at least', clear),
+        fixes: movedBack(rod, input),
       },
     ),
   ];

@@ -30,27 +30,38 @@ export function closingFixes(weights: Weights, excess: Ticks, word: 'width' | 'a
     const { statement } = place;
     const [item, ...others] = statement.items;
     if (statement.word.text !== word || item?.kind !== 'number' || others.length > 0) continue;
-    const written = lengthOf(item);
+    const written = writtenLength(item);
     if (!written || (weight !== 1 && weight !== -1)) continue;
-    const length = ticks(written.length - weight * excess);
-    const text = showLength(length, written.metric ? metricOf(show) : inchesOf(show));
-    if (length <= 0 || text.startsWith('~')) continue;
-    // Several can be offered for one finding, so each says what it replaces.
-    fixes.push({
-      title: `Write ${text} instead of ${item.raw}${nameOf(statement)}`,
-      edits: [{ place: placeOf(statement, item), text }],
-    });
+    const fix = writeInstead(statement, item, ticks(written.length - weight * excess), show);
+    if (fix) fixes.push(fix);
   }
   return fixes;
 }
 
-/** ` of shirts`: whose length it is. */
+/**
+ * Writes another length in place of a plain one, in the system that is written in. None where nothing
+ * would be left, or where the length cannot be written exactly. Several can be offered for one finding,
+ * so each says what it replaces.
+ */
+export function writeInstead(statement: Statement, item: NumberLiteral, length: Ticks, show: Show): Fix | undefined {
+  const text = showLength(length, writtenLength(item)?.metric ? metricOf(show) : inchesOf(show));
+  if (length <= 0 || text.startsWith('~')) return undefined;
+  return {
+    title: `Write ${text} instead of ${item.raw}${nameOf(statement)}`,
+    edits: [{ place: placeOf(statement, item), text }],
+  };
+}
+
+/** ` for shirts`: whose length it is. */
 function nameOf({ parent }: Statement): string {
   const name = parent.kind === 'statement' ? parent.items[0] : undefined;
   return name?.kind === 'path' ? ` for ${name.words.map((w) => w.text).join('.')}` : '';
 }
 
-function lengthOf({ parts }: NumberLiteral): { readonly length: number; readonly metric: boolean } | undefined {
+/** A length as it is written, in ticks, and whether in the metric system. Undefined for anything else. */
+export function writtenLength({
+  parts,
+}: NumberLiteral): { readonly length: number; readonly metric: boolean } | undefined {
   let length = 0;
   let metric = false;
   for (const { numerator, denominator, unit } of parts) {
