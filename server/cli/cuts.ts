@@ -11,7 +11,7 @@ import { findingsOf, type LocatedFinding } from './located.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
 import { Stop } from './stop.ts';
 import { type Chosen, choose, extrasOf, unitsOf } from './targets.ts';
-import { listed, printable } from './words.ts';
+import { listed, printable, someOf } from './words.ts';
 
 export interface CutsOptions extends Judging {
   /** One unit alone. */
@@ -66,7 +66,8 @@ function written(asked: readonly Listed[], options: CutsOptions, session: Sessio
   }
 }
 
-function asText({ chosen, units, findings }: Listed, options: CutsOptions, { paint, pathOf }: Session): string {
+function asText({ chosen, units, findings }: Listed, options: CutsOptions, session: Session): string {
+  const { paint, pathOf, width } = session;
   const { settings } = chosen.project;
   const title = settings.title === '' ? pathOf(chosen.root) : settings.title;
   const parts = [paint('bold', `Cut list: ${printable(title)}`)];
@@ -76,10 +77,12 @@ function asText({ chosen, units, findings }: Listed, options: CutsOptions, { pai
   const extras = alone ? [] : extrasOf(chosen);
   if (units.length === 0 && extras.length === 0) parts.push(nothingIn(chosen, pathOf));
   else {
-    parts.push(cutListText(units, settings, { group: 'alike', extras, steps: options.steps ?? false }).trimEnd());
+    parts.push(
+      cutListText(units, settings, { group: 'alike', extras, width, steps: options.steps ?? false }).trimEnd(),
+    );
     if (!alone) {
       parts.push(paint('bold', 'All parts together'));
-      parts.push(cutListText(units, settings, { group: 'together', extras }).trimEnd());
+      parts.push(cutListText(units, settings, { group: 'together', extras, width }).trimEnd());
     }
   }
   return `${parts.join('\n\n')}\n`;
@@ -90,10 +93,12 @@ function nothingIn({ files }: Chosen, pathOf: (file: string) => string): string 
   return `No unit and no loose part is declared${where}, so there is nothing to cut.`;
 }
 
+/** So many units are named where the one asked for is not there. */
+const mostNames = 10;
+
 function notThere(name: string, all: readonly Listed[]): Stop {
-  const near = nearest(
-    name,
-    all.flatMap(({ chosen }) => unitsOf(chosen).map((unit) => unit.name)),
-  );
-  return new Stop(`There is no unit "${name}"${near === undefined ? '.' : `; did you mean "${near}"?`}`);
+  const names = all.flatMap(({ chosen }) => unitsOf(chosen).map((unit) => unit.name));
+  const near = nearest(name, names);
+  const there = names.length === 0 ? 'and no other.' : `only ${someOf(names, mostNames)}.`;
+  return new Stop(`There is no unit "${name}"${near === undefined ? `, ${there}` : `; did you mean "${near}"?`}`);
 }

@@ -62,7 +62,18 @@ function unitJson(unit: Unit, show: Show, pathOf: PathOf): object {
 }
 
 /** What a unit comes to whose template is not known. */
-const nothing: Layout = { walls: [], openings: [], fixtures: [], zones: [], parts: [], lines: [], findings: [] };
+const nothing: Layout = {
+  walls: [],
+  openings: [],
+  fixtures: [],
+  slopes: [],
+  corners: [],
+  plan: [],
+  zones: [],
+  parts: [],
+  lines: [],
+  findings: [],
+};
 
 function layoutJson({ walls, zones, parts, lines }: Layout, count: number, show: Show): object {
   const range = ({ value, least, most }: Range): object => ({

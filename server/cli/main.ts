@@ -6,6 +6,7 @@ import type { CutsOptions } from './cuts.ts';
 import type { Common, Judging } from './session.ts';
 import { Stop } from './stop.ts';
 import { tool } from './tool.ts';
+import { capital } from './words.ts';
 
 const severities = ['error', 'warning', 'note'];
 
@@ -28,7 +29,8 @@ function program(): Command {
   const answering = (usage: string, description: string, formats: readonly string[]): Command =>
     command
       .command(usage)
-      .description(description)
+      .summary(description)
+      .description(`${capital(description)}.`)
       .addOption(new Option('--format <format>', 'how the result is written').choices([...formats]).default('text'))
       .option('--output <file>', 'write the result to a file, whole or not at all')
       .option('--color', 'colour, even where the output is no terminal')
@@ -74,7 +76,8 @@ function program(): Command {
   });
   command
     .command('schema')
-    .description('the JSON Schema of what --format json writes')
+    .summary('the JSON Schema of what --format json writes')
+    .description('The JSON Schema of what --format json writes.')
     .option('--output <file>', 'write it to a file, whole or not at all')
     .action(async (options: Pick<Common, 'output'>) => {
       const { schema } = await import('./explain.ts');
@@ -82,7 +85,8 @@ function program(): Command {
     });
   command
     .command('language-server')
-    .description('serves an editor over standard input and output')
+    .summary('serves an editor over standard input and output')
+    .description('Serves an editor over standard input and output.')
     .option('--stdio', 'over standard input and output, the only way there is')
     .action(async () => {
       const { runStdioServer } = await import('../protocol/stdio.ts');
@@ -91,9 +95,13 @@ function program(): Command {
   return command;
 }
 
-function fail(sentence: string): void {
-  process.stderr.write(`${tool.name}: ${sentence}\n`);
+function fail(text: string): void {
+  process.stderr.write(`${tool.name}: ${text}\n`);
   process.exitCode = 2;
+}
+
+function sentence(text: string): string {
+  return `${capital(text)}${/[.?!)]$/.test(text) ? '' : '.'}`;
 }
 
 /** Whatever was thrown, as one sentence. */
@@ -102,13 +110,13 @@ function report(error: unknown): void {
     // Help and version have been printed.
     if (error.exitCode === 0) process.exitCode = 0;
     else if (error.code === 'commander.help')
-      fail('say what to do: check, cuts, plan, explain or language-server; storypole --help tells more.');
-    else fail(error.message.replace(/^error: /, '').replaceAll(/\s*\n\s*/g, ' '));
+      fail('Say what to do: check, cuts, plan, explain or language-server; storypole --help tells more.');
+    else fail(sentence(error.message.replace(/^error: /, '').replaceAll(/\s*\n\s*/g, ' ')));
   } else if (error instanceof Stop) fail(error.message);
   else {
     const reason = error instanceof Error ? error.message : String(error);
     fail(
-      `something went wrong inside the tool: ${reason.replaceAll(/\s*\n\s*/g, ' ')}. STORYPOLE_DEBUG=1 shows where.`,
+      `Something went wrong inside the tool: ${reason.replaceAll(/\s*\n\s*/g, ' ')}. STORYPOLE_DEBUG=1 shows where.`,
     );
     if (process.env.STORYPOLE_DEBUG && error instanceof Error) process.stderr.write(`${error.stack ?? ''}\n`);
   }
@@ -117,7 +125,7 @@ function report(error: unknown): void {
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   // Whoever reads our output may have seen enough.
   if (error.code === 'EPIPE') process.exit(process.exitCode ?? 0);
-  fail(`the output cannot be written: ${error.message}.`);
+  fail(`The output cannot be written: ${error.message}.`);
 });
 // Nobody is left to tell where standard error is closed.
 process.stderr.on('error', () => undefined);

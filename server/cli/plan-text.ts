@@ -104,10 +104,11 @@ function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: str
   const { shown } = view;
   const { usedLength, stockLength, kerfLoss, trimLoss, waste } = totals;
   const trims = trimLoss > 0 ? ` and ${shown(trimLoss)} are trimmed off the ends` : '';
-  const share = stockLength > 0 ? ` (${percent(waste, stockLength)} of the stock)` : '';
+  const wasted =
+    waste > 0 ? `${shown(waste)} is waste (${percent(waste, stockLength)} of the stock)` : 'nothing is waste';
   const kept = offcutsKept(patterns).map(({ length, count }) => `${count} x ${shown(length)}`);
   return [
-    `The parts come to ${shown(usedLength)}; the saw takes ${shown(kerfLoss)}${trims}; ${shown(waste)} is waste${share}.`,
+    `The parts come to ${shown(usedLength)}; the saw takes ${shown(kerfLoss)}${trims}; ${wasted}.`,
     kept.length > 0 ? `Back to the rack: ${listed(kept)}.` : 'No offcut is long enough to keep.',
     ...bounds(totals, kind, view),
   ];

@@ -166,7 +166,12 @@ const cuts = {
     from: ref('range', 'From the left end of the wall, for a person inside who faces it.'),
     width: ref('range'),
     fittings: list(
-      object({ path: text(), kind: oneOf('shelf', 'rod', 'panel'), height: ref('range'), tilted: yesOrNo() }),
+      object({
+        path: text(),
+        kind: oneOf('shelf', 'rod', 'panel', 'drawers'),
+        height: ref('range'),
+        tilted: yesOrNo(),
+      }),
     ),
   }),
   levelLine: object(

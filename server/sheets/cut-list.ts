@@ -37,6 +37,8 @@ export interface CutListOptions {
   readonly extras?: readonly Extra[];
   /** Under each line, how the length came about. */
   readonly steps?: boolean;
+  /** Characters that a line should not be longer than; as long as it comes out without. */
+  readonly width?: number;
 }
 
 /** Pieces of some units and loose parts, equal ones on one line; by material, longest first. */
@@ -80,7 +82,8 @@ export function cutListText(
     sections.push(lines.length > 0 ? listed(lines, show, options, true) : ['Nothing is to be cut.']);
   } else {
     const groups = options.group === 'alike' ? unitsAlike(units, options.steps) : units.map((unit) => [unit]);
-    for (const group of groups) sections.push([...groupHeading(group), '', ...groupBody(group, show, options)]);
+    for (const group of groups)
+      sections.push([...groupHeading(group, options.width), '', ...groupBody(group, show, options)]);
     if (extras.length > 0) sections.push(['Loose parts', '', ...listed(cutLines([], extras), show, options, true)]);
     if (sections.length === 0) sections.push(['Nothing is to be cut.']);
   }
@@ -105,7 +108,7 @@ export function unitHeading(unit: Unit): string {
 const mostAlike = 24;
 
 /** `A-101-bedroom and 11 like it (reach-in, 6 of them mirrored)`, and below it which they are. */
-function groupHeading(units: readonly Unit[]): string[] {
+function groupHeading(units: readonly Unit[], width = comfortable): string[] {
   const [first] = units;
   if (!first || units.length === 1) return first ? [unitHeading(first)] : [];
   const mirrored = units.filter((unit) => unit.mirrored).length;
@@ -115,18 +118,18 @@ function groupHeading(units: readonly Unit[]): string[] {
   const more = names.length > mostAlike ? [`and ${names.length - mostAlike} more`] : [];
   return [
     `Unit ${first.name} and ${units.length - 1} like it${kind ? ` (${kind})` : ''}`,
-    ...wrapped([...names.slice(0, mostAlike), ...more]),
+    ...wrapped([...names.slice(0, mostAlike), ...more], width),
   ];
 }
 
-const mostColumns = 110;
+const comfortable = 110;
 
-function wrapped(names: readonly string[]): string[] {
+function wrapped(names: readonly string[], width: number): string[] {
   const lines: string[] = [];
   let line = '';
   names.forEach((name, i) => {
     const text = i < names.length - 1 ? `${name},` : name;
-    if (line !== '' && line.length + 1 + text.length > mostColumns) {
+    if (line !== '' && line.length + 1 + text.length > width) {
       lines.push(line);
       line = '';
     }
@@ -176,7 +179,7 @@ function listed(
       ? placesText(line.uses)
       : pathsText(line.uses.filter((u) => u.unit === line.uses[0]?.unit).map((u) => u.path)),
   ]);
-  const [titles = '', ...texts] = tableLines(columns, rows);
+  const [titles = '', ...texts] = tableLines(columns, rows, options.width);
   if (!options.steps) return [titles, ...texts];
   return [titles, ...texts.flatMap((text, i) => [text, ...derivation((lines[i] as CutLine).uses, show)])];
 }
@@ -229,7 +232,8 @@ function pathsText(paths: readonly string[]): string {
     let last = i;
     if (row !== undefined)
       while (last + 1 < paths.length && paths[last + 1] === `${row}.${number + (last + 1 - i)}`) last++;
-    texts.push(last > i ? `${paths[i]} to ${number + (last - i)}` : (paths[i] as string));
+    const between = last > i + 1 ? 'to' : 'and';
+    texts.push(last > i ? `${paths[i]} ${between} ${number + (last - i)}` : (paths[i] as string));
     i = last + 1;
   }
   return texts.join(', ');

@@ -56,16 +56,16 @@ describe('could not run', () => {
       ['check'],
       'There is nothing to check: no .closet file in or under this folder, and no project above it. Name a file or a folder.',
     ));
-  it('an unknown command', () => couldNotRun(['chekc'], "unknown command 'chekc' (Did you mean check?)"));
+  it('an unknown command', () => couldNotRun(['chekc'], "Unknown command 'chekc' (Did you mean check?)"));
   it('an unknown option', () =>
-    couldNotRun(['check', '--frmat', 'json'], "unknown option '--frmat' (Did you mean --format?)"));
+    couldNotRun(['check', '--frmat', 'json'], "Unknown option '--frmat' (Did you mean --format?)"));
   it('an unknown format', () =>
     couldNotRun(
       ['check', '--format', 'xml'],
-      "option '--format <format>' argument 'xml' is invalid. Allowed choices are text, json.",
+      "Option '--format <format>' argument 'xml' is invalid. Allowed choices are text, json.",
     ));
   it('no command', () =>
-    couldNotRun([], 'say what to do: check, cuts, plan, explain or language-server; storypole --help tells more.'));
+    couldNotRun([], 'Say what to do: check, cuts, plan, explain or language-server; storypole --help tells more.'));
   it('an unknown rule, with the nearest one', () =>
     couldNotRun(['explain', 'rod-near-wal'], 'There is no rule "rod-near-wal"; did you mean "rod-near-wall"?'));
   it('an unknown rule that is like none', () =>
@@ -76,6 +76,10 @@ describe('could not run', () => {
       'There is no unit "A-101-linnen"; did you mean "A-101-linen"?',
       project,
     ));
+  it('an unknown unit that is like none', () =>
+    couldNotRun(['cuts', '--unit', 'X'], 'There is no unit "X", only A-101-linen.', project));
+  it('an option without what belongs to it', () =>
+    couldNotRun(['cuts', '--unit'], "Option '--unit <name>' argument missing."));
   it('a current folder that is gone', () => {
     // Node itself does not start in such a folder by way of spawn, so it goes while the shell stands in it.
     const folder = folderWith({});
@@ -185,7 +189,7 @@ describe('streams', () => {
     });
     expect({ status: run.status, err: run.stderr }).toEqual({
       status: 2,
-      err: expect.stringMatching(/^storypole: the output cannot be written: [^\n]+\n$/),
+      err: expect.stringMatching(/^storypole: The output cannot be written: [^\n]+\n$/),
     });
   });
   it('an old Node is told what is needed', () => {
@@ -207,7 +211,7 @@ describe('streams', () => {
     expect({ status: plain.status, out: plain.stdout, err: plain.stderr }).toEqual({
       status: 2,
       out: '',
-      err: 'storypole: something went wrong inside the tool: no folder. STORYPOLE_DEBUG=1 shows where.\n',
+      err: 'storypole: Something went wrong inside the tool: no folder. STORYPOLE_DEBUG=1 shows where.\n',
     });
     const debug = spawnSync(process.execPath, ['-e', script("process.env.STORYPOLE_DEBUG = '1';")], {
       encoding: 'utf8',
