@@ -48,7 +48,7 @@ function oneForEachDepth({ layout }: CheckInput): (ShelfLayout | PanelLayout)[] 
   const kept: (ShelfLayout | PanelLayout)[] = [];
   for (const fitting of fittingsOf(layout)) {
     // Without a board, and without a depth of its own, there is nothing to compare.
-    if (fitting.kind === 'rod' || (!fitting.board && fitting.depth === 0)) continue;
+    if (fitting.kind === 'rod' || fitting.kind === 'drawers' || (!fitting.board && fitting.depth === 0)) continue;
     const key = `${fitting.zone} ${fitting.depth} ${fitting.board?.name ?? ''}`;
     const keys = seen.get(fitting.place.statement) ?? new Set();
     seen.set(fitting.place.statement, keys);

@@ -85,7 +85,11 @@ function heightFacts(fittings: readonly FittingLayout[], show: Show): string[] {
   if (!first) return [];
   if (first.kind === 'panel') return [];
   const datum =
-    first.kind === 'rod' ? 'to its centre' : first.tilted ? 'to its underside at the front edge' : 'to its underside';
+    first.kind === 'rod'
+      ? 'to its centre'
+      : first.kind === 'shelf' && first.tilted
+        ? 'to its underside at the front edge'
+        : 'to its underside';
   const at = spread(
     fittings.map((f) => f.at.value),
     show,

@@ -1,12 +1,27 @@
 /** Materials, garments, stock and policies from their declarations. Each is computed once a statement. */
 import { headPlace, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
-import { countIn, declarationAt, lengthIn, placeOfSlot, plainContext, quantityIn } from './context.ts';
+import { type Context, countIn, declarationAt, lengthIn, placeOfSlot, plainContext, quantityIn } from './context.ts';
 import { type Finding, finding } from './finding.ts';
-import type { Board, EndTake, Garment, Hardware, Limit, PolicyInForce, RodMaterial, StockItem } from './materials.ts';
+import type {
+  Board,
+  Demands,
+  EndTake,
+  Garment,
+  Hardware,
+  HardwareRole,
+  Limit,
+  Load,
+  PolicyInForce,
+  RodMaterial,
+  Screws,
+  StockItem,
+} from './materials.ts';
+import { noDemands } from './materials.ts';
 import type { Declared, Names, Trace } from './names.ts';
 import { child, childrenOf, dotted, pathIn, pathsIn, type Reading, says, textIn } from './reading.ts';
 import type { Severity } from './rule.ts';
 import * as rules from './rules.ts';
+import { NONE } from './ticks.ts';
 
 /** More of one stock length than any project buys. */
 const mostStock = 1_000_000;
@@ -23,6 +38,12 @@ function make<T>(names: Names, build: (context: ReturnType<typeof plainContext>)
   return { value: build(plainContext(names, trace, (f) => findings.push(f))), findings, trace };
 }
 
+/** The value of something that was made on the way; what it rests on, this rests on too. */
+export function taken<T>(made: Made<T>, { trace }: Pick<Context, 'trace'>): T {
+  for (const [key, value] of made.trace) trace.set(key, value);
+  return made.value;
+}
+
 const place = (reading: Reading): Place => headPlace(reading.statement);
 
 export function boardOf({ name, reading, home }: Declared, names: Names): Made<Board> {
@@ -34,7 +55,7 @@ export function boardOf({ name, reading, home }: Declared, names: Names): Made<B
     thickness: lengthIn(child(reading, 'thickness'), 'value', c),
     ripping: child(reading, 'ripping') !== undefined && says(child(reading, 'ripping') as Reading, 'allowed'),
     ends: endsOf(reading, names, c),
-    stiffness: quantityIn(child(reading, 'stiffness'), 'value', 'stiffness', c),
+    ...mechanicsOf(reading, names, c),
     weight: quantityIn(child(reading, 'weight'), 'value', 'area-mass', c),
     finish: textOf(reading, 'finish'),
   }));
@@ -46,24 +67,85 @@ export function rodOf({ name, reading, home }: Declared, names: Names): Made<Rod
     name: home.prefix + name,
     place: place(reading),
     diameter: lengthIn(child(reading, 'diameter'), 'value', c),
+    tube: lengthIn(child(reading, 'tube'), 'value', c),
     ends: endsOf(reading, names, c),
-    stiffness: quantityIn(child(reading, 'stiffness'), 'value', 'stiffness', c),
+    ...mechanicsOf(reading, names, c),
     weight: quantityIn(child(reading, 'weight'), 'value', 'line-mass', c),
     finish: textOf(reading, 'finish'),
   }));
 }
 
-export function hardwareOf({ name, reading }: Declared, names: Names): Made<Hardware> {
+type Mechanics = Pick<Board, 'stiffness' | 'shearStiffness' | 'strength' | 'carried'>;
+
+function mechanicsOf(reading: Reading, names: Names, c: ReturnType<typeof plainContext>): Mechanics {
+  return {
+    stiffness: quantityIn(child(reading, 'stiffness'), 'value', 'stiffness', c),
+    shearStiffness: quantityIn(child(reading, 'shear-stiffness'), 'value', 'stiffness', c),
+    strength: quantityIn(child(reading, 'strength'), 'value', 'stiffness', c),
+    carried: childrenOf(reading, 'carried').flatMap((r) =>
+      pathsIn(r, 'hardware').flatMap((path) => {
+        const declared = declarationAt(path, ['hardware'], r.statement, c);
+        return declared ? [taken(hardwareOf(declared, names), c)] : [];
+      }),
+    ),
+  };
+}
+
+const roles: readonly HardwareRole[] = ['support', 'bracket', 'hook', 'cup', 'anchor', 'pin', 'tie', 'cover'];
+const stands = ['top', 'middle', 'bottom'] as const;
+/** More of one thing than any part takes. */
+const mostOnPart = 1000;
+
+/** `outer`: the hardware whose anchor this is, so that a circle of anchors ends. */
+export function hardwareOf(
+  { name, reading, home, statement }: Declared,
+  names: Names,
+  outer: readonly Statement[] = [],
+): Made<Hardware> {
   return make(names, (c) => {
     const takes = child(reading, 'takes');
-    quantityIn(child(reading, 'rated'), 'value', 'mass', c);
-    quantityIn(child(reading, 'pack'), 'price', 'money', c);
+    const is = child(reading, 'is');
+    const at = child(reading, 'at');
+    const shift = child(reading, 'shift');
+    const pack = child(reading, 'pack');
+    const packed = countIn(pack, 'count', c, 1, mostStock);
+    const price = quantityIn(pack, 'price', 'money', c);
+    const anchor = child(reading, 'anchor');
+    const anchored = anchor && declarationAt(pathIn(anchor, 'hardware'), ['hardware'], anchor.statement, c);
+    if (anchor && anchored && [...outer, statement].includes(anchored.statement)) {
+      c.report(
+        finding(rules.nameCircle, place(anchor), `Hardware "${name}" comes back to itself by its anchor.`, {
+          advice: 'Name an anchor that needs none.',
+        }),
+      );
+    }
+    const inner = anchored && ![...outer, statement].includes(anchored.statement) ? anchored : undefined;
     return {
       kind: 'hardware',
-      name,
+      name: home.prefix + name,
       place: place(reading),
       takes: lengthIn(takes, 'value', c),
       why: takes && textIn(takes, 'why'),
+      role: is && roles.find((role) => says(is, role)),
+      spacing: lengthIn(child(reading, 'spacing'), 'value', c),
+      inset: lengthIn(child(reading, 'inset'), 'value', c) ?? NONE,
+      least: countIn(child(reading, 'least'), 'value', c, 1, mostOnPart) ?? 1,
+      inStud: countIn(child(reading, 'in-stud'), 'value', c, 0, mostOnPart) ?? 0,
+      shift: { most: lengthIn(shift, 'value', c) ?? NONE, step: lengthIn(shift, 'step', c) },
+      setBack: lengthIn(child(reading, 'set-back'), 'value', c),
+      reach: lengthIn(child(reading, 'reach'), 'value', c),
+      leg: lengthIn(child(reading, 'leg'), 'value', c),
+      at: at ? stands.filter((stand) => says(at, stand)) : [],
+      anchor: inner && taken(hardwareOf(inner, names, [...outer, statement]), c),
+      screws: childrenOf(reading, 'screws').flatMap((r): Screws[] => {
+        const size = textIn(r, 'size');
+        const count = r.slots.count ? countIn(r, 'count', c, 0, mostOnPart) : 1;
+        return size === undefined || count === undefined
+          ? []
+          : [{ size, count, into: says(r, 'part') ? 'part' : 'wall', place: place(r) }];
+      }),
+      pack: packed === undefined ? undefined : { count: packed, price },
+      rated: quantityIn(child(reading, 'rated'), 'value', 'mass', c),
     };
   });
 }
@@ -77,6 +159,7 @@ export function garmentOf({ name, reading }: Declared, names: Names): Made<Garme
     hanger: lengthIn(child(reading, 'hanger'), 'value', c),
     depth: lengthIn(child(reading, 'depth'), 'value', c),
     takes: lengthIn(child(reading, 'takes'), 'value', c),
+    weight: quantityIn(child(reading, 'weight'), 'value', 'mass', c),
     source: textOf(reading, 'source'),
   }));
 }
@@ -93,7 +176,7 @@ function endsOf(reading: Reading, names: Names, c: ReturnType<typeof plainContex
     const path = pathIn(ends, 'hardware');
     if (path) {
       const declared = declarationAt(path, ['hardware'], ends.statement, c);
-      const hardware = declared && hardwareOf(declared, names).value;
+      const hardware = declared && taken(hardwareOf(declared, names), c);
       if (hardware?.takes !== undefined)
         takes.push({
           meets,
@@ -173,11 +256,14 @@ export function policyInForce(
   return make(names, (c) => {
     const limits = new Map<string, Limit>();
     const severities = new Map<string, Severity | 'off'>();
+    let demands = noDemands;
     for (const { name, place: at } of policies) {
-      for (const declared of lineage(name, at, names, c.trace, c.report))
+      for (const declared of lineage(name, at, names, c.trace, c.report)) {
         layPolicy(declared, limits, severities, known, c);
+        demands = layDemands(declared, demands, c);
+      }
     }
-    return { names: policies.map((p) => p.name), limits, severities };
+    return { names: policies.map((p) => p.name), limits, severities, demands };
   });
 }
 
@@ -233,6 +319,58 @@ function layPolicy(
     const level = (['error', 'warning', 'note', 'off'] as const).find((l) => says(treat, l));
     if (level) severities.set(dotted(path), level);
   }
+}
+
+/** What a policy asks that is more than a length, laid over what was asked before. */
+export function layDemands({ name, reading }: Declared, before: Demands, c: ReturnType<typeof plainContext>): Demands {
+  const asked = <T>(
+    r: Reading | undefined,
+    value: T | undefined,
+  ): { value: T; place: Place; policy: string } | undefined =>
+    r && value !== undefined ? { value, place: place(r), policy: name } : undefined;
+  const number = (word: string) => {
+    const r = child(reading, word);
+    return asked(r, quantityIn(r, 'value', 'count', c));
+  };
+  const reach: { -readonly [K in keyof Demands['reach']]: Demands['reach'][K] } = { ...before.reach };
+  for (const r of childrenOf(reading, 'reach')) {
+    const high = asked(r, lengthIn(r, 'value', c));
+    if (high) reach[says(r, 'side') ? 'side' : 'forward'] = high;
+  }
+  const deflection: { -readonly [K in keyof Demands['deflection']]: Demands['deflection'][K] } = {
+    ...before.deflection,
+  };
+  for (const r of childrenOf(reading, 'deflection')) {
+    const ratio = asked(r, quantityIn(r, 'value', 'count', c));
+    if (!ratio) continue;
+    const limit = { ...ratio, most: lengthIn(r, 'most', c) };
+    if (!says(r, 'rod')) deflection.shelf = limit;
+    if (!says(r, 'shelf')) deflection.rod = limit;
+  }
+  const loads: { -readonly [K in keyof Demands['loads']]: Demands['loads'][K] } = { ...before.loads };
+  for (const r of childrenOf(reading, 'load')) {
+    const load = (kind: Load['kind'], amount: number | undefined) =>
+      amount === undefined ? undefined : { kind, amount, place: place(r) };
+    const shelf = load('area', quantityIn(r, 'shelf', 'area-load', c));
+    const hanging = load('line', quantityIn(r, 'hanging', 'line-load', c));
+    const total = load('point', quantityIn(r, 'total', 'force', c));
+    if (shelf) loads.shelf = shelf;
+    if (hanging) loads.hanging = hanging;
+    if (total) loads.total = total;
+  }
+  const age = child(reading, 'child');
+  const years = asked(age, quantityIn(age, 'age', 'count', c));
+  const creep = number('creep');
+  const anchorFactor = number('anchor-factor');
+  return {
+    ...before,
+    reach,
+    deflection,
+    loads,
+    ...(years && { child: years }),
+    ...(creep && { creep }),
+    ...(anchorFactor && { anchorFactor }),
+  };
 }
 
 export function policyNames(reading: Reading): { name: string; statement: Statement; place: Place }[] {

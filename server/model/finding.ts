@@ -4,6 +4,13 @@ import { memo } from './memo.ts';
 import type { Rule, Severity } from './rule.ts';
 import type { Ticks } from './ticks.ts';
 
+/** One line of how a result came about, as people read it: `moment of inertia`, `0.422 in4`, `b t3 / 12`. */
+export interface Working {
+  readonly what: string;
+  readonly value: string;
+  readonly how?: string;
+}
+
 /** A number that was compared: a length in ticks, or a plain count. */
 export type Compared = { readonly ticks: Ticks } | { readonly count: number };
 

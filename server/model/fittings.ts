@@ -5,14 +5,24 @@ import { failure, writtenLast } from './conflicts.ts';
 import { finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
 import type { Box, FittingLayout, PanelLayout, Part, Range, RodLayout, ShelfLayout, ZoneLayout } from './layout.ts';
-import type { Board } from './materials.ts';
+import type { Board, Hardware, RodMaterial } from './materials.ts';
 import { clearOpening, type InZone, meets, type PlacedZone, runOfZones } from './openings.ts';
 import { finishedPart } from './parts.ts';
 import { rowHeights } from './rows.ts';
 import * as rules from './rules.ts';
 import { placeRun } from './runs.ts';
 import { showLength, showRange } from './show.ts';
-import type { Defaults, PanelsSpec, RodSpec, RowSpec, ShelfSpec, SideName, ZoneSpec } from './spec.ts';
+import type {
+  Defaults,
+  DrawersSpec,
+  FittingSpec,
+  PanelsSpec,
+  RodSpec,
+  RowSpec,
+  ShelfSpec,
+  SideName,
+  ZoneSpec,
+} from './spec.ts';
 import { greatest, inches, NONE, type Ticks, ticks } from './ticks.ts';
 
 /** A rod stands this far from the wall unless it says otherwise. source: clothes planning dimensions, 24 in deep closet with the rod at 12 in (T-01 of the published facts); a default, not a limit. */
@@ -22,6 +32,11 @@ const rodDiameter = inches(1.25);
 
 export function placeFittings(zone: PlacedZone, env: InZone): { zones: ZoneLayout[]; parts: Part[] } {
   return new Inside(zone, env).place();
+}
+
+/** Height of a stack of drawers. */
+function stackOf(f: DrawersSpec): Ticks {
+  return ticks(f.count * (f.each?.value ?? NONE));
 }
 
 class Inside {
@@ -48,6 +63,7 @@ class Inside {
       if (f.kind === 'shelf') this.placeShelf(f);
       else if (f.kind === 'rod') this.placeRod(f);
       else if (f.kind === 'row') this.placeRow(f);
+      else if (f.kind === 'drawers') this.placeDrawers(f);
     }
     const { spec, zone } = this;
     const layout: ZoneLayout = {
@@ -74,7 +90,12 @@ class Inside {
       layout.height === undefined
         ? undefined
         : { value: layout.height, place: layout.heightPlace ?? wall.place, parameters: wall.height?.parameters ?? [] };
-    const result = placeHeights(this.spec.fittings, ceiling, (s) => this.boardOf(s)?.thickness ?? NONE, show);
+    const result = placeHeights(
+      this.spec.fittings,
+      ceiling,
+      (s) => (s.kind === 'drawers' ? stackOf(s) : (this.boardOf(s)?.thickness ?? NONE)),
+      show,
+    );
     if (result.kind === 'conflict') {
       const said = result.labels.filter((l) => l.role !== 'start');
       const shown = said.length > 0 ? said : result.labels;
@@ -111,7 +132,7 @@ class Inside {
         finding(
           rules.heightLoose,
           place,
-          `${f.kind === 'rod' ? 'Rod' : 'Shelf'} ${this.spec.path}.${f.name} can be at ${showRange(range.least, range.most, show)}; ${showLength(range.value, show)} is taken.`,
+          `${f.kind === 'rod' ? 'Rod' : f.kind === 'drawers' ? 'Drawers' : 'Shelf'} ${this.spec.path}.${f.name} can be at ${showRange(range.least, range.most, show)}; ${showLength(range.value, show)} is taken.`,
           { about: `${this.spec.path}.${f.name}` },
         ),
       );
@@ -146,7 +167,11 @@ class Inside {
     return board;
   }
 
-  private depthOf(f: ShelfSpec | RowSpec | PanelsSpec, board: Board | undefined): Ticks {
+  private carriedBy(f: FittingSpec, material: Board | RodMaterial | undefined): readonly Hardware[] {
+    return f.carried ?? this.defaults.carried ?? material?.carried ?? [];
+  }
+
+  private depthOf(f: ShelfSpec | RowSpec | PanelsSpec | DrawersSpec, board: Board | undefined): Ticks {
     return (f.depth ?? this.defaults.depth)?.value ?? board?.depth ?? NONE;
   }
 
@@ -193,6 +218,7 @@ class Inside {
         side,
         thickness,
         depth,
+        carried: this.carriedBy(f, board),
       };
       this.panels.push(panel);
       if (end === undefined) continue;
@@ -261,6 +287,9 @@ class Inside {
       board,
       thickness,
       depth,
+      loads: f.loads ?? [],
+      edge: f.edge,
+      carried: this.carriedBy(f, board),
       tilted,
       fixed,
       inRow,
@@ -308,6 +337,9 @@ class Inside {
       fromWall,
       fromWallPlace: f.fromWall?.place ?? f.place,
       garments: f.garments,
+      holds: f.holds ?? [],
+      loads: f.loads ?? [],
+      carried: this.carriedBy(f, material),
       ...(f.misnamed && { misnamed: true }),
     };
     this.fittings.push(rod);
@@ -317,6 +349,38 @@ class Inside {
       ends: clear.ends,
       takes: material.ends,
       held: f.held,
+    });
+  }
+
+  private placeDrawers(f: DrawersSpec): void {
+    const at = this.at.get(f.name);
+    const tall = stackOf(f);
+    if (!at || tall === 0) return;
+    const depth = this.depthOf(f, undefined);
+    if (depth === 0) {
+      this.env.report(
+        finding(rules.widthMissing, f.place, `Drawers ${this.spec.path}.${f.name} have no depth.`, {
+          advice: 'Write for example: depth 14in',
+        }),
+      );
+      return;
+    }
+    const z: readonly [Ticks, Ticks] = [at.value, ticks(at.value + tall)];
+    const y = f.fromWall?.value ?? NONE;
+    this.fittings.push({
+      kind: 'drawers',
+      name: f.name,
+      path: `${this.spec.path}.${f.name}`,
+      zone: this.spec.path,
+      wall: this.env.wall.name,
+      place: f.place,
+      at,
+      atPlace: f.heights[0]?.place ?? f.place,
+      box: { x: clearOpening(this.zone, this.env, this.panels, z).x, y: [y, ticks(y + depth)], z },
+      count: f.count,
+      each: f.each?.value ?? NONE,
+      depth,
+      pullOut: f.pullOut?.value ?? depth,
     });
   }
 
@@ -427,7 +491,7 @@ class Inside {
   }
 
   private addPart(
-    f: FittingLayout,
+    f: ShelfLayout | RodLayout | PanelLayout,
     material: string,
     cut: Pick<Parameters<typeof finishedPart>[0], 'opening' | 'ends' | 'takes' | 'held'>,
   ): void {

@@ -5,28 +5,28 @@ import { type Bound, leastAssignment, solve } from './constraints.ts';
 import type { Range } from './layout.ts';
 import type { Label } from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';
-import type { Dim, FittingSpec, HeightSpec, RodSpec, RowSpec, ShelfSpec } from './spec.ts';
+import type { Dim, DrawersSpec, FittingSpec, HeightSpec, RodSpec, RowSpec, ShelfSpec } from './spec.ts';
 import { NONE, type Ticks, ticks } from './ticks.ts';
 
-type Standing = ShelfSpec | RodSpec;
+type Standing = ShelfSpec | RodSpec | DrawersSpec;
 
 export type HeightsResult =
   | { readonly kind: 'placed'; readonly at: ReadonlyMap<string, Range> }
   | { readonly kind: 'conflict'; readonly labels: readonly Label[]; readonly weights: Weights; readonly excess: Ticks };
 
 /**
- * Solves the heights of shelves and rods of one zone. `thickness` is that of a shelf; a rod's node is
- * its centre, a shelf's its underside. Fittings whose height is not known are left out.
+ * Solves the heights of shelves, rods and drawers of one zone. `tall` is the thickness of a shelf or the
+ * height of a stack of drawers; a rod's node is its centre, that of the others their underside. Fittings whose height is not known are left out.
  */
 export function placeHeights(
   fittings: readonly FittingSpec[],
   ceiling: Dim | undefined,
-  thickness: (shelf: ShelfSpec) => Ticks,
+  tall: (standing: ShelfSpec | DrawersSpec) => Ticks,
   show: Show,
 ): HeightsResult {
   const standing = standingOf(fittings);
   const node = new Map(standing.map((f, i) => [f.name, i + 2]));
-  const above = (f: Standing): Ticks => (f.kind === 'shelf' ? thickness(f) : NONE);
+  const above = (f: Standing): Ticks => (f.kind === 'rod' ? NONE : tall(f));
   const bounds: Bound<Label>[] = [];
   const push = (from: number, to: number, least: Ticks, most: Ticks | undefined, label: Label): void => {
     bounds.push({ from, to, least, label, ...(most !== undefined && { most }) });
@@ -121,7 +121,7 @@ export function placeHeights(
  */
 function standingOf(fittings: readonly FittingSpec[]): readonly Standing[] {
   let standing = fittings.filter(
-    (f): f is Standing => (f.kind === 'shelf' || f.kind === 'rod') && f.heights.length > 0,
+    (f): f is Standing => (f.kind === 'shelf' || f.kind === 'rod' || f.kind === 'drawers') && f.heights.length > 0,
   );
   for (;;) {
     const names = new Set(standing.map((f) => f.name));

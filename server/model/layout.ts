@@ -5,7 +5,8 @@
  */
 import type { Place } from '../../grammar/tree.ts';
 import type { Finding } from './finding.ts';
-import type { Board, EndKind, Garment, RodMaterial } from './materials.ts';
+import type { Board, EndKind, Garment, Hardware, Load, RodMaterial } from './materials.ts';
+import type { EdgeStrip } from './spec.ts';
 import type { Ticks } from './ticks.ts';
 
 /** A value that is fixed, or free within a range; `value` is what parts are made for. */
@@ -36,6 +37,11 @@ export interface WallLayout {
   readonly heightPlace: Place | undefined;
   /** Stud centres from the left. */
   readonly studs: readonly Ticks[];
+  /** Undefined where nothing says where studs are. */
+  readonly studsFrom: 'survey' | 'drawn' | undefined;
+  /** Thickness of what covers the studs; undefined where it is not said. */
+  readonly lining: Ticks | undefined;
+  readonly framing: WoodName | undefined;
   /** What the fittings of a wall that owns the corner take off this wall's run, left and right. */
   readonly inset: { readonly left: Ticks; readonly right: Ticks };
   /** What the chain of zones leaves over, at the right end or between chains. */
@@ -49,6 +55,64 @@ export interface OpeningLayout {
   readonly from: Ticks;
   readonly width: Ticks;
   readonly height: Ticks;
+  readonly leaf: Leaf;
+  /** Clear floor in front of it, outside the closet; undefined where nothing says. */
+  readonly floor: { readonly width: Ticks; readonly depth: Ticks; readonly place: Place } | undefined;
+}
+
+/** What closes an opening. Sides as seen from inside the closet. */
+export type Leaf =
+  | { readonly kind: 'none' | 'sliding' | 'bifold'; readonly place: Place }
+  | {
+      readonly kind: 'swing';
+      readonly way: 'in' | 'out';
+      /** Undefined where nothing says. */
+      readonly hinge: 'left' | 'right' | undefined;
+      readonly place: Place;
+    };
+
+/** Wood of studs, by the names of the published table of specific gravities. */
+export type WoodName = 'spf' | 'hem-fir' | 'douglas-fir' | 'southern-pine' | 'spf-south';
+
+export interface Lamp {
+  readonly mount: 'surface' | 'recessed' | 'pendant';
+  readonly source: 'incandescent' | 'led' | 'fluorescent';
+  /** The lamp is completely enclosed. */
+  readonly enclosed: boolean;
+  /** Identified by its maker for use within storage space. */
+  readonly identified: boolean;
+  readonly place: Place;
+}
+
+/** A ceiling that slopes: `low` high at its wall, and as high as the wall `run` out from it. */
+export interface SlopeLayout {
+  readonly name: string;
+  readonly wall: string;
+  readonly place: Place;
+  readonly low: Ticks;
+  readonly high: Ticks;
+  readonly run: Ticks;
+}
+
+/** Where two walls meet. */
+export interface CornerLayout {
+  /** The one whose right end it is, as seen from inside, first. */
+  readonly walls: readonly [string, string];
+  /** Degrees, inside the room. */
+  readonly angle: number;
+  readonly measured: boolean;
+  readonly place: Place;
+}
+
+/**
+ * A wall in the plan of the room, in ticks: X to the right and Y towards the viewer who faces the back
+ * wall (or the first wall of a polygonal room), whose left end is the origin. `along` is its direction
+ * from its left end, a unit vector; inwards is a quarter turn to the right of it.
+ */
+export interface WallInPlan {
+  readonly wall: string;
+  readonly from: readonly [number, number];
+  readonly along: readonly [number, number];
 }
 
 export type FixtureKind = 'outlet' | 'switch' | 'panel' | 'vent' | 'sprinkler' | 'light' | 'hatch' | 'baseboard';
@@ -63,6 +127,8 @@ export interface FixtureLayout {
   readonly box: Box;
   /** To be kept free around it and in front of it. */
   readonly clear: Ticks;
+  /** Of a light; undefined where nothing says. */
+  readonly lamp: Lamp | undefined;
 }
 
 /** Half-open in each axis: touching is not overlapping. */
@@ -106,6 +172,9 @@ export interface ShelfLayout extends FittingBase {
   readonly board: Board | undefined;
   readonly thickness: Ticks;
   readonly depth: Ticks;
+  readonly loads: readonly Load[];
+  readonly edge: EdgeStrip | undefined;
+  readonly carried: readonly Hardware[];
   readonly tilted: boolean;
   readonly fixed: boolean;
   /** From 1 in a row of shelves. */
@@ -121,6 +190,9 @@ export interface RodLayout extends FittingBase {
   /** The statement that says so; the rod's own where none does. */
   readonly fromWallPlace: Place;
   readonly garments: readonly Garment[];
+  readonly holds: readonly { readonly garment: Garment; readonly count: number; readonly place: Place }[];
+  readonly loads: readonly Load[];
+  readonly carried: readonly Hardware[];
   /** A garment is named that is not known; that has been reported. */
   readonly misnamed?: boolean;
 }
@@ -131,9 +203,21 @@ export interface PanelLayout extends FittingBase {
   readonly side: 'left' | 'right';
   readonly thickness: Ticks;
   readonly depth: Ticks;
+  readonly carried: readonly Hardware[];
 }
 
-export type FittingLayout = ShelfLayout | RodLayout | PanelLayout;
+/** A stack of drawers, closed. */
+export interface DrawersLayout extends FittingBase {
+  readonly kind: 'drawers';
+  readonly count: number;
+  /** Height of each front. */
+  readonly each: Ticks;
+  readonly depth: Ticks;
+  /** How far one comes out. */
+  readonly pullOut: Ticks;
+}
+
+export type FittingLayout = ShelfLayout | RodLayout | PanelLayout | DrawersLayout;
 
 /** One line of how a cut length came about; the amounts of a part's steps add up to its length. */
 export type Step =
@@ -196,6 +280,10 @@ export interface Layout {
   readonly walls: readonly WallLayout[];
   readonly openings: readonly OpeningLayout[];
   readonly fixtures: readonly FixtureLayout[];
+  readonly slopes: readonly SlopeLayout[];
+  readonly corners: readonly CornerLayout[];
+  /** Walls that have a length and meet one another. */
+  readonly plan: readonly WallInPlan[];
   readonly zones: readonly ZoneLayout[];
   readonly parts: readonly Part[];
   readonly lines: readonly LevelLine[];

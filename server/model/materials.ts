@@ -23,8 +23,13 @@ export interface Board {
   readonly thickness: Ticks | undefined;
   readonly ripping: boolean;
   readonly ends: readonly EndTake[];
-  /** Pa. */
+  /** Modulus of elasticity, Pa. */
   readonly stiffness: number | undefined;
+  /** Shear modulus, Pa. */
+  readonly shearStiffness: number | undefined;
+  /** Bending stress that may be counted on, Pa. */
+  readonly strength: number | undefined;
+  readonly carried: readonly Hardware[];
   /** kg/m2. */
   readonly weight: number | undefined;
   readonly finish: string | undefined;
@@ -35,8 +40,13 @@ export interface RodMaterial {
   readonly name: string;
   readonly place: Place;
   readonly diameter: Ticks | undefined;
+  /** Thickness of the wall of a tube; undefined where it is solid. */
+  readonly tube: Ticks | undefined;
   readonly ends: readonly EndTake[];
   readonly stiffness: number | undefined;
+  readonly shearStiffness: number | undefined;
+  readonly strength: number | undefined;
+  readonly carried: readonly Hardware[];
   /** kg/m. */
   readonly weight: number | undefined;
   readonly finish: string | undefined;
@@ -48,6 +58,46 @@ export interface Hardware {
   readonly place: Place;
   readonly takes: Ticks | undefined;
   readonly why: string | undefined;
+  readonly role: HardwareRole | undefined;
+  /** Greatest distance between two of it. */
+  readonly spacing: Ticks | undefined;
+  /** From the end of the part to the outermost. */
+  readonly inset: Ticks;
+  readonly least: number;
+  /** How many of those on one part must meet a stud. */
+  readonly inStud: number;
+  /** How far one may be moved to meet a stud, by whole steps where there is a step. */
+  readonly shift: { readonly most: Ticks; readonly step: Ticks | undefined };
+  /** Of a hook: back from the front of its bracket. */
+  readonly setBack: Ticks | undefined;
+  /** Of a bracket: out from the wall, and down it. */
+  readonly reach: Ticks | undefined;
+  readonly leg: Ticks | undefined;
+  /** Of ties: where on each panel. */
+  readonly at: readonly ('top' | 'middle' | 'bottom')[];
+  /** Set into the wall where one of it meets no stud. */
+  readonly anchor: Hardware | undefined;
+  readonly screws: readonly Screws[];
+  readonly pack: { readonly count: number; readonly price: number | undefined } | undefined;
+  /** Load its maker rates one of it for, kg. */
+  readonly rated: number | undefined;
+}
+
+export type HardwareRole = 'support' | 'bracket' | 'hook' | 'cup' | 'anchor' | 'pin' | 'tie' | 'cover';
+
+export interface Screws {
+  /** As written: `#8 x 1-1/2 in`. */
+  readonly size: string;
+  readonly count: number;
+  readonly into: 'wall' | 'part';
+  readonly place: Place;
+}
+
+/** What a shelf or rod carries. SI: Pa, N/m, N. */
+export interface Load {
+  readonly kind: 'area' | 'line' | 'point';
+  readonly amount: number;
+  readonly place: Place;
 }
 
 export interface Garment {
@@ -62,6 +112,8 @@ export interface Garment {
   readonly depth: Ticks | undefined;
   /** Length of rod that one takes. */
   readonly takes: Ticks | undefined;
+  /** kg, on its hanger. */
+  readonly weight: number | undefined;
   /** What it rests on, as written. */
   readonly source: string | undefined;
 }
@@ -91,4 +143,30 @@ export interface PolicyInForce {
   readonly names: readonly string[];
   readonly limits: ReadonlyMap<string, Limit>;
   readonly severities: ReadonlyMap<string, Severity | 'off'>;
+  readonly demands: Demands;
 }
+
+/** What policies ask that is more than a length. Later policies replace what earlier ones said, one by one. */
+export interface Demands {
+  /** Highest point reached with nothing in the way. */
+  readonly reach: { readonly forward?: Asked<Ticks>; readonly side?: Asked<Ticks> };
+  /** Age in years. */
+  readonly child?: Asked<number>;
+  readonly deflection: { readonly shelf?: DeflectionLimit; readonly rod?: DeflectionLimit };
+  readonly loads: { readonly shelf?: Load; readonly hanging?: Load; readonly total?: Load };
+  readonly creep?: Asked<number>;
+  readonly anchorFactor?: Asked<number>;
+}
+
+export interface Asked<T> {
+  readonly value: T;
+  readonly place: Place;
+  readonly policy: string;
+}
+
+/** A span may sag its `ratio`th part, and `most` at the most. */
+export interface DeflectionLimit extends Asked<number> {
+  readonly most: Ticks | undefined;
+}
+
+export const noDemands: Demands = { reach: {}, deflection: {}, loads: {} };

@@ -1,4 +1,5 @@
 /** Mirroring a template left to right. Doing it twice gives the template back. */
+import type { Leaf } from './layout.ts';
 import type {
   FittingSpec,
   FixtureSpec,
@@ -8,13 +9,14 @@ import type {
   StartSpec,
   StudSpec,
   TemplateSpec,
+  WallSpec,
   ZoneSpec,
 } from './spec.ts';
 
 export function mirror(spec: TemplateSpec): TemplateSpec {
   return {
     ...spec,
-    walls: spec.walls.map((wall) => ({ ...wall, name: otherWall(wall.name), studs: wall.studs.map(studs) })),
+    walls: walls(spec.walls),
     corners: spec.corners.map((c) => ({
       ...c,
       walls: [otherWall(c.walls[0]), otherWall(c.walls[1])],
@@ -24,6 +26,18 @@ export function mirror(spec: TemplateSpec): TemplateSpec {
     fixtures: spec.fixtures.map(fixture),
     zones: spec.zones.map(zone),
   };
+}
+
+/** The walls of a room come round the other way, so that each turns by what the one after it turned. */
+function walls(before: readonly WallSpec[]): WallSpec[] {
+  return before
+    .map((wall, i): WallSpec => {
+      const { turns: _, ...rest } = wall;
+      const named = { ...rest, name: otherWall(wall.name), studs: wall.studs.map(studs) };
+      const turns = before[(i + 1) % before.length]?.turns;
+      return turns ? { ...named, turns } : named;
+    })
+    .reverse();
 }
 
 export function otherSide(side: SideName): SideName {
@@ -48,7 +62,12 @@ function opening(spec: OpeningSpec): OpeningSpec {
     wall: otherWall(spec.wall),
     name: otherWall(spec.name),
     ...(spec.from && { from: offset(spec.from) }),
+    ...(spec.leaf && { leaf: leaf(spec.leaf) }),
   };
+}
+
+function leaf(spec: Leaf): Leaf {
+  return spec.kind === 'swing' && spec.hinge ? { ...spec, hinge: otherSide(spec.hinge) } : spec;
 }
 
 function fixture(spec: FixtureSpec): FixtureSpec {

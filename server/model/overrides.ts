@@ -7,6 +7,7 @@ import { dotted, pathIn, type Reading, read } from './reading.ts';
 import * as rules from './rules.ts';
 import type { FittingSpec, TemplateSpec, ZoneSpec } from './spec.ts';
 import {
+  drawersProps,
   fixtureProps,
   openingProps,
   panelsProps,
@@ -113,7 +114,9 @@ function layOverFitting(
   props: (place: BlockPlace) => ReadonlyMap<string, readonly Reading[]>,
   context: TemplateContext,
 ): FittingSpec {
-  const names = zone.fittings.filter((f) => f.kind === 'shelf' || f.kind === 'rod').map((f) => f.name);
+  const names = zone.fittings
+    .filter((f) => f.kind === 'shelf' || f.kind === 'rod' || f.kind === 'drawers')
+    .map((f) => f.name);
   switch (fitting.kind) {
     case 'shelf':
       return { ...fitting, ...shelfProps(props('shelf'), names, context) };
@@ -121,6 +124,8 @@ function layOverFitting(
       return { ...fitting, ...rodProps(props('hanging-rod'), names, context) };
     case 'row':
       return { ...fitting, ...rowProps(props('shelves'), context) };
+    case 'drawers':
+      return { ...fitting, ...drawersProps(props('drawers'), names, context) };
     case 'panels':
       return { ...fitting, ...panelsProps(props('panels'), context) };
   }

@@ -11,11 +11,13 @@ import type {
   Part,
   Reading,
   ShelfLayout,
+  SlopeLayout,
   WallLayout,
   ZoneLayout,
 } from './layout.ts';
 import { memo } from './memo.ts';
 import { type PlacedZone, runOfZones } from './openings.ts';
+import { planOf } from './plan.ts';
 import * as rules from './rules.ts';
 import { placeRun, type RunResult } from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';
@@ -70,10 +72,14 @@ export function resolve(input: ResolveInput): Layout {
     zones.push(...placed.zones);
     parts.push(...placed.parts);
   }
+  const { corners, plan } = planOf(input.spec, input.survey, walls, input.show, report);
   return {
     walls: [...walls.values()],
     openings: input.spec.openings.flatMap((o) => openingLayout(o, walls, input)),
     fixtures: input.spec.fixtures.flatMap((f) => fixtureLayout(f, walls, report)),
+    slopes: input.spec.fixtures.flatMap((f) => slopeLayout(f, walls, report)),
+    corners,
+    plan,
     zones,
     parts,
     lines: levelLines(zones, input.show),
@@ -160,6 +166,9 @@ class SurveyedWalls {
       height: height?.value,
       heightPlace: height?.place,
       studs: studsOf(specs, length),
+      studsFrom: specs.length === 0 ? undefined : specs === wall.studs ? 'drawn' : 'survey',
+      lining: wall.lining,
+      framing: wall.framing,
       inset,
       left: [],
     };
@@ -325,7 +334,8 @@ function openingLayout(
   const centred =
     length === undefined ? NONE : (divide(ticks(Math.max(0, length - width)), 2, input.sawStep).at(-1) ?? NONE);
   const x = from ? alongWall(from, length ?? NONE, width) : centred;
-  return [{ name: spec.name, wall: spec.wall, place: spec.place, from: x, width, height }];
+  const leaf = spec.leaf ?? { kind: 'none', place: spec.place };
+  return [{ name: spec.name, wall: spec.wall, place: spec.place, from: x, width, height, leaf, floor: spec.floor }];
 }
 
 /** A front that is not drawn is as long as the back it faces. */
@@ -354,7 +364,9 @@ function fixtureLayout(
   walls: ReadonlyMap<string, WallLayout>,
   report: (f: Finding) => void,
 ): FixtureLayout[] {
+  if (spec.kind === 'slope') return [];
   const face = faces[spec.kind] ?? { width: 3, height: 3 };
+  const { lamp } = spec;
   const size = spec.size ?? { width: inches(face.width), height: inches(face.height) };
   const clear = spec.clear?.value ?? NONE;
   const around = (centre: number, extent: Ticks): readonly [Ticks, Ticks] => {
@@ -390,6 +402,7 @@ function fixtureLayout(
         wall: undefined,
         place: spec.place,
         clear,
+        lamp,
         box: { x: around(x, size.width), y: around(y, size.height), z: [ceiling, ceiling] },
       },
     ];
@@ -398,13 +411,48 @@ function fixtureLayout(
   if (!wall) return [];
   if (spec.kind === 'baseboard') {
     const box = { x: [NONE, wall.length], y: [NONE, NONE], z: [NONE, spec.height?.value ?? size.height] } as const;
-    return [{ kind: spec.kind, name: spec.name, wall: spec.wall, place: spec.place, clear, box }];
+    return [{ kind: spec.kind, name: spec.name, wall: spec.wall, place: spec.place, clear, lamp, box }];
   }
   if (!spec.along) return missing('how far along the wall it is', 'from left 60in');
   if (!spec.height) return missing('how high it is', 'height 16in');
   const x = spec.along.side === 'left' ? spec.along.offset.value : wall.length - spec.along.offset.value;
   const box = { x: around(x, size.width), y: [NONE, NONE], z: around(spec.height.value, size.height) } as const;
-  return [{ kind: spec.kind, name: spec.name, wall: spec.wall, place: spec.place, clear, box }];
+  return [{ kind: spec.kind, name: spec.name, wall: spec.wall, place: spec.place, clear, lamp, box }];
+}
+
+/** A ceiling that rises from its own height at a wall to the full height. */
+function slopeLayout(
+  spec: FixtureSpec,
+  walls: ReadonlyMap<string, WallLayout>,
+  report: (f: Finding) => void,
+): SlopeLayout[] {
+  if (spec.kind !== 'slope') return [];
+  const missing = (what: string, example: string): SlopeLayout[] => {
+    report(
+      finding(rules.phraseNotUnderstood, spec.place, `Slope ${spec.name} does not say ${what}.`, {
+        advice: `Write for example: ${example}`,
+      }),
+    );
+    return [];
+  };
+  if (spec.wall === undefined)
+    return missing('at which wall it is low', 'fixture slope on back { height 60in; run 36in }');
+  if (!spec.height) return missing('how high it is at its wall', 'height 60in');
+  if (!spec.run) return missing('how far out it reaches the full height', 'run 36in');
+  const high = greatest(NONE, ...[...walls.values()].map((w) => w.height ?? NONE));
+  if (!walls.has(spec.wall) || high === 0) return [];
+  if (spec.height.value > high) {
+    report(
+      finding(
+        rules.outOfBounds,
+        spec.height.place,
+        `The ceiling slopes down to its wall, and here it would be higher there than the walls.`,
+        { advice: 'Its height is that at the wall, where it is lowest.' },
+      ),
+    );
+    return [];
+  }
+  return [{ name: spec.name, wall: spec.wall, place: spec.place, low: spec.height.value, high, run: spec.run.value }];
 }
 
 // Level lines

@@ -286,6 +286,20 @@ export const heightsConflict = rule(
   'The statements named cannot hold together; leave out or change any one of them and the rest can.',
   'each height between floor and ceiling, as far from the others as said',
 );
+export const cornerNotThere = rule(
+  'chains',
+  'error',
+  'corner-not-there',
+  'An angle between walls that do not meet',
+  'A corner is where the right end of one wall meets the left end of another: left and back, back and right, right and front, front and left; or each wall of a polygonal room and the one written after it.',
+);
+export const roomDoesNotClose = rule(
+  'chains',
+  'warning',
+  'room-does-not-close',
+  'The walls of a room do not come back to where they began',
+  'All walls of a polygonal room are drawn, and with their lengths and the angles by which they turn, the last one does not end where the first begins. A length or an angle is wrong, or was measured wrong.',
+);
 export const leftOver = rule(
   'chains',
   'note',

@@ -4,8 +4,8 @@
  * who faces the wall.
  */
 import type { Place } from '../../grammar/tree.ts';
-import type { FixtureKind } from './layout.ts';
-import type { Board, Garment, Hardware, RodMaterial } from './materials.ts';
+import type { FixtureKind, Lamp, Leaf, WoodName } from './layout.ts';
+import type { Board, Garment, Hardware, Load, RodMaterial } from './materials.ts';
 import type { Ticks } from './ticks.ts';
 
 export type SideName = 'left' | 'right';
@@ -29,12 +29,18 @@ export interface WallSpec {
   readonly lengthSaid: boolean;
   readonly height?: Dim;
   readonly studs: readonly StudSpec[];
+  readonly lining?: Ticks;
+  readonly framing?: WoodName;
+  /** Degrees by which it turns from the wall before it, to the right as seen from inside. */
+  readonly turns?: { readonly degrees: number; readonly place: Place };
 }
 
 export interface CornerSpec {
   readonly walls: readonly [string, string];
   readonly owner: string;
   readonly place: Place;
+  /** Degrees between the walls, inside the room. */
+  readonly angle?: { readonly degrees: number; readonly place: Place };
 }
 
 export interface Offset {
@@ -50,10 +56,13 @@ export interface OpeningSpec {
   readonly height?: Dim;
   /** Undefined: centred. */
   readonly from?: Offset;
+  readonly leaf?: Leaf;
+  /** Clear floor in front of it, outside the closet. */
+  readonly floor?: { readonly width: Ticks; readonly depth: Ticks; readonly place: Place };
 }
 
 export interface FixtureSpec {
-  readonly kind: FixtureKind;
+  readonly kind: FixtureKind | 'slope';
   readonly name: string;
   /** Undefined on the ceiling. */
   readonly wall: string | undefined;
@@ -65,6 +74,9 @@ export interface FixtureSpec {
   readonly height?: Dim;
   readonly size?: { readonly width: Ticks; readonly height: Ticks };
   readonly clear?: Dim;
+  readonly lamp?: Lamp;
+  /** Of a sloped ceiling: how far out from its wall it reaches the full height. */
+  readonly run?: Dim;
 }
 
 export type StartSpec =
@@ -109,6 +121,15 @@ interface FittingSpecBase {
   /** Distance from the wall: of a rod's centre, of a board's back edge. */
   readonly fromWall?: Dim;
   readonly held?: Hardware;
+  readonly carried?: readonly Hardware[];
+  readonly loads?: readonly Load[];
+}
+
+/** A strip along the front edge of a shelf, upright, its top flush with the upper face. */
+export interface EdgeStrip {
+  readonly height: Ticks;
+  readonly board: Board;
+  readonly place: Place;
 }
 
 export interface ShelfSpec extends FittingSpecBase {
@@ -118,6 +139,7 @@ export interface ShelfSpec extends FittingSpecBase {
   /** Degrees; 0 where it is not given. */
   readonly tilt: number;
   readonly fixed: boolean;
+  readonly edge?: EdgeStrip;
 }
 
 export interface RodSpec extends FittingSpecBase {
@@ -125,6 +147,8 @@ export interface RodSpec extends FittingSpecBase {
   readonly heights: readonly HeightSpec[];
   readonly pole?: RodMaterial;
   readonly garments: readonly Garment[];
+  /** How many of a garment are to hang on it. */
+  readonly holds?: readonly { readonly garment: Garment; readonly count: number; readonly place: Place }[];
   /** A garment is named that is not known; that has been reported. */
   readonly misnamed?: boolean;
 }
@@ -134,6 +158,7 @@ export interface RowSpec extends FittingSpecBase {
   /** Undefined: the floor. */
   readonly lower: string | undefined;
   readonly upper: string;
+  readonly edge?: EdgeStrip;
   readonly count?: number;
   readonly pitch?: {
     readonly least: Ticks;
@@ -150,7 +175,16 @@ export interface PanelsSpec extends FittingSpecBase {
   readonly sides: readonly SideName[];
 }
 
-export type FittingSpec = ShelfSpec | RodSpec | RowSpec | PanelsSpec;
+export interface DrawersSpec extends FittingSpecBase {
+  readonly kind: 'drawers';
+  readonly heights: readonly HeightSpec[];
+  readonly count: number;
+  /** Height of each front. */
+  readonly each?: Dim;
+  readonly pullOut?: Dim;
+}
+
+export type FittingSpec = ShelfSpec | RodSpec | RowSpec | PanelsSpec | DrawersSpec;
 
 export interface ZoneSpec {
   readonly kind: 'zone' | 'gap';
@@ -171,6 +205,7 @@ export interface Defaults {
   readonly board?: Board;
   readonly pole?: RodMaterial;
   readonly depth?: Dim;
+  readonly carried?: readonly Hardware[];
 }
 
 export interface TemplateSpec {

@@ -1,11 +1,11 @@
 /** A survey as plain values, and the length of a wall at a height. Stated as on site. */
 import { headPlace, type Place } from '../../grammar/tree.ts';
-import { lengthIn, quantityIn } from './context.ts';
+import { lengthIn } from './context.ts';
 import type { Reading as WallReading } from './layout.ts';
 import type { Declared } from './names.ts';
 import { childrenOf, dotted, nameIn, pathIn, type Reading } from './reading.ts';
-import type { Dim, OpeningSpec, StudSpec } from './spec.ts';
-import { dim, openingProps, outOfSquare, studSpec, type TemplateContext } from './template.ts';
+import type { CornerSpec, Dim, OpeningSpec, StudSpec } from './spec.ts';
+import { angleOf, dim, openingProps, studSpec, type TemplateContext } from './template.ts';
 import { type Ticks, ticks } from './ticks.ts';
 
 export interface WallSurvey {
@@ -18,6 +18,10 @@ export interface WallSurvey {
 
 export interface Survey {
   readonly place: Place;
+  readonly corners: readonly {
+    readonly walls: readonly [string, string];
+    readonly angle: NonNullable<CornerSpec['angle']>;
+  }[];
   readonly walls: readonly WallSurvey[];
   readonly openings: readonly {
     readonly name: string;
@@ -27,13 +31,13 @@ export interface Survey {
 }
 
 export function surveyOf({ reading, statement }: Declared, context: TemplateContext): Survey {
-  for (const corner of childrenOf(reading, 'corner')) {
-    const angle = childrenOf(corner, 'angle').at(-1);
-    const degrees = quantityIn(angle, 'value', 'angle', context);
-    if (angle && degrees !== undefined && degrees !== 90) outOfSquare(angle, context);
-  }
   return {
     place: headPlace(statement),
+    corners: childrenOf(reading, 'corner').flatMap((corner) => {
+      const [a, b] = [pathIn(corner, 'a'), pathIn(corner, 'b')];
+      const angle = angleOf(childrenOf(corner, 'angle').at(-1), context);
+      return a && b && angle ? [{ walls: [dotted(a), dotted(b)] as const, angle }] : [];
+    }),
     walls: childrenOf(reading, 'wall').map((wall) => wallSurvey(wall, context)),
     openings: childrenOf(reading, 'opening').map((opening) => {
       const props = new Map<string, Reading[]>();

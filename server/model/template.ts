@@ -1,9 +1,20 @@
 /** From a template's statements and arguments to its spec: evaluates every quantity, places nothing. */
 import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { type Blueprint, fixtureKind, headReading, headWith, prop, thingsOf } from './blueprint.ts';
-import { type Context, countIn, lengthIn, namedIn, nameNotKnown, quantityIn, unknownName } from './context.ts';
-import { boardOf, garmentOf, hardwareOf, rodOf } from './declared.ts';
+import {
+  type Context,
+  countIn,
+  declarationAt,
+  lengthIn,
+  namedIn,
+  nameNotKnown,
+  quantityIn,
+  unknownName,
+} from './context.ts';
+import { boardOf, garmentOf, hardwareOf, rodOf, taken } from './declared.ts';
 import { finding } from './finding.ts';
+import type { Lamp, Leaf } from './layout.ts';
+import type { Hardware, Load } from './materials.ts';
 import type { Declared } from './names.ts';
 import { nearest } from './nearest.ts';
 import { dotted, pathIn, pathsIn, type Reading, says } from './reading.ts';
@@ -14,6 +25,9 @@ import type { Value } from './values.ts';
 
 /** A row of more shelves than this is a slip. */
 const mostShelves = 200;
+/** More drawers in one stack, or garments of one kind on one rod, than anybody has. */
+const mostDrawers = 50;
+const mostGarments = 10_000;
 
 /** Evaluation within a template: its parameters and dimensions have values. */
 export interface TemplateContext extends Context {
@@ -66,15 +80,6 @@ export function defined<T extends object>(value: T): { [K in keyof T]?: Exclude<
 
 function wallSpec(blueprint: Blueprint, context: TemplateContext): S.WallSpec {
   const head = headReading(blueprint);
-  if (!['left', 'back', 'right', 'front'].includes(blueprint.name)) {
-    context.report(
-      finding(
-        rules.notCheckedYet,
-        headPlace(head.statement),
-        `Wall "${blueprint.name}" is a run of a polygonal room: its own zones are placed, its corners are not checked yet.`,
-      ),
-    );
-  }
   return {
     name: blueprint.name,
     place: headPlace(head.statement),
@@ -84,9 +89,17 @@ function wallSpec(blueprint: Blueprint, context: TemplateContext): S.WallSpec {
   };
 }
 
+const woods = ['spf', 'hem-fir', 'douglas-fir', 'southern-pine', 'spf-south'] as const;
+
 export function wallProps(props: Props, context: TemplateContext): Partial<S.WallSpec> {
   const studs = props.get('studs');
+  const turns = last(props, 'turns');
+  const degrees = quantityIn(turns, 'value', 'angle', context);
+  const framing = last(props, 'framing');
   return defined({
+    lining: lengthIn(last(props, 'lining'), 'value', context),
+    framing: framing && woods.find((wood) => says(framing, wood)),
+    turns: turns && degrees !== undefined ? { degrees, place: headPlace(turns.statement) } : undefined,
     length: dim(last(props, 'length'), 'value', context),
     height: dim(last(props, 'height'), 'value', context),
     studs: studs?.flatMap((r) => studSpec(r, context)),
@@ -145,21 +158,29 @@ function cornerSpec(blueprint: Blueprint, walls: readonly S.WallSpec[], context:
   if (a === undefined || b === undefined) return [];
   const owner = prop(blueprint, 'owner');
   const owned = owner && wallNamed(pathIn(owner, 'wall'), walls, owner.statement, context);
-  const angle = quantityIn(prop(blueprint, 'angle'), 'value', 'angle', context);
-  if (angle !== undefined && angle !== 90) outOfSquare(prop(blueprint, 'angle') as Reading, context);
+  const angle = angleOf(prop(blueprint, 'angle'), context);
   return [
-    { walls: [a, b], owner: owned ?? (a === 'back' || b === 'back' ? 'back' : a), place: headPlace(head.statement) },
+    {
+      walls: [a, b],
+      owner: owned ?? (a === 'back' || b === 'back' ? 'back' : a),
+      place: headPlace(head.statement),
+      ...(angle && { angle }),
+    },
   ];
 }
 
-export function outOfSquare(reading: Reading, context: Context): void {
+/** The angle of a corner, more than nothing and less than a whole turn. */
+export function angleOf(reading: Reading | undefined, context: Context): S.CornerSpec['angle'] | undefined {
+  const degrees = quantityIn(reading, 'value', 'angle', context);
+  if (!reading || degrees === undefined) return undefined;
+  const place = headPlace(reading.statement);
+  if (degrees > 0 && degrees < 360) return { degrees, place };
   context.report(
-    finding(
-      rules.notCheckedYet,
-      headPlace(reading.statement),
-      'A corner out of square is read and kept; parts are computed for 90 degrees, and nothing is checked for it yet.',
-    ),
+    finding(rules.outOfBounds, place, `Two walls cannot meet at ${degrees} degrees.`, {
+      advice: 'A square corner is 90deg; one that opens into the room is less than 180deg.',
+    }),
   );
+  return undefined;
 }
 
 function openingSpec(blueprint: Blueprint, walls: readonly S.WallSpec[], context: TemplateContext): S.OpeningSpec[] {
@@ -198,7 +219,33 @@ export function openingProps(props: Props, context: TemplateContext): Partial<S.
     width: dim(last(props, 'width'), 'value', context),
     height: dim(last(props, 'height'), 'value', context),
     from: offsetOf(last(props, 'from'), context),
+    leaf: leafOf(props),
+    floor: floorOf(last(props, 'clear-floor'), context),
   });
+}
+
+/** A leaf that swings is said by `swing`, any other by `leaves`. */
+function leafOf(props: Props): Leaf | undefined {
+  const leaves = last(props, 'leaves');
+  const swing = last(props, 'swing');
+  if (swing) {
+    return {
+      kind: 'swing',
+      way: says(swing, 'in') ? 'in' : 'out',
+      hinge: says(swing, 'left') ? 'left' : says(swing, 'right') ? 'right' : undefined,
+      place: headPlace(swing.statement),
+    };
+  }
+  const kind = leaves && (['none', 'sliding', 'bifold'] as const).find((k) => says(leaves, k));
+  return leaves && kind && { kind, place: headPlace(leaves.statement) };
+}
+
+function floorOf(reading: Reading | undefined, context: Context): S.OpeningSpec['floor'] | undefined {
+  const width = lengthIn(reading, 'width', context);
+  const depth = lengthIn(reading, 'depth', context);
+  return reading && width !== undefined && depth !== undefined
+    ? { width, depth, place: headPlace(reading.statement) }
+    : undefined;
 }
 
 function offsetOf(reading: Reading | undefined, context: TemplateContext): S.Offset | undefined {
@@ -210,12 +257,6 @@ function fixtureSpec(blueprint: Blueprint, walls: readonly S.WallSpec[], context
   const head = headReading(blueprint);
   const kind = fixtureKind(head);
   const place = headPlace(head.statement);
-  if (kind === 'slope') {
-    context.report(
-      finding(rules.notCheckedYet, place, 'A sloped ceiling is read and kept; nothing is checked against it yet.'),
-    );
-    return [];
-  }
   if (kind === undefined) return [];
   const on = headWith(blueprint, 'wall');
   const ceiling = blueprint.heads.some((h) => says(h, 'ceiling'));
@@ -255,7 +296,18 @@ export function fixtureProps(props: Props, context: TemplateContext): Partial<S.
     height: dim(last(props, 'height'), 'value', context),
     size: width !== undefined && height !== undefined ? { width, height } : undefined,
     clear: dim(last(props, 'clear'), 'value', context),
+    lamp: lampOf(last(props, 'lamp')),
+    run: dim(last(props, 'run'), 'value', context),
   });
+}
+
+function lampOf(reading: Reading | undefined): Lamp | undefined {
+  if (!reading) return undefined;
+  const mount = (['surface', 'recessed', 'pendant'] as const).find((m) => says(reading, m));
+  const source = (['incandescent', 'led', 'fluorescent'] as const).find((s) => says(reading, s));
+  if (!mount || !source) return undefined;
+  const [enclosed, identified] = [says(reading, 'enclosed'), says(reading, 'identified')];
+  return { mount, source, enclosed, identified, place: headPlace(reading.statement) };
 }
 
 // Zones
@@ -265,6 +317,7 @@ function defaultsOf(props: Props, context: TemplateContext): S.Defaults {
     board: boardIn(last(props, 'board'), context),
     pole: poleIn(last(props, 'pole'), context),
     depth: dim(last(props, 'depth'), 'value', context),
+    carried: carriedBy(props, context),
   });
 }
 
@@ -279,12 +332,12 @@ const parameterOf =
 
 function boardIn(reading: Reading | undefined, context: TemplateContext): S.Defaults['board'] {
   const declared = namedIn(reading, 'board', 'board', context, parameterOf(context));
-  return declared && boardOf(declared, context.names).value;
+  return declared && taken(boardOf(declared, context.names), context);
 }
 
 function poleIn(reading: Reading | undefined, context: TemplateContext): S.Defaults['pole'] {
   const declared = namedIn(reading, 'rod', 'rod', context, parameterOf(context));
-  return declared && rodOf(declared, context.names).value;
+  return declared && taken(rodOf(declared, context.names), context);
 }
 
 function zoneSpecs(
@@ -339,7 +392,7 @@ function zoneSpec(
     place,
     start: startSpec(b, siblings, context),
     zones: zoneSpecs(inner, path, walls, context),
-    fittings: thingsOf(b, 'panels', 'shelf', 'rod', 'shelves').flatMap((f) => fittingSpec(f, b, context)),
+    fittings: thingsOf(b, 'panels', 'shelf', 'rod', 'drawers', 'shelves').flatMap((f) => fittingSpec(f, b, context)),
     defaults: defaultsOf(b.props, context),
     ...(width && { width }),
   };
@@ -427,23 +480,33 @@ function fittingSpec(b: Blueprint, zone: Blueprint, context: TemplateContext): S
   const base = { name: b.name, place: headPlace(head.statement) };
   switch (b.word) {
     case 'shelf':
-    case 'rod': {
-      const kind = b.word;
-      const props =
-        kind === 'shelf'
-          ? shelfProps(b.props, fittingNames(zone), context)
-          : rodProps(b.props, fittingNames(zone), context);
-      if (!['at', 'under', 'above'].some((w) => prop(b, w))) {
+      needHeight(b, '84in', context);
+      return [
+        {
+          kind: 'shelf',
+          ...base,
+          heights: [],
+          tilted: false,
+          tilt: 0,
+          fixed: false,
+          ...shelfProps(b.props, fittingNames(zone), context),
+        },
+      ];
+    case 'rod':
+      needHeight(b, '80in', context);
+      return [{ kind: 'rod', ...base, heights: [], garments: [], ...rodProps(b.props, fittingNames(zone), context) }];
+    case 'drawers':
+      needHeight(b, '8in', context);
+      if (!prop(b, 'height')) {
         context.report(
-          finding(rules.heightMissing, base.place, `Nothing says how high ${kind} "${b.name}" is.`, {
-            advice: `Write for example: at ${kind === 'shelf' ? '84in' : '80in'}`,
+          finding(rules.heightMissing, base.place, `Nothing says how high each drawer of "${b.name}" is.`, {
+            advice: 'Write for example: height 8in',
           }),
         );
       }
-      return kind === 'shelf'
-        ? [{ kind, ...base, heights: [], tilted: false, tilt: 0, fixed: false, ...(props as Partial<S.ShelfSpec>) }]
-        : [{ kind, ...base, heights: [], garments: [], ...(props as Partial<S.RodSpec>) }];
-    }
+      return [
+        { kind: 'drawers', ...base, heights: [], count: 1, ...drawersProps(b.props, fittingNames(zone), context) },
+      ];
     case 'panels':
       return [{ kind: 'panels', ...base, sides: ['left', 'right'], ...panelsProps(b.props, context) }];
     default: {
@@ -464,8 +527,22 @@ function fittingSpec(b: Blueprint, zone: Blueprint, context: TemplateContext): S
   }
 }
 
+function needHeight(b: Blueprint, example: string, context: TemplateContext): void {
+  if (['at', 'under', 'above'].some((w) => prop(b, w))) return;
+  context.report(
+    finding(
+      rules.heightMissing,
+      headPlace(headReading(b).statement),
+      `Nothing says how high ${b.word} "${b.name}" is.`,
+      {
+        advice: `Write for example: at ${example}`,
+      },
+    ),
+  );
+}
+
 function fittingNames(zone: Blueprint): string[] {
-  return thingsOf(zone, 'shelf', 'rod').map((t) => t.name);
+  return thingsOf(zone, 'shelf', 'rod', 'drawers').map((t) => t.name);
 }
 
 function fittingNamed(
@@ -484,14 +561,48 @@ function fittingNamed(
 function commonProps(
   props: Props,
   context: TemplateContext,
-): Partial<Pick<S.ShelfSpec, 'board' | 'depth' | 'fromWall' | 'held'>> {
+): Partial<Pick<S.ShelfSpec, 'board' | 'depth' | 'fromWall' | 'held' | 'carried' | 'loads'>> {
   const held = namedIn(last(props, 'held'), 'hardware', 'hardware', context, parameterOf(context));
   return defined({
     board: boardIn(last(props, 'board'), context),
     depth: dim(last(props, 'depth'), 'value', context),
     fromWall: dim(last(props, 'from'), 'offset', context),
-    held: held && hardwareOf(held, context.names).value,
+    held: held && taken(hardwareOf(held, context.names), context),
+    carried: carriedBy(props, context),
+    loads: loadsOf(props, context),
   });
+}
+
+/** The hardware named by `carried by`; undefined where nothing says. */
+function carriedBy(props: Props, context: TemplateContext): Hardware[] | undefined {
+  return props.get('carried')?.flatMap((r) =>
+    pathsIn(r, 'hardware').flatMap((path) => {
+      const declared = declarationAt(path, ['hardware'], r.statement, context);
+      return declared ? [taken(hardwareOf(declared, context.names), context)] : [];
+    }),
+  );
+}
+
+function loadsOf(props: Props, context: TemplateContext): Load[] | undefined {
+  const found = (['load', 'line-load', 'point-load'] as const).flatMap((word): Load[] => {
+    const r = last(props, word);
+    if (!r) return [];
+    const place = headPlace(r.statement);
+    if (word === 'point-load') {
+      const amount = quantityIn(r, 'value', 'force', context);
+      return amount === undefined ? [] : [{ kind: 'point', amount, place }];
+    }
+    const spread = word === 'load' && r.entry.places.includes('shelf');
+    const amount = quantityIn(r, 'value', spread ? 'area-load' : 'line-load', context);
+    return amount === undefined ? [] : [{ kind: spread ? 'area' : 'line', amount, place }];
+  });
+  return found.length > 0 ? found : undefined;
+}
+
+function edgeOf(reading: Reading | undefined, context: TemplateContext): S.EdgeStrip | undefined {
+  const height = lengthIn(reading, 'height', context);
+  const board = boardIn(reading, context);
+  return reading && height !== undefined && board ? { height, board, place: headPlace(reading.statement) } : undefined;
 }
 
 export function shelfProps(props: Props, names: readonly string[], context: TemplateContext): Partial<S.ShelfSpec> {
@@ -502,6 +613,7 @@ export function shelfProps(props: Props, names: readonly string[], context: Temp
       tilted: props.has('tilted') ? true : undefined,
       tilt: quantityIn(last(props, 'tilted'), 'angle', 'angle', context),
       fixed: props.has('fixed') ? true : undefined,
+      edge: edgeOf(last(props, 'edge'), context),
     }),
   };
 }
@@ -520,7 +632,7 @@ export function rodProps(props: Props, names: readonly string[], context: Templa
   const garments = props.get('for')?.flatMap((r) =>
     pathsIn(r, 'garments').flatMap((path) => {
       const declared = garmentNamed(path, r, context);
-      return declared ? [garmentOf(declared, context.names).value] : [];
+      return declared ? [taken(garmentOf(declared, context.names), context)] : [];
     }),
   );
   return {
@@ -529,7 +641,27 @@ export function rodProps(props: Props, names: readonly string[], context: Templa
       heights: heightsOf(props, names, context),
       pole: poleIn(last(props, 'pole'), context),
       garments,
+      holds: props.get('holds')?.flatMap((r) => {
+        const path = pathIn(r, 'garment');
+        const declared = path && garmentNamed(path, r, context);
+        const count = countIn(r, 'count', context, 0, mostGarments);
+        const garment = declared && taken(garmentOf(declared, context.names), context);
+        return garment && count !== undefined ? [{ garment, count, place: headPlace(r.statement) }] : [];
+      }),
       misnamed: garments ? garments.length < named : undefined,
+    }),
+  };
+}
+
+export function drawersProps(props: Props, names: readonly string[], context: TemplateContext): Partial<S.DrawersSpec> {
+  return {
+    ...defined({
+      depth: dim(last(props, 'depth'), 'value', context),
+      fromWall: dim(last(props, 'from'), 'offset', context),
+      heights: heightsOf(props, names, context),
+      count: countIn(last(props, 'count'), 'value', context, 1, mostDrawers),
+      each: dim(last(props, 'height'), 'value', context),
+      pullOut: dim(last(props, 'pull-out'), 'value', context),
     }),
   };
 }
@@ -563,6 +695,7 @@ export function rowProps(props: Props, context: TemplateContext): Partial<S.RowS
     ...defined({
       count: countIn(last(props, 'count'), 'value', context, 1, mostShelves),
       pitch: value && { ...value, parameters },
+      edge: edgeOf(last(props, 'edge'), context),
     }),
   };
 }

@@ -1,4 +1,5 @@
 /** Layouts as plain data, built piece by piece. Lengths are given in inches; what is not given does not matter. */
+
 import { Source } from '../../grammar/source.ts';
 import { headPlace, type Place } from '../../grammar/tree.ts';
 import type { CheckInput } from '../../server/checks/check.ts';
@@ -18,6 +19,7 @@ import type {
   WallLayout,
 } from '../../server/model/layout.ts';
 import type { Board, Garment, Limit, PolicyInForce } from '../../server/model/materials.ts';
+import { noDemands } from '../../server/model/materials.ts';
 import type { Severity } from '../../server/model/rule.ts';
 import { showInches } from '../../server/model/show.ts';
 import { add, inches, subtract, type Ticks, ticks } from '../../server/model/ticks.ts';
@@ -61,6 +63,9 @@ export function wall(name: string, length: number, given: WallGiven = {}): WallL
     height: height === undefined ? undefined : inches(height),
     heightPlace: place(`height of ${name}`),
     studs: [],
+    studsFrom: undefined,
+    lining: undefined,
+    framing: undefined,
     inset: { left: inches(0), right: inches(0) },
     left: [],
   };
@@ -109,6 +114,9 @@ export function shelf(path: string, at: number, given: ShelfGiven = {}): ShelfLa
     board: given.board,
     thickness: inches(thickness),
     depth: inches(depth),
+    loads: [],
+    edge: undefined,
+    carried: [],
     tilted: given.tilted ?? false,
     fixed: false,
     inRow: given.inRow,
@@ -137,6 +145,9 @@ export function rod(path: string, at: number, garments: readonly Garment[], give
     material: undefined,
     diameter: inches(diameter),
     fromWall: inches(fromWall),
+    holds: [],
+    loads: [],
+    carried: [],
     fromWallPlace: place(`distance from the wall of ${path}`),
     garments,
   };
@@ -167,6 +178,7 @@ export function panel(path: string, left: number, given: PanelGiven = {}): Panel
     side: 'left',
     thickness: inches(0.75),
     depth: inches(depth),
+    carried: [],
   };
 }
 
@@ -186,6 +198,7 @@ export function garment(name: string, { hang, hanger, depth }: GarmentGiven): Ga
     hanger: length(hanger),
     depth: length(depth),
     takes: undefined,
+    weight: undefined,
     source: undefined,
   };
 }
@@ -200,6 +213,9 @@ export function board(name: string, depth: number, ripping = false): Board {
     ripping,
     ends: [],
     stiffness: undefined,
+    shearStiffness: undefined,
+    strength: undefined,
+    carried: [],
     weight: undefined,
     finish: undefined,
   };
@@ -214,6 +230,7 @@ export function fixture(kind: FixtureKind, on: string | undefined, x: Pair, zOrY
     place: place(`fixture ${kind}`),
     box: on === undefined ? box(x, zOrY, [96, 96]) : box(x, [0, 0], zOrY),
     clear: inches(clear),
+    lamp: undefined,
   };
 }
 
@@ -225,6 +242,8 @@ export function opening(name: string, on: string, from: number, width: number, h
     from: inches(from),
     width: inches(width),
     height: inches(height),
+    leaf: { kind: 'none', place: place(`opening ${name}`) },
+    floor: undefined,
   };
 }
 
@@ -262,6 +281,9 @@ export function layout(fittings: readonly FittingLayout[], given: Given = {}): L
     walls: given.walls ?? reachIn,
     openings: given.openings ?? [],
     fixtures: given.fixtures ?? [],
+    slopes: [],
+    corners: [],
+    plan: [],
     zones,
     parts: [],
     lines: [],
@@ -287,7 +309,12 @@ export function policy(
       policy: 'everyday',
     },
   ]);
-  return { names: ['everyday'], limits: new Map(set), severities: new Map(Object.entries(severities)) };
+  return {
+    names: ['everyday'],
+    limits: new Map(set),
+    severities: new Map(Object.entries(severities)),
+    demands: noDemands,
+  };
 }
 
 export function input(given: Layout, inForce: PolicyInForce = policy()): CheckInput {

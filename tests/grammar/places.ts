@@ -10,6 +10,7 @@ const common = [
   'policy everyday { limit rod-height at most 84in }',
   'board white-12 { depth 12in; thickness 3/4in }',
   'rod chrome { diameter 1-1/16in }',
+  'hardware rear-clip { is support }',
   'hardware end-cup { takes 3/8in for "the cup" }',
   `template linen {
   board white-12
@@ -72,7 +73,7 @@ const surroundings: Readonly<Record<Exclude<BlockPlace, 'file' | 'override' | 'a
   shelf: around(`${inZone}shelf s { `, ['at 50in', 'depth 12in', 'board white-12'], ' }\n}'),
   'hanging-rod': around(`${inZone}rod r { `, ['at 81in', 'pole chrome'], ' }\n}'),
   panels: around(`${inZone}panels { `, ['depth 12in', 'board white-12'], ' }\n}'),
-  drawers: around(`${inZone}drawers d { `, ['count 3'], ' }\n}'),
+  drawers: around(`${inZone}drawers d { `, ['at 4in', 'height 3in', 'depth 12in'], ' }\n}'),
   shelves: around(`${inZone}shelves row between low and high { `, ['count 2', 'board white-12'], ' }\n}'),
 };
 

@@ -1,6 +1,6 @@
 import { word } from './entry.ts';
 
-const fittings = ['shelf', 'hanging-rod'] as const;
+const fittings = ['shelf', 'hanging-rod', 'drawers'] as const;
 const boards = ['shelf', 'shelves', 'panels'] as const;
 
 /** What stands in a zone. */
@@ -34,11 +34,14 @@ export const fittingWords = [
     'shelves loose between low and high { count 2 }',
     { block: 'shelves', needsBlock: true, repeats: true },
   ),
-  word('drawers', ['zone'], '<name:name>', 'Drawers.', 'drawers chest { count 3 }', {
-    block: 'drawers',
-    repeats: true,
-    notYet: true,
-  }),
+  word(
+    'drawers',
+    ['zone'],
+    '<name:name>',
+    'A stack of drawers, bought as boxes. What they need in front of them when they are pulled out is checked.',
+    'drawers chest { count 2; at 8in; height 8in; depth 14in }',
+    { block: 'drawers', needsBlock: true, repeats: true },
+  ),
 
   word(
     'at',
@@ -49,7 +52,7 @@ export const fittingWords = [
     {
       plausible: 240,
       datum:
-        'from the finished floor at its highest point along the wall to the underside of a shelf (at the front edge if tilted), or to the centre of a rod',
+        'from the finished floor at its highest point along the wall to the underside of a shelf (at the front edge if tilted) or of the lowest drawer, or to the centre of a rod',
     },
   ),
   word(
@@ -81,9 +84,9 @@ export const fittingWords = [
   word('for', ['hanging-rod'], '<garments:ref garment>...', 'What hangs on it.', 'for shirt', { repeats: true }),
   word(
     'from',
-    ['shelf', 'hanging-rod', 'panels', 'shelves'],
+    ['shelf', 'hanging-rod', 'panels', 'shelves', 'drawers'],
     'wall <offset:length>',
-    'Distance from the face of the wall: of the centre of a rod, or of the back edge of a shelf or panel.',
+    'Distance from the face of the wall: of the centre of a rod, or of the back edge of a shelf, panel or drawer.',
     'from wall 10in',
     { plausible: 60, fallback: '12in for a rod, 0in for a board', datum: 'from the face of the wall' },
   ),
@@ -122,9 +125,74 @@ export const fittingWords = [
   word('side', ['panels'], '(left | right | both)', 'At which ends of the zone a panel stands.', 'side both', {
     fallback: 'both',
   }),
-  word('count', ['drawers'], '<value:count>', 'How many drawers.', 'count 3', { notYet: true }),
-  word('at', ['drawers'], '<value:length>', 'Height of the lowest drawer.', 'at 8in', { notYet: true }),
-  word('height', ['drawers'], '<value:length>', 'Height of each drawer front.', 'height 8in', { notYet: true }),
-  word('depth', ['drawers'], '<value:length>', 'Depth of the drawer boxes.', 'depth 12in', { notYet: true }),
-  word('pull-out', ['drawers'], '<value:length>', 'How far a drawer comes out.', 'pull-out 12in', { notYet: true }),
+  word('count', ['drawers'], '<value:count>', 'How many drawers stand one above the other.', 'count 3', {
+    plausible: 30,
+    fallback: '1',
+  }),
+  word('height', ['drawers'], '<value:length>', 'Height of each drawer front.', 'height 8in', { plausible: 48 }),
+  word('depth', ['drawers'], '<value:length>', 'Front to back of the closed drawer.', 'depth 14in', {
+    plausible: 48,
+    fallback: 'the depth the zone or template gives',
+  }),
+  word('pull-out', ['drawers'], '<value:length>', 'How far a drawer comes out.', 'pull-out 12in', {
+    plausible: 48,
+    fallback: 'its depth',
+  }),
+
+  word(
+    'carried',
+    ['template', 'zone', 'board', 'rod', 'shelf', 'hanging-rod', 'shelves', 'panels'],
+    'by <hardware:ref hardware>...',
+    'The hardware that fastens it to the wall or to what is beside it: supports, brackets, hooks, ties. How many and where, the hardware says.',
+    'carried by rear-clip',
+    { repeats: true, fallback: 'what the zone, the template or the material says' },
+  ),
+  word(
+    'load',
+    ['shelf', 'shelves'],
+    '<value:area-load>',
+    'What is to lie on it, spread over its whole area.',
+    'load 40 lbf/ft2',
+    { fallback: 'the load of the policy in force' },
+  ),
+  word(
+    'load',
+    ['hanging-rod'],
+    '<value:line-load>',
+    'What is to hang on it, spread over its length.',
+    'load 20 lbf/ft',
+    {
+      fallback: 'the load of the policy in force, or what its garments weigh',
+    },
+  ),
+  word(
+    'line-load',
+    ['shelf', 'shelves'],
+    '<value:line-load>',
+    'What is to lie on it, by its length: books, for example.',
+    'line-load 25 lbf/ft',
+  ),
+  word(
+    'point-load',
+    ['shelf', 'hanging-rod', 'shelves'],
+    '<value:force>',
+    'A single load in the middle of it.',
+    'point-load 40 lbf',
+  ),
+  word(
+    'edge',
+    ['shelf', 'shelves'],
+    '<height:length> of <board:ref board>',
+    'A strip along its front edge that stiffens it, upright, its top flush with the upper face.',
+    'edge 1-1/2in of white-12',
+    { plausible: 12 },
+  ),
+  word(
+    'holds',
+    ['hanging-rod'],
+    '<count:count> <garment:ref garment>',
+    'How many of a garment are to hang on it.',
+    'holds 20 shirt',
+    { repeats: true, plausible: 1000 },
+  ),
 ];

@@ -76,6 +76,24 @@ export const materialWords = [
     'weight 2.5 lb/ft2',
   ),
   word('weight', ['rod'], '<value:line-mass>', 'Mass of a foot or metre of the rod.', 'weight 0.5 lb/ft'),
+  word(
+    'strength',
+    materials,
+    '<value:stiffness>',
+    'Bending stress that may be counted on for a long time, as its maker or a published table gives it.',
+    'strength 800 psi',
+  ),
+  word(
+    'shear-stiffness',
+    materials,
+    '<value:stiffness>',
+    'Shear modulus; where it is given, the shear part of the deflection is added.',
+    'shear-stiffness 30 ksi',
+  ),
+  word('tube', ['rod'], '<value:length>', 'Thickness of the wall of a tube.', 'tube 0.049in', {
+    plausible: 1,
+    fallback: 'it is solid',
+  }),
   word('finish', materials, '<value:text>', 'Colour or surface, in words.', 'finish "white"'),
   word(
     'ripping',
@@ -97,10 +115,10 @@ export const materialWords = [
   word(
     'screws',
     ['hardware'],
-    '<size:text> [count <count:count>]',
-    'Screws that one of it takes, by size. One kind a line.',
-    'screws "#8 x 1-1/2 in" count 2',
-    { repeats: true, notYet: true },
+    '<size:text> [count <count:count>] [into (wall | part)]',
+    'Screws that one of it takes, by size, and what they go into. One kind a line.',
+    'screws "#8 x 1-1/2 in" count 2 into wall',
+    { repeats: true, fallback: 'count 1 into wall' },
   ),
   word(
     'pack',
@@ -108,11 +126,69 @@ export const materialWords = [
     '<count:count> [price <price:money>]',
     'How many are in the pack it is sold in, and what the pack costs.',
     'pack 20 price 9.80 EUR',
-    { notYet: true },
   ),
-  word('rated', ['hardware'], '<value:mass>', 'The load its maker rates one of it for.', 'rated 50 lb', {
-    notYet: true,
+  word('rated', ['hardware'], '<value:mass>', 'The load its maker rates one of it for.', 'rated 50 lb'),
+  word(
+    'is',
+    ['hardware'],
+    '(support | bracket | hook | cup | anchor | pin | tie | cover)',
+    'What it does: a support holds the back edge of a shelf to the wall, a bracket stands under a shelf out from the wall, a hook hangs a rod from a bracket, a cup holds the end of a rod, an anchor is set where a fixing meets no stud, a pin holds a loose shelf, a tie holds a panel to the wall, a cover hides a cut end.',
+    'is support',
+  ),
+  word(
+    'spacing',
+    ['hardware'],
+    'at most <value:length>',
+    'Greatest distance between two of it.',
+    'spacing at most 24in',
+    {
+      plausible: 96,
+    },
+  ),
+  word('inset', ['hardware'], '<value:length>', 'Distance of the outermost from the end of the part.', 'inset 6in', {
+    plausible: 48,
+    fallback: '0in: at the end',
   }),
+  word('least', ['hardware'], '<value:count>', 'How many a part takes at the least.', 'least 2', {
+    plausible: 100,
+    fallback: '1',
+  }),
+  word('in-stud', ['hardware'], '<value:count>', 'How many of those on one part must meet a stud.', 'in-stud 1', {
+    plausible: 100,
+    fallback: '0',
+  }),
+  word(
+    'shift',
+    ['hardware'],
+    '<value:length> [by <step:length>]',
+    'How far one of it may be moved to meet a stud; by whole steps where slats or holes set them.',
+    'shift 3in by 1-1/2in',
+    { plausible: 24, fallback: '0in: it stays where it is' },
+  ),
+  word(
+    'set-back',
+    ['hardware'],
+    '<value:length>',
+    'How far a hook stands back from the front of its bracket.',
+    'set-back 3in',
+    {
+      plausible: 24,
+    },
+  ),
+  word('reach', ['hardware'], '<value:length>', 'How far a bracket reaches out from the wall.', 'reach 12in', {
+    plausible: 36,
+  }),
+  word('leg', ['hardware'], '<value:length>', 'How far a bracket reaches down the wall.', 'leg 9in', { plausible: 36 }),
+  word('at', ['hardware'], '[top] [middle] [bottom]', 'Where ties stand on each panel.', 'at top middle bottom', {
+    fallback: 'top',
+  }),
+  word(
+    'anchor',
+    ['hardware'],
+    '<hardware:ref hardware>',
+    'What is set into the wall where one of it meets no stud.',
+    'anchor end-cup',
+  ),
 
   word(
     'length',
@@ -159,6 +235,7 @@ export const materialWords = [
   word('takes', ['garment'], '<value:length>', 'Length of rod that one of it takes.', 'takes 1-1/2in', {
     plausible: 12,
   }),
+  word('weight', ['garment'], '<value:mass>', 'What one weighs on its hanger.', 'weight 2 lb'),
   word('source', ['garment'], '<value:text>', 'What the values rest on.', 'source "common practice, no source"'),
 
   word(
@@ -177,16 +254,43 @@ export const materialWords = [
     'treat rod-near-wall as note',
     { repeats: true },
   ),
-  word('reach', ['policy'], '(forward | side) <value:length>', 'How far a person reaches.', 'reach side 48in', {
-    repeats: true,
-    notYet: true,
+  word(
+    'reach',
+    ['policy'],
+    '(forward | side) <value:length>',
+    'The highest point a person reaches with nothing in the way, from in front or from the side. Where it is said, reach is checked.',
+    'reach side 48in',
+    { repeats: true, plausible: 96, datum: 'from the finished floor' },
+  ),
+  word('child', ['policy'], '<age:count>', 'The age in years of a child who is to reach: advice only.', 'child 8', {
+    plausible: 18,
   }),
   word(
     'deflection',
     ['policy'],
-    '<value:count>',
-    'The part of its span that a shelf may sag: 144 for a 144th.',
-    'deflection 144',
-    { notYet: true },
+    '[(shelf | rod)] <value:count> [at most <most:length>]',
+    'The part of its span that a shelf or rod may sag: 144 for a 144th; and a greatest sag, whatever the span.',
+    'deflection shelf 144',
+    { repeats: true, plausible: 2000 },
   ),
+  word(
+    'load',
+    ['policy'],
+    '(shelf <shelf:area-load> | hanging <hanging:line-load> | total <total:force>)',
+    'What shelves and rods are loaded with where they do not say, and the greatest total of one shelf.',
+    'load shelf 40 lbf/ft2',
+    { repeats: true },
+  ),
+  word(
+    'creep',
+    ['policy'],
+    '<value:count>',
+    'What the deflection under a load that stays is multiplied by.',
+    'creep 1.5',
+    { fallback: '1: none', plausible: 10 },
+  ),
+  word('anchor-factor', ['policy'], '<value:count>', 'What the rating of an anchor is divided by.', 'anchor-factor 4', {
+    fallback: '1: the rating as its maker gives it',
+    plausible: 20,
+  }),
 ];

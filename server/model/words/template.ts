@@ -102,12 +102,27 @@ export const templateWords = [
     { notYet: true, plausible: 12 },
   ),
   word(
+    'lining',
+    ['wall'],
+    '<value:length>',
+    'Thickness of what covers the studs, which screws pass through before they hold.',
+    'lining 1/2in',
+    { plausible: 3, fallback: '1/2in, common practice' },
+  ),
+  word(
+    'framing',
+    ['wall'],
+    '(spf | hem-fir | douglas-fir | southern-pine | spf-south)',
+    'The wood of the studs.',
+    'framing spf',
+  ),
+  word(
     'turns',
     ['wall'],
     '<value:angle>',
-    'By how much a wall of a polygonal room turns from the one before it.',
+    'By how much a wall of a polygonal room turns from the one before it, to the right as seen from inside.',
     'turns 45deg',
-    { notYet: true },
+    { fallback: '90deg' },
   ),
   word(
     'owner',
@@ -143,9 +158,17 @@ export const templateWords = [
     'swing',
     ['opening'],
     '(in | out) [hinged (left | right)]',
-    'A leaf that swings, and the side of its hinges.',
+    'A leaf that swings into the closet or out of it, and the side of its hinges, seen from inside.',
     'swing out hinged left',
     { notYet: true },
+  ),
+  word(
+    'clear-floor',
+    ['opening'],
+    '<width:length> by <depth:length>',
+    'The clear floor in front of the opening, outside the closet: along the wall and out from it.',
+    'clear-floor 30in by 48in',
+    { plausible: 240 },
   ),
 
   word(
@@ -176,7 +199,21 @@ export const templateWords = [
     fallback: '0in',
     plausible: 60,
   }),
-  word('lamp', ['fixture'], '<value:text>', 'The kind of lamp of a light.', 'lamp "surface LED"', { notYet: true }),
+  word(
+    'lamp',
+    ['fixture'],
+    '(surface | recessed | pendant) (incandescent | led | fluorescent) [enclosed] [identified]',
+    'What a light is: how it is mounted, its lamp, whether the lamp is completely enclosed, and whether it is identified by its maker for use within storage space.',
+    'lamp surface led enclosed',
+  ),
+  word(
+    'run',
+    ['fixture'],
+    '<value:length>',
+    'How far out from its wall a sloped ceiling reaches its full height. Its own height is that at the wall.',
+    'run 36in',
+    { plausible: 240, datum: 'from the face of the wall, level' },
+  ),
 
   word(
     'width',
