@@ -299,6 +299,23 @@ export class Workspace {
     this.reopenLibraries();
   }
 
+  /** A folder was made, or moved here, with all that is in it. Whether there is anything in it for us. */
+  folderMade(folder: string): boolean {
+    for (const known of this.declares.keys()) if (isWithin(folder, known)) this.declares.delete(known);
+    const files: string[] = [];
+    this.collect(folder, files, 0);
+    for (const file of files) this.changedOnDisk(file);
+    return files.length > 0;
+  }
+
+  /** A file went, or a folder with all that was in it. Whether any of it was ours. */
+  wentAway(path: string): boolean {
+    const gone = [...this.home.keys(), ...this.users.keys()].filter((file) => isWithin(path, file));
+    if (path.endsWith('.closet')) gone.push(path);
+    for (const file of new Set(gone)) this.changedOnDisk(file);
+    return gone.length > 0;
+  }
+
   private reread(path: string): void {
     const loaded = this.home.get(path);
     const exists = this.files.kindOf(path) === 'file';

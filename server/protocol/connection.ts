@@ -14,6 +14,7 @@ import {
   ResponseError,
   type TextDocumentContentChangeEvent,
   TextDocumentSyncKind,
+  WatchKind,
 } from 'vscode-languageserver';
 import { createWorkspace } from '../checks/analysis.ts';
 import type { Snapshot } from '../language/snapshot.ts';
@@ -97,7 +98,11 @@ export function serve(connection: Connection, files: Files): void {
     });
     if (followsFolders) followFolders();
     if (watches) {
-      const watchers = [{ globPattern: '**/*.closet' }];
+      // Of a folder that goes, or comes, as a whole, some clients tell the folder and nothing in it.
+      const watchers = [
+        { globPattern: '**/*.closet' },
+        { globPattern: '**', kind: WatchKind.Create | WatchKind.Delete },
+      ];
       connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }).catch(log);
     }
   });
@@ -165,13 +170,13 @@ export function serve(connection: Connection, files: Files): void {
   );
   connection.onDidChangeWatchedFiles(({ changes }) =>
     guard(() => {
+      let any = false;
       for (const { uri, type } of changes) {
         const path = pathOf(uri);
         if (path === undefined) continue;
-        if (type === FileChangeType.Deleted) deleted(path);
-        else workspace.changedOnDisk(path);
+        any = (type === FileChangeType.Deleted ? deleted(path) : made(path)) || any;
       }
-      changed();
+      if (any) changed();
     }),
   );
   connection.workspace.onDidDeleteFiles(({ files: gone }) =>
@@ -184,10 +189,7 @@ export function serve(connection: Connection, files: Files): void {
     guard(() => {
       for (const { oldUri, newUri } of renamed) {
         deleted(pathOf(oldUri));
-        const path = pathOf(newUri);
-        if (path === undefined) continue;
-        if (files.kindOf(path) === 'folder') loadFolder(path);
-        else workspace.changedOnDisk(path);
+        made(pathOf(newUri));
       }
       changed();
     }),
@@ -204,13 +206,19 @@ export function serve(connection: Connection, files: Files): void {
     workspace.editDocument(path, [{ start, end, text: change.text }]);
   }
 
-  /** A file went, or a folder with all that was in it. */
-  function deleted(path: string | undefined): void {
-    if (path === undefined) return;
-    const gone = workspace.projects
-      .flatMap(({ project }) => [...project.sources.keys()])
-      .filter((file) => isWithin(path, file));
-    for (const file of new Set([...gone, path])) workspace.changedOnDisk(file);
+  /** A file was made or changed, or a folder with all that is in it. Whether that is anything to us. */
+  function made(path: string | undefined): boolean {
+    if (path === undefined) return false;
+    if (files.kindOf(path) === 'folder') return workspace.folderMade(path);
+    if (!path.endsWith('.closet')) return false;
+    workspace.changedOnDisk(path);
+    return true;
+  }
+
+  /** A file went, or a folder with all that was in it. Whether that is anything to us. */
+  function deleted(path: string | undefined): boolean {
+    if (path === undefined) return false;
+    return workspace.wentAway(path);
   }
 
   function guard(work: () => void): void {

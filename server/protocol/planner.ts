@@ -28,6 +28,8 @@ export interface PlanFindingsOptions {
   readonly thread?: PlanThread;
   /** Milliseconds without an edit before a plan is begun. */
   readonly quiet?: number;
+  /** What takes longer than this, in milliseconds, is not done between a keystroke and its diagnostics. */
+  readonly briefly?: number;
 }
 
 /** What is known of one project. */
@@ -47,12 +49,10 @@ interface State {
   version: number;
 }
 
-/** What takes longer than this, in milliseconds, is not done between a keystroke and its diagnostics. */
-const briefly = 2;
 const none: readonly Finding[] = [];
 
 export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
-  const { onPlanned, onError, thread = createPlanThread(), quiet = 300 } = options;
+  const { onPlanned, onError, thread = createPlanThread(), quiet = 300, briefly = 2 } = options;
   const states = new WeakMap<Project, State>();
   let projects: readonly Project[] = [];
   let timer: NodeJS.Timeout | undefined;

@@ -149,6 +149,25 @@ it('without a unit at the cursor the cut list is refused in words', async () => 
   assert.ok(vscode.window.visibleTextEditors.every(({ document }) => document.uri.scheme !== 'storypole-cuts'));
 });
 
+it('the cutting plan, made on a thread of its own, tells what does not fit', async () => {
+  const { document } = await open(linen);
+  const folder = vscode.Uri.joinPath(document.uri, '../../../two-boards');
+  const uri = vscode.Uri.joinPath(folder, 'project.closet');
+  // By hand: 60 in and three of 45 in go into two boards of 100 in by adding up, and 60 in goes with none of 45 in.
+  const text = [
+    'project "Quarry Lane" { show inches; kerf 1/8in }',
+    'board oak { depth 12in; thickness 3/4in }',
+    'stock oak { length 100in count 2 }',
+    'extra long { board oak; length 60in }',
+    'extra short { board oak; length 45in; count 3 }',
+  ].join('\n');
+  await vscode.workspace.fs.writeFile(uri, Buffer.from(text));
+  const rules = () => vscode.languages.getDiagnostics(uri).map(({ code }) => String(code));
+  await until('what the plan shows', rules, (found) => found.includes('stock-plan-does-not-fit'));
+  await vscode.workspace.fs.delete(folder, { recursive: true });
+  await until('nothing', rules, (found) => found.length === 0);
+});
+
 it('a file that is closed and opened again is told of as before', async () => {
   const wrong = (document: vscode.TextDocument) => said(document).filter(({ severity }) => severity === 'error').length;
   const editor = await open(linen);

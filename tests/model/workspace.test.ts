@@ -36,6 +36,29 @@ describe('a library that comes and goes', () => {
     expect(found(workspace)).toEqual(['use-not-found']);
   });
 
+  it('with its folder, of which nothing else is told', () => {
+    const { texts, workspace } = start();
+    texts[library] = oak;
+    expect(workspace.folderMade('/r/trade')).toBe(true);
+    expect(found(workspace)).toEqual([]);
+    delete texts[library];
+    expect(workspace.wentAway('/r/trade')).toBe(true);
+    expect(found(workspace)).toEqual(['use-not-found']);
+    expect([workspace.wentAway('/r/other'), workspace.folderMade('/r/other')]).toEqual([false, false]);
+  });
+
+  it('in a package, which is in no project', () => {
+    const inPackage = '/r/node_modules/trade/all.closet';
+    const { texts, workspace } = start();
+    texts[main] = house.replace('"../trade"', '"trade"');
+    texts[inPackage] = oak;
+    workspace.changedOnDisk(main);
+    expect(found(workspace)).toEqual([]);
+    delete texts[inPackage];
+    expect(workspace.wentAway('/r/node_modules')).toBe(true);
+    expect(found(workspace)).toEqual(['use-not-found']);
+  });
+
   it('in the editor, never saved', () => {
     const { workspace } = start();
     workspace.openDocument(library, oak);

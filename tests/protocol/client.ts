@@ -10,9 +10,11 @@ import { pathToFileURL } from 'node:url';
 import {
   createProtocolConnection,
   type Diagnostic,
+  type FileSystemWatcher,
   type InitializeResult,
   type ProtocolConnection,
   type PublishDiagnosticsParams,
+  type RegistrationParams,
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver-protocol/node';
@@ -25,6 +27,8 @@ export interface Client {
   readonly initialized: InitializeResult;
   /** Errors that the server logged. */
   readonly errors: string[];
+  /** What the server has asked to be told of. */
+  readonly watched: readonly FileSystemWatcher[];
   /** Every publication, in order. */
   readonly published: PublishDiagnosticsParams[];
   /** The latest diagnostics of a document; undefined where none were ever sent. */
@@ -70,7 +74,12 @@ export async function startClient(
   connection.onNotification('window/logMessage', ({ type, message }: { type: number; message: string }) => {
     if (type === 1) errors.push(message);
   });
-  connection.onRequest('client/registerCapability', () => null);
+  const watched: FileSystemWatcher[] = [];
+  connection.onRequest('client/registerCapability', ({ registrations }: RegistrationParams) => {
+    for (const { method, registerOptions } of registrations)
+      if (method === 'workspace/didChangeWatchedFiles') watched.push(...registerOptions.watchers);
+    return null;
+  });
   connection.listen();
   const folders = folder === undefined ? null : [folder].flat().map((f) => ({ uri: uriOf(f), name: 'folder' }));
   const initialized = await connection.sendRequest<InitializeResult>('initialize', {
@@ -85,6 +94,7 @@ export async function startClient(
     process: child,
     initialized,
     errors,
+    watched,
     published,
     diagnostics: (uri) => published.findLast((p) => p.uri === uri)?.diagnostics,
     async until(holds) {

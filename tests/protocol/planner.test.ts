@@ -121,7 +121,7 @@ interface Watched {
 }
 
 /** A thread that answers when it is told to. */
-function watched(): Watched {
+function watched(briefly = Infinity): Watched {
   const project = projectOf(closet);
   const asked: PlanRequest[] = [];
   const seen: string[] = [];
@@ -131,6 +131,7 @@ function watched(): Watched {
     onPlanned: () => see(),
     onError: (error) => seen.push(`error: ${error}`),
     quiet: 5,
+    briefly,
     thread: {
       plan: (wanted, tell) => {
         asked.push(structuredClone(wanted));
@@ -204,6 +205,7 @@ describe('which plan is kept', () => {
     await quiet();
     expect([w.asked.length, w.cancelled()]).toEqual([1, 0]);
     w.edit('shelf mid { at 41in }', '');
+    // At once, before it is quiet.
     expect(w.cancelled()).toBe(1);
     await quiet();
     expect(w.asked).toHaveLength(2);
@@ -212,12 +214,22 @@ describe('which plan is kept', () => {
     expect(w.seen.at(-1)).toBe('');
   });
 
+  it('is given up once it is quiet where looking takes long, and its findings stay till then', async () => {
+    const w = watched(0);
+    w.plans.soon([w.project]);
+    await quiet();
+    w.seen.length = 0;
+    w.edit('shelf mid { at 40in }', '');
+    expect([w.cancelled(), ...w.seen]).toEqual([0, ...w.seen.map(() => expect.stringMatching(/^stock-short/))]);
+    await quiet();
+    expect([w.cancelled(), w.asked.length, w.seen.at(-1)]).toEqual([1, 2, '']);
+  });
+
   it('is found at its place again while a building is too large to be looked at between keystrokes', async () => {
-    const w = watched();
+    const w = watched(0);
     w.plans.soon([w.project]);
     await quiet();
     w.answer(planned);
-    w.seen.length = 0;
     // Nothing is looked at here: the findings of before are carried to the text as it is now.
     const text = w.project.sources.get('/p/main.closet')?.text ?? '';
     const start = text.indexOf('count 1');

@@ -72,6 +72,25 @@ it('come by themselves, stay through edits that change nothing to cut, and go wi
   expect(await client.shutDown()).toBe(0);
 });
 
+it('come from the planner where adding up does not show them', async () => {
+  // Boards of 100 in, two of them. 60 + 3 x 45 = 195 in with four kerfs is less than 200 in, and two of
+  // 45 in go into each board; but 60 in goes with none of 45 in, so one piece waits in any plan.
+  const text = `project "Quarry Lane" { show inches; kerf 1/8in }
+board oak { depth 12in; thickness 3/4in }
+stock oak { length 100in count 2 }
+extra long { board oak; length 60in }
+extra short { board oak; length 45in; count 3 }
+`;
+  const { client, uri } = await opened(text);
+  const codes = (): unknown[] => (client.diagnostics(uri) ?? []).map((d) => d.code);
+  await client.until(() => codes().length > 0);
+  expect(codes()).toEqual(['stock-plan-does-not-fit']);
+  await client.change(uri, 2, [{ from: [2, 32], to: [2, 33], text: '3' }]);
+  await client.until(() => codes().length === 0);
+  expect(client.errors).toEqual([]);
+  expect(await client.shutDown()).toBe(0);
+});
+
 it('keep nobody waiting: while a large plan is made, edits and questions are answered', async () => {
   // Four hundred lengths to cut from ten kinds of boards, which takes a while to plan.
   const units = Array.from(

@@ -87,6 +87,38 @@ it('a library that is missing is told; it is found once it is made, and missed o
   await client.shutDown();
 });
 
+it('a folder that comes or goes as a whole is followed with all that is in it', async () => {
+  const root = folder({ 'north/project.closet': wrong, 'notes.txt': 'project "None"' });
+  const files = ['south/project.closet', 'south/deep/boards.closet'].map((name) => join(root, name));
+  const client = await startClient(root, {
+    workspace: { workspaceFolders: true, didChangeWatchedFiles: { dynamicRegistration: true } },
+  });
+  await client.until(() => client.diagnostics(uriOf(join(root, 'north/project.closet'))) !== undefined);
+  // source: LSP 3.17, FileSystemWatcher: 1 asks for what is made, 4 for what is deleted.
+  expect(client.watched).toEqual([{ globPattern: '**/*.closet' }, { globPattern: '**', kind: 5 }]);
+  const tell = (name: string, type: number) =>
+    client.connection.sendNotification('workspace/didChangeWatchedFiles', {
+      changes: [{ uri: uriOf(join(root, name)), type }],
+    });
+  const shown = (count: number) => () =>
+    files.every((f) => (client.diagnostics(uriOf(f))?.length ?? 0) > 0 === count > 0);
+  for (let i = 0; i < 2; i++) {
+    mkdirSync(join(root, 'south/deep'), { recursive: true });
+    for (const file of files)
+      writeFileSync(file, wrong.replace('project', file.includes('deep') ? '// project' : 'project'));
+    await tell('south', 1);
+    await tell('notes.txt', 1);
+    await client.until(shown(2));
+    expect(codes(client, uriOf(files[1] ?? ''))).toEqual(['error unit-of-measure-missing']);
+    rmSync(join(root, 'south'), { recursive: true });
+    await tell('south', 3);
+    await client.until(shown(0));
+  }
+  expect(client.diagnostics(uriOf(join(root, 'notes.txt')))).toBeUndefined();
+  expect(client.errors).toEqual([]);
+  await client.shutDown();
+});
+
 it('unsaved edits of a library are dropped when it is closed', async () => {
   const root = folder({ 'house/project.closet': house, 'trade/boards.closet': oak });
   const using = uriOf(join(root, 'house/project.closet'));
