@@ -1,5 +1,6 @@
 /** Whether a template holds for all values of its parameters, or was only tried at some of them. */
 import type { Statement } from '../../grammar/tree.ts';
+import type { Blueprint } from '../model/blueprint.ts';
 import { isLinear, mostCorners, type Sample } from '../model/samples.ts';
 import { templateInfo } from '../model/unit.ts';
 import { declaredAt } from './locate.ts';
@@ -22,7 +23,7 @@ export function rangeFacts(snapshot: Snapshot, template: Statement): string[] {
       : [];
   const broken = samples.find(doesNotClose);
   if (broken) return [`It does not close at ${broken.label}.`, ...waits];
-  const proven = open.length === 0 && isLinear(info) && info.ranges.size <= mostCorners;
+  const proven = open.length === 0 && isLinear(info) && !hasOpenRow(info.blueprint) && info.ranges.size <= mostCorners;
   if (proven)
     return [
       `Checked at both ends of each range${named(samples)}; between them it follows that zones and heights close, since all lengths are linear in the parameters.`,
@@ -31,6 +32,11 @@ export function rangeFacts(snapshot: Snapshot, template: Statement): string[] {
     `Checked at ${samples.length} values${named(samples)}; values in between are checked when a unit uses them.`,
     ...waits,
   ];
+}
+
+/** A row of shelves whose number follows from its pitch: the number jumps, and between two jumps none may fit. */
+function hasOpenRow({ word, props, things }: Blueprint): boolean {
+  return (word === 'shelves' && !props.has('count')) || things.some(hasOpenRow);
 }
 
 function doesNotClose({ findings }: Sample): boolean {

@@ -81,6 +81,16 @@ describe('the ranges of a template', () => {
     expect(told(at(five, 'template t'))).toMatch(/^Checked at 3 values/);
   });
 
+  it('are only sampled where the number of shelves in a row follows from their pitch', () => {
+    const row = (count: string): string =>
+      template(
+        'parameter width: length = 60in\n  parameter high: length from 80in to 90in',
+        `zone a on back { width fill; shelf top { at high }; shelves row between floor and top { ${count}pitch from 8in to 14in } }`,
+      );
+    expect(told(at(row(''), 'template t'))).toMatch(/^Checked at 2 values \(.*\); values in between/);
+    expect(told(at(row('count 6; '), 'template t'))).toMatch(/^Checked at both ends/);
+  });
+
   it('are not called checked where something does not close, or has no value', () => {
     const broken = linear.replace('width 20in', 'width 65in');
     // At 50 in and at 60 in, 65 in is too much.
