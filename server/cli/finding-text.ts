@@ -61,7 +61,8 @@ export function comparisonText({ what, measured, relation, limit }: Comparison, 
 }
 
 function amount(compared: Compared, show: Show): string {
-  return 'ticks' in compared ? showLength(compared.ticks, show) : grouped(compared.count);
+  if ('ticks' in compared) return showLength(compared.ticks, show);
+  return 'count' in compared ? grouped(compared.count) : `${compared.amount} ${compared.unit}`;
 }
 
 function lineOfFile({ source, from, to, finding }: LocatedFinding, options: TextOptions): string[] {

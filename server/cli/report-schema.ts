@@ -69,7 +69,10 @@ const values = {
 };
 
 const findings = {
-  compared: { description: 'A length, or a plain count.', anyOf: [length, object({ count: { type: 'number' } })] },
+  compared: {
+    description: 'A length, a plain count, or an amount of a unit of measure.',
+    anyOf: [length, object({ count: { type: 'number' } }), object({ amount: { type: 'number' }, unit: text() })],
+  },
   comparison: object(
     {
       what: text(),

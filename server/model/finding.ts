@@ -11,8 +11,11 @@ export interface Working {
   readonly how?: string;
 }
 
-/** A number that was compared: a length in ticks, or a plain count. */
-export type Compared = { readonly ticks: Ticks } | { readonly count: number };
+/** A number that was compared: a length in ticks, a plain count, or an amount of a unit of measure as it is shown. */
+export type Compared =
+  | { readonly ticks: Ticks }
+  | { readonly count: number }
+  | { readonly amount: number; readonly unit: string };
 
 /** `what` was `measured`, and should be `relation` `limit`. */
 export interface Comparison {
@@ -43,6 +46,8 @@ export interface Finding {
   readonly place: Place;
   readonly related: readonly Related[];
   readonly comparison?: Comparison;
+  /** Every number on the way to the result, in its order. */
+  readonly working?: readonly Working[];
   readonly fixes: readonly Fix[];
   /** Names of the units it reaches, where it is in a template. */
   readonly reach: readonly string[];
@@ -64,6 +69,7 @@ export interface FindingDetails {
   readonly advice?: string;
   readonly related?: readonly Related[];
   readonly comparison?: Comparison;
+  readonly working?: readonly Working[];
   readonly fixes?: readonly Fix[];
   readonly about?: string;
   readonly causes?: Causes;

@@ -11,6 +11,11 @@ export type RuleFamily =
   | 'chains'
   | 'parts'
   | 'hanging'
+  | 'swings'
+  | 'access'
+  | 'light'
+  | 'structure'
+  | 'fixing'
   | 'fixtures'
   | 'survey'
   | 'stock'
@@ -39,10 +44,14 @@ export interface Rule {
   readonly explanation: string;
   readonly severity: Severity;
   readonly source: RuleSource;
+  /** Other editions and documents that state it, or state it otherwise. */
+  readonly editions?: readonly RuleSource[];
   /** The comparison made, as a formula in words: `rod height - hanging length >= clear-below-garment`. */
   readonly comparison?: string;
   /** Where work can hurt someone: the caution that goes with it. */
   readonly caution?: string;
+  /** Facts it needs and a layout may lack, in words: `stiffness of the board`. */
+  readonly needs?: readonly string[];
   /** Names of policy limits that it reads. */
   readonly limits?: readonly string[];
 }
