@@ -1,5 +1,5 @@
 /** Sizes of closets that one place or another asks for: closets of housing aided by a state, and of a city. */
-import { inches, TICKS_PER_FOOT, type Ticks } from '../../model/ticks.ts';
+import { inches, type Ticks, ticks } from '../../model/ticks.ts';
 import { squareFeet } from '../light/exact.ts';
 import { published } from './sources.ts';
 
@@ -25,13 +25,14 @@ export function linenWidth(bedrooms: number): Ticks {
 }
 
 export function closetLength(people: number): Ticks {
-  return (people * stateHousing.perPerson) as Ticks;
+  return ticks(people * stateHousing.perPerson);
 }
 
 export const cityHousing = {
   first: squareFeet(12),
   further: squareFeet(6),
-  high: (6 * TICKS_PER_FOOT) as Ticks,
+  /** 6 ft. */
+  high: inches(72),
   source: published('Weston, Florida, code of ordinances', '129.05(E)', '2010'),
 } as const;
 

@@ -1,6 +1,6 @@
 /** What of the storage has to be within reach: one of each kind, or a share. Never all of it. */
 import type { RuleSource } from '../../model/rule.ts';
-import { inches, type Ticks } from '../../model/ticks.ts';
+import { inches, type Ticks, ticks } from '../../model/ticks.ts';
 import { ada, adaQuoted, portionText } from './sources.ts';
 
 /** Storage has clear floor before it, is within one of the reaches, and its handles need no tight grip. */
@@ -43,7 +43,7 @@ export function shareWithin(shelves: readonly { readonly space: Ticks; readonly 
     if (shelf.within) within += shelf.space;
   }
   const { numerator, denominator } = halfOfShelves;
-  return { within: within as Ticks, all: all as Ticks, enough: within * denominator >= all * numerator };
+  return { within: ticks(within), all: ticks(all), enough: within * denominator >= all * numerator };
 }
 
 /** In dressing, fitting and locker rooms: hooks within a reach, and a shelf at these heights. */

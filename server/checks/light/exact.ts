@@ -16,7 +16,7 @@ export function volume(a: Ticks, b: Ticks, c: Ticks): bigint {
 
 /** In square ticks. */
 export function squareFeet(feet: number): bigint {
-  return BigInt(feet) * area(TICKS_PER_FOOT as Ticks, TICKS_PER_FOOT as Ticks);
+  return BigInt(feet) * BigInt(TICKS_PER_FOOT) ** 2n;
 }
 
 /** In cubic ticks. */
