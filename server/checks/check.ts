@@ -45,3 +45,26 @@ export interface Check {
   readonly rules: readonly Rule[];
   readonly run: (input: CheckInput) => Finding[];
 }
+
+/** Tells whoever asked of a comparison about one fitting; says whether it holds. */
+export function looked(
+  { record }: CheckInput,
+  rule: Rule,
+  { path, place }: { readonly path: string; readonly place: Place },
+  comparison: Comparison,
+  holds: boolean,
+  working?: readonly Working[],
+): boolean {
+  record?.looked({ rule, about: path, place, comparison, holds, ...(working && { working }) });
+  return holds;
+}
+
+/** Tells whoever asked of a comparison that could not be made. */
+export function lacks(
+  { record }: CheckInput,
+  rule: Rule,
+  { path, place }: { readonly path: string; readonly place: Place },
+  needs: string,
+): void {
+  record?.lacks({ rule, about: path, place, needs });
+}

@@ -1,11 +1,11 @@
 /** What stands in front of, or too near, something in the wall or ceiling that has to stay free. */
-import type { Finding } from '../model/finding.ts';
+import type { Comparison, Finding } from '../model/finding.ts';
 import { finding } from '../model/finding.ts';
 import type { Box, FittingLayout, FixtureKind, FixtureLayout } from '../model/layout.ts';
 import type { Rule } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { add, greatest, NONE, subtract, type Ticks, ticks } from '../model/ticks.ts';
-import type { Check, CheckInput } from './check.ts';
+import { type Check, type CheckInput, lacks, looked } from './check.ts';
 import { gaps, inOneFrame, overlapping, type Room, roomOf } from './room.ts';
 import { about, capital, compared, fittingsOf, fromTemplate, nameOf, wallName } from './say.ts';
 
@@ -68,13 +68,16 @@ export const fixtureCheck: Check = {
   run: (input) => [...beforeFixtures(input), ...withoutClear(input)],
 };
 
-function beforeFixtures({ layout, show }: CheckInput): Finding[] {
+function beforeFixtures(input: CheckInput): Finding[] {
+  const { layout, show } = input;
   const room = roomOf(layout);
   const found: Finding[] = [];
   for (const fixture of layout.fixtures) {
     for (const fitting of fittingsOf(layout)) {
       const distance = freeRoom(fitting, fixture, room);
-      if (distance === undefined || distance.needed >= 0) continue;
+      if (distance === undefined) continue;
+      const rule = fixture.kind === 'baseboard' ? fittingAtBaseboard : fittingBeforeFixture;
+      if (looked(input, rule, fitting, roomBetween(fitting, fixture, distance.between), distance.needed >= 0)) continue;
       found.push(before(fitting, fixture, distance.between, show));
     }
   }
@@ -123,8 +126,12 @@ function before(fitting: FittingLayout, fixture: FixtureLayout, between: Ticks, 
   return about(isBaseboard ? fittingAtBaseboard : fittingBeforeFixture, fitting, fitting.place, said, {
     advice: caution ? `${way} ${caution}` : way,
     related: [{ place: fixture.place, message: `${capital(name)} is here.` }],
-    comparison: compared(`room between "${fitting.path}" and ${name}`, between, 'at least', fixture.clear),
+    comparison: roomBetween(fitting, fixture, between),
   });
+}
+
+function roomBetween(fitting: FittingLayout, fixture: FixtureLayout, between: Ticks): Comparison {
+  return compared(`room between "${fitting.path}" and ${fixtureName(fixture)}`, between, 'at least', fixture.clear);
 }
 
 /** `the outlet on the back wall`, `light "closet-light" on the ceiling`. */
@@ -138,10 +145,13 @@ function kindName(kind: FixtureKind): string {
   return kind === 'panel' ? 'electrical panel' : kind;
 }
 
-function withoutClear({ layout }: CheckInput): Finding[] {
+function withoutClear(input: CheckInput): Finding[] {
   const found: Finding[] = [];
-  for (const fixture of layout.fixtures) {
+  for (const fixture of input.layout.fixtures) {
     if (!['light', 'sprinkler', 'panel', 'hatch'].includes(fixture.kind) || fixture.clear > NONE) continue;
+    const at = { path: fixture.name, place: fixture.place };
+    lacks(input, fittingBeforeFixture, at, `the clear distance of ${fixtureName(fixture)}`);
+    lacks(input, fixtureWithoutClear, at, `the clear distance of ${fixtureName(fixture)}`);
     found.push(
       finding(
         fixtureWithoutClear,

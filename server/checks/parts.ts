@@ -4,7 +4,7 @@ import type { PanelLayout, ShelfLayout } from '../model/layout.ts';
 import type { Rule } from '../model/rule.ts';
 import { showLength } from '../model/show.ts';
 import { inches, subtract } from '../model/ticks.ts';
-import type { Check, CheckInput } from './check.ts';
+import { type Check, type CheckInput, lacks, looked } from './check.ts';
 import { about, capital, compared, fittingsOf, nameOf } from './say.ts';
 
 export const depthNotInBoard: Rule = {
@@ -59,11 +59,18 @@ function oneForEachDepth({ layout }: CheckInput): (ShelfLayout | PanelLayout)[] 
   return kept;
 }
 
-function notInBoard(part: ShelfLayout | PanelLayout, { show }: CheckInput): Finding[] {
+function notInBoard(part: ShelfLayout | PanelLayout, input: CheckInput): Finding[] {
   const { board } = part;
-  if (board?.depth === undefined || part.depth === board.depth) return [];
+  const { show } = input;
+  if (board?.depth === undefined) {
+    lacks(input, depthNotInBoard, part, board ? `the depth of board ${board.name}` : `the board of ${nameOf(part)}`);
+    return [];
+  }
   const tooDeep = part.depth > board.depth;
-  if (!tooDeep && board.ripping) return [];
+  const relation = board.ripping ? 'at most' : 'equal to';
+  const comparison = compared(`depth of "${part.path}"`, part.depth, relation, board.depth);
+  const holds = part.depth === board.depth || (!tooDeep && board.ripping);
+  if (looked(input, depthNotInBoard, part, comparison, holds)) return [];
   const [depth, given] = [showLength(part.depth, show), showLength(board.depth, show)];
   const told = `${capital(nameOf(part))} is ${depth} deep, and board "${board.name}" is ${given}`;
   return [
@@ -84,12 +91,7 @@ function notInBoard(part: ShelfLayout | PanelLayout, { show }: CheckInput): Find
             message: `Board "${board.name}" is ${given} deep${board.ripping ? '' : ' and may not be ripped'}.`,
           },
         ],
-        comparison: compared(
-          `depth of "${part.path}"`,
-          part.depth,
-          board.ripping ? 'at most' : 'equal to',
-          board.depth,
-        ),
+        comparison,
       },
     ),
   ];
@@ -97,9 +99,12 @@ function notInBoard(part: ShelfLayout | PanelLayout, { show }: CheckInput): Find
 
 const usual = [inches(12), inches(16)] as const;
 
-function unusual(shelf: ShelfLayout, { show }: CheckInput): Finding[] {
-  if (show.system !== 'inches' || usual.some((depth) => depth === shelf.depth)) return [];
+function unusual(shelf: ShelfLayout, input: CheckInput): Finding[] {
+  const { show } = input;
+  if (show.system !== 'inches') return [];
   const nearest = Math.abs(shelf.depth - usual[0]) <= Math.abs(shelf.depth - usual[1]) ? usual[0] : usual[1];
+  const comparison = compared(`depth of "${shelf.path}"`, shelf.depth, 'equal to', nearest);
+  if (looked(input, depthUnusual, shelf, comparison, shelf.depth === nearest)) return [];
   return [
     about(
       depthUnusual,
@@ -108,7 +113,7 @@ function unusual(shelf: ShelfLayout, { show }: CheckInput): Finding[] {
       `${capital(nameOf(shelf))} is ${showLength(shelf.depth, show)} deep; shelves are mostly ${usual.map((depth) => showLength(depth, show)).join(' or ')} deep.`,
       {
         advice: 'See that a board of this depth can be had.',
-        comparison: compared(`depth of "${shelf.path}"`, shelf.depth, 'equal to', nearest),
+        comparison,
       },
     ),
   ];

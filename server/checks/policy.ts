@@ -4,7 +4,7 @@ import type { FittingLayout } from '../model/layout.ts';
 import type { Rule } from '../model/rule.ts';
 import { showLength } from '../model/show.ts';
 import { add, subtract, type Ticks } from '../model/ticks.ts';
-import type { Check, CheckInput } from './check.ts';
+import { type Check, type CheckInput, looked } from './check.ts';
 import { limitOf } from './defaults.ts';
 import { about, capital, compared, fittingsOf, nameOf, relatedLimit, setBy } from './say.ts';
 
@@ -50,15 +50,20 @@ export const policyCheck: Check = {
   },
 };
 
-function height(fitting: FittingLayout, reached: Ticks, { policy, show }: CheckInput): Finding[] {
+function height(fitting: FittingLayout, reached: Ticks, input: CheckInput): Finding[] {
+  const { policy, show } = input;
   const isRod = fitting.kind === 'rod';
   const rule = isRod ? rodHeightLimit : shelfHeightLimit;
   const limit = limitOf(policy, isRod ? 'rod-height' : 'shelf-height');
   const tooLow = limit.least !== undefined && reached < limit.least;
-  const bound = tooLow ? limit.least : limit.most;
-  if (bound === undefined || (!tooLow && reached <= bound)) return [];
+  const relation = tooLow || limit.most === undefined ? 'at least' : 'at most';
+  const bound = relation === 'at least' ? limit.least : limit.most;
+  if (bound === undefined) return [];
+  const what = isRod ? `height of "${fitting.path}"` : `upper face of "${fitting.path}"`;
+  const comparison = compared(what, reached, relation, bound);
+  const holds = relation === 'at least' ? reached >= bound : reached <= bound;
+  if (looked(input, rule, { path: fitting.path, place: fitting.atPlace }, comparison, holds)) return [];
   const length = (amount: Ticks) => showLength(amount, show);
-  const relation = tooLow ? 'at least' : 'at most';
   const datum = isRod
     ? `at ${length(reached)}`
     : `reached at ${length(reached)}, its upper face (${length(fitting.at.value)} to its underside)`;
@@ -72,12 +77,7 @@ function height(fitting: FittingLayout, reached: Ticks, { policy, show }: CheckI
       {
         advice: `${tooLow ? 'Raise' : 'Lower'} it by at least ${length(off)}, or accept this with the reason.`,
         related: relatedLimit(limit, `The limit is set here: ${relation} ${length(bound)}.`),
-        comparison: compared(
-          isRod ? `height of "${fitting.path}"` : `upper face of "${fitting.path}"`,
-          reached,
-          relation,
-          bound,
-        ),
+        comparison,
       },
     ),
   ];

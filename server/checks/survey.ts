@@ -4,7 +4,7 @@ import type { Reading, WallLayout } from '../model/layout.ts';
 import type { Rule } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { subtract } from '../model/ticks.ts';
-import type { Check } from './check.ts';
+import { type Check, type CheckInput, lacks, looked } from './check.ts';
 import { capital, compared, wallName } from './say.ts';
 
 export const surveyDiffers: Rule = {
@@ -21,13 +21,25 @@ export const surveyDiffers: Rule = {
 
 export const surveyCheck: Check = {
   rules: [surveyDiffers],
-  run: ({ layout, show }) => layout.walls.flatMap((wall) => differs(wall, show)),
+  run: (input) => input.layout.walls.flatMap((wall) => differs(wall, input)),
 };
 
-function differs(wall: WallLayout, show: Show): Finding[] {
+function differs(wall: WallLayout, input: CheckInput): Finding[] {
+  const { show } = input;
   const least = extreme(wall.readings, (a, b) => a < b);
   const most = extreme(wall.readings, (a, b) => a > b);
-  if (!least || !most || least.length === wall.nominal) return [];
+  const at = { path: wall.name, place: wall.place };
+  if (!least || !most) {
+    lacks(input, surveyDiffers, at, `a survey of ${wallName(wall.name)}`);
+    return [];
+  }
+  const comparison = compared(
+    `least measured length of ${wallName(wall.name)}`,
+    least.length,
+    'equal to',
+    wall.nominal,
+  );
+  if (looked(input, surveyDiffers, at, comparison, least.length === wall.nominal)) return [];
   const shorter = least.length < wall.nominal;
   const off = shorter ? subtract(wall.nominal, least.length) : subtract(least.length, wall.nominal);
   const spread =
@@ -47,7 +59,7 @@ function differs(wall: WallLayout, show: Show): Finding[] {
             ? []
             : [{ place: most.place, message: `The greatest length measured: ${reading(most, show)}.` }]),
         ],
-        comparison: compared(`least measured length of ${wallName(wall.name)}`, least.length, 'equal to', wall.nominal),
+        comparison,
         about: wall.name,
         causes: { parameters: [], survey: true },
       },
