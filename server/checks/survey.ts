@@ -30,7 +30,7 @@ function differs(wall: WallLayout, input: CheckInput): Finding[] {
   const most = extreme(wall.readings, (a, b) => a > b);
   const at = { path: wall.name, place: wall.place };
   if (!least || !most) {
-    lacks(input, surveyDiffers, at, `a survey of ${wallName(wall.name)}`);
+    lacks(input, surveyDiffers, at, 'a reading of its length on site');
     return [];
   }
   const comparison = compared(

@@ -1,5 +1,5 @@
 /** What `--format json` writes, as report-schema.ts describes it: what all commands share, and findings. */
-import type { Compared } from '../model/finding.ts';
+import type { Compared, Comparison } from '../model/finding.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { TICKS_PER_MM, type Ticks } from '../model/ticks.ts';
 import { jsonPieces } from './json-text.ts';
@@ -55,10 +55,14 @@ export function rangeJson({ file, start, end, from, to }: Spot, pathOf: PathOf):
   };
 }
 
+export function comparisonJson({ what, measured, relation, limit }: Comparison, show: Show): object {
+  const compared = (amount: Compared): object => ('ticks' in amount ? lengthJson(amount.ticks, show) : amount);
+  return { what, measured: compared(measured), relation, limit: compared(limit) };
+}
+
 export function findingJson(located: LocatedFinding, pathOf: PathOf): object {
   const { finding, show } = located;
-  const { rule, severity, message, advice, about, comparison, related, reach, fixes } = finding;
-  const compared = (amount: Compared): object => ('ticks' in amount ? lengthJson(amount.ticks, show) : amount);
+  const { rule, severity, message, advice, about, comparison, working, related, reach, fixes } = finding;
   return {
     rule: rule.id,
     family: rule.family,
@@ -67,14 +71,8 @@ export function findingJson(located: LocatedFinding, pathOf: PathOf): object {
     advice: advice ?? null,
     range: rangeJson(located, pathOf),
     about: about ?? null,
-    comparison: comparison
-      ? {
-          what: comparison.what,
-          measured: compared(comparison.measured),
-          relation: comparison.relation,
-          limit: compared(comparison.limit),
-        }
-      : null,
+    comparison: comparison ? comparisonJson(comparison, show) : null,
+    working: working ?? [],
     related: related.map((other) => ({ message: other.message, range: rangeJson(spot(other.place), pathOf) })),
     reach,
     fixes: fixes.map(({ title, edits }) => ({

@@ -46,7 +46,13 @@ function program(): Command {
     .addOption(
       new Option('--severity <severity>', 'show findings from this severity on').choices(severities).default('note'),
     )
-    .action(async (paths: string[], options: CheckOptions) => {
+    .option('--coverage', 'which rules looked at each unit, on which numbers, and what they lacked')
+    .action(async (paths: string[], options: CheckOptions & { readonly coverage?: boolean }) => {
+      if (options.coverage) {
+        const { coverage } = await import('./coverage.ts');
+        await deliver(coverage(paths, options), options.output);
+        return;
+      }
       const { check } = await import('./check.ts');
       await deliver(await check(paths, options), options.output);
     });
@@ -70,10 +76,17 @@ function program(): Command {
   answering('explain [rule]', 'what a rule compares, its source and its caution; without a rule, all of them', [
     'text',
     'json',
-  ]).action(async (rule: string | undefined, options: Common) => {
-    const { explainRule } = await import('./explain.ts');
-    await deliver(explainRule(rule, options), options.output);
-  });
+  ])
+    .option('--at <file:line>', 'what was compared about what stands there, with every number on the way')
+    .action(async (rule: string | undefined, options: Common & { readonly at?: string }) => {
+      if (options.at !== undefined) {
+        const { explainAt } = await import('./explain-at.ts');
+        await deliver(explainAt(options.at, options), options.output);
+        return;
+      }
+      const { explainRule } = await import('./explain.ts');
+      await deliver(explainRule(rule, options), options.output);
+    });
   command
     .command('schema')
     .summary('the JSON Schema of what --format json writes')

@@ -89,6 +89,14 @@ const findings = {
     },
     'A change of text that would mend it. Its edits belong together and do not overlap.',
   ),
+  working: list(
+    {
+      type: 'object',
+      properties: { what: text(), value: text(), how: text('The formula it came by.') },
+      required: ['what', 'value'],
+    },
+    'Every number on the way to a comparison, in its order, as people read it.',
+  ),
   finding: object({
     rule: text('See storypole explain RULE.'),
     family: text(),
@@ -98,6 +106,7 @@ const findings = {
     range: ref('place'),
     about: textOrNull('The fitting or material that it is about: what an accept statement names.'),
     comparison: orNull(ref('comparison')),
+    working: ref('working'),
     related: list(object({ message: text(), range: ref('place') })),
     reach: list(text(), 'Names of the units that it reaches, where it stands in a template.'),
     fixes: list(ref('fix')),
@@ -339,6 +348,59 @@ const rules = {
   }),
 };
 
+const coverage = {
+  coverageProject: {
+    allOf: [
+      ref('project'),
+      object({
+        coverage: list(
+          object(
+            {
+              units: list(text(), 'Units of the same geometry under the same policies.'),
+              rules: list(
+                object({
+                  rule: text(),
+                  compared: list(
+                    object({
+                      about: text('The fitting, wall or fixture; empty for the unit as a whole.'),
+                      range: ref('place'),
+                      comparison: ref('comparison'),
+                      holds: yesOrNo(),
+                      working: ref('working'),
+                    }),
+                  ),
+                  lacks: list(
+                    object({ about: text(), range: ref('place'), needs: text() }),
+                    'Comparisons that could not be made, and the fact that each needs.',
+                  ),
+                }),
+                'Rules that compared something or lacked a fact.',
+              ),
+              nothing: list(text(), 'Rules that found nothing that they are about.'),
+            },
+            'What the rules looked at in some units.',
+          ),
+        ),
+      }),
+    ],
+  },
+  comparisons: object({
+    units: list(text()),
+    compared: list(
+      object({
+        rule: text(),
+        about: text(),
+        comparison: ref('comparison'),
+        holds: yesOrNo(),
+        working: ref('working'),
+        source: text(),
+        caution: textOrNull(),
+      }),
+    ),
+    lacks: list(object({ rule: text(), about: text(), needs: text() })),
+  }),
+};
+
 const answer = (command: string, property: string, item: string): Schema =>
   object({ command: { const: command }, [property]: list(ref(item)) });
 
@@ -352,14 +414,16 @@ export const reportSchema: Schema = {
   properties: {
     version: { const: 1 },
     tool: object({ name: { const: tool.name }, version: text() }),
-    command: oneOf('check', 'cuts', 'plan', 'explain'),
+    command: oneOf('check', 'coverage', 'cuts', 'plan', 'explain', 'explain-at'),
   },
   required: ['version', 'tool', 'command'],
   oneOf: [
     answer('check', 'projects', 'checkProject'),
     answer('cuts', 'projects', 'cutsProject'),
     answer('plan', 'projects', 'planProject'),
+    answer('coverage', 'projects', 'coverageProject'),
     answer('explain', 'rules', 'rule'),
+    answer('explain-at', 'comparisons', 'comparisons'),
   ],
-  $defs: { ...values, ...findings, ...cuts, ...plan, ...rules },
+  $defs: { ...values, ...findings, ...cuts, ...plan, ...rules, ...coverage },
 };

@@ -5,8 +5,7 @@
  */
 import type { Place } from '../../grammar/tree.ts';
 import type { Finding } from './finding.ts';
-import type { Board, EndKind, Garment, Hardware, Load, RodMaterial } from './materials.ts';
-import type { EdgeStrip } from './spec.ts';
+import type { Board, EdgeStrip, EndKind, Garment, Hardware, Load, RodMaterial } from './materials.ts';
 import type { Ticks } from './ticks.ts';
 
 /** A value that is fixed, or free within a range; `value` is what parts are made for. */

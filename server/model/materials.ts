@@ -35,6 +35,13 @@ export interface Board {
   readonly finish: string | undefined;
 }
 
+/** A strip along the front edge of a shelf, upright, its top flush with the upper face. */
+export interface EdgeStrip {
+  readonly height: Ticks;
+  readonly board: Board;
+  readonly place: Place;
+}
+
 export interface RodMaterial {
   readonly kind: 'rod';
   readonly name: string;

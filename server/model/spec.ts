@@ -5,7 +5,7 @@
  */
 import type { Place } from '../../grammar/tree.ts';
 import type { FixtureKind, Lamp, Leaf, WoodName } from './layout.ts';
-import type { Board, Garment, Hardware, Load, RodMaterial } from './materials.ts';
+import type { Board, EdgeStrip, Garment, Hardware, Load, RodMaterial } from './materials.ts';
 import type { Ticks } from './ticks.ts';
 
 export type SideName = 'left' | 'right';
@@ -123,13 +123,6 @@ interface FittingSpecBase {
   readonly held?: Hardware;
   readonly carried?: readonly Hardware[];
   readonly loads?: readonly Load[];
-}
-
-/** A strip along the front edge of a shelf, upright, its top flush with the upper face. */
-export interface EdgeStrip {
-  readonly height: Ticks;
-  readonly board: Board;
-  readonly place: Place;
 }
 
 export interface ShelfSpec extends FittingSpecBase {

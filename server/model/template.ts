@@ -14,7 +14,7 @@ import {
 import { boardOf, garmentOf, hardwareOf, rodOf, taken } from './declared.ts';
 import { finding } from './finding.ts';
 import type { Lamp, Leaf } from './layout.ts';
-import type { Hardware, Load } from './materials.ts';
+import type { EdgeStrip, Hardware, Load } from './materials.ts';
 import type { Declared } from './names.ts';
 import { nearest } from './nearest.ts';
 import { dotted, pathIn, pathsIn, type Reading, says } from './reading.ts';
@@ -599,7 +599,7 @@ function loadsOf(props: Props, context: TemplateContext): Load[] | undefined {
   return found.length > 0 ? found : undefined;
 }
 
-function edgeOf(reading: Reading | undefined, context: TemplateContext): S.EdgeStrip | undefined {
+function edgeOf(reading: Reading | undefined, context: TemplateContext): EdgeStrip | undefined {
   const height = lengthIn(reading, 'height', context);
   const board = boardIn(reading, context);
   return reading && height !== undefined && board ? { height, board, place: headPlace(reading.statement) } : undefined;
