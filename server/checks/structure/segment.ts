@@ -92,6 +92,9 @@ export function extremes(segments: readonly Segment[], rigidity: Rigidity): Extr
 
 function greatest(candidates: readonly Extreme[]): Extreme {
   let best: Extreme = { at: candidates[0]?.at ?? 0, amount: 0 };
+  // What is not a number is greater than nothing: it would be passed over, and is to be seen.
+  const unusable = candidates.find(({ amount }) => !Number.isFinite(amount));
+  if (unusable) return unusable;
   for (const candidate of candidates) if (Math.abs(candidate.amount) > Math.abs(best.amount)) best = candidate;
   return best;
 }

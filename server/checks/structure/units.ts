@@ -16,6 +16,8 @@ export const POUND_FORCE = POUND * GRAVITY;
 export const PSI = POUND_FORCE / (INCH * INCH);
 /** Pound-force per square foot, Pa. */
 export const PSF = PSI / 144;
+/** Pound-force per foot, N/m. */
+export const PLF = POUND_FORCE / (12 * INCH);
 
 /** A length of the layout in metres. */
 export function metres(length: Ticks): number {
