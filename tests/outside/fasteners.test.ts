@@ -10,8 +10,8 @@ import {
 } from '../../server/checks/structure/fastener.ts';
 import { framingNamed } from '../../server/checks/structure/materials.ts';
 import { gaugeDiameter, readScrew } from '../../server/checks/structure/screw.ts';
-import { storageUnitScope, tipping } from '../../server/checks/structure/tipping.ts';
-import { INCH, POUND, POUND_FORCE } from '../../server/checks/structure/units.ts';
+import { tipping } from '../../server/checks/structure/tipping.ts';
+import { INCH, POUND_FORCE } from '../../server/checks/structure/units.ts';
 
 /** Pounds an inch. */
 function poundsPerInch(fastener: Fastener, gravity: number, diameter: number): number {
@@ -193,34 +193,5 @@ describe('a tower that stands free', () => {
       keeps: 85,
       tips: 0,
     });
-  });
-
-  // source: 16 CFR 1261 (ASTM F2057-23), as told in the business guidance of cpsc.gov: free-standing, drawers or hinged
-  // doors, at least 27 in high, 30 lb and 3.2 cubic feet.
-  const unit = {
-    freeStanding: true,
-    drawersOrDoors: true,
-    height: 27 * INCH,
-    mass: 30 * POUND,
-    volume: 3.2 * 0.3048 ** 3,
-  };
-  it('of 27 in, 30 lb and 3.2 cubic feet is a clothing storage unit', () => {
-    expect(storageUnitScope(unit)).toEqual({ kind: 'in' });
-    expect(storageUnitScope({ ...unit, height: 26.9 * INCH })).toEqual({ kind: 'out' });
-    expect(storageUnitScope({ ...unit, mass: 29.9 * POUND })).toEqual({ kind: 'out' });
-    expect(storageUnitScope({ ...unit, volume: 3.19 * 0.3048 ** 3 })).toEqual({ kind: 'out' });
-  });
-
-  it('fixed to the building, or without drawers and doors, is none', () => {
-    expect(storageUnitScope({ ...unit, freeStanding: false })).toEqual({ kind: 'out' });
-    expect(storageUnitScope({ ...unit, drawersOrDoors: false })).toEqual({ kind: 'out' });
-  });
-
-  it('whose mass or volume is not known is neither in nor out, unless something else settles it', () => {
-    expect(storageUnitScope({ ...unit, mass: undefined, volume: undefined })).toEqual({
-      kind: 'unknown',
-      needs: ['its mass', 'its enclosed volume'],
-    });
-    expect(storageUnitScope({ ...unit, height: 0.5, mass: undefined })).toEqual({ kind: 'out' });
   });
 });
