@@ -1,11 +1,11 @@
 /** Declarations that stand by themselves, computed: materials, garments, stock, policies, loose parts. */
 import { headPlace, placeOf } from '../../grammar/tree.ts';
 import { circleFinding } from './blueprint.ts';
-import { countIn, declarationAt, lengthIn, plainContext } from './context.ts';
-import { boardOf, garmentOf, hardwareOf, type Made, rodOf, stockOf } from './declared.ts';
+import { countIn, declarationAt, lengthIn, plainContext, quantityIn } from './context.ts';
+import { boardOf, garmentOf, hardwareOf, layDemands, type Made, rodOf, stockOf } from './declared.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Part } from './layout.ts';
-import type { Board, Garment, Hardware, RodMaterial, StockItem } from './materials.ts';
+import { type Board, type Garment, type Hardware, noDemands, type RodMaterial, type StockItem } from './materials.ts';
 import type { Declared, Names, Trace } from './names.ts';
 import { nearest } from './nearest.ts';
 import { child, childrenOf, dotted, labelIn, pathIn, textIn } from './reading.ts';
@@ -48,9 +48,9 @@ export function computeDeclared(
   };
   switch (declared.kind) {
     case 'board':
-      return { kind: 'board', ...keep(boardOf(declared, names)) };
+      return nonsense({ kind: 'board', ...keep(boardOf(declared, names)) });
     case 'rod':
-      return { kind: 'rod', ...keep(rodOf(declared, names)) };
+      return nonsense({ kind: 'rod', ...keep(rodOf(declared, names)) });
     case 'hardware':
       return { kind: 'hardware', ...keep(hardwareOf(declared, names)) };
     case 'garment':
@@ -68,6 +68,42 @@ export function computeDeclared(
     default:
       return { kind: 'other', declared, findings: [] };
   }
+}
+
+/** Sizes of a material that nothing can be cut from, and stiffnesses that nothing has. */
+function nonsense(made: Extract<Computed, { kind: 'board' | 'rod' }>): Computed {
+  const { value, declared } = made;
+  const findings = [...made.findings];
+  const at = (word: string) => headPlace((child(declared.reading, word) ?? declared.reading).statement);
+  const none = (word: string, amount: number | undefined): void => {
+    if (amount !== 0) return;
+    findings.push(
+      finding(rules.outOfBounds, at(word), `The ${word} of ${value.kind} "${declared.name}" is nothing.`, {
+        advice: `Give its ${word} as it is bought, or leave the statement out.`,
+      }),
+    );
+  };
+  for (const word of ['stiffness', 'strength'] as const) none(word, value[word]);
+  none('shear-stiffness', value.shearStiffness);
+  if (value.kind === 'board') {
+    none('thickness', value.thickness);
+    none('depth', value.depth);
+  } else {
+    none('diameter', value.diameter);
+    none('tube', value.tube);
+    if (value.tube !== undefined && value.diameter !== undefined && 2 * value.tube > value.diameter)
+      findings.push(
+        finding(
+          rules.outOfBounds,
+          at('tube'),
+          `The wall of tube "${declared.name}" is more than half of its diameter.`,
+          {
+            advice: 'Leave `tube` out where the rod is solid.',
+          },
+        ),
+      );
+  }
+  return { ...made, findings };
 }
 
 function extra(declared: Declared, names: Names, settings: ProjectSettings, trace: Trace): Computed {
@@ -170,6 +206,27 @@ function policyFindings(
     const [least, most] = [lengths[0] ?? lengths[3], lengths[1] ?? lengths[2] ?? lengths[4]];
     if (least !== undefined && most !== undefined && least > most)
       findings.push(finding(rules.outOfBounds, headPlace(r.statement), 'The least is more than the most.'));
+  }
+  layDemands(declared, noDemands, context);
+  for (const word of ['deflection', 'creep', 'anchor-factor'] as const) {
+    for (const r of childrenOf(reading, word)) {
+      const value = quantityIn(
+        r,
+        'value',
+        'count',
+        plainContext(names, trace, () => undefined),
+      );
+      if (value === undefined || value >= 1) continue;
+      findings.push(
+        finding(rules.outOfBounds, headPlace(r.statement), `${value} is less than 1.`, {
+          advice: {
+            deflection: 'It is the part of the span that may sag: 144 for a 144th.',
+            creep: 'It multiplies a deflection: 1 for none.',
+            'anchor-factor': 'It divides a rating: 1 for the rating as it is.',
+          }[word],
+        }),
+      );
+    }
   }
   // A circle is named whole, once for each of its policies.
   const circle: Declared[] = [declared];

@@ -1,8 +1,9 @@
 /** Materials, garments, stock and policies from their declarations. Each is computed once a statement. */
-import { headPlace, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
+import { headPlace, type Place, placeOf, type Statement, spanOf } from '../../grammar/tree.ts';
 import { type Context, countIn, declarationAt, lengthIn, placeOfSlot, plainContext, quantityIn } from './context.ts';
 import { type Finding, finding } from './finding.ts';
 import type {
+  Asked,
   Board,
   Demands,
   EndTake,
@@ -21,7 +22,7 @@ import type { Declared, Names, Trace } from './names.ts';
 import { child, childrenOf, dotted, pathIn, pathsIn, type Reading, says, textIn } from './reading.ts';
 import type { Severity } from './rule.ts';
 import * as rules from './rules.ts';
-import { NONE } from './ticks.ts';
+import { NONE, type Ticks } from './ticks.ts';
 
 /** More of one stock length than any project buys. */
 const mostStock = 1_000_000;
@@ -96,6 +97,19 @@ const stands = ['top', 'middle', 'bottom'] as const;
 /** More of one thing than any part takes. */
 const mostOnPart = 1000;
 
+/** Whether the anchors of some hardware, and theirs, lead to a declaration. */
+function isAnchoredBy(from: Declared, to: Statement, c: Context): boolean {
+  const seen = new Set<Statement>();
+  for (let current: Declared | undefined = from; current && !seen.has(current.statement); ) {
+    if (current.statement === to) return true;
+    seen.add(current.statement);
+    const anchor: Reading | undefined = child(current.reading, 'anchor');
+    const path = anchor && pathIn(anchor, 'hardware');
+    current = path && c.names.find('hardware', dotted(path), c.trace);
+  }
+  return false;
+}
+
 /** `outer`: the hardware whose anchor this is, so that a circle of anchors ends. */
 export function hardwareOf(
   { name, reading, home, statement }: Declared,
@@ -112,7 +126,7 @@ export function hardwareOf(
     const price = quantityIn(pack, 'price', 'money', c);
     const anchor = child(reading, 'anchor');
     const anchored = anchor && declarationAt(pathIn(anchor, 'hardware'), ['hardware'], anchor.statement, c);
-    if (anchor && anchored && [...outer, statement].includes(anchored.statement)) {
+    if (anchor && anchored && outer.length === 0 && isAnchoredBy(anchored, statement, c)) {
       c.report(
         finding(rules.nameCircle, place(anchor), `Hardware "${name}" comes back to itself by its anchor.`, {
           advice: 'Name an anchor that needs none.',
@@ -256,12 +270,28 @@ export function policyInForce(
   return make(names, (c) => {
     const limits = new Map<string, Limit>();
     const severities = new Map<string, Severity | 'off'>();
+    const sides = new Map<string, Sides>();
     let demands = noDemands;
     for (const { name, place: at } of policies) {
       for (const declared of lineage(name, at, names, c.trace, c.report)) {
-        layPolicy(declared, limits, severities, known, c);
+        layPolicy(declared, limits, sides, severities, known, c);
         demands = layDemands(declared, demands, c);
       }
+    }
+    for (const [limit, { least, most }] of sides) {
+      if (!least || !most || least.value <= most.value) continue;
+      const [first, second] = comesBefore(least.place, most.place) ? [least, most] : [most, least];
+      c.report(
+        finding(
+          rules.policiesContradict,
+          second.place,
+          `Limit ${limit} cannot be both: ${second.policy === first.policy ? 'this policy' : `policy "${second.policy}"`} sets the ${second === least ? 'least above the most' : 'most below the least'} ${second.policy === first.policy ? 'it sets itself' : `of policy "${first.policy}"`}.`,
+          {
+            advice: 'Change one of them, or take one of the policies out of force.',
+            related: [{ place: first.place, message: `The ${first === least ? 'least' : 'most'} is set here.` }],
+          },
+        ),
+      );
     }
     return { names: policies.map((p) => p.name), limits, severities, demands };
   });
@@ -299,9 +329,20 @@ function nearAdvice(near: string | undefined, at: Place): { advice: string; fixe
     : { advice: 'Declare it, or correct the name.' };
 }
 
+/** The two ends of a limit, each as the last policy that says it has it. */
+interface Sides {
+  readonly least: Asked<Ticks> | undefined;
+  readonly most: Asked<Ticks> | undefined;
+}
+
+function comesBefore(a: Place, b: Place): boolean {
+  return spanOf(a).start < spanOf(b).start;
+}
+
 function layPolicy(
   { name, reading }: Declared,
   limits: Map<string, Limit>,
+  sides: Map<string, Sides>,
   severities: Map<string, Severity | 'off'>,
   known: { readonly rules: ReadonlySet<string>; readonly limits: ReadonlySet<string> },
   c: ReturnType<typeof plainContext>,
@@ -311,7 +352,12 @@ function layPolicy(
     if (!path || !known.limits.has(dotted(path))) continue;
     const least = lengthIn(limit, 'least', c) ?? lengthIn(limit, 'from', c);
     const most = lengthIn(limit, 'most', c) ?? lengthIn(limit, 'highest', c) ?? lengthIn(limit, 'to', c);
-    limits.set(dotted(path), { least, most, place: headPlace(limit.statement), policy: name });
+    const at = headPlace(limit.statement);
+    const side = (value: Ticks | undefined) => (value === undefined ? undefined : { value, place: at, policy: name });
+    const before = sides.get(dotted(path));
+    const now = { least: side(least) ?? before?.least, most: side(most) ?? before?.most };
+    sides.set(dotted(path), now);
+    limits.set(dotted(path), { least: now.least?.value, most: now.most?.value, place: at, policy: name });
   }
   for (const treat of childrenOf(reading, 'treat')) {
     const path = pathIn(treat, 'rule');

@@ -307,7 +307,7 @@ export class Project {
     const count = countIn(child(reading, 'count'), 'value', plain, 0, mostUnits);
     const survey = this.names.findIfAny('survey', declared.name, trace);
     const policy = this.policyFor(policyNames(reading), trace);
-    findings.push(...this.policyFindings(policyNames(reading)));
+    findings.push(...this.policyFindings(policyNames(reading)), ...this.contradictions(policyNames(reading)));
     if (survey && child(reading, 'count')) {
       findings.push(
         finding(
@@ -391,6 +391,11 @@ export class Project {
   /** The policies of the project, without any of a unit's own. */
   projectPolicy(): PolicyInForce {
     return this.policiesOf([]).value;
+  }
+
+  /** What policies ask for that cannot be, as they are in force together. */
+  private contradictions(own: ReturnType<typeof policyNames>): readonly Finding[] {
+    return this.policiesOf(own).findings.filter((f) => f.rule === rules.policiesContradict);
   }
 
   private policyFindings(own: ProjectSettings['policies']): readonly Finding[] {
@@ -485,7 +490,12 @@ export class Project {
       if (source) all.push(problem(startOf(source)));
     }
     for (const found of this.read.values()) all.push(...found);
-    all.push(...this.settingsFindings, ...this.libraryFindings, ...this.policyFindings(this.settings.policies));
+    all.push(
+      ...this.settingsFindings,
+      ...this.libraryFindings,
+      ...this.policyFindings(this.settings.policies),
+      ...this.contradictions([]),
+    );
     for (const key of this.repeated) all.push(...this.repetitions(key));
     let total = 0;
     const units: Unit[] = [];

@@ -156,6 +156,15 @@ export const nameCircle = rule(
   'Things that are built on each other lead back to where they began: a template that extends itself, a policy that extends itself, libraries that use each other. The whole circle is named.',
 );
 
+export const policiesContradict = rule(
+  'policy',
+  'error',
+  'policies-contradict',
+  'Policies in force ask for what cannot be',
+  'One policy sets the least of a limit above the most that another one sets, so that nothing meets both. Each end of a limit is that of the last policy in force that sets it.',
+  'least of a limit <= most of it',
+);
+
 // Quantities
 export const unitMissing = rule(
   'quantities',
