@@ -30,12 +30,12 @@ function indexed(fittings: readonly FittingLayout[], room: Room): Nearby {
   const walls = Map.groupBy(fittings, (fitting) => fitting.wall);
   const faces = new Map([...walls].map(([wall, own]) => [wall, indexOf(own, (f) => faceOf(f))]));
   // The plan of the room tells which fittings of different walls meet in a corner.
-  const plan = walls.size > 1 && room ? indexOf(fittings, (f) => reachInRoom(f, room)) : undefined;
+  const plan = walls.size > 1 ? indexOf(fittings, (f) => reachInRoom(f, room)) : undefined;
 
   const find = (standing: Standing, face: Rectangle): readonly FittingLayout[] => {
     const own = standing.wall === undefined ? undefined : faces.get(standing.wall);
     const found = own?.(face) ?? [];
-    const inPlan = room && plan && reachInRoom(standing, room);
+    const inPlan = plan && reachInRoom(standing, room);
     const others = inPlan ? plan(inPlan).filter((f) => f.wall !== standing.wall) : [];
     return [...found, ...others].sort((a, b) => (order.get(a) ?? 0) - (order.get(b) ?? 0));
   };

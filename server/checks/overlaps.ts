@@ -6,7 +6,7 @@ import { type Show, showLength } from '../model/show.ts';
 import { add, greatest, least, NONE, subtract, type Ticks } from '../model/ticks.ts';
 import type { Check, CheckInput } from './check.ts';
 import { nearbyOf } from './nearby.ts';
-import { gap, gaps, inOneFrame, lengthOf, overlapping, roomBefore, roomOf } from './room.ts';
+import { gap, gaps, inOneFrame, lengthOf, overlapping, type Room, roomBefore, roomOf } from './room.ts';
 import { about, capital, compared, either, fittingsOf, nameOf, wallName } from './say.ts';
 
 export const partsOverlap: Rule = {
@@ -15,7 +15,7 @@ export const partsOverlap: Rule = {
   title: 'Two fittings stand in the same place',
   explanation:
     'Two shelves, rods or panels of one closet take up the same room, so they cannot both be built. ' +
-    'Fittings on different walls are compared too, where the walls are left, back, right and front. What only touches does not overlap.',
+    'Fittings on different walls are compared too, at the angle at which their walls meet. What only touches does not overlap.',
   severity: 'error',
   source: { kind: 'language' },
   comparison: 'room between the two along the wall, out from it or in height >= 0',
@@ -65,7 +65,7 @@ function overlaps({ layout, show }: CheckInput): Finding[] {
       const boxes = inOneFrame(fitting, earlier, room);
       if (!boxes || !overlapping(...boxes) || !sectionsMeet(fitting, earlier)) continue;
       if (keptApart(fitting, earlier, zones)) continue;
-      found.push(overlap(fitting, earlier, boxes, show));
+      found.push(overlap(fitting, earlier, boxes, room, show));
       if (++met === mostOverlaps) break;
     }
   }
@@ -95,19 +95,23 @@ function overlap(
   fitting: FittingLayout,
   other: FittingLayout,
   [box, otherBox]: readonly [Box, Box],
+  { isSquare }: Room,
   show: Show,
 ): Finding {
   const sameWall = fitting.wall === other.wall;
   const shared = (axis: 'x' | 'y' | 'z') =>
     `from ${showLength(greatest(box[axis][0], otherBox[axis][0]), show)} to ${showLength(least(box[axis][1], otherBox[axis][1]), show)}`;
+  const between = gaps(box, otherBox);
   const where = sameWall
     ? `${shared('x')} along ${wallName(fitting.wall)}, ${shared('y')} out from it and ${shared('z')} in height`
-    : `${shared('x')} from the left wall, ${shared('y')} from the back wall and ${shared('z')} in height`;
-  const between = gaps(box, otherBox);
+    : isSquare
+      ? `${shared('x')} from the left wall, ${shared('y')} from the back wall and ${shared('z')} in height`
+      : `${showLength(subtract(NONE, between.x), show)} of the one is in the other where ${wallName(fitting.wall)} and ${wallName(other.wall)} come together, ${shared('z')} in height`;
   const ways = [
     { gap: between.z, way: 'up or down' },
-    { gap: between.x, way: sameWall ? 'along the wall' : 'to the left or right' },
-    { gap: between.y, way: sameWall ? 'in or out' : 'to the back or front' },
+    { gap: between.x, way: sameWall ? 'along the wall' : isSquare ? 'to the left or right' : 'apart' },
+    // Seen aslant, x is the shortest way apart, and y another that nobody measures.
+    ...(sameWall || isSquare ? [{ gap: between.y, way: sameWall ? 'in or out' : 'to the back or front' }] : []),
   ].sort((a, b) => b.gap - a.gap);
   const nearest = ways[0]?.gap ?? NONE;
   return about(

@@ -15,13 +15,28 @@
  * On site opposite walls differ in length, and a wall at different heights. The width and the depth
  * are those of the wall that makes the corner in question, at the heights in question (the greater,
  * where there are two), so that what is made to touch there is not taken to overlap.
+ *
+ * Walls that meet at another angle, and rooms of any other shape, are compared in the plan of the room
+ * (Layout.plan): see `slanted`.
  */
-import type { Box, Layout, WallLayout } from '../model/layout.ts';
+import type { Box, CornerLayout, Layout, WallLayout } from '../model/layout.ts';
 import { lengthAt } from '../model/survey.ts';
-import { greatest, least, subtract, type Ticks } from '../model/ticks.ts';
+import { greatest, least, subtract, type Ticks, ticks } from '../model/ticks.ts';
+import { extent, type Frame, inwards, type Polygon, rectangle, toPlan, xAxis, yAxis } from './swings/plane.ts';
 
-/** The walls by name; undefined where they are not those of a rectangular room. */
-export type Room = { readonly [wall in 'left' | 'back' | 'right' | 'front']?: WallLayout } | undefined;
+type Side = 'left' | 'back' | 'right' | 'front';
+const sides: readonly Side[] = ['left', 'back', 'right', 'front'];
+
+/** The walls of a rectangular room by their names, and those of any room in `walls`. */
+export interface Room extends Partial<Readonly<Record<Side, WallLayout>>> {
+  readonly walls: ReadonlyMap<string, WallLayout>;
+  /** All walls are those of a rectangular room, by name. */
+  readonly isNamed: boolean;
+  /** It is named, and every corner is square. */
+  readonly isSquare: boolean;
+  readonly frames: ReadonlyMap<string, Frame>;
+  readonly corners: readonly CornerLayout[];
+}
 
 /** Something on a wall, in that wall's frame, or on the ceiling, in the room's. */
 export interface Standing {
@@ -30,14 +45,16 @@ export interface Standing {
   readonly box: Box;
 }
 
-export function roomOf(layout: Layout): Room {
-  const room: { left?: WallLayout; back?: WallLayout; right?: WallLayout; front?: WallLayout } = {};
-  for (const wall of layout.walls) {
-    const { name } = wall;
-    if (name !== 'left' && name !== 'back' && name !== 'right' && name !== 'front') return undefined;
-    room[name] = wall;
-  }
-  return room;
+export function roomOf({ walls, plan, corners }: Layout): Room {
+  const isNamed = walls.every(({ name }) => sides.some((side) => side === name));
+  return {
+    ...(isNamed && Object.fromEntries(walls.map((wall) => [wall.name, wall]))),
+    walls: new Map(walls.map((wall) => [wall.name, wall])),
+    isNamed,
+    isSquare: isNamed && corners.every(({ angle }) => angle === 90),
+    frames: new Map(plan.map(({ wall, from, along }) => [wall, { from, along }])),
+    corners,
+  };
 }
 
 /** The length of a wall at a height: as measured there, or what counts for the whole wall. */
@@ -45,22 +62,74 @@ export function lengthOf(wall: WallLayout, height: Ticks): Ticks {
   return lengthAt(wall.readings, height) ?? wall.length;
 }
 
-/** Both boxes in one frame; undefined where none is known (walls of another shape, or a length that is missing). */
+/** Both boxes in one frame; undefined where none is known (walls that do not meet, or a length that is missing). */
 export function inOneFrame(a: Standing, b: Standing, room: Room): readonly [Box, Box] | undefined {
   if (a.wall === b.wall) return [a.box, b.box];
-  if (!room) return undefined;
+  if (!room.isSquare) return slanted(a, b, room);
   const heights = [a.box.z[0], b.box.z[0]];
-  const length = (wall: WallLayout | undefined): Ticks | undefined =>
-    wall && greatest(...heights.map((height) => lengthOf(wall, height)));
-  const lengths = {
-    left: length(room.left),
-    back: length(room.back),
-    right: length(room.right),
-    front: length(room.front),
-  };
+  const lengths = lengthsOf(room, (wall) => greatest(...heights.map((height) => lengthOf(wall, height))));
   const first = inRoom(a, b.wall, lengths);
   const second = inRoom(b, a.wall, lengths);
   return first && second && [first, second];
+}
+
+/**
+ * Both boxes in the plan of the room, seen along the axis on which they are farthest apart (or share
+ * least): one of the axes of either box, by the theorem of separating axes, so that the two overlap
+ * exactly where they overlap on x, y and z of what is returned. That axis is x.
+ * Each is taken a tick smaller where an end of it is no whole tick, so that what touches does not overlap.
+ */
+function slanted(a: Standing, b: Standing, room: Room): readonly [Box, Box] | undefined {
+  const frames = framesOf(a, b, room);
+  if (!frames) return undefined;
+  const axes = frames.flatMap(({ along }) => [along, inwards(along)]);
+  const [one, two] = [footprint(a.box, frames[0]), footprint(b.box, frames[1])];
+  let best: { readonly apart: number; readonly boxes: readonly [Box, Box] } | undefined;
+  for (const axis of axes) {
+    const seen = (polygon: Polygon, { z }: Box): Box => ({
+      x: smaller(extent(polygon, axis)),
+      y: smaller(extent(polygon, inwards(axis))),
+      z,
+    });
+    const boxes = [seen(one, a.box), seen(two, b.box)] as const;
+    const apart = gap(boxes[0].x, boxes[1].x);
+    if (!best || apart > best.apart) best = { apart, boxes };
+  }
+  return best?.boxes;
+}
+
+function smaller([from, to]: readonly [number, number]): readonly [Ticks, Ticks] {
+  const [low, high] = [Math.ceil(from), Math.floor(to)];
+  return low <= high ? [ticks(low), ticks(high)] : [ticks(Math.floor(from)), ticks(Math.ceil(to))];
+}
+
+/** What a box covers of the plan. */
+export function footprint({ x, y }: Box, frame: Frame): Polygon {
+  return rectangle(x, y).map((corner) => toPlan(frame, corner));
+}
+
+/**
+ * The frames of two walls, or of one and the ceiling. The plan is drawn with one length of each wall; one that
+ * is longer at the heights in question moves the other out by as much, where the two share its right end.
+ */
+export function framesOf(a: Standing, b: Standing, room: Room): readonly [Frame, Frame] | undefined {
+  const [one, two] = [frameOf(a.wall, room), frameOf(b.wall, room)];
+  if (!one || !two) return undefined;
+  const corner = room.corners.find(({ walls }) => walls.some((w) => w === a.wall) && walls.some((w) => w === b.wall));
+  const first = corner && room.walls.get(corner.walls[0]);
+  if (!first) return [one, two];
+  const long = greatest(...[a.box.z[0], b.box.z[0]].map((height) => lengthOf(first, height)));
+  const more = subtract(long, first.length);
+  const moved = ({ from, along }: Frame, by: Frame): Frame => ({
+    from: toPlan({ from, along: by.along }, [more, 0]),
+    along,
+  });
+  return first.name === a.wall ? [one, moved(two, one)] : [moved(one, two), two];
+}
+
+/** The frame of a wall in the plan of the room; of the ceiling, that of the plan itself. */
+export function frameOf(wall: string | undefined, { frames }: Room): Frame | undefined {
+  return wall === undefined ? { from: [0, 0], along: xAxis } : frames.get(wall);
 }
 
 /**
@@ -69,19 +138,13 @@ export function inOneFrame(a: Standing, b: Standing, room: Room): readonly [Box,
  */
 export function reachInRoom(
   standing: Standing,
-  room: NonNullable<Room>,
+  room: Room,
 ): readonly [minX: number, minY: number, maxX: number, maxY: number] | undefined {
+  if (!room.isSquare) return reachInPlan(standing, room);
   let reach: [number, number, number, number] | undefined;
   for (const pick of [least, greatest]) {
-    const length = (wall: WallLayout | undefined): Ticks | undefined =>
-      wall && pick(wall.length, wall.nominal, ...wall.readings.map((reading) => reading.length));
-    const lengths = {
-      left: length(room.left),
-      back: length(room.back),
-      right: length(room.right),
-      front: length(room.front),
-    };
-    for (const other of ['left', 'back', 'right', 'front']) {
+    const lengths = lengthsOf(room, (wall) => pick(...lengthsThere(wall)));
+    for (const other of sides) {
       const box = inRoom(standing, other, lengths);
       if (!box) continue;
       const [minX, minY, maxX, maxY] = reach ?? [Infinity, Infinity, -Infinity, -Infinity];
@@ -91,7 +154,28 @@ export function reachInRoom(
   return reach;
 }
 
-type Lengths = { readonly [wall in 'left' | 'back' | 'right' | 'front']: Ticks | undefined };
+/** The plan is drawn with one length of each wall; at other heights a wall stands off by no more than all of them differ. */
+function reachInPlan(standing: Standing, room: Room): readonly [number, number, number, number] | undefined {
+  const frame = frameOf(standing.wall, room);
+  if (!frame) return undefined;
+  let slack = 2;
+  for (const wall of room.walls.values()) slack += greatest(...lengthsThere(wall)) - least(...lengthsThere(wall));
+  const polygon = footprint(standing.box, frame);
+  const [x, y] = [extent(polygon, xAxis), extent(polygon, yAxis)];
+  return [x[0] - slack, y[0] - slack, x[1] + slack, y[1] + slack];
+}
+
+/** All lengths that a wall may be taken to have. */
+function lengthsThere(wall: WallLayout): Ticks[] {
+  return [wall.length, wall.nominal, ...wall.readings.map((reading) => reading.length)];
+}
+
+type Lengths = { readonly [wall in Side]: Ticks | undefined };
+
+function lengthsOf(room: Room, of: (wall: WallLayout) => Ticks): Lengths {
+  const length = (wall: WallLayout | undefined): Ticks | undefined => wall && of(wall);
+  return { left: length(room.left), back: length(room.back), right: length(room.right), front: length(room.front) };
+}
 
 function inRoom({ wall, box }: Standing, other: string | undefined, room: Lengths): Box | undefined {
   switch (wall) {
@@ -119,7 +203,7 @@ function inRoom({ wall, box }: Standing, other: string | undefined, room: Length
 /** How far the room reaches out from the face of a wall; undefined where no wall says so. */
 export function roomBefore(wall: string, layout: Layout): { readonly depth: Ticks; readonly wall: string } | undefined {
   const sides = wall === 'back' || wall === 'front' ? ['left', 'right'] : ['back', 'front'];
-  if (!roomOf(layout)) return undefined;
+  if (!roomOf(layout).isNamed) return undefined;
   let found: { readonly depth: Ticks; readonly wall: string } | undefined;
   for (const { name, length } of layout.walls) {
     if (sides.includes(name) && (!found || length < found.depth)) found = { depth: length, wall: name };
