@@ -32,32 +32,34 @@ export function stretches(target: Box, height: Ticks, others: readonly Box[], st
   const from = greatest(target.x[0], stand.from);
   const to = least(target.x[1], stand.to);
   if (from >= to) return [];
-  const cuts = [...new Set([from, to, ...others.flatMap(({ x }) => [...x]).filter((x) => from < x && x < to)])];
+  const before = others.filter((box) => meets(box.x, [from, to]) && box.y[1] > target.y[1]);
+  const low = [target, ...others].filter(({ z }) => z[0] < kneeAndToe.knees);
+  const cuts = [...new Set([from, to, ...before.flatMap(({ x }) => [...x]).filter((x) => from < x && x < to)])];
   cuts.sort((a, b) => a - b);
   const found: Stretch[] = [];
   for (const [i, start] of cuts.entries()) {
     const end = cuts[i + 1];
-    if (end !== undefined) found.push(stretch([start, end], target, height, others, stand));
+    if (end !== undefined) found.push(stretch([start, end], target.y[1], height, { before, low }, stand));
   }
   return found;
 }
 
-function stretch(
-  along: readonly [Ticks, Ticks],
-  target: Box,
-  height: Ticks,
-  others: readonly Box[],
-  stand: Stand,
-): Stretch {
+interface Things {
+  /** What reaches out further than the target, at its own stretch of the wall. */
+  readonly before: readonly Box[];
+  /** What hangs low enough to keep knees or toes out, wherever it is. */
+  readonly low: readonly Box[];
+}
+
+function stretch(along: readonly [Ticks, Ticks], front: Ticks, height: Ticks, things: Things, stand: Stand): Stretch {
   const [from, to] = along;
-  const front = target.y[1];
-  const before = others.filter((box) => meets(box.x, along) && box.y[1] > front);
+  const before = things.before.filter((box) => meets(box.x, along));
   if (before.some(({ z }) => z[0] <= height && height < z[1])) return { from, to, reaching: undefined };
   const passed = before.filter(({ z }) => z[1] <= height);
   const edge = greatest(stand.line ?? front, front, ...passed.map(({ y }) => y[1]));
   const depth = subtract(edge, front);
   const over = passed.length === 0 ? undefined : { height: greatest(...passed.map(({ z }) => z[1])), depth };
-  return { from, to, reaching: { depth, over, floorBeneath: beneath(along, edge, [target, ...others], stand) } };
+  return { from, to, reaching: { depth, over, floorBeneath: beneath(along, edge, things.low, stand) } };
 }
 
 /** How far the floor runs on behind the edge, where a wheelchair is as wide as it is and at least partly before the stretch. */
@@ -68,7 +70,7 @@ function beneath(along: readonly [Ticks, Ticks], edge: Ticks, things: readonly B
   const starts = [along[0], subtract(along[1], wide), stand.from, subtract(stand.to, wide), ...edges].filter(
     (start) => start >= stand.from && add(start, wide) <= stand.to && meets([start, add(start, wide)], along),
   );
-  return greatest(NONE, ...starts.map((start) => deep([start, add(start, wide)], edge, things)));
+  return greatest(NONE, ...[...new Set(starts)].map((start) => deep([start, add(start, wide)], edge, things)));
 }
 
 function deep(along: readonly [Ticks, Ticks], edge: Ticks, things: readonly Box[]): Ticks {

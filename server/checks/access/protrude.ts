@@ -19,12 +19,15 @@ export interface Protruding {
   readonly mounted: 'wall' | 'post';
 }
 
-/** By how much it reaches out too far; undefined where it does not. */
-export function protrudesBy({ edge, out, mounted }: Protruding): Ticks | undefined {
+/** By how much it reaches out too far; undefined where it does not. `fromWall` is the limit for what hangs on a wall. */
+export function protrudesBy(
+  { edge, out, mounted }: Protruding,
+  fromWall: Ticks = protruding.fromWall,
+): Ticks | undefined {
   // On a wall what is exactly 27 in high still counts as low; on posts it does not. Both as published.
   const isLow = mounted === 'wall' ? edge <= protruding.cane : edge < protruding.cane;
   if (isLow || edge > protruding.headroom) return undefined;
-  const most = mounted === 'wall' ? protruding.fromWall : protruding.fromPost;
+  const most = mounted === 'wall' ? fromWall : protruding.fromPost;
   return out > most ? subtract(out, most) : undefined;
 }
 

@@ -12,7 +12,7 @@ export const clothingStorage = {
   mass: 30,
   /** Cubic feet. */
   volume: 3.2,
-  source: published('Safety standard for clothing storage units, ASTM F2057-23', '16 CFR 1261', '88 FR 28403, 2023'),
+  source: published('Standard for clothing storage units, ASTM F2057-23', '16 CFR 1261', '88 FR 28403, 2023'),
 } as const;
 
 export interface FreeStanding {

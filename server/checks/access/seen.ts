@@ -1,0 +1,233 @@
+/** What of each fitting is within reach, and why not: from the layout to the numbers that the rules compare. */
+import type { Comparison, Working } from '../../model/finding.ts';
+import type { Box, DrawersLayout, FittingLayout, RodLayout, ShelfLayout } from '../../model/layout.ts';
+import type { Asked, PolicyInForce } from '../../model/materials.ts';
+import { sourceLine } from '../../model/rule.ts';
+import { type Show, showLength } from '../../model/show.ts';
+import { add, greatest, NONE, subtract, type Ticks, ticks } from '../../model/ticks.ts';
+import type { CheckInput } from '../check.ts';
+import { fittingsOf, nameOf } from '../say.ts';
+import { type Best, bestOf, lengthWithin, stretches } from './between.ts';
+import { type Closet, facingBox, type Position, positionAt, type Side } from './closet.ts';
+import { type Approach, forward2010, type ReachTable, side2010, withHighest } from './reach.ts';
+
+export type Storage = RodLayout | ShelfLayout | DrawersLayout;
+
+/** One way of reaching one fitting. `best` is undefined where it is hidden, or not before the person; see `bar`. */
+export interface Attempt {
+  readonly approach: Approach;
+  readonly table: ReachTable;
+  readonly height: Ticks;
+  readonly best: Best | undefined;
+  readonly bar: 'hidden' | 'aside' | 'no floor' | undefined;
+  readonly within: boolean;
+  /** How much of its length is within reach. */
+  readonly length: Ticks;
+}
+
+export interface Seen {
+  readonly fitting: Storage;
+  readonly attempts: readonly Attempt[];
+  readonly within: boolean;
+  readonly length: Ticks;
+}
+
+export interface AskedReach {
+  readonly approach: Approach;
+  readonly asked: Asked<Ticks>;
+}
+
+export function askedReaches({ demands: { reach } }: PolicyInForce): AskedReach[] {
+  const found: AskedReach[] = [];
+  if (reach.forward) found.push({ approach: 'forward', asked: reach.forward });
+  if (reach.side) found.push({ approach: 'side', asked: reach.side });
+  return found;
+}
+
+/** Where a hand takes hold: the centre of a rod, the upper face of a shelf, the middle of each front of a stack of drawers. */
+export function heightsOf(fitting: Storage): Ticks[] {
+  switch (fitting.kind) {
+    case 'rod':
+      return [fitting.at.value];
+    case 'shelf':
+      return [add(fitting.at.value, fitting.thickness)];
+    case 'drawers': {
+      const middle = Math.floor(fitting.each / 2);
+      return Array.from({ length: fitting.count }, (_, i) => ticks(fitting.box.z[0] + i * fitting.each + middle));
+    }
+  }
+}
+
+export function isStorage(fitting: FittingLayout): fitting is Storage {
+  return fitting.kind !== 'panel';
+}
+
+/** Every rod, shelf and stack of drawers, with all the ways to it that the policies ask for. */
+export function seenOf({ layout, policy }: CheckInput, closet: Closet): Seen[] {
+  const reaches = askedReaches(policy);
+  const fittings = [...fittingsOf(layout)];
+  const frames = new Map<Side, ReadonlyMap<FittingLayout, Box>>();
+  const frame = (side: Side): ReadonlyMap<FittingLayout, Box> => {
+    const known = frames.get(side);
+    if (known) return known;
+    const made = new Map<FittingLayout, Box>();
+    // Inside, only what is on the wall itself stands before it: the stretch of floor ends at the other walls' fittings.
+    for (const fitting of fittings) {
+      const box = closet.entered && fitting.wall !== side ? undefined : facingBox(fitting, side, closet);
+      if (box) made.set(fitting, box);
+    }
+    frames.set(side, made);
+    return made;
+  };
+  return fittings.filter(isStorage).flatMap((fitting) => {
+    const position = positionAt(fitting.wall, closet);
+    const boxes = position && frame(position.faces);
+    const box = boxes?.get(fitting);
+    if (!position || !boxes || !box) return [];
+    const others = [...boxes].flatMap(([other, its]) => (other === fitting ? [] : [its]));
+    const usable = usableOf(reaches, position);
+    const attempts = heightsOf(fitting).flatMap((height) =>
+      reaches.map((reach) => attempt(reach, height, box, others, position, usable.includes(reach))),
+    );
+    const within = attempts.some((one) => one.within);
+    return [{ fitting, attempts, within, length: greatest(NONE, ...attempts.map(({ length }) => length)) }];
+  });
+}
+
+/**
+ * The reaches that the floor gives room for. Where the floor before an opening has room for none, that
+ * is a finding of its own, and reach is looked at as if it had.
+ */
+function usableOf(reaches: readonly AskedReach[], { approaches, stand }: Position): readonly AskedReach[] {
+  const usable = reaches.filter(({ approach }) => approaches?.includes(approach) ?? true);
+  return usable.length === 0 && stand.line !== undefined ? reaches : usable;
+}
+
+function attempt(
+  { approach, asked }: AskedReach,
+  height: Ticks,
+  box: Box,
+  others: readonly Box[],
+  position: Position,
+  usable: boolean,
+): Attempt {
+  const table = withHighest(approach === 'forward' ? forward2010 : side2010, asked.value);
+  const none = (bar: Attempt['bar']): Attempt => ({
+    approach,
+    table,
+    height,
+    best: undefined,
+    bar,
+    within: false,
+    length: NONE,
+  });
+  if (!usable) return none('no floor');
+  const all = stretches(box, height, others, position.stand);
+  if (all.length === 0) return none('aside');
+  const best = bestOf(table, all, height);
+  if (!best) return none('hidden');
+  const length = lengthWithin(table, all, height);
+  return { approach, table, height, best, bar: undefined, within: best.reached === 'within', length };
+}
+
+/** How far an attempt is from succeeding: what only stands too high or low comes before what nothing of can be reached. */
+export function missedBy({ best, height, within }: Attempt): number {
+  if (within) return 0;
+  if (best?.answer.kind !== 'range') return Number.MAX_SAFE_INTEGER;
+  const { lowest, highest } = best.answer;
+  return lowest > highest ? Number.MAX_SAFE_INTEGER - 1 : Math.max(height - highest, lowest - height);
+}
+
+/** The attempt that came nearest. */
+export function nearestOf(attempts: readonly Attempt[]): Attempt | undefined {
+  return [...attempts].sort((a, b) => missedBy(a) - missedBy(b))[0];
+}
+
+/** Every number on the way, in the order in which they come about. */
+export function workingOf({ best, table }: Attempt, show: Show): Working[] {
+  const length = (amount: Ticks) => showLength(amount, show);
+  const asked = { what: 'highest, with nothing in the way', value: length(table.highest), how: 'policy' };
+  if (!best) return [asked];
+  const { reaching, answer } = best;
+  const lines: Working[] = [
+    asked,
+    { what: 'reach depth', value: length(reaching.depth), how: 'from the edge of the clear floor to the front of it' },
+  ];
+  if (reaching.over) lines.push({ what: 'height of what is passed over', value: length(reaching.over.height) });
+  if (table.over.floorBeneath) lines.push({ what: 'clear floor beneath', value: length(reaching.floorBeneath) });
+  if (answer.kind === 'range') {
+    lines.push({ what: 'lowest', value: length(answer.lowest) }, { what: 'highest', value: length(answer.highest) });
+  }
+  lines.push({ what: 'compared with', value: sourceLine(answer.source).replace(/^source: /, '') });
+  return lines;
+}
+
+/** The number that decided, as it is compared. */
+export function comparisonOf({ approach, best, height }: Attempt, fitting: Storage): Comparison {
+  const name = nameOf(fitting);
+  if (!best) {
+    const what = `stretches of ${name} that a ${approach} reach can get at`;
+    return { what, measured: { count: 0 }, relation: 'at least', limit: { count: 1 } };
+  }
+  const { answer } = best;
+  if (answer.kind === 'none') {
+    const { hindrance, measured, relation, limit } = answer;
+    return {
+      what: `${hindrance} on the way to ${name}`,
+      measured: { ticks: measured },
+      relation,
+      limit: { ticks: limit },
+    };
+  }
+  const low = height < answer.lowest;
+  return {
+    what: `height of ${name} for a ${approach} reach`,
+    measured: { ticks: height },
+    relation: low ? 'at least' : 'at most',
+    limit: { ticks: low ? answer.lowest : answer.highest },
+  };
+}
+
+/** Why it is not within reach, as a clause: `a side reach 11-1/2in deep, in over the floor, goes from 15in to 46in`. */
+export function whyNot({ approach, best, bar }: Attempt, position: Position | undefined, show: Show): string {
+  const length = (amount: Ticks) => showLength(amount, show);
+  if (!best) {
+    if (bar === 'aside') return 'no part of it lies straight before where a person can be';
+    if (bar === 'hidden') return 'something stands in front of it';
+    const floor = position?.floor;
+    return floor
+      ? `the floor before it, ${length(floor.width)} by ${length(floor.depth)}, has no room for a wheelchair there`
+      : 'the floor before it has no room for a wheelchair there';
+  }
+  const { answer, reaching } = best;
+  const depth = length(reaching.depth);
+  if (answer.kind === 'range') {
+    const past = reaching.over
+      ? `, over what is ${length(reaching.over.height)} high,`
+      : ', in over the floor of the closet,';
+    const how = answer.obstructed ? ` ${depth} deep${past}` : ' with nothing in the way';
+    return `a ${approach} reach${how} goes from ${length(answer.lowest)} to ${length(answer.highest)}`;
+  }
+  const [measured, limit] = [length(answer.measured), length(answer.limit)];
+  switch (answer.hindrance) {
+    case 'reach depth':
+      return `a ${approach} reach is ${limit} deep at most, and this one is ${measured}`;
+    case 'clear floor beneath':
+      return `a forward reach ${limit} deep needs as much clear floor beneath, and there is ${measured}`;
+    case 'height of the obstruction':
+      return `a ${approach} reach passes over what is ${limit} high at most, and here it is ${measured}`;
+    case 'depth of the obstruction':
+      return `a ${approach} reach passes over what is ${limit} deep at most, and here it is ${measured}`;
+  }
+}
+
+/** By how much it has to be moved to be within the range; undefined where moving it up or down does not help. */
+export function moveOf({
+  best,
+  height,
+}: Attempt): { readonly to: Ticks; readonly by: Ticks; readonly up: boolean } | undefined {
+  if (best?.answer.kind !== 'range' || best.answer.lowest > best.answer.highest) return undefined;
+  const { lowest, highest } = best.answer;
+  if (height > highest) return { to: highest, by: subtract(height, highest), up: false };
+  return height < lowest ? { to: lowest, by: subtract(lowest, height), up: true } : undefined;
+}
