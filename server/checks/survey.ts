@@ -54,7 +54,9 @@ function differs(wall: WallLayout, input: CheckInput): Finding[] {
       {
         advice: 'Measure again where the difference is more than you expect. Parts are made for what was measured.',
         related: [
-          { place: wall.lengthPlace, message: `Drawn ${showLength(wall.nominal, show)} long.` },
+          ...(wall.nominalPlace
+            ? [{ place: wall.nominalPlace, message: `Drawn ${showLength(wall.nominal, show)} long.` }]
+            : []),
           ...(most === least
             ? []
             : [{ place: most.place, message: `The greatest length measured: ${reading(most, show)}.` }]),

@@ -28,6 +28,8 @@ export interface WallLayout {
   readonly place: Place;
   /** As drawn. */
   readonly nominal: Ticks;
+  /** Where it is drawn; undefined where it was only measured. */
+  readonly nominalPlace: Place | undefined;
   /** What counts: the least of the readings, or the nominal length. */
   readonly length: Ticks;
   readonly lengthPlace: Place;

@@ -160,6 +160,7 @@ class SurveyedWalls {
       name: wall.name,
       place: wall.place,
       nominal: lengthDim?.value ?? length,
+      nominalPlace: lengthDim?.place,
       length,
       lengthPlace: shortest?.place ?? lengthDim?.place ?? wall.place,
       readings,

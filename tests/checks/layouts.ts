@@ -57,6 +57,7 @@ export function wall(name: string, length: number, given: WallGiven = {}): WallL
     name,
     place: place(`wall ${name}`),
     nominal: inches(given.nominal ?? length),
+    nominalPlace: place(`length of ${name}`),
     length: inches(length),
     lengthPlace: place(`length of ${name}`),
     readings: given.readings ?? [],
