@@ -6,23 +6,22 @@ import type { Plan, Planner } from '../cutting/types.ts';
 import { verifiedPlan } from '../cutting/verified.ts';
 import type { Files } from '../model/files.ts';
 import type { Finding } from '../model/finding.ts';
-import type { Project } from '../model/project.ts';
+import type { Project, ProjectOptions } from '../model/project.ts';
 import { Workspace } from '../model/workspace.ts';
 import { limitNames } from './defaults.ts';
 import { stockFindings } from './stock.ts';
 import { rules, runChecks, withSeverities } from './table.ts';
 
+/** Every rule of the table, as a project wants them. */
+export const ruleBook: Omit<ProjectOptions, 'openLibrary'> = {
+  check: (layout, policy, show) => runChecks({ layout, policy, show }),
+  treat: withSeverities,
+  ruleIds: new Set(rules.map((r) => r.id)),
+  limitNames,
+};
+
 export function createWorkspace(files: Files, folders: readonly string[]): Workspace {
-  return new Workspace({
-    files,
-    folders,
-    project: {
-      check: (layout, policy, show) => runChecks({ layout, policy, show }),
-      treat: withSeverities,
-      ruleIds: new Set(rules.map((r) => r.id)),
-      limitNames,
-    },
-  });
+  return new Workspace({ files, folders, project: ruleBook });
 }
 
 export interface Planned {

@@ -143,8 +143,12 @@ export class Project {
       if (known.text !== text) this.editFile(id, [{ start: 0, end: known.length, text }]);
       return;
     }
-    const source = new Source(id, text, topWords);
-    this.sources.set(id, source);
+    this.addSource(new Source(id, text, topWords));
+  }
+
+  /** Puts a file in that has been parsed already. One that was in another project has been removed there. */
+  addSource(source: Source): void {
+    this.sources.set(source.id, source);
     this.apply({ removed: [], added: [...source.statements()] });
   }
 
