@@ -2,6 +2,9 @@
 import type { Limit, PolicyInForce } from '../model/materials.ts';
 import type { LimitEntry, RuleSource } from '../model/rule.ts';
 import { inches, NONE, type Ticks } from '../model/ticks.ts';
+import { accessLimits } from './access/limits.ts';
+
+type AccessLimitName = (typeof accessLimits)[number]['name'];
 
 export type LimitName =
   | 'clear-below-garment'
@@ -13,7 +16,6 @@ export type LimitName =
   | 'shelf-height';
 
 export interface DefaultLimit extends LimitEntry {
-  readonly name: LimitName;
   /** Undefined: nothing is asked for unless a policy asks. */
   readonly least: Ticks | undefined;
   readonly most: Ticks | undefined;
@@ -33,7 +35,7 @@ const practice: RuleSource = { kind: 'common-practice' };
 /** No value of ours: what a policy asks for is as good as the source that the policy gives. */
 const fromPolicy: RuleSource = { kind: 'language' };
 
-export const defaultLimits: readonly DefaultLimit[] = [
+const ownLimits: readonly (DefaultLimit & { readonly name: LimitName })[] = [
   {
     name: 'clear-below-garment',
     doc: 'From the lowest point of a garment on its hanger down to the floor, or to whatever is below it.',
@@ -85,6 +87,9 @@ export const defaultLimits: readonly DefaultLimit[] = [
   },
 ];
 
+/** All of them, of every family. */
+export const defaultLimits: readonly DefaultLimit[] = [...ownLimits, ...accessLimits];
+
 /** What the language lets a policy name. */
 export const limitNames: ReadonlySet<string> = new Set(defaultLimits.map(({ name }) => name));
 
@@ -94,7 +99,7 @@ const byName = new Map(defaultLimits.map((limit) => [limit.name, limit]));
  * The limit in force. A policy that sets one side leaves the other as it is by default; the place
  * and the policy are those of the statement that set it, undefined where the default holds.
  */
-export function limitOf(policy: PolicyInForce, name: LimitName): Limit {
+export function limitOf(policy: PolicyInForce, name: LimitName | AccessLimitName): Limit {
   const standard = byName.get(name);
   const set = policy.limits.get(name);
   return {

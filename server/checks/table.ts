@@ -3,6 +3,7 @@ import type { Finding } from '../model/finding.ts';
 import type { PolicyInForce } from '../model/materials.ts';
 import type { Rule } from '../model/rule.ts';
 import { modelRules } from '../model/rules.ts';
+import { accessCheck } from './access/access.ts';
 import type { Check, CheckInput } from './check.ts';
 import { fixtureCheck } from './fixtures.ts';
 import { hangingCheck } from './hanging.ts';
@@ -21,6 +22,7 @@ export const allChecks: readonly Check[] = [
   fixtureCheck,
   surveyCheck,
   policyCheck,
+  accessCheck,
 ];
 
 /** Every rule that a finding can name: diagnostics, `explain`, the documentation and SARIF read this. */

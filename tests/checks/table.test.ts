@@ -1,6 +1,6 @@
 /** The table of rules as a whole: what every rule has to say, and what policies do to it. */
 import { describe, expect, it } from 'vitest';
-import { defaultLimits, limitNames, limitOf } from '../../server/checks/defaults.ts';
+import { defaultLimits, type LimitName, limitNames, limitOf } from '../../server/checks/defaults.ts';
 import { explain } from '../../server/checks/explain.ts';
 import { allChecks, ruleNamed, rules, runChecks } from '../../server/checks/table.ts';
 import type { Rule } from '../../server/model/rule.ts';
@@ -71,7 +71,7 @@ describe('limits', () => {
       expect(doc, name).toMatch(/^[A-Z].*\.$/);
       if (least !== undefined || most !== undefined)
         expect(['published', 'common-practice'], name).toContain(source.kind);
-      expect(limitOf(policy(), name)).toEqual({ least, most, place: undefined, policy: undefined });
+      expect(limitOf(policy(), name as LimitName)).toEqual({ least, most, place: undefined, policy: undefined });
     }
     const set = limitOf(policy({ 'clear-above-rod': { least: 2 } }), 'clear-above-rod');
     expect(set).toMatchObject({ least: inches(2), most: undefined, policy: 'everyday' });
