@@ -29,9 +29,7 @@ function differs(wall: WallLayout, input: CheckInput): Finding[] {
   const least = extreme(wall.readings, (a, b) => a < b);
   const most = extreme(wall.readings, (a, b) => a > b);
   const at = { path: wall.name, place: wall.place };
-  if (!least || !most) {
-    return [];
-  }
+  if (!least || !most) return [];
   const comparison = compared(
     `least measured length of ${wallName(wall.name)}`,
     least.length,

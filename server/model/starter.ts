@@ -1,4 +1,4 @@
-/** The starter set that ships with the tool: garments, each value marked with what it rests on. A project's own go before these. */
+/** The starter set that ships with the tool: garments and policies, each value marked with what it rests on. A project's own go before these. */
 import { Source } from '../../grammar/source.ts';
 import { Names } from './names.ts';
 import { topWords } from './vocabulary.ts';
@@ -26,6 +26,20 @@ garment short-coat { hang 42in; hanger 18in; takes 4in; source "takes: clothes p
 garment long-coat { hang 56in; hanger 18in; takes 4in; source "takes: clothes planning dimensions; the rest common practice, no source" }
 /// A child's garment.
 garment child-garment { hang 24in; hanger 12in; takes 1-1/2in; source "common practice, no source" }
+
+/// Reach from a wheelchair with nothing in the way, from in front and from the side: 2010 ADA Standards for
+/// Accessible Design, 308.2.1 and 308.3.1. Which units it holds for, the local code says.
+policy accessible-2010 { reach forward 48in; reach side 48in }
+/// Clothes rods of the older federal standard: UFAS, 1984, 4.25.3.
+policy accessible-1984 { limit rod-height at most 54in }
+/// Shelves of architectural woodwork: 40 lbf/ft2, 200 lbf on one shelf at the most, and a 144th of the
+/// span: Architectural Woodwork Standards, 10-1.2.21 (edition 1, 2009).
+policy woodwork-2009 { load shelf 40 lbf/ft2; load total 200 lbf; deflection shelf 144 }
+/// The same for books: 50 lbf/ft2.
+policy woodwork-2009-books extends woodwork-2009 { load shelf 50 lbf/ft2 }
+/// Clothes on a rod. No authoritative weight of clothes for a length of rod was found: 30 lbf/ft is a value
+/// to start from and no more. Weigh what is to hang there, and say so with a policy of your own.
+policy clothes-weight { load hanging 30 lbf/ft; deflection rod 144 }
 `;
 
 export const starterSource = new Source('starter.closet', text, topWords);
