@@ -12,9 +12,11 @@ const template = (a: number, b: number, first: string, second: string): string =
   wall right { length 26in }
   corner back left { owner left }
   opening front { width 60in; height 80in; from left 10in }
+  opening cupboard on left { width 20in; height 80in; swing in hinged left }
   fixture outlet on back { from left 60in; height 16in }
+  fixture slope on right { height 80in; run 20in }
   fixture light on ceiling { from right 20in; from back 12in }
-  zone a on back ${first} { width ${a}in; panels { side left; height 80in }; shelf s { at 40in } }
+  zone a on back ${first} { width ${a}in; panels { side left; height 80in }; shelf s { at 40in }; drawers d { at 8in; height 8in; depth 14in } }
   zone b on back ${second} { width ${b}in; rod r { at 60in; for shirt } }
 }
 unit u t
@@ -72,4 +74,35 @@ describe('mirroring', () => {
       { numRuns: 60 },
     );
   });
+});
+
+it('a room of many sides turns the other way', () => {
+  // Five walls: two turn by 45 degrees where a square corner is cut off.
+  const room = (mirrored: string): string => `template t {
+  wall a { length 40in; height 96in }
+  wall b { length 60in; height 96in }
+  wall c { length 20in; height 96in; turns 45deg }
+  wall d { length 30in; height 96in; turns 45deg }
+}
+unit u t ${mirrored}
+`;
+  const plan = (mirrored: string) =>
+    [...projectOf(room(mirrored)).units()][0]?.resolved?.layout.plan.map(({ wall, along }) => [
+      wall,
+      Math.round((Math.atan2(along[1], along[0]) * 180) / Math.PI),
+    ]);
+  // a runs ahead, b turns right by a square corner, c and d by 45 degrees more each.
+  expect(plan('')).toEqual([
+    ['a', 0],
+    ['b', 90],
+    ['c', 135],
+    ['d', 180],
+  ]);
+  // Seen in a mirror d comes first, and each turns by what the one before it turned.
+  expect(plan('mirrored')).toEqual([
+    ['d', 0],
+    ['c', 45],
+    ['b', 90],
+    ['a', 180],
+  ]);
 });
