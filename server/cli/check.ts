@@ -1,4 +1,5 @@
 /** `storypole check`: every finding in the chosen files. */
+import { withFixesThatHold } from '../checks/alternatives.ts';
 import { sortFindings } from '../checks/analysis.ts';
 import type { Severity } from '../model/rule.ts';
 import type { Answer } from './answer.ts';
@@ -23,7 +24,7 @@ interface Checked {
 /** Throws Stop where there is nothing to check. */
 export async function check(paths: readonly string[], options: CheckOptions): Promise<Answer> {
   const session = sessionFor(options);
-  const checked = choose(paths, session.current).map((chosen) => ({ chosen, findings: findingsOf(chosen) }));
+  const checked = choose(paths, session.current).map((chosen) => ({ chosen, findings: withHeld(chosen) }));
   return {
     status: statusOf(
       checked.flatMap(({ findings }) => findings),
@@ -31,6 +32,16 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
     ),
     result: options.format === 'json' ? asJson(checked, options, session) : [await asText(checked, options, session)],
   };
+}
+
+/** Findings with those of their fixes that hold when all rules are run again. */
+function withHeld(chosen: Chosen): LocatedFinding[] {
+  const located = findingsOf(chosen);
+  const held = withFixesThatHold(
+    chosen.project,
+    located.map(({ finding }) => finding),
+  );
+  return located.map((one, i) => ({ ...one, finding: held[i] ?? one.finding }));
 }
 
 function asJson(checked: readonly Checked[], { severity }: CheckOptions, { pathOf }: Session): Iterable<string> {

@@ -1,5 +1,6 @@
-/** Quick fixes: the changes that findings carry, as edits of files. */
+/** Quick fixes: the changes that findings carry and that hold, as edits of files. */
 import { type Range, spanOf } from '../../grammar/tree.ts';
+import { fixesThatHold } from '../checks/alternatives.ts';
 import type { Finding } from '../model/finding.ts';
 import { sourceOf } from './diagnostics.ts';
 import type { Snapshot, TextEdit } from './snapshot.ts';
@@ -8,7 +9,7 @@ export interface QuickFix {
   readonly title: string;
   readonly finding: Finding;
   readonly edits: readonly TextEdit[];
-  /** The only way that is offered to mend it. */
+  /** The only way that is offered to mend it, and looked at in all that it touches. */
   readonly preferred: boolean;
 }
 
@@ -20,13 +21,14 @@ export function quickFixesAt({ project, source }: Snapshot, { start, end }: Rang
     if (finding.fixes.length === 0 || sourceOf(finding.place) !== source) continue;
     const at = spanOf(finding.place);
     if (at.end < start || at.start > end) continue;
-    for (const { title, edits } of finding.fixes) {
+    const held = fixesThatHold(project, finding);
+    for (const { title, edits, whole } of held) {
       const made = edits.map(({ place, text }) => ({ file: sourceOf(place).id, ...spanOf(place), text }));
       // Several units can meet one mistake of their template, which is mended once.
       const key = `${title} ${made.map((e) => `${e.file} ${e.start} ${e.end} ${e.text}`).join(' ')}`;
       if (known.has(key)) continue;
       known.add(key);
-      fixes.push({ title, finding, edits: made, preferred: finding.fixes.length === 1 });
+      fixes.push({ title, finding, edits: made, preferred: whole && held.length === 1 });
     }
   }
   return fixes;

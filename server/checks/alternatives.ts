@@ -1,0 +1,204 @@
+/**
+ * Fixes that hold. A fix is offered once all rules, those about stock included, have been run again on the
+ * text with it applied, over the declarations that it touches: the finding is gone, and no error or warning
+ * is there that was not there before. Up to `mostUnits` units are looked at; a fix that touches more says so.
+ * One that cannot be looked at (too much text, a file outside the project) is not offered.
+ *
+ * A name or quantity that could not be read hides what it would have led to. Where every way to mend it
+ * brings something to light, those that leave nothing unread are offered all the same.
+ */
+import type { Edit } from '../../grammar/source.ts';
+import { segmentOf, spanOf } from '../../grammar/tree.ts';
+import { type Finding, type Fix, finding } from '../model/finding.ts';
+import { type Library, Project } from '../model/project.ts';
+import type { RuleFamily } from '../model/rule.ts';
+import { useNotFound } from '../model/rules.ts';
+import { type Scratch, scratchOf } from './alternatives-scratch.ts';
+import { planProject, ruleBook } from './analysis.ts';
+
+export interface HeldFix extends Fix {
+  /** All that rests on it was looked at, and nothing comes to light that was hidden. */
+  readonly whole: boolean;
+}
+
+/** What cannot be read is found by these; what they hide comes to light when it is mended. */
+const reading: readonly RuleFamily[] = ['text', 'words', 'names', 'quantities'];
+
+interface Known {
+  readonly version: number;
+  readonly computations: number;
+  readonly fixes: Map<string, readonly HeldFix[]>;
+}
+
+const answers = new WeakMap<Project, Known>();
+
+/** The fixes of a finding of a project that is up to date, without those that do not hold. Never throws. */
+export function fixesThatHold(project: Project, about: Finding): readonly HeldFix[] {
+  if (about.fixes.length === 0) return [];
+  const { fixes } = answersOf(project);
+  const key = keyOfQuestion(about);
+  const known = fixes.get(key);
+  if (known) return known;
+  const made = ask(project, about);
+  fixes.set(key, made);
+  return made;
+}
+
+/**
+ * Findings with the fixes that hold and no others. Each kind of fix at a place is looked at once, and `most`
+ * in all: findings behind those have none.
+ */
+export function withFixesThatHold(project: Project, findings: readonly Finding[], most = 200): Finding[] {
+  const { fixes } = answersOf(project);
+  const until = fixes.size + most;
+  return findings.map((one) => {
+    if (one.fixes.length === 0) return one;
+    if (fixes.size >= until && !fixes.has(keyOfQuestion(one))) return { ...one, fixes: [] };
+    return { ...one, fixes: fixesThatHold(project, one) };
+  });
+}
+
+function answersOf(project: Project): Known {
+  const { version, computations } = project;
+  const known = answers.get(project);
+  if (known?.version === version && known.computations === computations) return known;
+  const fresh: Known = { version, computations, fixes: new Map() };
+  answers.set(project, fresh);
+  return fresh;
+}
+
+function keyOfQuestion({ rule, place, fixes, about }: Finding): string {
+  const edits = fixes.flatMap(({ title, edits: own }) => [
+    title,
+    ...own.map((e) => `${segmentOf(e.place.statement).source.id} ${spanOf(e.place).start} ${e.place.end} ${e.text}`),
+  ]);
+  return [rule.id, segmentOf(place.statement).source.id, spanOf(place).start, about ?? '', ...edits].join('\n');
+}
+
+function ask(project: Project, about: Finding): readonly HeldFix[] {
+  try {
+    const { fixes, place, reach } = about;
+    const places = [place, ...fixes.flatMap(({ edits }) => edits.map((e) => e.place))];
+    const scratch = scratchOf(project, places, reach, fixes);
+    if (!scratch) return [];
+    const before = counted(findingsOf(project, scratch.texts), []);
+    const target = keyOf(about, scratch);
+    if (target === undefined || !before.all.has(target)) return [];
+    const outcomes = fixes.map((fix) => ({ fix, outcome: outcomeOf(project, scratch, fix, before, target) }));
+    const clean = outcomes.filter(({ outcome }) => outcome === 'clean');
+    const kept =
+      clean.length > 0 || !reading.includes(about.rule.family)
+        ? clean
+        : outcomes.filter(({ outcome }) => outcome === 'reveals');
+    return kept.map(({ fix, outcome }) => held(fix, scratch, outcome === 'clean'));
+  } catch {
+    // A fix that the rules fail on is no fix.
+    return [];
+  }
+}
+
+function held(fix: Fix, { looked, of }: Scratch, clean: boolean): HeldFix {
+  if (looked === of) return { ...fix, whole: clean };
+  return { ...fix, title: `${fix.title} (looked at in ${looked} of ${of} layouts)`, whole: false };
+}
+
+/** `clean`: the finding is gone and nothing is new. `reveals`: what is new was hidden by what could not be read. */
+type Outcome = 'clean' | 'reveals' | 'fails';
+
+function outcomeOf(project: Project, scratch: Scratch, fix: Fix, before: Counted, target: string): Outcome {
+  const edits = fix.edits.flatMap(({ place, text }): Made[] => {
+    const at = scratch.startOf(place);
+    return at ? [{ ...at, end: at.start + spanOf(place).end - spanOf(place).start, text }] : [];
+  });
+  if (edits.length < fix.edits.length) return 'fails';
+  edits.sort((a, b) => a.start - b.start);
+  const after = counted(findingsOf(project, applied(scratch.texts, edits)), edits);
+  if ((after.all.get(target) ?? 0) >= (before.all.get(target) ?? 0)) return 'fails';
+  let outcome: Outcome = 'clean';
+  for (const [key, count] of after.grave) {
+    if (count <= (before.grave.get(key) ?? 0)) continue;
+    if (after.unread.has(key)) return 'fails';
+    outcome = 'reveals';
+  }
+  return outcome;
+}
+
+// Computing
+
+interface Made extends Edit {
+  readonly file: string;
+}
+
+function applied(texts: ReadonlyMap<string, string>, edits: readonly Made[]): Map<string, string> {
+  const made = new Map(texts);
+  for (const { file, start, end, text } of edits.toReversed()) {
+    const old = made.get(file) ?? '';
+    made.set(file, old.slice(0, start) + text + old.slice(end));
+  }
+  return made;
+}
+
+/** What a project of these texts finds; libraries are those that the whole project has opened. */
+function findingsOf({ names }: Project, texts: ReadonlyMap<string, string>): readonly Finding[] {
+  const scratch = new Project({
+    ...ruleBook,
+    openLibrary: (use): Library => {
+      const opened = names.libraries.get(use.name);
+      if (opened) return { kind: 'opened', names: opened };
+      const place = { statement: use.statement, start: 0, end: 0 };
+      return { kind: 'failed', finding: finding(useNotFound, place, 'The library could not be opened.') };
+    },
+  });
+  for (const [file, text] of texts) scratch.setFile(file, text);
+  scratch.refreshNow();
+  return [...scratch.findings(), ...planProject(scratch).findings];
+}
+
+// Comparing
+
+interface Counted {
+  /** By what a finding is and where it stood before the edits. */
+  readonly all: ReadonlyMap<string, number>;
+  /** Errors and warnings. */
+  readonly grave: ReadonlyMap<string, number>;
+  /** Those of them that say that something cannot be read. */
+  readonly unread: ReadonlySet<string>;
+}
+
+function counted(findings: readonly Finding[], edits: readonly Made[]): Counted {
+  const all = new Map<string, number>();
+  const grave = new Map<string, number>();
+  const unread = new Set<string>();
+  for (const found of findings) {
+    const { source } = segmentOf(found.place.statement);
+    const start = spanOf(found.place).start;
+    const key = keyAt(found, source.id, before(source.id, start, edits));
+    all.set(key, (all.get(key) ?? 0) + 1);
+    if (found.severity === 'note') continue;
+    grave.set(key, (grave.get(key) ?? 0) + 1);
+    if (reading.includes(found.rule.family)) unread.add(key);
+  }
+  return { all, grave, unread };
+}
+
+/** Where something stood before the edits; what stands in one of them stood at its start. */
+function before(file: string, start: number, edits: readonly Made[]): number {
+  let shift = 0;
+  for (const edit of edits) {
+    if (edit.file !== file) continue;
+    const from = edit.start + shift;
+    if (start < from) break;
+    if (start < from + edit.text.length) return edit.start;
+    shift += edit.text.length - (edit.end - edit.start);
+  }
+  return start - shift;
+}
+
+function keyOf(found: Finding, scratch: Scratch): string | undefined {
+  const at = scratch.startOf(found.place);
+  return at && keyAt(found, at.file, at.start);
+}
+
+function keyAt({ rule, about }: Finding, file: string, start: number): string {
+  return `${rule.id} ${file} ${start} ${about ?? ''}`;
+}
