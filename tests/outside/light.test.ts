@@ -25,6 +25,7 @@ const shelf = (depth: number, height: number, x: Pair = span(0, 96)): Box =>
   at(x, span(0, depth), span(height, height + 0.75));
 const back = (given: Partial<StorageWall> = {}): StorageWall => ({
   name: 'back',
+  isFront: false,
   length: inches(96),
   height: inches(96),
   room: inches(60),
@@ -76,7 +77,7 @@ describe('the storage space of a closet', () => {
 
   it('does not reach through the walls of a shallow closet, and the front wall has none', () => {
     expect(outOf(back({ room: inches(20) }), 'below')?.y).toEqual(span(0, 20));
-    expect(storageBoxes([back({ name: 'front' })])).toEqual([]);
+    expect(storageBoxes([back({ name: 'front', isFront: true })])).toEqual([]);
   });
 
   // North Carolina 2017, 410.2 exception, quoted at electricallicenserenewal.com: only where somebody says so.

@@ -62,7 +62,7 @@ export function closetOf(layout: Layout): Closet | Unknown {
   return { room, width, depth, opening, facing, taken, free, entered: approachesOn(free).length > 0 };
 }
 
-function isSide(wall: string | undefined): wall is Side {
+export function isSide(wall: string | undefined): wall is Side {
   return wall !== undefined && wall in across;
 }
 
@@ -86,9 +86,9 @@ export function facingBox(standing: Standing, wall: Side, { room, width, depth }
     case 'back':
       return inRoom;
     case 'front':
-      return { x: turned(x, width), y: turned(y, depth), z };
+      return { x: turned(x, room.front?.length ?? width), y: turned(y, depth), z };
     case 'left':
-      return { x: turned(y, depth), y: x, z };
+      return { x: turned(y, room.left?.length ?? depth), y: x, z };
     case 'right':
       return { x: y, y: turned(x, width), z };
   }

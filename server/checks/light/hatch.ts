@@ -11,9 +11,14 @@ export const hatchSize = {
   source: published('International Residential Code, as quoted at nachi.org', 'R807.1, attic access', '2018'),
 } as const;
 
-/** The long way may lie either way in a ceiling; in a wall the opening is 22 in wide and 30 in high. */
-export function largeEnough(a: Ticks, b: Ticks, where: 'ceiling' | 'wall'): boolean {
-  const { short, long } = hatchSize;
+export interface HatchSize {
+  readonly short: Ticks;
+  readonly long: Ticks;
+}
+
+/** The long way may lie either way in a ceiling; in a wall the short way is the width. */
+export function largeEnough(a: Ticks, b: Ticks, where: 'ceiling' | 'wall', size: HatchSize = hatchSize): boolean {
+  const { short, long } = size;
   return (a >= short && b >= long) || (where === 'ceiling' && a >= long && b >= short);
 }
 
@@ -26,7 +31,7 @@ export interface Plan {
  * The free rectangle of a hatch, seen in plan, that is best to climb through: one that is large
  * enough, or else the one with the greatest short side. Undefined where all of it is covered.
  */
-export function freeOf(hatch: Plan, below: readonly Plan[]): Plan | undefined {
+export function freeOf(hatch: Plan, below: readonly Plan[], size: HatchSize = hatchSize): Plan | undefined {
   const covering = below.filter((box) => meets(box.x, hatch.x) && meets(box.y, hatch.y));
   const xs = bounds(
     hatch.x,
@@ -42,22 +47,22 @@ export function freeOf(hatch: Plan, below: readonly Plan[]): Plan | undefined {
     for (const y of pairs(ys)) {
       if (inColumn.some((box) => meets(box.y, y))) continue;
       const made = { x, y };
-      if (!best || better(made, best)) best = made;
+      if (!best || better(made, best, size)) best = made;
     }
   }
   return best;
 }
 
-function better(a: Plan, b: Plan): boolean {
-  const [large, before] = [fits(a), fits(b)];
+function better(a: Plan, b: Plan, size: HatchSize): boolean {
+  const [large, before] = [fits(a, size), fits(b, size)];
   if (large !== before) return large;
   const [p, q] = [sides(a), sides(b)];
   return p.short > q.short || (p.short === q.short && p.long > q.long);
 }
 
-function fits(plan: Plan): boolean {
+function fits(plan: Plan, size: HatchSize): boolean {
   const { short, long } = sides(plan);
-  return largeEnough(short, long, 'ceiling');
+  return largeEnough(short, long, 'ceiling', size);
 }
 
 export function sides({ x, y }: Plan): { readonly short: Ticks; readonly long: Ticks } {

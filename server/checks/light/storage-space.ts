@@ -39,6 +39,8 @@ export const overDoorSource: RuleSource = published(
 /** A wall in its own frame, and what is on it. */
 export interface StorageWall {
   readonly name: string;
+  /** It holds the way in: it is neither a side nor the back, and has no space of its own. */
+  readonly isFront: boolean;
   readonly length: Ticks;
   /** Of the ceiling at it. */
   readonly height: Ticks;
@@ -64,10 +66,10 @@ export function stepHeight(walls: readonly StorageWall[]): Ticks {
   return greatest(storageSpace.step, ...walls.flatMap(({ rods }) => rods.map(({ centre }) => centre)));
 }
 
-/** Of the sides and the back: the front wall, with its door, has none of its own. */
+/** Of the sides and the back; and below every rod. */
 export function storageBoxes(walls: readonly StorageWall[], options: StorageOptions = {}): StorageBox[] {
   const step = stepHeight(walls);
-  return walls.flatMap((wall) => [...besideRods(wall), ...(wall.name === 'front' ? [] : along(wall, step, options))]);
+  return walls.flatMap((wall) => [...besideRods(wall), ...(wall.isFront ? [] : along(wall, step, options))]);
 }
 
 function along(wall: StorageWall, step: Ticks, { overDoor = [] }: StorageOptions): StorageBox[] {

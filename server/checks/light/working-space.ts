@@ -36,13 +36,15 @@ export interface WorkingRoom {
 
 /**
  * How much room there is before a panel among things that stand between two heights. The width
- * need not be centred on the panel; it is that between the nearest things beside it.
+ * need not be centred on the panel; it is that between the nearest things beside it that are less than
+ * `reach` out from its face.
  */
 export function workingRoom(
   panel: Box,
   things: readonly Box[],
   wall: Ticks,
   heights: readonly [Ticks, Ticks],
+  reach: Ticks = workingSpace.deep,
 ): WorkingRoom {
   const [low, high] = heights;
   let deep: Ticks | undefined;
@@ -53,9 +55,9 @@ export function workingRoom(
     if (z[1] <= low || high <= z[0] || y[1] <= panel.y[1]) continue;
     const out = greatest(NONE, subtract(y[0], panel.y[1]));
     if (x[1] <= panel.x[0]) {
-      if (out < workingSpace.deep && x[1] > from.at) from = { at: x[1], by: i };
+      if (out < reach && x[1] > from.at) from = { at: x[1], by: i };
     } else if (panel.x[1] <= x[0]) {
-      if (out < workingSpace.deep && x[0] < to.at) to = { at: x[0], by: i };
+      if (out < reach && x[0] < to.at) to = { at: x[0], by: i };
     } else if (deep === undefined || out < deep) {
       deep = out;
       before = i;

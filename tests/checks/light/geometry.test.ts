@@ -96,6 +96,7 @@ describe('the storage space', () => {
         const [x, y, z] = [i + 0.5, j + 0.5, k + 0.5];
         const input: StorageWall = {
           name: 'back',
+          isFront: false,
           length: inches(given.length),
           height: inches(given.height),
           room: given.room === undefined ? undefined : inches(given.room),
