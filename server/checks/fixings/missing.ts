@@ -1,0 +1,130 @@
+/** What is not held, or held by something that is not fully described. */
+import { type Finding, finding } from '../../model/finding.ts';
+import type { FittingLayout, PanelLayout, ShelfLayout } from '../../model/layout.ts';
+import { showLength } from '../../model/show.ts';
+import { inches, subtract } from '../../model/ticks.ts';
+import { type CheckInput, lacks, looked } from '../check.ts';
+import { about, capital, fittingsOf, nameOf } from '../say.ts';
+import { readScrew } from '../structure/screw.ts';
+import { endOf } from './ends.ts';
+import { sides } from './fixing.ts';
+import { counted, scheduleOf, speaks, statesHardware } from './looked.ts';
+import { hardwareWithoutRole, partNotCarried, pinWithoutPanel, screwSizeUnread, towerNotTied } from './rules.ts';
+
+/** Lower panels than this hold a low shelf up and do not tip far. */
+const tall = inches(27);
+
+export function checkHeld(input: CheckInput): Finding[] {
+  const { of } = scheduleOf(input);
+  const stated = statesHardware(input);
+  const found: Finding[] = [];
+  for (const fitting of fittingsOf(input.layout)) {
+    if (fitting.kind === 'panel') found.push(...untied(fitting, stated, input));
+    else if (fitting.kind !== 'drawers') {
+      const own = (of.get(fitting.path) ?? []).filter(({ role }) => role !== 'cover');
+      if (!stated) lacks(input, partNotCarried, fitting, `what carries ${nameOf(fitting)}`);
+      else if (own.length === 0 && speaks(fitting)) found.push(uncarried(fitting));
+    }
+  }
+  return found;
+}
+
+function uncarried(fitting: FittingLayout): Finding {
+  const named = fitting.kind === 'drawers' ? [] : fitting.carried.map(({ name }) => name);
+  return about(
+    partNotCarried,
+    fitting,
+    fitting.place,
+    named.length === 0
+      ? `Nothing says what carries ${nameOf(fitting)}.`
+      : `Of what carries ${nameOf(fitting)} (${named.join(', ')}), nothing holds a ${fitting.kind} that stands as this one does.`,
+    { advice: 'Name its hardware: "carried by" and one name or several.' },
+  );
+}
+
+/** A tower reaches to the floor or hangs, and in both cases it is the tall one that tips. */
+function untied(panel: PanelLayout, stated: boolean, input: CheckInput): Finding[] {
+  const height = subtract(panel.box.z[1], panel.box.z[0]);
+  if (height < tall) return [];
+  if (!stated) {
+    lacks(input, towerNotTied, panel, `what ties ${nameOf(panel)} to the wall`);
+    return [];
+  }
+  const own = scheduleOf(input).of.get(panel.path) ?? [];
+  const ties = own.filter(({ role }) => role === 'tie').length;
+  const comparison = counted(`ties of ${nameOf(panel)}`, ties, 'at least', 1);
+  if (looked(input, towerNotTied, panel, comparison, ties > 0)) return [];
+  return [
+    about(
+      towerNotTied,
+      panel,
+      panel.place,
+      `${capital(nameOf(panel))} is ${showLength(height, input.show)} high, and nothing ties it to the wall.`,
+      {
+        advice:
+          'Name hardware that is a tie among what carries the panels: top, middle and bottom, on both sides of a tower.',
+        comparison,
+      },
+    ),
+  ];
+}
+
+export function checkHardware(input: CheckInput): Finding[] {
+  const found: Finding[] = [];
+  const seen = new Set<object>();
+  for (const { fitting, hardware } of scheduleOf(input).roleless) {
+    if (seen.has(hardware.place.statement)) continue;
+    seen.add(hardware.place.statement);
+    found.push(
+      finding(
+        hardwareWithoutRole,
+        hardware.place,
+        `${capital(nameOf(fitting))} is carried by ${hardware.name}, which does not say what it does.`,
+        { advice: 'Write for example: is support', about: hardware.name, causes: { parameters: [], survey: false } },
+      ),
+    );
+  }
+  for (const { hardware } of scheduleOf(input).all) {
+    for (const { size, place } of hardware.screws) {
+      if (seen.has(place.statement)) continue;
+      seen.add(place.statement);
+      const screw = readScrew(sizeAlone(size));
+      if (screw.kind === 'screw') continue;
+      found.push(
+        finding(screwSizeUnread, place, `The size "${size}" of ${hardware.name} cannot be read: ${screw.why}.`, {
+          advice: 'Write for example: "#8 x 1-1/2 in" or "5 x 60 mm"',
+          about: hardware.name,
+          causes: { parameters: [], survey: false },
+        }),
+      );
+    }
+  }
+  return found;
+}
+
+/** What people write behind a size, `self-drilling` for example, does not change it. */
+export function sizeAlone(text: string): string {
+  return /^(.*?\d\s*(?:in|mm|"))\s+\D.*$/i.exec(text.trim())?.[1] ?? text;
+}
+
+/** Pins need a panel at both ends. */
+export function checkPins(input: CheckInput): Finding[] {
+  const { of } = scheduleOf(input);
+  const panels = [...fittingsOf(input.layout)].filter((f): f is PanelLayout => f.kind === 'panel');
+  const shelves = [...fittingsOf(input.layout)].filter((f): f is ShelfLayout => f.kind === 'shelf');
+  return shelves.flatMap((shelf) => {
+    if (!of.get(shelf.path)?.some(({ role }) => role === 'pin')) return [];
+    const open = sides.filter((side) => endOf(shelf, side, input.layout, panels) !== 'panel');
+    const comparison = counted(`ends of ${nameOf(shelf)} that meet a panel`, 2 - open.length, 'equal to', 2);
+    if (looked(input, pinWithoutPanel, shelf, comparison, open.length === 0) || !speaks(shelf)) return [];
+    return [
+      about(
+        pinWithoutPanel,
+        shelf,
+        shelf.place,
+        `${capital(nameOf(shelf))} lies on pins, and no panel stands at its ${open.join(' and its ')} end.`,
+        { advice: 'Carry it by supports, or set a panel there.', comparison },
+      ),
+    ];
+  });
+}

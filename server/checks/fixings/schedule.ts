@@ -1,0 +1,63 @@
+/**
+ * The fixing schedule of a unit: what holds each part, where each piece of hardware stands, and whether it
+ * meets a stud. A pure function of the layout; what hardware wants is in the hardware file, nothing is assumed.
+ */
+import type { FittingLayout, Layout } from '../../model/layout.ts';
+import type { Hardware } from '../../model/materials.ts';
+import { memo } from '../../model/memo.ts';
+import type { Fixing, Needed, Site } from './fixing.ts';
+import { panelFixings } from './panels.ts';
+import { rodFixings } from './rods.ts';
+import { shelfFixings } from './shelves.ts';
+
+export interface Fixings {
+  /** In the order of the fittings, and of hardware as it is named; hooks stand with their rods. */
+  readonly all: readonly Fixing[];
+  readonly of: ReadonlyMap<string, readonly Fixing[]>;
+  /** Shelves, rods and panels that no hardware holds. */
+  readonly without: readonly FittingLayout[];
+  /** Hardware that is named for a part and does not say what it does. */
+  readonly roleless: readonly { readonly fitting: FittingLayout; readonly hardware: Hardware }[];
+}
+
+const nothingNeeded: Needed = new Map();
+const known = new WeakMap<Layout, WeakMap<Needed, Fixings>>();
+
+export function fixingsOf(layout: Layout, needed: Needed = nothingNeeded): Fixings {
+  return memo(
+    memo(known, layout, () => new WeakMap<Needed, Fixings>()),
+    needed,
+    () => schedule(layout, needed),
+  );
+}
+
+function schedule(layout: Layout, needed: Needed): Fixings {
+  const fittings = layout.zones.flatMap((zone) => zone.fittings);
+  const site: Site = {
+    layout,
+    needed,
+    panels: fittings.filter((f) => f.kind === 'panel'),
+    studs: new Map(layout.walls.flatMap((w) => (w.studsFrom === undefined ? [] : [[w.name, w.studs] as const]))),
+    shelves: [],
+  };
+  const of = new Map<string, readonly Fixing[]>();
+  for (const shelf of fittings) {
+    if (shelf.kind !== 'shelf') continue;
+    const own = shelfFixings(shelf, site);
+    of.set(shelf.path, own);
+    site.shelves.push({ shelf, brackets: own.filter(({ role }) => role === 'bracket') });
+  }
+  for (const fitting of fittings) {
+    if (fitting.kind === 'rod') of.set(fitting.path, rodFixings(fitting, site));
+    else if (fitting.kind === 'panel') of.set(fitting.path, panelFixings(fitting, site));
+  }
+  const carried = fittings.filter((f) => f.kind !== 'drawers');
+  return {
+    all: fittings.flatMap(({ path }) => of.get(path) ?? []),
+    of,
+    without: carried.filter(({ path }) => !of.get(path)?.some(({ role }) => role !== 'cover')),
+    roleless: carried.flatMap((fitting) =>
+      fitting.carried.flatMap((hardware) => (hardware.role === undefined ? [{ fitting, hardware }] : [])),
+    ),
+  };
+}
