@@ -24,7 +24,7 @@ export function countedLength({ kind, from, to }: Pick<Stretch, 'kind' | 'from' 
 
 export interface Deflected {
   readonly stretch: Stretch;
-  /** Long-term deflection by size, m. */
+  /** Long-term deflection downwards, m: an end that is lifted does not sag. */
   readonly deflection: number;
   /** m; infinite where nothing is asked for. */
   readonly allowed: number;
@@ -34,7 +34,7 @@ export interface Deflected {
 /** Every stretch against the limit, its deflection multiplied by `creep` (1 for none). */
 export function compareStretches({ stretches }: Solved, limit: DeflectionLimit, creep = 1): Deflected[] {
   return stretches.map((stretch) => {
-    const deflection = creep * Math.abs(stretch.deflection.amount);
+    const deflection = creep * stretch.sag.amount;
     const allowed = allowedOver(countedLength(stretch), limit);
     return { stretch, deflection, allowed, holds: deflection <= allowed };
   });

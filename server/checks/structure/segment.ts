@@ -55,13 +55,15 @@ export interface Extreme {
 
 export interface Extremes {
   readonly deflection: Extreme;
+  /** The greatest deflection downwards; nought where all of it rises. */
+  readonly sag: Extreme;
   readonly moment: Extreme;
   readonly shear: Extreme;
 }
 
 /** The greatest deflection, moment and shear by size, each with its sign. Of equal ones the leftmost. */
 export function extremes(segments: readonly Segment[], rigidity: Rigidity): Extremes {
-  const found: Record<keyof Extremes, Extreme[]> = { deflection: [], moment: [], shear: [] };
+  const found: Record<'deflection' | 'moment' | 'shear', Extreme[]> = { deflection: [], moment: [], shear: [] };
   for (const segment of segments) {
     const { from, length, load, start } = segment;
     const flexible = rigidity.shear ?? Number.POSITIVE_INFINITY;
@@ -85,6 +87,7 @@ export function extremes(segments: readonly Segment[], rigidity: Rigidity): Extr
   }
   return {
     deflection: greatest(found.deflection),
+    sag: greatest(found.deflection.map(({ at, amount }) => ({ at, amount: Math.max(0, amount) }))),
     moment: greatest(found.moment),
     shear: greatest(found.shear),
   };

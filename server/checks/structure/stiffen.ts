@@ -3,6 +3,7 @@ import { type Solved, solveBeam } from './beam.ts';
 import type { Beam, BeamLoad, Support } from './beam-input.ts';
 import { compareStretches, type Deflected, type DeflectionLimit } from './limits.ts';
 import { type Elastic, edgedShelf, type Rigidity, rectangle, rigidity } from './section.ts';
+import { greatestPassing, staysWithin } from './span.ts';
 import { GRAVITY } from './units.ts';
 
 export interface ShelfBeam {
@@ -105,4 +106,38 @@ function middleOfLongest({ supports }: ShelfBeam): number | undefined {
     if (to - from > (longest?.length ?? 0)) longest = { length: to - from, middle: (from + to) / 2 };
   });
   return longest?.middle;
+}
+
+/** The least thickness of the same material that stays within the limit, to 0.01 mm; undefined where even `most` does not. */
+export function leastThickness(
+  shelf: ShelfBeam,
+  limit: DeflectionLimit,
+  creep: number,
+  most: number,
+): number | undefined {
+  const passes = (thickness: number) => withinLimit({ ...shelf, thickness }, limit, creep);
+  return leastPassing(passes, shelf.thickness, most);
+}
+
+/** The least height of a front edge of this strip's thickness and material that does; undefined where even `most` does not. */
+export function leastEdge(
+  shelf: ShelfBeam,
+  strip: Omit<EdgeStrip, 'height'>,
+  limit: DeflectionLimit,
+  creep: number,
+  most: number,
+): number | undefined {
+  const passes = (height: number) => withinLimit({ ...shelf, edge: { ...strip, height } }, limit, creep);
+  return leastPassing(passes, shelf.edge?.height ?? shelf.thickness, most);
+}
+
+function withinLimit(shelf: ShelfBeam, limit: DeflectionLimit, creep: number): boolean {
+  const beam = shelfBeam(shelf);
+  return beam !== undefined && staysWithin(beam, limit, creep);
+}
+
+/** As greatestPassing, the other way round: all greater ones pass too. */
+function leastPassing(passes: (value: number) => boolean, from: number, most: number): number | undefined {
+  const found = greatestPassing((negative) => passes(-negative), { from: -most, to: -from, within: 1e-5 });
+  return found === undefined ? undefined : -found;
 }

@@ -1,0 +1,20 @@
+/** What shelves and rods carry, as one check. */
+import type { Check } from '../check.ts';
+import { fittingsOf } from '../say.ts';
+import { rodSpan, rodThickness } from './rods.ts';
+import { structureRules } from './rules.ts';
+import { rodStrength, shelfStrength } from './shelves.ts';
+import { tallPanels, wideWardrobes } from './wardrobes.ts';
+
+export const structureCheck: Check = {
+  rules: structureRules,
+  run: (input) => [
+    ...[...fittingsOf(input.layout)].flatMap((fitting) => {
+      if (fitting.kind === 'shelf') return shelfStrength(fitting, input);
+      if (fitting.kind !== 'rod') return [];
+      return [...rodStrength(fitting, input), ...rodSpan(fitting, input), ...rodThickness(fitting, input)];
+    }),
+    ...wideWardrobes(input),
+    ...tallPanels(input),
+  ],
+};

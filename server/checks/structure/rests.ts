@@ -1,0 +1,57 @@
+/** What holds the front of a shelf, or a rod, along its length. */
+import type { Layout, PanelLayout, RodLayout, ShelfLayout } from '../../model/layout.ts';
+import { type Show, showLength } from '../../model/show.ts';
+import { NONE, subtract, type Ticks } from '../../model/ticks.ts';
+import { endOf, type Side } from '../fixings/ends.ts';
+import { fixingsOf } from '../fixings/schedule.ts';
+import { both } from '../say.ts';
+import type { Support } from './beam-input.ts';
+import { metres } from './units.ts';
+
+export interface Rest {
+  readonly what: 'bracket' | 'hook' | 'cup' | 'pin' | 'tie' | 'end';
+  /** From the left end of the shelf or rod. */
+  readonly at: Ticks;
+}
+
+/** Two things nearer to each other than a millimetre hold one place. */
+const ONE_PLACE = 40_000;
+
+/**
+ * Brackets, hooks, and cups, pins and ties at its ends, where the fixing schedule has any of them; else
+ * those of its ends that meet a wall or a panel, because something has to hold it there. An end is not
+ * counted beside brackets or hooks unless something holds it. From left to right.
+ */
+export function restsOf(fitting: ShelfLayout | RodLayout, layout: Layout): Rest[] {
+  const [left, right] = fitting.box.x;
+  const fixings = fixingsOf(layout).of.get(fitting.path) ?? [];
+  const rests: Rest[] = [];
+  for (const { role, at } of fixings) {
+    if (role === 'bracket' || role === 'hook' || role === 'pin' || role === 'tie') {
+      rests.push({ what: role, at: subtract(at, left) });
+    }
+  }
+  // Cups stand at the ends that meet something, and in the schedule may be measured along the next wall.
+  const hasCups = fixings.some(({ role }) => role === 'cup');
+  if (hasCups || rests.length === 0) {
+    const panels = layout.zones.flatMap((zone) => zone.fittings).filter((f): f is PanelLayout => f.kind === 'panel');
+    const what = hasCups ? 'cup' : 'end';
+    const holds = (side: Side) => endOf(fitting, side, layout, panels) !== 'open';
+    if (holds('left')) rests.push({ what, at: NONE });
+    if (holds('right')) rests.push({ what, at: subtract(right, left) });
+  }
+  rests.sort((a, b) => a.at - b.at);
+  return rests.filter(({ at }, i) => i === 0 || at - (rests[i - 1] as Rest).at > ONE_PLACE);
+}
+
+export function supportsOf(rests: readonly Rest[]): Support[] {
+  return rests.map(({ at }) => ({ at: metres(at), hold: 'rest' }));
+}
+
+/** `its two ends`, `brackets at 6in and 42in`. */
+export function restsText(rests: readonly Rest[], show: Show): string {
+  if (rests.every(({ what }) => what === 'end')) return rests.length === 2 ? 'its two ends' : 'one end';
+  const kinds = new Set(rests.map(({ what }) => what));
+  const names = both([...kinds].map((what) => `${what}s`));
+  return `${names} at ${both(rests.map(({ at }) => showLength(at, show)))}`;
+}

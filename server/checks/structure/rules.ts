@@ -1,0 +1,167 @@
+/** The rules of what shelves and rods carry, as data. */
+import type { Rule, RuleSource } from '../../model/rule.ts';
+
+const woodwork = (section: string): RuleSource => ({
+  kind: 'published',
+  document: 'Architectural Woodwork Standards',
+  section,
+  edition: 'edition 1, 2009',
+  seen: true,
+});
+
+/** How elastic beams bend; what is allowed comes from the policy. */
+const beams: RuleSource = {
+  kind: 'published',
+  document: 'USDA Wood Handbook',
+  section: 'structural analysis equations, equation 9-2',
+  edition: 'GTR-190, 2010',
+  seen: true,
+};
+
+const caution =
+  'Stiffness and strength are nominal grade values, not guaranteed, and a computed sag says nothing of what holds the shelf or rod: follow the instructions of the makers, check the local code, and ask a licensed engineer where a fall could hurt someone.';
+
+const method =
+  'It is computed as an elastic beam over what holds it: its brackets, hooks, cups, pins and ties where hardware says where they stand, else its ends. Supports along the back edge are left out, because the front edge has to carry its share without them. ' +
+  'Its own weight counts where the material states it, and the creep of the policy multiplies all of it.';
+
+const shelfNeeds = [
+  'what the shelf carries, or a policy that says so',
+  'board, its thickness and its stiffness',
+  'two places that hold it',
+] as const;
+const rodNeeds = [
+  'what hangs on the rod, by its load, by what it holds with the weights of garments, or by a policy',
+  'rod material, its diameter and its stiffness',
+  'two places that hold it',
+] as const;
+
+export const shelfSags: Rule = {
+  id: 'shelf-sags',
+  family: 'structure',
+  title: 'A shelf sags further than a policy allows',
+  explanation: `The greatest deflection between two supports, or past the last one, is compared with the part of the span that the policy allows; past the last support twice the length counts as the span. ${method}`,
+  severity: 'warning',
+  source: beams,
+  comparison: 'creep x greatest deflection <= span / deflection of the policy, and <= its greatest sag',
+  caution,
+  needs: shelfNeeds,
+};
+
+export const shelfSagsPastAdvice: Rule = {
+  id: 'shelf-sags-past-advice',
+  family: 'structure',
+  title: 'A shelf sags further than published advice has it',
+  explanation: `Where no policy says how far a shelf may sag, its deflection is compared with a 144th of its span, at once and without creep. Set a limit of your own: \`deflection shelf 240\`. ${method}`,
+  severity: 'note',
+  source: woodwork('10-1.2.21, shelf deflection'),
+  comparison: 'greatest deflection <= span / 144',
+  caution,
+  needs: shelfNeeds,
+};
+
+export const rodSags: Rule = {
+  id: 'rod-sags',
+  family: 'structure',
+  title: 'A rod sags further than a policy allows',
+  explanation: `The greatest deflection between two supports, or past the last one, is compared with the part of the span that the policy allows; past the last support twice the length counts as the span. ${method}`,
+  severity: 'warning',
+  source: beams,
+  comparison: 'creep x greatest deflection <= span / deflection of the policy, and <= its greatest sag',
+  caution,
+  needs: rodNeeds,
+};
+
+export const shelfOverstressed: Rule = {
+  id: 'shelf-overstressed',
+  family: 'structure',
+  title: 'A shelf is bent past the strength that its board states',
+  explanation: `The bending stress where the moment is greatest is compared with the strength of the board, and of the board of its front edge. ${method}`,
+  severity: 'warning',
+  source: beams,
+  comparison: 'greatest bending moment / section modulus <= strength',
+  caution,
+  needs: [...shelfNeeds, 'strength of the board'],
+};
+
+export const rodOverstressed: Rule = {
+  id: 'rod-overstressed',
+  family: 'structure',
+  title: 'A rod is bent past the strength that its material states',
+  explanation: `The bending stress where the moment is greatest is compared with the strength of the material. ${method}`,
+  severity: 'warning',
+  source: beams,
+  comparison: 'greatest bending moment / section modulus <= strength',
+  caution,
+  needs: [...rodNeeds, 'strength of the rod material'],
+};
+
+export const sagNotKnown: Rule = {
+  id: 'sag-not-known',
+  family: 'structure',
+  title: 'A policy asks how far something sags, and a fact is missing',
+  explanation:
+    'Nothing is made up for a fact that is not stated: until it is, the sag of this shelf or rod has not been compared with anything. State it in the material, at the shelf or rod, or in the policy.',
+  severity: 'note',
+  source: { kind: 'language' },
+  caution,
+};
+
+export const rodSpanLong: Rule = {
+  id: 'rod-span-long',
+  family: 'structure',
+  title: 'A rod spans further than published advice has it',
+  explanation:
+    'Clothes poles are to be held every 48 in at the least. The distance counts between what holds the rod: hooks and cups where hardware says where they stand, else its ends. Add a hook or a bracket between, or treat this as off where the rod is known to be stiff enough.',
+  severity: 'note',
+  source: woodwork('10-4.4.16, clothes poles'),
+  comparison: 'distance between two supports of the rod <= 48in',
+  caution,
+};
+
+export const rodThin: Rule = {
+  id: 'rod-thin',
+  family: 'structure',
+  title: 'A rod is thinner than published advice has it',
+  explanation:
+    'Clothes poles of wood are to be at least 1-1/4 in thick, of metal 1-1/16 in. A tube, or a material stiffer than 50 GPa, counts as metal; one softer than 30 GPa as wood.',
+  severity: 'note',
+  source: woodwork('10-4.4.16, clothes poles'),
+  comparison: 'diameter of the rod >= 1-1/4in for wood, 1-1/16in for metal',
+  needs: ['stiffness or wall thickness of the rod material, which tells wood from metal'],
+};
+
+const onRequest = 'Looked at only where a policy treats it as something: ';
+
+export const wideWardrobe: Rule = {
+  id: 'wide-wardrobe',
+  family: 'structure',
+  title: 'A wide opening with sliding doors needs an upright at its head',
+  explanation: `Wardrobes 60 in wide or wider want a horizontal member at the head of their sliding doors, held by an upright between. ${onRequest}\`treat wide-wardrobe as note\`.`,
+  severity: 'note',
+  source: woodwork('10-4.4.17.1, wardrobes'),
+  comparison: 'width of an opening with sliding doors < 60in',
+};
+
+export const tallPanelStrip: Rule = {
+  id: 'tall-panel-strip',
+  family: 'structure',
+  title: 'A tall cabinet needs one more anchor strip',
+  explanation: `Cabinets higher than 60 in want a strip to anchor them by between the upper and the lower one. ${onRequest}\`treat tall-panel-strip as note\`.`,
+  severity: 'note',
+  source: woodwork('10-4.4.18, anchor strips'),
+  comparison: 'height of a panel <= 60in',
+};
+
+export const structureRules: readonly Rule[] = [
+  shelfSags,
+  shelfSagsPastAdvice,
+  rodSags,
+  shelfOverstressed,
+  rodOverstressed,
+  sagNotKnown,
+  rodSpanLong,
+  rodThin,
+  wideWardrobe,
+  tallPanelStrip,
+];

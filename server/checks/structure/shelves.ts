@@ -1,0 +1,83 @@
+/** How far shelves and rods sag, and how hard they are bent. */
+import type { Finding } from '../../model/finding.ts';
+import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
+import type { DeflectionLimit as PolicyLimit } from '../../model/materials.ts';
+import type { Rule } from '../../model/rule.ts';
+import { type CheckInput, lacks } from '../check.ts';
+import { about, both, nameOf } from '../say.ts';
+import type { Missing } from './prepared.ts';
+import { prepareRod, prepareShelf } from './prepared.ts';
+import { rodOverstressed, rodSags, sagNotKnown, shelfOverstressed, shelfSags, shelfSagsPastAdvice } from './rules.ts';
+import { type Asked, sag } from './sag.ts';
+import { overstress } from './stress.ts';
+import { metres } from './units.ts';
+
+/** Where no policy asks: Architectural Woodwork Standards, edition 1, 10-1.2.21. */
+const ADVISED_RATIO = 144;
+
+export function shelfStrength(shelf: ShelfLayout, input: CheckInput): Finding[] {
+  const policy = input.policy.demands.deflection.shelf;
+  const prepared = prepareShelf(shelf, input);
+  const asked: Asked = policy
+    ? byPolicy(shelfSags, policy, input)
+    : {
+        rule: shelfSagsPastAdvice,
+        limit: { ratio: ADVISED_RATIO, most: undefined },
+        creep: 1,
+        by: 'published advice',
+        related: [],
+      };
+  if (prepared.kind === 'missing') {
+    return missing(shelf, prepared, [asked.rule, shelfOverstressed], policy, input);
+  }
+  return [...sag(prepared, asked, input), ...overstress(prepared, shelfOverstressed, input)];
+}
+
+export function rodStrength(rod: RodLayout, input: CheckInput): Finding[] {
+  const policy = input.policy.demands.deflection.rod;
+  const prepared = prepareRod(rod, input);
+  if (prepared.kind === 'missing') return missing(rod, prepared, [rodSags, rodOverstressed], policy, input);
+  if (!policy) lacks(input, rodSags, rod, 'a policy that says how far a rod may sag: `deflection rod 144`');
+  return [
+    ...(policy ? sag(prepared, byPolicy(rodSags, policy, input), input) : []),
+    ...overstress(prepared, rodOverstressed, input),
+  ];
+}
+
+function byPolicy(rule: Rule, limit: PolicyLimit, { policy }: CheckInput): Asked {
+  const { creep } = policy.demands;
+  return {
+    rule,
+    limit: { ratio: limit.value, most: limit.most === undefined ? undefined : metres(limit.most) },
+    creep: creep?.value ?? 1,
+    by: `policy "${limit.policy}"`,
+    related: [
+      { place: limit.place, message: 'The sag that is allowed is set here.' },
+      ...(creep ? [{ place: creep.place, message: `Deflections are multiplied by ${creep.value} here.` }] : []),
+    ],
+  };
+}
+
+/** Nothing passes silently: what is missing is recorded, and told where a policy asks. */
+function missing(
+  fitting: ShelfLayout | RodLayout,
+  { needs }: Missing,
+  rules: readonly Rule[],
+  policy: PolicyLimit | undefined,
+  input: CheckInput,
+): Finding[] {
+  for (const rule of rules) for (const need of needs) lacks(input, rule, fitting, need);
+  if (!policy) return [];
+  return [
+    about(
+      sagNotKnown,
+      fitting,
+      fitting.place,
+      `Policy "${policy.policy}" asks how far ${nameOf(fitting)} sags, and nothing says ${both(needs)}.`,
+      {
+        advice: 'State it in the material, at the shelf or rod, or in the policy.',
+        related: [{ place: policy.place, message: 'It is asked for here.' }],
+      },
+    ),
+  ];
+}
