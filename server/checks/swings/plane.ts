@@ -78,6 +78,21 @@ export function extent(polygon: Polygon, axis: Point): Span {
 export const xAxis: Point = [1, 0];
 export const yAxis: Point = [0, 1];
 
+/** Whether two rectangles share more than `touch`: no side of either parts them. */
+export function meet(a: Polygon, b: Polygon): boolean {
+  const axes = [a, b].flatMap((polygon) => [sideOf(polygon, 0), sideOf(polygon, 1)]);
+  return axes.every((axis) => {
+    const [one, two] = [extent(a, axis), extent(b, axis)];
+    return Math.min(one[1] - two[0], two[1] - one[0]) > touch;
+  });
+}
+
+function sideOf(polygon: Polygon, i: number): Point {
+  const [a, b] = [polygon[i] ?? [0, 0], polygon[i + 1] ?? [0, 0]];
+  const size = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+  return [(b[0] - a[0]) / size, (b[1] - a[1]) / size];
+}
+
 /** How far a point is from a polygon; 0 inside it. */
 export function distanceFrom(point: Point, polygon: Polygon): number {
   if (polygon.length === 0) return Number.POSITIVE_INFINITY;
