@@ -7,6 +7,7 @@ import type { Planned } from '../checks/analysis.ts';
 import type { Extra } from '../model/computed.ts';
 import type { Part } from '../model/layout.ts';
 import type { Unit } from '../model/project.ts';
+import type { ProjectSettings } from '../model/settings.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { TICKS_PER_MM, type Ticks } from '../model/ticks.ts';
 import type { Chosen } from './targets.ts';
@@ -84,7 +85,7 @@ const planColumns = [
 ];
 
 interface Made {
-  readonly chosen: Chosen;
+  readonly settings: ProjectSettings;
   readonly planned: Planned;
 }
 
@@ -93,8 +94,8 @@ export function planCsv(made: readonly Made[]): Iterable<string> {
   return written(planColumns, rowsOf(made, planRows));
 }
 
-function* planRows({ chosen, planned: { demand, plan } }: Made): Generator<Cell[]> {
-  const { title, show } = chosen.project.settings;
+function* planRows({ settings, planned: { demand, plan } }: Made): Generator<Cell[]> {
+  const { title, show } = settings;
   const stock = new Map(demand.request.stock.map((board) => [board.id, board]));
   for (const [index, pattern] of (plan?.patterns ?? []).entries()) {
     const board = stock.get(pattern.stock);

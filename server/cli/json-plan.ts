@@ -4,24 +4,24 @@ import type { MaterialTotals, Pattern, Plan, StockLength } from '../cutting/type
 import { verify } from '../cutting/verify.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
-import { findingJson, lengthJson, moneyJson, type PathOf, projectHead } from './json.ts';
+import { findingJson, lengthJson, moneyJson, type PathOf } from './json.ts';
 import { each } from './json-text.ts';
 import type { LocatedFinding } from './located.ts';
-import type { Chosen } from './targets.ts';
 
-/** `findings` are all of the project; those about stock are listed. */
-export function planJson(
-  chosen: Chosen,
-  planned: Planned,
-  findings: readonly LocatedFinding[],
-  pathOf: PathOf,
-): object {
-  const { settings } = chosen.project;
+/** A plan with what it was made under. */
+export interface PlannedCuts {
+  readonly planned: Planned;
+  readonly settings: ProjectSettings;
+  /** All of the project; those about stock are listed with the plan. */
+  readonly findings: readonly LocatedFinding[];
+}
+
+export function planJson(head: object, { planned, settings, findings }: PlannedCuts, pathOf: PathOf): object {
   const { show } = settings;
   const { demand, plan } = planned;
   const { pieces, stock, saw } = demand.request;
   return {
-    ...projectHead(chosen, findings, pathOf),
+    ...head,
     saw: {
       kerf: lengthJson(saw.kerf, show),
       trim: lengthJson(saw.trim ?? ticks(0), show),

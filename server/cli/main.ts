@@ -3,7 +3,8 @@ import { Command, CommanderError, Option } from 'commander';
 import { deliver } from './answer.ts';
 import type { CheckOptions } from './check.ts';
 import type { CutsOptions } from './cuts.ts';
-import type { Common, Judging } from './session.ts';
+import type { PlanOptions } from './plan.ts';
+import type { Common } from './session.ts';
 import { Stop } from './stop.ts';
 import { tool } from './tool.ts';
 import { capital } from './words.ts';
@@ -69,10 +70,15 @@ function program(): Command {
       'json',
       'csv',
     ]),
-  ).action(async (paths: string[], options: Judging) => {
-    const { plan } = await import('./plan.ts');
-    await deliver(await plan(paths, options), options.output);
-  });
+  )
+    .option('--kerf <length>', 'for a .csv: what each cut takes (1/8in)')
+    .option('--end-trim <length>', 'for a .csv: what each end of a board loses (0in)')
+    .option('--keep-offcuts-from <length>', 'for a .csv: an offcut this long goes back to the rack (24in)')
+    .option('--currency <code>', 'for a .csv: the currency of its prices')
+    .action(async (paths: string[], options: PlanOptions) => {
+      const { plan } = await import('./plan.ts');
+      await deliver(await plan(paths, options), options.output);
+    });
   answering('explain [rule]', 'what a rule compares, its source and its caution; without a rule, all of them', [
     'text',
     'json',

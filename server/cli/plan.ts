@@ -1,46 +1,95 @@
-/** `storypole plan`: which board or rod each part comes from, for the whole project. */
-import { type Planned, planProject } from '../checks/analysis.ts';
+/** `storypole plan`: which board or rod each part comes from, for the whole project, or for plain lengths. */
+import { resolve } from 'node:path';
+import { planProject } from '../checks/analysis.ts';
+import { verifiedPlan } from '../cutting/verified.ts';
+import { nodeFiles } from '../model/node-files.ts';
 import type { Answer } from './answer.ts';
 import { planCsv } from './csv.ts';
 import { findingTexts } from './finding-text.ts';
-import { documentOf } from './json.ts';
-import { planJson } from './json-plan.ts';
+import { documentOf, type PathOf, projectHead } from './json.ts';
+import { type PlannedCuts, planJson } from './json-plan.ts';
 import { each } from './json-text.ts';
-import { findingsOf, type LocatedFinding } from './located.ts';
+import { findingsOf } from './located.ts';
+import { lengthsAsked, type SawOptions } from './plan-csv.ts';
 import { planText } from './plan-text.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
-import { type Chosen, choose } from './targets.ts';
+import { Stop } from './stop.ts';
+import { choose } from './targets.ts';
 import { printable } from './words.ts';
 
-interface Made {
-  readonly chosen: Chosen;
-  readonly planned: Planned;
-  readonly findings: readonly LocatedFinding[];
+export interface PlanOptions extends Judging, SawOptions {}
+
+interface Made extends PlannedCuts {
+  readonly title: string;
+  readonly head: object;
 }
 
 /** A part of a project has no plan of its own: boards are shared by the whole. */
-export async function plan(paths: readonly string[], options: Judging): Promise<Answer> {
+export async function plan(paths: readonly string[], options: PlanOptions): Promise<Answer> {
   const session = sessionFor(options);
-  const made = choose(paths, session.current).map((named): Made => {
-    const chosen = { ...named, files: undefined };
-    const planned = planProject(chosen.project);
-    return { chosen, planned, findings: findingsOf(chosen, planned.findings) };
-  });
+  const tables = paths.filter(isTable);
+  const named = paths.filter((path) => !isTable(path));
+  const made = [
+    ...(named.length > 0 || tables.length === 0 ? planProjects(named, session) : []),
+    ...tables.map((path) => planTable(path, options, session)),
+  ];
   const findings = made.flatMap((one) => one.findings);
+  const short = made.some(({ planned, findings }) => findings.length === 0 && (planned.plan?.uncut.length ?? 0) > 0);
   return {
-    status: statusOf(findings, options.failOn),
+    status: short ? 1 : statusOf(findings, options.failOn),
     result: await written(made, options, session),
     // The text says it itself.
     remark: options.format === 'text' ? undefined : doNotCut(findings),
   };
 }
 
+function isTable(path: string): boolean {
+  return path.toLowerCase().endsWith('.csv');
+}
+
+function planProjects(paths: readonly string[], { current, pathOf }: Session): Made[] {
+  return choose(paths, current).map((named): Made => {
+    const chosen = { ...named, files: undefined };
+    const { settings } = chosen.project;
+    const planned = planProject(chosen.project);
+    const findings = findingsOf(chosen, planned.findings);
+    const title = settings.title === '' ? pathOf(chosen.root) : settings.title;
+    return { title, settings, planned, findings, head: projectHead(chosen, findings, pathOf) };
+  });
+}
+
+function planTable(written: string, options: SawOptions, { current, pathOf }: Session): Made {
+  const file = resolve(current, written).replaceAll('\\', '/');
+  const kind = nodeFiles.kindOf(file);
+  if (kind !== 'file') throw new Stop(`${written} is ${kind === 'folder' ? 'a folder' : 'not there'}.`);
+  const { demand, settings } = lengthsAsked(file, written, options);
+  const plan = verifiedPlan(demand.request);
+  return {
+    title: pathOf(file),
+    settings,
+    planned: { demand, plan, findings: [] },
+    findings: [],
+    head: tableHead(file, settings, pathOf),
+  };
+}
+
+/** What is said of a project, for a table that has none. */
+function tableHead(file: string, { show, currency }: Made['settings'], pathOf: PathOf): object {
+  return {
+    title: '',
+    root: pathOf(file),
+    declared: false,
+    files: [pathOf(file)],
+    show: show.system,
+    currency: currency ?? null,
+    counts: { errors: 0, warnings: 0, notes: 0 },
+  };
+}
+
 async function written(made: readonly Made[], { format }: Judging, session: Session): Promise<Iterable<string>> {
   switch (format) {
     case 'json':
-      return documentOf('plan', {
-        projects: each(made, ({ chosen, planned, findings }) => planJson(chosen, planned, findings, session.pathOf)),
-      });
+      return documentOf('plan', { projects: each(made, (one) => planJson(one.head, one, session.pathOf)) });
     case 'csv':
       return planCsv(made);
     case 'text':
@@ -48,9 +97,7 @@ async function written(made: readonly Made[], { format }: Judging, session: Sess
   }
 }
 
-async function asText({ chosen, planned, findings }: Made, session: Session): Promise<string> {
-  const { settings } = chosen.project;
-  const title = settings.title === '' ? session.pathOf(chosen.root) : settings.title;
+async function asText({ title, settings, planned, findings }: Made, session: Session): Promise<string> {
   const parts = [session.paint('bold', `Cutting plan: ${printable(title)}`)];
   const caution = doNotCut(findings);
   if (caution !== undefined) parts.push(session.paint('red', caution));

@@ -1,0 +1,196 @@
+/**
+ * `storypole plan FILE.csv`: a plan of plain lengths, for a shop that has no layout. A row for each part, stock
+ * length or offcut:
+ *
+ *     what, material, length, count, price
+ *     part, white-12, 22-1/2in, 48
+ *     stock, white-12, 8ft, , 18.90
+ *     offcut, white-12, 50in, 2
+ *
+ * Without a count a part is one and stock is as much as is wanted; an offcut is one and costs nothing. Where the
+ * column is `length mm` or `length in`, its cells are plain numbers. Other columns are left alone.
+ */
+import { readFileSync } from 'node:fs';
+import { parse } from 'csv-parse/sync';
+import type { Demand } from '../cutting/demand.ts';
+import { flawsOf } from '../cutting/request.ts';
+import type { Piece, StockLength } from '../cutting/types.ts';
+import { defaultSettings, type ProjectSettings } from '../model/settings.ts';
+import { showMillimetres } from '../model/show.ts';
+import type { Ticks } from '../model/ticks.ts';
+import { readLength } from './length-text.ts';
+import { Stop } from './stop.ts';
+import { counted, someOf } from './words.ts';
+
+/** What a .closet project says of the saw, said on the command line. */
+export interface SawOptions {
+  readonly kerf?: string | undefined;
+  readonly endTrim?: string | undefined;
+  readonly keepOffcutsFrom?: string | undefined;
+  readonly currency?: string | undefined;
+}
+
+export interface LengthsAsked {
+  readonly demand: Demand;
+  readonly settings: ProjectSettings;
+}
+
+const largestFile = 64 * 1024 * 1024;
+const mostRows = 200_000;
+const kinds = ['part', 'stock', 'offcut'] as const;
+
+/** Throws Stop with every row that cannot be read, so that nothing is left out in silence. */
+export function lengthsAsked(file: string, written: string, options: SawOptions): LengthsAsked {
+  const rows = rowsOf(file, written);
+  const header = headerOf(rows[0] ?? [], written);
+  const problems: string[] = [];
+  const pieces = new Map<string, Piece>();
+  const stock: StockLength[] = [];
+  let [lengths, metric] = [0, 0];
+  rows.slice(1).forEach((row, index) => {
+    if (row.every((cell) => cell.trim() === '')) return;
+    const read = rowOf(row, header);
+    if ('problem' in read) {
+      problems.push(`row ${index + 2}: ${read.problem}`);
+      return;
+    }
+    const { what, material, length, count, price } = read;
+    lengths++;
+    if (read.metric) metric++;
+    if (what === 'part') {
+      const id = `${material} ${length}`;
+      const known = pieces.get(id);
+      pieces.set(id, { id, material, length, quantity: (known?.quantity ?? 0) + (count ?? 1) });
+    } else {
+      stock.push({
+        id: `${what} ${material} ${length} (row ${index + 2})`,
+        material,
+        length,
+        offcut: what === 'offcut',
+        ...(price !== undefined && { price }),
+        ...(what === 'offcut' ? { count: count ?? 1, price: price ?? 0 } : count !== undefined && { count }),
+      });
+    }
+  });
+  if (problems.length > 0) throw new Stop(`${written} cannot be read: ${told(problems)}.`);
+  if (pieces.size === 0) throw new Stop(`${written} asks for no part: write rows that begin with "part".`);
+  const settings = settingsFrom(options, 2 * metric > lengths);
+  const { kerf, endTrim, keepOffcutsFrom } = settings;
+  const request = { pieces: [...pieces.values()], stock, saw: { kerf, trim: endTrim, keepOffcutsFrom } };
+  const [flaw] = flawsOf(request);
+  if (flaw !== undefined) throw new Stop(`${written} cannot be planned: ${flaw}.`);
+  return { demand: { request, items: new Map(), origins: new Map(), materials: new Map() }, settings };
+}
+
+const mostTold = 12;
+
+function told(problems: readonly string[]): string {
+  const more = problems.length - mostTold;
+  return `${problems.slice(0, mostTold).join('; ')}${more > 0 ? `; and ${counted(more, 'more row')}` : ''}`;
+}
+
+function rowsOf(file: string, written: string): string[][] {
+  const bytes = readFileSync(file);
+  if (bytes.length > largestFile) throw new Stop(`${written} is larger than 64 MB.`);
+  let text: string;
+  try {
+    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw new Stop(`${written} is not UTF-8. Save it as "CSV UTF-8".`);
+  }
+  // Spreadsheets write semicolons where the comma is the decimal mark.
+  const [first = ''] = text.split(/\r?\n/, 1);
+  const delimiter = first.includes('\t') ? '\t' : first.includes(';') && !first.includes(',') ? ';' : ',';
+  try {
+    const rows = parse(text, { bom: true, delimiter, relax_column_count: true, relax_quotes: true }) as string[][];
+    if (rows.length > mostRows)
+      throw new Stop(`${written} has ${counted(rows.length, 'row')}; more than 200,000 are not taken on.`);
+    return rows;
+  } catch (error) {
+    if (error instanceof Stop) throw error;
+    throw new Stop(`${written} is not CSV: ${error instanceof Error ? error.message : String(error)}.`);
+  }
+}
+
+interface Header {
+  readonly what: number;
+  readonly material: number;
+  readonly length: number;
+  readonly count: number;
+  readonly price: number;
+  /** Undefined: each cell says its own. */
+  readonly unit: 'mm' | 'cm' | 'in' | undefined;
+}
+
+function headerOf(cells: readonly string[], written: string): Header {
+  const names = cells.map((cell) => cell.trim().toLowerCase());
+  const length = names.findIndex((name) => /^length( mm| cm| in)?$/.test(name));
+  const what = names.indexOf('what');
+  const material = names.indexOf('material');
+  if (what < 0 || material < 0 || length < 0) {
+    throw new Stop(
+      `The first row of ${written} names the columns: what, material, length, and where they are needed count and price. It has ${someOf(
+        names.map((name) => `"${name}"`),
+        8,
+      )}.`,
+    );
+  }
+  const unit = /( mm| cm| in)$/.exec(names[length] as string)?.[1]?.trim() as Header['unit'];
+  return { what, material, length, count: names.indexOf('count'), price: names.indexOf('price'), unit };
+}
+
+interface Row {
+  readonly what: (typeof kinds)[number];
+  readonly material: string;
+  readonly length: Ticks;
+  /** Written in millimetres, centimetres or metres. */
+  readonly metric: boolean;
+  readonly count: number | undefined;
+  readonly price: number | undefined;
+}
+
+function rowOf(cells: readonly string[], header: Header): Row | { readonly problem: string } {
+  const cell = (column: number): string => (column < 0 ? '' : (cells[column] ?? '').trim());
+  const what = kinds.find((kind) => kind === cell(header.what).toLowerCase());
+  if (!what) return { problem: `"${cell(header.what)}" is neither part, stock nor offcut` };
+  const material = cell(header.material);
+  if (material === '') return { problem: 'no material is given' };
+  const text = cell(header.length);
+  if (header.unit && !/^\d+([.,]\d+)?$/.test(text)) {
+    return { problem: `length "${text}" is not a plain number of ${header.unit}` };
+  }
+  const length = readLength(header.unit ? `${text.replace(',', '.')}${header.unit}` : text);
+  if (length.kind === 'refused') return { problem: length.why.replace(/[.]$/, '') };
+  const count = cell(header.count);
+  if (count !== '' && !/^\d{1,9}$/.test(count)) return { problem: `count "${count}" is not a whole number` };
+  const price = cell(header.price);
+  if (price !== '' && !/^\d{1,9}([.,]\d{1,2})?$/.test(price))
+    return { problem: `price "${price}" is not an amount such as 18.90` };
+  return {
+    what,
+    material,
+    length: length.length,
+    metric: /m$/i.test(header.unit ?? text),
+    count: count === '' ? undefined : Number(count),
+    price: price === '' ? undefined : Math.round(Number(price.replace(',', '.')) * 100),
+  };
+}
+
+function settingsFrom(options: SawOptions, metric: boolean): ProjectSettings {
+  const length = (option: string, text: string | undefined, fallback: Ticks): Ticks => {
+    if (text === undefined) return fallback;
+    if (/^0(in|mm)?$/.test(text.trim())) return 0 as Ticks;
+    const read = readLength(text);
+    if (read.kind === 'refused') throw new Stop(`--${option}: ${read.why}`);
+    return read.length;
+  };
+  const { kerf, endTrim, keepOffcutsFrom } = defaultSettings;
+  return {
+    ...defaultSettings,
+    ...(metric && { show: showMillimetres }),
+    currency: options.currency,
+    kerf: length('kerf', options.kerf, kerf),
+    endTrim: length('end-trim', options.endTrim, endTrim),
+    keepOffcutsFrom: length('keep-offcuts-from', options.keepOffcutsFrom, keepOffcutsFrom),
+  };
+}
