@@ -99,10 +99,15 @@ function restingOn(project: Project, edited: ReadonlySet<Statement>, reach: read
     seen.set(resolved, policies);
     return policies.size < policies.add(policy).size;
   };
-  const own = [...project.units()].filter((unit) => near.has(unit.name) || declared.some((d) => restsOn(unit, d)));
-  const alike = [...own.filter(({ name }) => near.has(name)), ...own.filter(({ name }) => !near.has(name))].filter(
-    isNew,
-  );
+  const first = [...near].flatMap((name) => {
+    const [counts] = project.names.declarations('unit', name);
+    return (counts && project.unitAt(counts.statement)) ?? [];
+  });
+  // What a unit or survey says is about that unit alone, and it is not asked of ten thousand others.
+  const wide = declared.filter(({ kind }) => !['unit', 'survey', 'accept', 'extra'].includes(kind));
+  const others =
+    wide.length === 0 ? [] : [...project.units()].filter((u) => !near.has(u.name) && wide.some((d) => restsOn(u, d)));
+  const alike = [...first, ...others].filter(isNew);
   const templates = declared.some(({ kind }) => kind === 'template') ? heirs(project, edited) : [];
   return {
     units: alike.slice(0, mostUnits),
@@ -111,12 +116,8 @@ function restingOn(project: Project, edited: ReadonlySet<Statement>, reach: read
   };
 }
 
-function restsOn({ declared, survey, info, resolved, policy }: Unit, { kind, name, statement }: Declared): boolean {
+function restsOn({ info, resolved, policy }: Unit, { kind, name, statement }: Declared): boolean {
   switch (kind) {
-    case 'unit':
-      return declared.statement === statement;
-    case 'survey':
-      return survey?.statement === statement;
     case 'template':
       return info?.blueprint.heads.some((head) => head.statement === statement) ?? false;
     case 'policy':
