@@ -84,7 +84,8 @@ export function seenOf({ layout, policy }: CheckInput, closet: Closet): Seen[] {
     const boxes = position && frame(position.faces);
     const box = boxes?.get(fitting);
     if (!position || !boxes || !box) return [];
-    const others = [...boxes].flatMap(([other, its]) => (other === fitting ? [] : [its]));
+    // A rod keeps nobody off and hides nothing: the hand goes past it.
+    const others = [...boxes].flatMap(([other, its]) => (other === fitting || other.kind === 'rod' ? [] : [its]));
     const usable = usableOf(reaches, position);
     const attempts = heightsOf(fitting).flatMap((height) =>
       reaches.map((reach) => attempt(reach, height, box, others, position, usable.includes(reach))),
