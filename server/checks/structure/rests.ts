@@ -18,9 +18,9 @@ export interface Rest {
 const ONE_PLACE = 40_000;
 
 /**
- * Brackets, hooks, and cups, pins and ties at its ends, where the fixing schedule has any of them; else
- * those of its ends that meet a wall or a panel, because something has to hold it there. An end is not
- * counted beside brackets or hooks unless something holds it. From left to right.
+ * Brackets, hooks, and cups, pins and ties at its ends, where the fixing schedule has them. Where those are
+ * fewer than two, the ends that meet a wall or a panel count as well, because something has to hold it there;
+ * beside two brackets or hooks an end counts only with hardware of its own. From left to right.
  */
 export function restsOf(fitting: ShelfLayout | RodLayout, layout: Layout): Rest[] {
   const [left, right] = fitting.box.x;
@@ -33,15 +33,20 @@ export function restsOf(fitting: ShelfLayout | RodLayout, layout: Layout): Rest[
   }
   // Cups stand at the ends that meet something, and in the schedule may be measured along the next wall.
   const hasCups = fixings.some(({ role }) => role === 'cup');
-  if (hasCups || rests.length === 0) {
+  if (hasCups || placesOf(rests).length < 2) {
     const panels = layout.zones.flatMap((zone) => zone.fittings).filter((f): f is PanelLayout => f.kind === 'panel');
     const what = hasCups ? 'cup' : 'end';
     const holds = (side: Side) => endOf(fitting, side, layout, panels) !== 'open';
     if (holds('left')) rests.push({ what, at: NONE });
     if (holds('right')) rests.push({ what, at: subtract(right, left) });
   }
-  rests.sort((a, b) => a.at - b.at);
-  return rests.filter(({ at }, i) => i === 0 || at - (rests[i - 1] as Rest).at > ONE_PLACE);
+  return placesOf(rests);
+}
+
+/** From left to right, each place once. */
+function placesOf(rests: readonly Rest[]): Rest[] {
+  const inOrder = rests.toSorted((a, b) => a.at - b.at);
+  return inOrder.filter(({ at }, i) => i === 0 || at - (inOrder[i - 1] as Rest).at > ONE_PLACE);
 }
 
 export function supportsOf(rests: readonly Rest[]): Support[] {
@@ -51,7 +56,8 @@ export function supportsOf(rests: readonly Rest[]): Support[] {
 /** `its two ends`, `brackets at 6in and 42in`. */
 export function restsText(rests: readonly Rest[], show: Show): string {
   if (rests.every(({ what }) => what === 'end')) return rests.length === 2 ? 'its two ends' : 'one end';
-  const kinds = new Set(rests.map(({ what }) => what));
-  const names = both([...kinds].map((what) => `${what}s`));
+  const kinds = [...new Set(rests.map(({ what }) => what))];
+  const count = (kind: Rest['what']) => rests.filter(({ what }) => what === kind).length;
+  const names = both(kinds.map((kind) => (count(kind) === 1 ? `${kind === 'end' ? 'an' : 'a'} ${kind}` : `${kind}s`)));
   return `${names} at ${both(rests.map(({ at }) => showLength(at, show)))}`;
 }

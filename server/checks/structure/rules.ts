@@ -22,7 +22,7 @@ const caution =
   'Stiffness and strength are nominal grade values, not guaranteed, and a computed sag says nothing of what holds the shelf or rod: follow the instructions of the makers, check the local code, and ask a licensed engineer where a fall could hurt someone.';
 
 const method =
-  'It is computed as an elastic beam over what holds it: its brackets, hooks, cups, pins and ties where hardware says where they stand, else its ends. Supports along the back edge are left out, because the front edge has to carry its share without them. ' +
+  'It is computed as an elastic beam over what holds it: its brackets, hooks, cups, pins and ties where hardware says where they stand, and, where those are fewer than two, its ends that meet a wall or a panel. Supports along the back edge are left out, because the front edge has to carry its share without them. ' +
   'Its own weight counts where the material states it, and the creep of the policy multiplies all of it.';
 
 const shelfNeeds = [
@@ -112,7 +112,7 @@ export const rodSpanLong: Rule = {
   family: 'structure',
   title: 'A rod spans further than published advice has it',
   explanation:
-    'Clothes poles are to be held every 48 in at the least. The distance counts between what holds the rod: hooks and cups where hardware says where they stand, else its ends. Add a hook or a bracket between, or treat this as off where the rod is known to be stiff enough.',
+    'Clothes poles are to be held every 48 in at the least. The distance counts between what holds the rod: hooks and cups where hardware says where they stand, else its ends that meet a wall or a panel. Add a hook or a bracket between, or treat this as off where the rod is known to be stiff enough.',
   severity: 'note',
   source: woodwork('10-4.4.16, clothes poles'),
   comparison: 'distance between two supports of the rod <= 48in',

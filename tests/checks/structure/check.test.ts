@@ -136,6 +136,14 @@ describe('a shelf on brackets', () => {
     expect(look?.holds).toBe(true);
   });
 
+  it('leans on its ends too, where only one thing else holds it', () => {
+    const tie = hardware('tie', { screws: [{ size: '#8 x 1/2 in', count: 2, into: 'part', place: place('screws') }] });
+    const told = asking(between(loadedShelf(40, { carried: [tie] })), asked);
+    expect(run(told)).toEqual([]);
+    const look = told.looks.find(({ rule }) => rule.id === 'shelf-sags');
+    expect(look?.working?.find(({ what }) => what === 'held by')?.value).toBe('an end and a tie at 0in and 40in');
+  });
+
   it('does not lean on supports along its back edge alone', () => {
     const told = asking([loadedShelf(48, { carried: [hardware('support', { spacing: inches(12) })] })], asked);
     expect(ids(run(told))).toEqual(['sag-not-known']);
