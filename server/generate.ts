@@ -1,5 +1,6 @@
 /**
- * Writes the files that are derived from the vocabulary and the parser: the TextMate grammar and the reference.
+ * Writes the files that are derived from the vocabulary, the parser and the rules: the TextMate grammar, the
+ * reference of the language and the pages of the rules.
  *
  *   node server/generate.ts            writes what is not current
  *   node server/generate.ts --check    writes nothing; fails with a sentence for each file that is not current
@@ -8,6 +9,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { reference } from './generate-reference.ts';
+import { rulePages } from './generate-rules.ts';
 import { textMateGrammar } from './generate-textmate.ts';
 
 export interface Generated {
@@ -24,6 +26,7 @@ export function generatedFiles(root = repository): Generated[] {
   const files = [
     { path: 'grammar/closet.tmLanguage.json', text: textMateGrammar() },
     { path: 'grammar/REFERENCE.md', text: reference() },
+    { path: 'server/checks/RULES.md', text: rulePages() },
   ];
   return files.map((file) => ({ ...file, current: onDisk(join(root, file.path)) === file.text }));
 }
@@ -38,7 +41,7 @@ function onDisk(path: string): string | undefined {
 
 /** What `--check` says of a file that is not current. */
 export function complaint(path: string): string {
-  return `${path} is not what the vocabulary and the parser make of it. Run: npm run generate`;
+  return `${path} is not what the vocabulary, the parser and the rules make of it. Run: npm run generate`;
 }
 
 if (import.meta.main) {

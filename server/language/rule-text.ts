@@ -11,14 +11,16 @@ export function ruleText(id: string, show: Show): string | undefined {
 }
 
 function textOf(
-  { id, title, severity, family, explanation, comparison, limits, source, caution }: Rule,
+  { id, title, severity, family, explanation, comparison, limits, needs, source, editions = [], caution }: Rule,
   show: Show,
 ): string {
   const paragraphs = [`**${title}**`, `\`${id}\`: ${severity}, ${family}`, explanation];
   if (comparison !== undefined) paragraphs.push(`Compared: \`${comparison}\``);
   const read = defaultLimits.filter(({ name }) => limits?.includes(name));
   if (read.length > 0) paragraphs.push(read.map((l) => `- \`${l.name}\`: ${boundsOf(l, show)}`).join('\n'));
+  if (needs && needs.length > 0) paragraphs.push(`Needs: ${needs.join('; ')}.`);
   paragraphs.push(sentence(sourceLine(source)));
+  if (editions.length > 0) paragraphs.push(editions.map((edition) => `- also ${sourceLine(edition)}`).join('\n'));
   if (caution !== undefined) paragraphs.push(`Caution: ${caution}`);
   return paragraphs.join('\n\n');
 }

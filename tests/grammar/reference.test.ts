@@ -20,19 +20,19 @@ describe('the generated files', () => {
 
   it('are found wanting where they are missing', () => {
     const folder = mkdtempSync(join(tmpdir(), 'generated-'));
-    expect(generatedFiles(folder).map((file) => file.current)).toEqual([false, false]);
+    expect(generatedFiles(folder).map((file) => file.current)).toEqual([false, false, false]);
     rmSync(folder, { recursive: true });
   });
 
   it('are complained of by name, with what to do', () => {
     expect(complaint('grammar/REFERENCE.md')).toBe(
-      'grammar/REFERENCE.md is not what the vocabulary and the parser make of it. Run: npm run generate',
+      'grammar/REFERENCE.md is not what the vocabulary, the parser and the rules make of it. Run: npm run generate',
     );
   });
 });
 
 describe('the reference', () => {
-  const text = generatedFiles().find((file) => file.path.endsWith('.md'))?.text ?? '';
+  const text = generatedFiles().find((file) => file.path.endsWith('REFERENCE.md'))?.text ?? '';
   const sections = new Map(text.split(/^## /m).map((section) => [section.split('\n')[0], section]));
 
   it('has a section for every place with every word that may stand there, its doc and its example', () => {
@@ -86,7 +86,11 @@ describe('the examples of the vocabulary', () => {
   );
 
   /** The rule an example is about, which it cannot do without. */
-  const about: Readonly<Record<string, readonly string[]>> = { accept: ['rod-near-wall'] };
+  const about: Readonly<Record<string, readonly string[]>> = {
+    accept: ['rod-near-wall'],
+    // The example names a support, which ties no panel.
+    carried: ['tower-not-tied'],
+  };
 
   it.each(everyPlace)(
     '$word in $place means something: in a project there is no error and no warning',
