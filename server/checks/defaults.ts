@@ -3,8 +3,9 @@ import type { Limit, PolicyInForce } from '../model/materials.ts';
 import type { LimitEntry, RuleSource } from '../model/rule.ts';
 import { inches, NONE, type Ticks } from '../model/ticks.ts';
 import { accessLimits } from './access/limits.ts';
+import { lightLimits } from './light/limits.ts';
 
-type AccessLimitName = (typeof accessLimits)[number]['name'];
+type FamilyLimitName = (typeof accessLimits)[number]['name'] | (typeof lightLimits)[number]['name'];
 
 export type LimitName =
   | 'clear-below-garment'
@@ -88,7 +89,7 @@ const ownLimits: readonly (DefaultLimit & { readonly name: LimitName })[] = [
 ];
 
 /** All of them, of every family. */
-export const defaultLimits: readonly DefaultLimit[] = [...ownLimits, ...accessLimits];
+export const defaultLimits: readonly DefaultLimit[] = [...ownLimits, ...accessLimits, ...lightLimits];
 
 /** What the language lets a policy name. */
 export const limitNames: ReadonlySet<string> = new Set(defaultLimits.map(({ name }) => name));
@@ -99,7 +100,7 @@ const byName = new Map(defaultLimits.map((limit) => [limit.name, limit]));
  * The limit in force. A policy that sets one side leaves the other as it is by default; the place
  * and the policy are those of the statement that set it, undefined where the default holds.
  */
-export function limitOf(policy: PolicyInForce, name: LimitName | AccessLimitName): Limit {
+export function limitOf(policy: PolicyInForce, name: LimitName | FamilyLimitName): Limit {
   const standard = byName.get(name);
   const set = policy.limits.get(name);
   return {

@@ -53,14 +53,13 @@ export const fittingAtBaseboard: Rule = {
 export const fixtureWithoutClear: Rule = {
   id: 'fixture-without-clear',
   family: 'fixtures',
-  title: 'A fixture does not say how much is to be kept free',
+  title: 'A light says neither its lamp nor how much is to be kept free',
   explanation:
-    'A light, sprinkler, electrical panel or attic hatch needs free room, and how much depends on its kind and on the local code, so the tool does not make a number up. ' +
-    'Until the fixture gives one, only the fixture itself is kept free. Give it: `clear 12in`.',
+    'A light in a closet needs free room, and how much depends on its lamp and on the local code, so the tool does not make a number up. ' +
+    'Until the fixture says what it is (`lamp surface led enclosed`) or how far off things have to stay (`clear 12in`), only the light itself is kept free.',
   severity: 'note',
   source: { kind: 'language' },
-  caution:
-    'The clear distance of a light, sprinkler, electrical panel or attic hatch comes from the local code: ask a licensed electrician or fire-protection contractor, not this tool.',
+  caution: 'The clear distance of a light comes from the local code: ask a licensed electrician, not this tool.',
 };
 
 export const fixtureCheck: Check = {
@@ -148,7 +147,7 @@ function kindName(kind: FixtureKind): string {
 function withoutClear(input: CheckInput): Finding[] {
   const found: Finding[] = [];
   for (const fixture of input.layout.fixtures) {
-    if (!['light', 'sprinkler', 'panel', 'hatch'].includes(fixture.kind) || fixture.clear > NONE) continue;
+    if (fixture.kind !== 'light' || fixture.lamp || fixture.clear > NONE) continue;
     const at = { path: fixture.name, place: fixture.place };
     lacks(input, fittingBeforeFixture, at, `the clear distance of ${fixtureName(fixture)}`);
     lacks(input, fixtureWithoutClear, at, `the clear distance of ${fixtureName(fixture)}`);
@@ -156,9 +155,9 @@ function withoutClear(input: CheckInput): Finding[] {
       finding(
         fixtureWithoutClear,
         fixture.place,
-        `${capital(fixtureName(fixture))} does not say how much is to be kept free around it, so only the ${kindName(fixture.kind)} itself was compared.`,
+        `${capital(fixtureName(fixture))} says neither what lamp it has nor how much is to be kept free around it, so only the light itself was compared.`,
         {
-          advice: `Give the distance that the local code asks for: \`clear 12in\`. ${fixtureCautions[fixture.kind]}`,
+          advice: `Say what it is: \`lamp surface led enclosed\`; or give the distance that the local code asks for: \`clear 12in\`. ${fixtureCautions.light}`,
           about: fixture.name,
           causes: fromTemplate,
         },

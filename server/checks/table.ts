@@ -5,14 +5,18 @@ import type { Rule } from '../model/rule.ts';
 import { modelRules } from '../model/rules.ts';
 import { accessCheck } from './access/access.ts';
 import type { Check, CheckInput } from './check.ts';
+import { fixingChecks } from './fixings/check.ts';
 import { fixtureCheck } from './fixtures.ts';
 import { hangingCheck } from './hanging.ts';
+import { lightCheck } from './light/light.ts';
 import { openingCheck } from './openings.ts';
 import { overlapCheck } from './overlaps.ts';
 import { partCheck } from './parts.ts';
 import { policyCheck } from './policy.ts';
 import { stockRules } from './stock.ts';
+import { structureCheck } from './structure/check.ts';
 import { surveyCheck } from './survey.ts';
+import { swingChecks } from './swings/index.ts';
 
 export const allChecks: readonly Check[] = [
   overlapCheck,
@@ -22,7 +26,11 @@ export const allChecks: readonly Check[] = [
   fixtureCheck,
   surveyCheck,
   policyCheck,
+  ...swingChecks,
   accessCheck,
+  lightCheck,
+  structureCheck,
+  ...fixingChecks,
 ];
 
 /** Every rule that a finding can name: diagnostics, `explain`, the documentation and SARIF read this. */
