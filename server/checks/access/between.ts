@@ -27,50 +27,75 @@ export interface Stretch {
   readonly reaching: Reaching | undefined;
 }
 
+/** How far clear floor runs on beneath, from an edge, where a person is before a stretch of the wall. */
+export type FloorBeneath = (along: readonly [Ticks, Ticks], edge: Ticks) => Ticks;
+
 /** The stretches of a target, at a height of it, that lie before where a person can be; none where nobody gets before it. */
-export function stretches(target: Box, height: Ticks, others: readonly Box[], stand: Stand): Stretch[] {
+export function stretches(
+  target: Box,
+  height: Ticks,
+  others: readonly Box[],
+  stand: Stand,
+  floor: FloorBeneath = floorAmong([target, ...others], stand),
+): Stretch[] {
   const from = greatest(target.x[0], stand.from);
   const to = least(target.x[1], stand.to);
   if (from >= to) return [];
   const before = others.filter((box) => meets(box.x, [from, to]) && box.y[1] > target.y[1]);
-  const low = [target, ...others].filter(({ z }) => z[0] < kneeAndToe.knees);
   const cuts = [...new Set([from, to, ...before.flatMap(({ x }) => [...x]).filter((x) => from < x && x < to)])];
   cuts.sort((a, b) => a - b);
   const found: Stretch[] = [];
   for (const [i, start] of cuts.entries()) {
     const end = cuts[i + 1];
-    if (end !== undefined) found.push(stretch([start, end], target.y[1], height, { before, low }, stand));
+    if (end === undefined) continue;
+    const along = [start, end] as const;
+    const edge = edgeOf(along, target.y[1], height, before, stand);
+    found.push({ from: start, to: end, reaching: edge && { ...edge.reaching, floorBeneath: floor(along, edge.at) } });
   }
   return found;
 }
 
-interface Things {
-  /** What reaches out further than the target, at its own stretch of the wall. */
-  readonly before: readonly Box[];
-  /** What hangs low enough to keep knees or toes out, wherever it is. */
-  readonly low: readonly Box[];
-}
-
-function stretch(along: readonly [Ticks, Ticks], front: Ticks, height: Ticks, things: Things, stand: Stand): Stretch {
-  const [from, to] = along;
-  const before = things.before.filter((box) => meets(box.x, along));
-  if (before.some(({ z }) => z[0] <= height && height < z[1])) return { from, to, reaching: undefined };
-  const passed = before.filter(({ z }) => z[1] <= height);
-  const edge = greatest(stand.line ?? front, front, ...passed.map(({ y }) => y[1]));
-  const depth = subtract(edge, front);
+/** Where the clear floor ends, and what is passed over from there; undefined where the height itself is hidden. */
+function edgeOf(
+  along: readonly [Ticks, Ticks],
+  front: Ticks,
+  height: Ticks,
+  before: readonly Box[],
+  stand: Stand,
+): { readonly at: Ticks; readonly reaching: Omit<Reaching, 'floorBeneath'> } | undefined {
+  const own = before.filter((box) => meets(box.x, along));
+  if (own.some(({ z }) => z[0] <= height && height < z[1])) return undefined;
+  const passed = own.filter(({ z }) => z[1] <= height);
+  const at = greatest(stand.line ?? front, front, ...passed.map(({ y }) => y[1]));
+  const depth = subtract(at, front);
   const over = passed.length === 0 ? undefined : { height: greatest(...passed.map(({ z }) => z[1])), depth };
-  return { from, to, reaching: { depth, over, floorBeneath: beneath(along, edge, things.low, stand) } };
+  return { at, reaching: { depth, over } };
 }
 
-/** How far the floor runs on behind the edge, where a wheelchair is as wide as it is and at least partly before the stretch. */
-function beneath(along: readonly [Ticks, Ticks], edge: Ticks, things: readonly Box[], stand: Stand): Ticks {
+/**
+ * The floor among things, for any stretch: the best place of a wheelchair as wide as it is that is at
+ * least partly before the stretch. Answers are kept, because things in a column ask alike.
+ */
+export function floorAmong(things: readonly Box[], stand: Stand): FloorBeneath {
+  const low = things.filter(({ z }) => z[0] < kneeAndToe.knees);
+  const known = new Map<string, Ticks>();
+  return (along, edge) => {
+    const key = `${along[0]} ${along[1]} ${edge}`;
+    const made = known.get(key) ?? beneath(along, edge, low, stand);
+    known.set(key, made);
+    return made;
+  };
+}
+
+function beneath(along: readonly [Ticks, Ticks], edge: Ticks, low: readonly Box[], stand: Stand): Ticks {
   const wide = clearFloor.short;
   if (subtract(stand.to, stand.from) < wide) return NONE;
-  const edges = things.flatMap(({ x }) => [x[1], subtract(x[0], wide)]);
+  const near = low.filter(({ x }) => meets(x, [subtract(along[0], wide), add(along[1], wide)]));
+  const edges = near.flatMap(({ x }) => [x[1], subtract(x[0], wide)]);
   const starts = [along[0], subtract(along[1], wide), stand.from, subtract(stand.to, wide), ...edges].filter(
     (start) => start >= stand.from && add(start, wide) <= stand.to && meets([start, add(start, wide)], along),
   );
-  return greatest(NONE, ...[...new Set(starts)].map((start) => deep([start, add(start, wide)], edge, things)));
+  return greatest(NONE, ...[...new Set(starts)].map((start) => deep([start, add(start, wide)], edge, near)));
 }
 
 function deep(along: readonly [Ticks, Ticks], edge: Ticks, things: readonly Box[]): Ticks {

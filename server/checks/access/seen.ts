@@ -2,12 +2,14 @@
 import type { Comparison, Working } from '../../model/finding.ts';
 import type { Box, DrawersLayout, FittingLayout, RodLayout, ShelfLayout } from '../../model/layout.ts';
 import type { Asked, PolicyInForce } from '../../model/materials.ts';
+import { memo } from '../../model/memo.ts';
 import { sourceLine } from '../../model/rule.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { add, greatest, NONE, subtract, type Ticks, ticks } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
+import { gap } from '../room.ts';
 import { fittingsOf, nameOf } from '../say.ts';
-import { type Best, bestOf, lengthWithin, stretches } from './between.ts';
+import { type Best, bestOf, type FloorBeneath, floorAmong, lengthWithin, type Stretch, stretches } from './between.ts';
 import { type Closet, facingBox, type Position, positionAt, type Side } from './closet.ts';
 import { type Approach, forward2010, type ReachTable, side2010, withHighest } from './reach.ts';
 
@@ -62,34 +64,49 @@ export function isStorage(fitting: FittingLayout): fitting is Storage {
   return fitting.kind !== 'panel';
 }
 
+/** What can stand in the way of somebody who faces a wall. */
+interface View {
+  readonly boxes: ReadonlyMap<FittingLayout, Box>;
+  /**
+   * What stands somewhere before or behind a stretch of the wall. A rod does not: it keeps nobody off and
+   * hides nothing, and the hand goes past it.
+   */
+  readonly column: (along: Box['x']) => readonly Box[];
+  readonly floor: FloorBeneath;
+}
+
+function viewOf({ faces, stand }: Position, fittings: readonly FittingLayout[], closet: Closet): View {
+  const boxes = new Map<FittingLayout, Box>();
+  // Inside, only what is on the wall itself stands before it: the stretch of floor ends at the other walls' fittings.
+  for (const fitting of fittings) {
+    const box = closet.entered && fitting.wall !== faces ? undefined : facingBox(fitting, faces, closet);
+    if (box) boxes.set(fitting, box);
+  }
+  const solid = [...boxes].flatMap(([{ kind }, box]) => (kind === 'rod' ? [] : [box]));
+  // Things of one zone ask for the same stretch.
+  const columns = new Map<string, readonly Box[]>();
+  const column = (along: Box['x']): readonly Box[] =>
+    memo(columns, along.join(' '), () => solid.filter(({ x }) => gap(x, along) < 0));
+  return { boxes, column, floor: floorAmong([...boxes.values()], stand) };
+}
+
 /** Every rod, shelf and stack of drawers, with all the ways to it that the policies ask for. */
 export function seenOf({ layout, policy }: CheckInput, closet: Closet): Seen[] {
   const reaches = askedReaches(policy);
   const fittings = [...fittingsOf(layout)];
-  const frames = new Map<Side, ReadonlyMap<FittingLayout, Box>>();
-  const frame = (side: Side): ReadonlyMap<FittingLayout, Box> => {
-    const known = frames.get(side);
-    if (known) return known;
-    const made = new Map<FittingLayout, Box>();
-    // Inside, only what is on the wall itself stands before it: the stretch of floor ends at the other walls' fittings.
-    for (const fitting of fittings) {
-      const box = closet.entered && fitting.wall !== side ? undefined : facingBox(fitting, side, closet);
-      if (box) made.set(fitting, box);
-    }
-    frames.set(side, made);
-    return made;
-  };
+  const views = new Map<Side, View>();
   return fittings.filter(isStorage).flatMap((fitting) => {
     const position = positionAt(fitting.wall, closet);
-    const boxes = position && frame(position.faces);
-    const box = boxes?.get(fitting);
-    if (!position || !boxes || !box) return [];
-    // A rod keeps nobody off and hides nothing: the hand goes past it.
-    const others = [...boxes].flatMap(([other, its]) => (other === fitting || other.kind === 'rod' ? [] : [its]));
+    if (!position) return [];
+    const view = memo(views, position.faces, () => viewOf(position, fittings, closet));
+    const box = view.boxes.get(fitting);
+    if (!box) return [];
+    const others = view.column(box.x).filter((other) => other !== box && other.y[1] > box.y[1]);
     const usable = usableOf(reaches, position);
-    const attempts = heightsOf(fitting).flatMap((height) =>
-      reaches.map((reach) => attempt(reach, height, box, others, position, usable.includes(reach))),
-    );
+    const attempts = heightsOf(fitting).flatMap((height) => {
+      const all = stretches(box, height, others, position.stand, view.floor);
+      return reaches.map((reach) => attempt(reach, height, all, usable.includes(reach)));
+    });
     const within = attempts.some((one) => one.within);
     return [{ fitting, attempts, within, length: greatest(NONE, ...attempts.map(({ length }) => length)) }];
   });
@@ -104,14 +121,7 @@ function usableOf(reaches: readonly AskedReach[], { approaches, stand }: Positio
   return usable.length === 0 && stand.line !== undefined ? reaches : usable;
 }
 
-function attempt(
-  { approach, asked }: AskedReach,
-  height: Ticks,
-  box: Box,
-  others: readonly Box[],
-  position: Position,
-  usable: boolean,
-): Attempt {
+function attempt({ approach, asked }: AskedReach, height: Ticks, all: readonly Stretch[], usable: boolean): Attempt {
   const table = withHighest(approach === 'forward' ? forward2010 : side2010, asked.value);
   const none = (bar: Attempt['bar']): Attempt => ({
     approach,
@@ -123,7 +133,6 @@ function attempt(
     length: NONE,
   });
   if (!usable) return none('no floor');
-  const all = stretches(box, height, others, position.stand);
   if (all.length === 0) return none('aside');
   const best = bestOf(table, all, height);
   if (!best) return none('hidden');

@@ -6,7 +6,7 @@ import type { Box, FixtureLayout, Layout } from '../../model/layout.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { add, inches, millimetres, NONE, subtract, type Ticks, ticks } from '../../model/ticks.ts';
 import { roomBefore } from '../room.ts';
-import { nearestStored, type Stored } from './nearest-storage.ts';
+import { allClear, type Stored } from './nearest-storage.ts';
 
 /** No light is moved further than this by a fix. */
 const farthest = inches(48);
@@ -43,8 +43,7 @@ export function lightFixes(
 
 function fits(box: Box, light: FixtureLayout, needed: Ticks, stored: readonly Stored[], layout: Layout): boolean {
   if (!isInside(box, light.wall, layout)) return false;
-  const nearest = nearestStored({ wall: light.wall, box }, stored, layout);
-  return nearest !== undefined && nearest.distance >= needed;
+  return allClear({ wall: light.wall, box }, needed, stored, layout);
 }
 
 function isInside({ x, y, z }: Box, wall: string | undefined, layout: Layout): boolean {

@@ -1,7 +1,7 @@
 /** Where the storage space of a layout is, and what of it comes nearest to a light. */
 import type { FixtureLayout, Layout, RodLayout } from '../../model/layout.ts';
-import type { Ticks } from '../../model/ticks.ts';
-import { inOneFrame, roomBefore, roomOf, type Standing } from '../room.ts';
+import { greatest, type Ticks } from '../../model/ticks.ts';
+import { gaps, inOneFrame, roomBefore, roomOf, type Standing } from '../room.ts';
 import { fittingsOf, nameOf, wallName } from '../say.ts';
 import { distance } from './exact.ts';
 import { type StorageBox, type StorageWall, storageBoxes } from './storage-space.ts';
@@ -80,4 +80,20 @@ export function nearestStored(
     if (!nearest || apart < nearest.distance) nearest = { stored: one, distance: apart };
   }
   return nearest;
+}
+
+/** Whether nothing stored is nearer than that. What is far off on one axis needs no exact distance. */
+export function allClear(
+  { wall, box }: Pick<FixtureLayout, 'wall' | 'box'>,
+  needed: Ticks,
+  stored: readonly Stored[],
+  layout: Layout,
+): boolean {
+  const room = roomOf(layout);
+  return stored.every((one) => {
+    const boxes = inOneFrame(one, { wall, box }, room);
+    if (!boxes) return true;
+    const { x, y, z } = gaps(...boxes);
+    return greatest(x, y, z) >= needed || distance(...boxes) >= needed;
+  });
 }
