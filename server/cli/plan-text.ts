@@ -4,6 +4,7 @@ import type { MaterialTotals, Pattern, StockLength, Uncut } from '../cutting/typ
 import type { ProjectSettings } from '../model/settings.ts';
 import { showLength } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
+import { boardDrawing } from '../sheets/board-drawing.ts';
 import { tableLines } from '../sheets/text-table.ts';
 import { offcutsKept } from './json-plan.ts';
 import { type Paint, plain } from './style.ts';
@@ -56,6 +57,8 @@ function sectionOf(totals: MaterialTotals, patterns: readonly Pattern[], view: V
     '',
     ...patternLines(patterns, kind, view),
     '',
+    ...drawings(patterns, view),
+    '',
     ...remarks(totals, patterns, kind, view).map((line) => `  ${line}`),
   ].join('\n');
 }
@@ -98,6 +101,22 @@ function patternLines(patterns: readonly Pattern[], kind: string, { stock, shown
       keep ? 'keep' : '',
     ]),
   );
+}
+
+/** Columns of a drawn board, its number of boards before it. */
+const drawnWidth = 72;
+
+/** Each pattern drawn to scale, in the order of the table. */
+function drawings(patterns: readonly Pattern[], { stock, shown }: View): string[] {
+  const times = patterns.map((pattern) => `${pattern.times} x ${shown(stock.get(pattern.stock)?.length ?? ticks(0))}`);
+  const most = Math.max(0, ...times.map((text) => text.length));
+  return patterns.map(({ cuts, offcut, keep }, i) => {
+    const pieces = cuts.flatMap(({ length, quantity }) =>
+      Array.from({ length: Math.min(quantity, drawnWidth) }, () => ({ length, label: shown(length) })),
+    );
+    const left = { length: offcut, label: `${shown(offcut)} keep`, keep };
+    return `  ${(times[i] as string).padStart(most)}  ${boardDrawing(pieces, left, drawnWidth)}`;
+  });
 }
 
 function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: string, view: View): string[] {

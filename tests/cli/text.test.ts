@@ -79,6 +79,8 @@ white-12: 1 part from 1 board, 18.90 EUR
   times  board  cut, the longest first  left over
       1   96in  36in                     59-7/8in  keep
 
+  1 x 96in  |36in                      |59-7/8in keep                                |
+
   The parts come to 36in; the saw takes 1/8in; nothing is waste.
   Back to the rack: 1 x 59-7/8in.
   At least 1 board is needed by total length, and this plan uses no more.
@@ -183,6 +185,10 @@ chrome: 4 parts from 3 rods
       1  96in  48in, 39-5/16in          8-7/16in
       1  96in  39-5/16in               56-9/16in  keep
 
+  1 x 50in  |48in                                                                |...|
+  1 x 96in  |48in                               |39-5/16in                    |......|
+  1 x 96in  |39-5/16in                    |56-9/16in keep                            |
+
   The parts come to 174-5/8in; the saw takes 1/2in; 10-5/16in is waste (4.3 % of the stock).
   Back to the rack: 1 x 56-9/16in.
   At least 2 rods are needed by total length; this plan uses 3.
@@ -196,6 +202,9 @@ white-12: 7 parts from 3 boards, 56.70 EUR
   times  board  cut, the longest first  left over
       2   96in  48in, 39-5/16in          8-7/16in
       1   96in  3 x 20in                 35-5/8in  keep
+
+  2 x 96in  |48in                               |39-5/16in                    |......|
+  1 x 96in  |20in          |20in          |20in          |35-5/8in keep              |
 
   The parts come to 234-5/8in; the saw takes 7/8in; 16-7/8in is waste (5.9 % of the stock).
   Back to the rack: 1 x 35-5/8in.
