@@ -12,7 +12,7 @@ import { type Show, showLength } from '../model/show.ts';
 import { TICKS_PER_MM, type Ticks } from '../model/ticks.ts';
 import type { Chosen } from './targets.ts';
 
-type Cell = string | number | undefined;
+export type Cell = string | number | undefined;
 
 const cutColumns = [
   'project',
@@ -122,14 +122,14 @@ function lengthCells(length: Ticks | undefined, show: Show): Cell[] {
   return length === undefined ? [undefined, undefined] : [showLength(length, show), length / TICKS_PER_MM];
 }
 
-function* rowsOf<T>(projects: readonly T[], rows: (project: T) => Iterable<Cell[]>): Generator<Cell[]> {
+export function* rowsOf<T>(projects: readonly T[], rows: (project: T) => Iterable<Cell[]>): Generator<Cell[]> {
   for (const project of projects) yield* rows(project);
 }
 
 /** Rows that are made into text together. */
 const rowsAtOnce = 500;
 
-function* written(columns: readonly string[], rows: Iterable<readonly Cell[]>): Generator<string> {
+export function* written(columns: readonly string[], rows: Iterable<readonly Cell[]>): Generator<string> {
   let batch: (readonly Cell[])[] = [columns];
   for (const row of rows) {
     batch.push(row);

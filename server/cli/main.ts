@@ -6,6 +6,7 @@ import type { CutsOptions } from './cuts.ts';
 import type { PlanOptions } from './plan.ts';
 import type { Common } from './session.ts';
 import { Stop } from './stop.ts';
+import type { TakeoffOptions } from './takeoff.ts';
 import { tool } from './tool.ts';
 import { capital } from './words.ts';
 
@@ -79,6 +80,16 @@ function program(): Command {
       const { plan } = await import('./plan.ts');
       await deliver(await plan(paths, options), options.output);
     });
+  failing(
+    answering('takeoff [paths...]', 'hardware, anchors and screws, with the packs to buy', ['text', 'json', 'csv']),
+  )
+    .option('--unit <name>', 'this unit alone')
+    .addOption(new Option('--by <what>', 'a section for each').choices(['unit', 'floor', 'phase']))
+    .option('--steps', 'what each count is for')
+    .action(async (paths: string[], options: TakeoffOptions) => {
+      const { takeoff } = await import('./takeoff.ts');
+      await deliver(takeoff(paths, options), options.output);
+    });
   answering('explain [rule]', 'what a rule compares, its source and its caution; without a rule, all of them', [
     'text',
     'json',
@@ -129,7 +140,7 @@ function report(error: unknown): void {
     // Help and version have been printed.
     if (error.exitCode === 0) process.exitCode = 0;
     else if (error.code === 'commander.help')
-      fail('Say what to do: check, cuts, plan, explain or language-server; storypole --help tells more.');
+      fail('Say what to do: check, cuts, plan, takeoff, explain or language-server; storypole --help tells more.');
     else fail(sentence(error.message.replace(/^error: /, '').replaceAll(/\s*\n\s*/g, ' ')));
   } else if (error instanceof Stop) fail(error.message);
   else {

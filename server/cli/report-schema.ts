@@ -331,6 +331,79 @@ const plan = {
   },
 };
 
+const quantity = whole(0, 'Counts of units multiplied out.');
+const hardware = {
+  name: text(),
+  is: textOrNull('What it does: support, bracket, hook, cup, tie, pin, cover or anchor.'),
+  quantity,
+  unsure: whole(0, 'Of these, anchors for walls whose studs are not stated.'),
+};
+
+const takeoff = {
+  screws: object({ size: text('As it is written in the hardware.'), quantity, for: list(text()) }),
+  missing: object(
+    {
+      unit: text(),
+      part: textOrNull('null for a unit that cannot be worked out.'),
+      kind: oneOf('shelf', 'rod', 'panel', 'drawers', 'unit'),
+      named: list(text(), 'Hardware that is named for it and does not say what it does.'),
+    },
+    'What is not counted, as nothing is known of what holds it.',
+  ),
+  fixing: object(
+    {
+      part: text(),
+      hardware: text(),
+      is: text(),
+      wall: textOrNull('The wall that `at` is along; null where the wall is not known.'),
+      at: ref('length', 'From the left end of the wall, for a person inside who faces it.'),
+      out: ref('length', 'Out from the face of the wall of its part.'),
+      height: ref('length', 'From the floor.'),
+      hold: oneOf('stud', 'anchor', 'not-known', 'part'),
+      stud: orNull(length, 'Centre of the stud that it meets.'),
+      anchor: textOrNull('Hardware that is set where no stud is met.'),
+      shift: ref('length', 'How far it was moved to the right to meet a stud; negative to the left.'),
+      reason: oneOf('spread', 'moved', 'bracket', 'end', 'panel'),
+    },
+    'One piece of hardware where it stands.',
+  ),
+  takeoffProject: {
+    allOf: [
+      ref('project'),
+      object({
+        hardware: list(
+          object({
+            ...hardware,
+            packOf: { type: ['integer', 'null'], minimum: 1 },
+            packs: { type: ['integer', 'null'], minimum: 0, description: 'Whole packs; null where no pack is stated.' },
+            price: orNull(ref('money')),
+          }),
+        ),
+        screws: list(ref('screws')),
+        price: orNull(ref('money'), 'All packs, without screws; null where one of them has no price.'),
+        missing: list(ref('missing')),
+        by: { enum: ['unit', 'floor', 'phase', null] },
+        groups: list(
+          object({
+            name: textOrNull('null for units that do not say.'),
+            hardware: list(object(hardware)),
+            screws: list(ref('screws')),
+            missing: list(ref('missing')),
+          }),
+        ),
+        units: list(
+          object({
+            name: text(),
+            count: whole(0),
+            resolved: yesOrNo(),
+            fixings: list(ref('fixing'), 'Of one unit.'),
+          }),
+        ),
+      }),
+    ],
+  },
+};
+
 const rules = {
   rule: object({
     id: text(),
@@ -414,16 +487,17 @@ export const reportSchema: Schema = {
   properties: {
     version: { const: 1 },
     tool: object({ name: { const: tool.name }, version: text() }),
-    command: oneOf('check', 'coverage', 'cuts', 'plan', 'explain', 'explain-at'),
+    command: oneOf('check', 'coverage', 'cuts', 'plan', 'takeoff', 'explain', 'explain-at'),
   },
   required: ['version', 'tool', 'command'],
   oneOf: [
     answer('check', 'projects', 'checkProject'),
     answer('cuts', 'projects', 'cutsProject'),
     answer('plan', 'projects', 'planProject'),
+    answer('takeoff', 'projects', 'takeoffProject'),
     answer('coverage', 'projects', 'coverageProject'),
     answer('explain', 'rules', 'rule'),
     answer('explain-at', 'comparisons', 'comparisons'),
   ],
-  $defs: { ...values, ...findings, ...cuts, ...plan, ...rules, ...coverage },
+  $defs: { ...values, ...findings, ...cuts, ...plan, ...takeoff, ...rules, ...coverage },
 };

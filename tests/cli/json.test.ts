@@ -109,7 +109,7 @@ describe('the schema', () => {
     expect(spoilt((_, __, finding) => Object.assign(finding.range as Schema, { line: 1 }))).toBe(true);
   });
 
-  it.each(['check', 'cuts', 'plan'])('holds what %s writes of every mistake that people make', (command) => {
+  it.each(['check', 'cuts', 'plan', 'takeoff'])('holds what %s writes of every mistake that people make', (command) => {
     // One of them is three projects that use each other's folders as libraries.
     expect(ask([command, 'examples/mistakes']).length).toBeGreaterThanOrEqual(mistakes.length);
   });
