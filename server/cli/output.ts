@@ -1,17 +1,23 @@
 /** Where results go: standard output, or a file that is whole or not written at all. */
 import { randomUUID } from 'node:crypto';
-import { realpathSync, rmSync, statSync } from 'node:fs';
+import { readFileSync, realpathSync, rmSync, statSync } from 'node:fs';
 import { open, rename } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import { Stop } from './stop.ts';
 
 /**
  * Writes a file by way of another one beside it, so that nobody ever finds half of it, and an older one stays
- * until the new one is whole. A link is followed. Throws Stop where it cannot be written.
+ * until the new one is whole. A link is followed. A .closet file is somebody's work and not written over, unless
+ * `mayReplace` says of its text that it may be. Throws Stop where it cannot be written.
  */
-export async function writeWhole(written: string, current: string, pieces: Iterable<string>): Promise<void> {
+export async function writeWhole(
+  written: string,
+  current: string,
+  pieces: Iterable<string>,
+  mayReplace?: (text: string) => boolean,
+): Promise<void> {
   const path = resolve(current, written);
-  const existing = targetOf(path, written);
+  const existing = targetOf(path, written, mayReplace);
   const target = existing?.path ?? path;
   // Its own name is short, so that it can be had wherever the other can.
   const beside = join(dirname(target), `.storypole-${randomUUID()}.tmp`);
@@ -59,14 +65,20 @@ function removedWhenCutOff(path: string): () => void {
 }
 
 /** What stands there already, where that may be replaced. */
-function targetOf(path: string, written: string): { readonly path: string; readonly mode: number } | undefined {
+function targetOf(
+  path: string,
+  written: string,
+  mayReplace: ((text: string) => boolean) | undefined,
+): { readonly path: string; readonly mode: number } | undefined {
   const real = realOf(path);
-  if ((real ?? path).endsWith('.closet'))
+  if ((real ?? path).endsWith('.closet') && !mayReplace)
     throw new Stop(`${written} is a .closet file, and the output would take its place.`);
   if (real === undefined) return undefined;
   const stat = statSync(real);
   if (stat.isDirectory()) throw new Stop(`${written} is a folder; name a file to write to.`);
   if (!stat.isFile()) throw new Stop(`${written} is not an ordinary file; leave --output out and redirect instead.`);
+  if (real.endsWith('.closet') && mayReplace && !mayReplace(readFileSync(real, 'utf8')))
+    throw new Stop(`${written} holds more than stock, and would be lost; name a file of its own.`);
   return { path: real, mode: stat.mode & 0o777 };
 }
 

@@ -1,8 +1,11 @@
 /** `storypole plan`: which board or rod each part comes from, for the whole project, or for plain lengths. */
 import { resolve } from 'node:path';
+import { Source } from '../../grammar/source.ts';
 import { planProject } from '../checks/analysis.ts';
 import { verifiedPlan } from '../cutting/verified.ts';
 import { nodeFiles } from '../model/node-files.ts';
+import { topWords } from '../model/vocabulary.ts';
+import { stockAfter } from '../sheets/stock-after.ts';
 import type { Answer } from './answer.ts';
 import { planCsv } from './csv.ts';
 import { findingTexts } from './finding-text.ts';
@@ -17,7 +20,10 @@ import { Stop } from './stop.ts';
 import { choose } from './targets.ts';
 import { printable } from './words.ts';
 
-export interface PlanOptions extends Judging, SawOptions {}
+export interface PlanOptions extends Judging, SawOptions {
+  /** Where to write the stock that is left. */
+  readonly stockAfter?: string | undefined;
+}
 
 interface Made extends PlannedCuts {
   readonly title: string;
@@ -33,6 +39,7 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
     ...(named.length > 0 || tables.length === 0 ? planProjects(named, session) : []),
     ...tables.map((path) => planTable(path, options, session)),
   ];
+  if (options.stockAfter !== undefined) await writeStock(options.stockAfter, made, session);
   const findings = made.flatMap((one) => one.findings);
   const short = made.some(({ planned, findings }) => findings.length === 0 && (planned.plan?.uncut.length ?? 0) > 0);
   return {
@@ -56,6 +63,22 @@ function planProjects(paths: readonly string[], { current, pathOf }: Session): M
     const title = settings.title === '' ? pathOf(chosen.root) : settings.title;
     return { title, settings, planned, findings, head: projectHead(chosen, findings, pathOf) };
   });
+}
+
+/** Throws Stop where there is not just one plan to write the stock of. */
+async function writeStock(file: string, made: readonly Made[], { current }: Session): Promise<void> {
+  const [one, other] = made;
+  const plan = one?.planned.plan;
+  if (other) throw new Stop('--stock-after writes the stock of one project; name one.');
+  if (!file.endsWith('.closet')) throw new Stop(`--stock-after writes a .closet file, and ${file} is none.`);
+  if (!one || !plan) throw new Stop('--stock-after: nothing is planned, so the stock is what it was.');
+  const { writeWhole } = await import('./output.ts');
+  const text = stockAfter({ request: one.planned.demand.request, plan }, one.settings.currency, one.settings.show);
+  await writeWhole(file, current, [text], holdsOnlyStock);
+}
+
+function holdsOnlyStock(text: string): boolean {
+  return [...new Source('stock', text, topWords).statements()].every(({ word }) => word.text === 'stock');
 }
 
 function planTable(written: string, options: SawOptions, { current, pathOf }: Session): Made {
