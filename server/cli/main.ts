@@ -72,6 +72,7 @@ function program(): Command {
       'csv',
     ]),
   )
+    .option('--stock-after <file>', 'write the stock that is left when the plan has been cut to a .closet file')
     .option('--kerf <length>', 'for a .csv: what each cut takes (1/8in)')
     .option('--end-trim <length>', 'for a .csv: what each end of a board loses (0in)')
     .option('--keep-offcuts-from <length>', 'for a .csv: an offcut this long goes back to the rack (24in)')
