@@ -22,12 +22,12 @@ describe('wood screws pulled from side grain', () => {
   // source: NDS 12.2-2, W = 2850 G2 D, as quoted by engineeringtoolbox.com and a handbook; worked out for
   // diameters of NDS appendix L and the gravities of table 12.3.3A.
   it.each([
-    ['spruce-pine-fir', 6, 69.4],
-    ['spruce-pine-fir', 8, 82.4],
-    ['spruce-pine-fir', 10, 95.5],
-    ['douglas-fir-larch', 6, 98.3],
-    ['douglas-fir-larch', 8, 116.9],
-    ['douglas-fir-larch', 10, 135.4],
+    ['spf', 6, 69.4],
+    ['spf', 8, 82.4],
+    ['spf', 10, 95.5],
+    ['douglas-fir', 6, 98.3],
+    ['douglas-fir', 8, 116.9],
+    ['douglas-fir', 10, 135.4],
     ['southern-pine', 6, 119.0],
     ['southern-pine', 8, 141.4],
     ['southern-pine', 10, 163.8],
@@ -97,11 +97,11 @@ describe('sizes of screws', () => {
 describe('specific gravities of framing', () => {
   it.each([
     // source: NDS 2018, table 12.3.3A, as transcribed in an open project.
-    ['spruce-pine-fir', 0.42],
+    ['spf', 0.42],
     ['hem-fir', 0.43],
-    ['douglas-fir-larch', 0.5],
+    ['douglas-fir', 0.5],
     ['southern-pine', 0.55],
-    ['spruce-pine-fir-south', 0.36],
+    ['spf-south', 0.36],
     ['red-oak', 0.67],
     ['northern-red-oak', 0.68],
     ['yellow-poplar', 0.43],
@@ -122,6 +122,7 @@ describe('screws written as text', () => {
     ['#8 x 3 in', 0.164, 3],
     ['#6 x 1-1/4 in', 0.138, 1.25],
     ['#10 x 3 in', 0.19, 3],
+    ['#6 x 1-1/4 in self-drilling', 0.138, 1.25],
     ['1/4 x 3 in', 0.25, 3],
     ['#8x2-1/2"', 0.164, 2.5],
     ['# 8 × 2 1/2in', 0.164, 2.5],
@@ -141,6 +142,7 @@ describe('screws written as text', () => {
     ['', 'it does not read like'],
     ['wood screw', 'it does not read like'],
     ['5 x 60', 'it names no unit'],
+    ['#8 x 2 ft', 'it does not read like'],
     ['#8 x 40 mm', 'numbers of screws go with inches'],
     ['#99 x 1 in', 'there is no screw #99'],
     ['#8 x 0 in', 'the length is not a number'],

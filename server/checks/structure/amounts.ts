@@ -1,18 +1,30 @@
 /** Computed amounts as people read them, in the system that a project shows. Taken in SI. */
 import { type Show, showLength } from '../../model/show.ts';
 import { inches, millimetres, roundDown, roundUp, TICKS_PER_MM, type Ticks, ticks } from '../../model/ticks.ts';
-import { INCH, PLF, POUND_FORCE, PSI } from './units.ts';
+import { GRAVITY, INCH, PLF, POUND_FORCE, PSI } from './units.ts';
 
 const TICKS_PER_METRE = TICKS_PER_MM * 1000;
 
 /** A measured amount in whole ticks that is no smaller than it was. */
 export function upTicks(length: number): Ticks {
-  return ticks(Math.ceil(length * TICKS_PER_METRE - 1e-6));
+  return ticks(bounded(Math.ceil(length * TICKS_PER_METRE - 1e-6)));
 }
 
 /** A limit in whole ticks that is no greater than it was. */
 export function downTicks(length: number): Ticks {
-  return ticks(Math.floor(length * TICKS_PER_METRE + 1e-6));
+  return ticks(bounded(Math.floor(length * TICKS_PER_METRE + 1e-6)));
+}
+
+/** Of absurd stiffness and loads come absurd lengths: they are shown as the longest that can be counted. */
+function bounded(count: number): number {
+  const most = Number.MAX_SAFE_INTEGER - TICKS_PER_METRE;
+  return Math.max(-most, Math.min(most, count));
+}
+
+/** A length on the way to a result, to the nearest 1/64 in or 0.1 mm. */
+export function nearText(length: number, show: Show): string {
+  const step = show.system === 'inches' ? inches(1 / 64) : millimetres(0.1);
+  return showLength(ticks(Math.round((length * TICKS_PER_METRE) / step) * step), show);
 }
 
 /** A sag: `0.297in`, `7.5mm`. Decimals, because nobody marks one out. */
@@ -48,6 +60,17 @@ export function areaText(pascals: number, { system }: Show): string {
 
 export function forceText(newtons: number, { system }: Show): string {
   return system === 'inches' ? `${digits(newtons / POUND_FORCE)} lbf` : `${digits(newtons)} N`;
+}
+
+/** What a mass must be at the least to press with so many newtons, as ratings are given: whole pounds or kilograms, rounded up. */
+export function massText(newtons: number, { system }: Show): string {
+  const amount = system === 'inches' ? newtons / POUND_FORCE : newtons / GRAVITY;
+  return `${Math.ceil(amount - 1e-9)} ${system === 'inches' ? 'lb' : 'kg'}`;
+}
+
+/** A force as a number and its unit of measure. */
+export function forceAmount(newtons: number, { system }: Show): { readonly amount: number; readonly unit: string } {
+  return system === 'inches' ? { amount: newtons / POUND_FORCE, unit: 'lbf' } : { amount: newtons, unit: 'N' };
 }
 
 export function stiffnessText(pascals: number, { system }: Show): string {

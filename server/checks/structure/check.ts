@@ -1,6 +1,7 @@
 /** What shelves and rods carry, as one check. */
 import type { Check } from '../check.ts';
 import { fittingsOf } from '../say.ts';
+import { holds } from './hold.ts';
 import { rodSpan, rodThickness } from './rods.ts';
 import { structureRules } from './rules.ts';
 import { rodStrength, shelfStrength } from './shelves.ts';
@@ -14,6 +15,7 @@ export const structureCheck: Check = {
       if (fitting.kind !== 'rod') return [];
       return [...rodStrength(fitting, input), ...rodSpan(fitting, input), ...rodThickness(fitting, input)];
     }),
+    ...holds(input),
     ...wideWardrobes(input),
     ...tallPanels(input),
   ],

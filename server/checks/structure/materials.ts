@@ -87,6 +87,7 @@ export const materialRows: readonly MaterialRow[] = [
   },
 ];
 
+/** Woods that studs are made of, and some that shelves are screwed to; the first five are the words of `framing`. */
 export interface Framing {
   readonly name: string;
   /** Specific gravity G, oven dry. */
@@ -95,11 +96,11 @@ export interface Framing {
 
 /** NDS 2018, table 12.3.3A, read in a transcription of an open project. */
 export const framings: readonly Framing[] = [
-  { name: 'spruce-pine-fir', gravity: 0.42 },
+  { name: 'spf', gravity: 0.42 },
   { name: 'hem-fir', gravity: 0.43 },
-  { name: 'douglas-fir-larch', gravity: 0.5 },
+  { name: 'douglas-fir', gravity: 0.5 },
   { name: 'southern-pine', gravity: 0.55 },
-  { name: 'spruce-pine-fir-south', gravity: 0.36 },
+  { name: 'spf-south', gravity: 0.36 },
   { name: 'red-oak', gravity: 0.67 },
   { name: 'northern-red-oak', gravity: 0.68 },
   { name: 'yellow-poplar', gravity: 0.43 },

@@ -14,8 +14,8 @@ export interface Rest {
   readonly at: Ticks;
 }
 
-/** Two things nearer to each other than a millimetre hold one place. */
-const ONE_PLACE = 40_000;
+/** Two things nearer to each other than a millimetre, in ticks, hold one place. */
+export const ONE_PLACE = 40_000;
 
 /**
  * Brackets, hooks, and cups, pins and ties at its ends, where the fixing schedule has them. Where those are

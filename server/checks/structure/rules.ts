@@ -1,5 +1,6 @@
 /** The rules of what shelves and rods carry, as data. */
 import type { Rule, RuleSource } from '../../model/rule.ts';
+import { leverAssumption, withdrawalSource } from './fastener.ts';
 
 const woodwork = (section: string): RuleSource => ({
   kind: 'published',
@@ -20,6 +21,9 @@ const beams: RuleSource = {
 
 const caution =
   'Stiffness and strength are nominal grade values, not guaranteed, and a computed sag says nothing of what holds the shelf or rod: follow the instructions of the makers, check the local code, and ask a licensed engineer where a fall could hurt someone.';
+
+const holdCaution =
+  'What a fixing holds depends on how it is set and on what is behind the lining: follow the instructions of its maker, check the local code, and ask a licensed engineer where a fall could hurt someone.';
 
 const method =
   'It is computed as an elastic beam over what holds it: its brackets, hooks, cups, pins and ties where hardware says where they stand, and, where those are fewer than two, its ends that meet a wall or a panel. Supports along the back edge are left out, because the front edge has to carry its share without them. ' +
@@ -107,6 +111,47 @@ export const sagNotKnown: Rule = {
   caution,
 };
 
+const holdNeeds = [...shelfNeeds.slice(0, 1), ...rodNeeds.slice(0, 1), 'hardware that says where it stands'] as const;
+
+const holdMethod =
+  'Every bracket, hook, cup or pin carries the reaction of its shelf or rod as a beam over them, and a bracket the rods that hang from it as well; what supports along the back edge take off it is left out.';
+
+export const hardwarePastRating: Rule = {
+  id: 'hardware-past-rating',
+  family: 'fixing',
+  title: 'Hardware carries more than its maker rates it for',
+  explanation: `${holdMethod} The rating is stated in the hardware file: \`rated 50 lb\`.`,
+  severity: 'warning',
+  source: { kind: 'language' },
+  comparison: 'load on one piece of hardware <= its rating',
+  caution: holdCaution,
+  needs: [...holdNeeds, 'rating of the hardware'],
+};
+
+export const anchorPastRating: Rule = {
+  id: 'anchor-past-rating',
+  family: 'fixing',
+  title: 'An anchor carries more than its maker rates it for',
+  explanation: `Where hardware meets no stud its anchors are compared with what their maker rates them for, divided by the anchor-factor of the policy; what an anchor holds is never computed. ${holdMethod} The upper anchors of a bracket are pulled by the load times its distance from the wall over the leg of the bracket: ${leverAssumption}. Half of its screws count as upper ones.`,
+  severity: 'warning',
+  source: { kind: 'language' },
+  comparison: 'pull and push down on one anchor together <= rating / anchor-factor',
+  caution: holdCaution,
+  needs: [...holdNeeds, 'leg of the bracket', 'screws into the wall', 'rating of the anchor', 'studs of the wall'],
+};
+
+export const screwsPulled: Rule = {
+  id: 'screws-pulled',
+  family: 'fixing',
+  title: 'The upper screws of a bracket are pulled harder than wood is allowed to hold them',
+  explanation: `In a stud a wood screw is allowed 2850 G2 D pounds for each inch of its thread in the wood, G the specific gravity of the framing and D its diameter in inches. What it goes through, the lining of the wall, does not hold. ${holdMethod} The load times its distance from the wall over the leg of the bracket pulls the upper screws: ${leverAssumption}. Half of its screws count as upper ones; dry wood, side grain.`,
+  severity: 'warning',
+  source: withdrawalSource('wood-screw'),
+  comparison: 'pull on one upper screw <= 2850 G2 D x thread in the stud',
+  caution: holdCaution,
+  needs: [...holdNeeds, 'leg of the bracket', 'screws into the wall', 'framing and studs of the wall'],
+};
+
 export const rodSpanLong: Rule = {
   id: 'rod-span-long',
   family: 'structure',
@@ -160,6 +205,9 @@ export const structureRules: readonly Rule[] = [
   shelfOverstressed,
   rodOverstressed,
   sagNotKnown,
+  hardwarePastRating,
+  anchorPastRating,
+  screwsPulled,
   rodSpanLong,
   rodThin,
   wideWardrobe,

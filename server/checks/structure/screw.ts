@@ -34,9 +34,12 @@ export function gaugeDiameter(gauge: number): number | undefined {
 }
 
 const sizeText =
-  /^(?<size>#\s*\d+|[\d./\s-]+?)\s*(?<own>mm|in|")?\s*[x×*]\s*(?<length>[\d./\s-]+?)\s*(?<unit>mm|in|")?$/i;
+  /^(?<size>#\s*\d+|[\d./\s-]+?)\s*(?<own>mm|in|")?\s*[x×*]\s*(?<length>[\d./\s-]+?)\s*(?:(?<unit>mm|in|")(?:\s+\D.*)?)?$/i;
 
-/** Reads the size of a screw. The unit stands last and holds for both numbers; a number alone (`#8`) is inches. */
+/**
+ * Reads the size of a screw. The unit stands last and holds for both numbers; a number alone (`#8`) is inches.
+ * Words may follow the unit: `#6 x 1-1/4 in self-drilling`.
+ */
 export function readScrew(text: string): Screw | Unreadable {
   const parts = sizeText.exec(text.trim())?.groups;
   if (!parts) return unreadable('it does not read like `#8 x 1-1/2 in` or `5 x 60 mm`');

@@ -1,0 +1,90 @@
+/** What each piece of hardware carries: a bracket its shelf and the rods that hang from it, a hook or cup its rod, a pin its shelf. */
+import type { Layout, RodLayout, ShelfLayout } from '../../model/layout.ts';
+import { type Ticks, ticks } from '../../model/ticks.ts';
+import type { CheckInput } from '../check.ts';
+import type { Fixing } from '../fixings/fixing.ts';
+import { bracketsOver } from '../fixings/rods.ts';
+import { type Fixings, fixingsOf } from '../fixings/schedule.ts';
+import { fittingsOf } from '../say.ts';
+import { type Pressed, pressOf } from './press.ts';
+import { ONE_PLACE } from './rests.ts';
+import { metres } from './units.ts';
+
+export interface Burden {
+  readonly fixing: Fixing;
+  /** What it holds up itself; of a bracket, its shelf. */
+  readonly fitting: ShelfLayout | RodLayout;
+  /** Downwards, N, each as far from the wall, m, and what it comes from. */
+  readonly loads: readonly { readonly force: number; readonly reach: number; readonly from: string }[];
+}
+
+export interface Unknown {
+  readonly fitting: ShelfLayout | RodLayout;
+  readonly needs: string;
+}
+
+export interface Burdens {
+  readonly known: readonly Burden[];
+  readonly unknown: readonly Unknown[];
+}
+
+export function burdensOf(input: CheckInput): Burdens {
+  const fixings = fixingsOf(input.layout);
+  const loads = new Map<Fixing, { force: number; reach: number; from: string }[]>();
+  const unknown: Unknown[] = [];
+  const carrying = [...fittingsOf(input.layout)].filter((f) => f.kind === 'shelf' || f.kind === 'rod');
+  const known: { readonly fixing: Fixing; readonly fitting: ShelfLayout | RodLayout }[] = [];
+  for (const fitting of carrying) {
+    const own = (fixings.of.get(fitting.path) ?? []).filter(({ role }) => role !== 'cover' && role !== 'support');
+    if (own.length === 0) continue;
+    known.push(...own.map((fixing) => ({ fixing, fitting })));
+    const pressed = pressOf(fitting, input);
+    if (pressed.kind === 'missing') {
+      unknown.push({ fitting, needs: pressed.needs });
+      continue;
+    }
+    for (const { fixing, force, what } of shared(own, pressed)) {
+      const load = { force, reach: reachOf(fitting), from: `${fitting.kind} "${fitting.path}" under ${pressed.words}` };
+      const hung = what === 'hook' && fitting.kind === 'rod' ? bracketOver(fixing, fitting, input.layout, fixings) : [];
+      for (const one of [fixing, ...hung]) loads.set(one, [...(loads.get(one) ?? []), load]);
+    }
+  }
+  return {
+    known: known.flatMap((one) => {
+      const borne = loads.get(one.fixing);
+      return borne ? [{ ...one, loads: borne }] : [];
+    }),
+    unknown,
+  };
+}
+
+/** From the wall to where the load acts: the middle of a shelf, the centre of a rod. */
+function reachOf(fitting: ShelfLayout | RodLayout): number {
+  const [from, to] = fitting.box.y;
+  return fitting.kind === 'rod' ? metres(fitting.fromWall) : (metres(from) + metres(to)) / 2;
+}
+
+/** The force on each rest, shared evenly by the fixings that stand there. */
+function shared(own: readonly Fixing[], { rests, fitting }: Pressed) {
+  const left = fitting.box.x[0];
+  const near = ({ at }: Fixing, rest: Ticks) => Math.abs(at - left - rest) <= ONE_PLACE;
+  // A cup in the next wall is measured along that wall: those stand in the order of the ends.
+  const away = own.filter(({ role, wall }) => role === 'cup' && wall !== fitting.wall);
+  return rests.flatMap(({ what, at, force }) => {
+    if (what === 'end') return [];
+    const here = own.filter((fixing) => fixing.role === what && !away.includes(fixing) && near(fixing, at));
+    const holding = here.length === 0 && what === 'cup' ? away.splice(0, 1) : here;
+    return holding.map((fixing) => ({ fixing, what, force: force / holding.length }));
+  });
+}
+
+/** The bracket that a hook hangs from. */
+function bracketOver(hook: Fixing, rod: RodLayout, layout: Layout, { of }: Fixings): Fixing[] {
+  const shelves = [...fittingsOf(layout)].flatMap((shelf) =>
+    shelf.kind === 'shelf'
+      ? [{ shelf, brackets: (of.get(shelf.path) ?? []).filter(({ role }) => role === 'bracket') }]
+      : [],
+  );
+  const over = bracketsOver(rod, shelves).find(({ at }) => Math.abs(at - hook.at) <= ticks(ONE_PLACE));
+  return over ? [over] : [];
+}

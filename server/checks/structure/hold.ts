@@ -1,0 +1,208 @@
+/** Whether hardware, screws and anchors hold what shelves and rods press on them with. */
+import type { Finding, Working } from '../../model/finding.ts';
+import type { Rule } from '../../model/rule.ts';
+import { showLength } from '../../model/show.ts';
+import { inches } from '../../model/ticks.ts';
+import { type CheckInput, lacks, looked } from '../check.ts';
+import { about, both, capital, wallName } from '../say.ts';
+import { atLeastText, forceAmount, forceText, massText, nearText } from './amounts.ts';
+import { type Burden, burdensOf } from './burden.ts';
+import { anchorHold, bracketPull, leverAssumption, penetration, withdrawal } from './fastener.ts';
+import { framingNamed } from './materials.ts';
+import { anchorPastRating, hardwarePastRating, screwsPulled } from './rules.ts';
+import { readScrew } from './screw.ts';
+import { GRAVITY, metres } from './units.ts';
+
+/** Where a wall does not state its lining: the fallback of the word, common practice, no source. */
+const usualLining = inches(1 / 2);
+
+export function holds(input: CheckInput): Finding[] {
+  const { known, unknown } = burdensOf(input);
+  for (const { fitting, needs } of unknown) {
+    for (const rule of [hardwarePastRating, anchorPastRating, screwsPulled]) lacks(input, rule, fitting, needs);
+  }
+  return known.flatMap((burden) => [...rating(burden, input), ...inWall(burden, input)]);
+}
+
+const down = ({ loads }: Burden) => loads.reduce((sum, { force }) => sum + force, 0);
+
+/** The load that its maker rates the hardware itself for. */
+function rating(burden: Burden, input: CheckInput): Finding[] {
+  const { hardware } = burden.fixing;
+  if (hardware.rated === undefined) {
+    lacks(input, hardwarePastRating, burden.fitting, `the rating of hardware ${hardware.name}`);
+    return [];
+  }
+  const working = loadsWorking(burden, input);
+  return compare(burden, hardwarePastRating, down(burden), hardware.rated * GRAVITY, input, {
+    what: `load on ${hardware.name}`,
+    working,
+    said: (force, limit) => `carries ${force}, and its maker rates it for ${limit}`,
+    advice: () => `Take more of it, or one that is rated for at least ${massText(down(burden), input.show)}.`,
+  });
+}
+
+/** What pulls on and pushes down the fasteners of hardware in the wall. */
+function inWall(burden: Burden, input: CheckInput): Finding[] {
+  const { fixing, fitting, loads } = burden;
+  const { hardware, hold, role } = fixing;
+  if (hold.kind === 'part') return [];
+  const rules = [anchorPastRating, screwsPulled];
+  const missing = (needs: string, of: readonly Rule[] = rules): Finding[] => {
+    for (const rule of of) lacks(input, rule, fitting, needs);
+    return [];
+  };
+  if (hold.kind === 'not-known') return missing(`the studs of ${wallName(fixing.wall ?? fitting.wall)}`);
+  const screws = hardware.screws.filter(({ into }) => into === 'wall');
+  const count = screws.reduce((sum, screw) => sum + screw.count, 0);
+  if (count === 0) return missing(`the screws of hardware ${hardware.name} into the wall`);
+  const shear = down(burden) / count;
+  const working = loadsWorking(burden, input);
+  let pull = 0;
+  if (role === 'bracket') {
+    if (hardware.leg === undefined) return missing(`the leg of hardware ${hardware.name}`);
+    const arm = metres(hardware.leg);
+    const turning = loads.reduce((sum, { force, reach }) => sum + force * reach, 0);
+    const upper = Math.max(1, Math.floor(count / 2));
+    pull = (bracketPull({ load: 1, reach: turning, arm }) ?? 0) / upper;
+    working.push({
+      what: 'pull on each upper screw',
+      value: forceText(pull, input.show),
+      how: `turning moment / leg of ${showLength(hardware.leg, input.show)} / ${upper}: ${leverAssumption}`,
+    });
+  }
+  if (hold.kind === 'anchor') {
+    if (!hold.anchor) return missing(`the anchor of hardware ${hardware.name}`, [anchorPastRating]);
+    return onAnchor(burden, hold.anchor, Math.hypot(pull, shear), working, input);
+  }
+  return role === 'bracket' ? inStud(burden, pull, working, input) : [];
+}
+
+function onAnchor(
+  burden: Burden,
+  anchor: { readonly name: string; readonly rated: number | undefined },
+  force: number,
+  working: readonly Working[],
+  input: CheckInput,
+): Finding[] {
+  const factor = input.policy.demands.anchorFactor;
+  const limit = anchor.rated === undefined ? undefined : anchorHold(anchor.rated, factor?.value ?? 1);
+  if (limit === undefined) {
+    lacks(input, anchorPastRating, burden.fitting, `the rating of anchor ${anchor.name}`);
+    return [];
+  }
+  const divided = factor ? `, divided by ${factor.value}` : '';
+  return compare(burden, anchorPastRating, force, limit, input, {
+    what: `load on each ${anchor.name}`,
+    working: [
+      ...working,
+      { what: 'load on each anchor', value: forceText(force, input.show), how: 'pull and push down together' },
+    ],
+    said: (measured, most) => `puts ${measured} on each ${anchor.name}, which its maker rates for ${most}${divided}`,
+    advice: () =>
+      `Move it to a stud, take more of it, or take an anchor that is rated for at least ${massText(force * (factor?.value ?? 1), input.show)}.`,
+    related: factor
+      ? [{ place: factor.place, message: `Ratings of anchors are divided by ${factor.value} here.` }]
+      : [],
+  });
+}
+
+function inStud(burden: Burden, pull: number, working: readonly Working[], input: CheckInput): Finding[] {
+  const { fixing, fitting } = burden;
+  const missing = (needs: string): Finding[] => {
+    lacks(input, screwsPulled, fitting, needs);
+    return [];
+  };
+  const wall = input.layout.walls.find(({ name }) => name === fixing.wall);
+  const framing = wall?.framing && framingNamed(wall.framing);
+  if (!framing) return missing(`the framing of ${wallName(fixing.wall ?? fitting.wall)}`);
+  const [first] = fixing.hardware.screws.filter(({ into }) => into === 'wall');
+  const screw = readScrew(first?.size ?? '');
+  if (screw.kind === 'unreadable') return missing(`a size that can be read of the screws of ${fixing.hardware.name}`);
+  const lining = wall?.lining ?? usualLining;
+  const { thread } = penetration(screw, [metres(lining)]);
+  const perMetre = withdrawal('wood-screw', framing.gravity, screw.diameter) ?? 0;
+  const { show } = input;
+  const limit = perMetre * thread;
+  const advice = () => {
+    // Of a screw two thirds are thread, and what is left of it past the lining holds.
+    const needed = pull / perMetre;
+    const long = Math.max(needed * (screw.length / screw.thread), needed + metres(lining));
+    const leg =
+      fixing.hardware.leg !== undefined && limit > 0 ? (metres(fixing.hardware.leg) * pull) / limit : undefined;
+    const taller = leg === undefined ? '' : ` a bracket with a leg of at least ${atLeastText(leg, show)},`;
+    return `Take screws at least ${atLeastText(long, show)} long,${taller} more screws or more brackets.`;
+  };
+  return compare(burden, screwsPulled, pull, limit, input, {
+    what: `pull on each upper screw of ${fixing.hardware.name}`,
+    working: [
+      ...working,
+      {
+        what: 'thread in the stud',
+        value: nearText(thread, show),
+        how: `of ${first?.size}, two thirds of it threaded (from memory), past ${showLength(lining, show)} of lining`,
+      },
+      {
+        what: 'withdrawal allowed',
+        value: forceText(limit, show),
+        how: `2850 G2 D an inch of thread, G ${framing.gravity} (${framing.name})`,
+      },
+    ],
+    said: (measured, most) =>
+      `pulls each of its upper screws with ${measured}; ${first?.size} in ${framing.name} behind ${showLength(lining, show)} of lining is allowed ${most}`,
+    advice,
+  });
+}
+
+interface Saying {
+  readonly what: string;
+  readonly working: readonly Working[];
+  readonly said: (measured: string, limit: string) => string;
+  readonly advice: () => string;
+  readonly related?: Finding['related'];
+}
+
+function compare(
+  burden: Burden,
+  rule: Rule,
+  measured: number,
+  limit: number,
+  input: CheckInput,
+  saying: Saying,
+): Finding[] {
+  const { fixing, fitting } = burden;
+  const { show } = input;
+  const comparison = {
+    what: saying.what,
+    measured: forceAmount(measured, show),
+    relation: 'at most' as const,
+    limit: forceAmount(limit, show),
+  };
+  if (looked(input, rule, fitting, comparison, measured <= limit, saying.working)) return [];
+  const told = saying.said(forceText(measured, show), forceText(limit, show));
+  return [
+    about(
+      rule,
+      fitting,
+      fitting.place,
+      `${capital(fixing.hardware.name)} at ${showLength(fixing.at, show)} ${told}. It carries ${both(burden.loads.map(({ from }) => from))}.`,
+      {
+        advice: `${saying.advice()} ${rule.caution ?? ''}`.trim(),
+        related: [
+          { place: fixing.hardware.place, message: `Hardware "${fixing.hardware.name}" is stated here.` },
+          ...(saying.related ?? []),
+        ],
+        comparison,
+        working: saying.working,
+      },
+    ),
+  ];
+}
+
+function loadsWorking({ loads }: Burden, { show }: CheckInput): Working[] {
+  return loads.map(({ force, reach, from }) => ({
+    what: `load of ${from}`,
+    value: forceText(force, show),
+    how: `${nearText(reach, show)} from the wall`,
+  }));
+}

@@ -1,0 +1,54 @@
+/** With how much force a shelf or rod presses on what holds it. */
+import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
+import { subtract } from '../../model/ticks.ts';
+import type { CheckInput } from '../check.ts';
+import { solveBeam } from './beam.ts';
+import { asBeamLoads, carriedBy, hangingOn } from './carried.ts';
+import { type Rest, restsOf, supportsOf } from './rests.ts';
+import { GRAVITY, metres } from './units.ts';
+
+export interface Pressed {
+  readonly kind: 'pressed';
+  readonly fitting: ShelfLayout | RodLayout;
+  /** Each with the force down on it, N; negative where it is lifted. */
+  readonly rests: readonly (Rest & { readonly force: number })[];
+  /** What it carries, in words. */
+  readonly words: string;
+}
+
+export interface NotPressed {
+  readonly kind: 'missing';
+  readonly needs: string;
+}
+
+/**
+ * The reactions of a uniform beam are the same whatever its stiffness, as long as shear deformation is left
+ * out, so nothing has to be known of the material but its weight.
+ */
+export function pressOf(fitting: ShelfLayout | RodLayout, { layout, policy, show }: CheckInput): Pressed | NotPressed {
+  const length = metres(subtract(fitting.box.x[1], fitting.box.x[0]));
+  const isShelf = fitting.kind === 'shelf';
+  const carried = isShelf
+    ? carriedBy(fitting, policy.demands, length, metres(fitting.depth), show)
+    : hangingOn(fitting, policy.demands, length, show);
+  if ('kind' in carried) return { kind: 'missing', needs: carried.needs };
+  const rests = restsOf(fitting, layout);
+  const own = isShelf
+    ? (fitting.board?.weight ?? 0) * metres(fitting.depth) * GRAVITY
+    : (fitting.material?.weight ?? 0) * GRAVITY;
+  const answer = solveBeam({
+    length,
+    rigidity: { bending: 1, shear: undefined },
+    supports: supportsOf(rests),
+    loads: asBeamLoads({ ...carried, perMetre: carried.perMetre + own }, length),
+  });
+  if (answer.kind === 'refused') {
+    return { kind: 'missing', needs: `two places that hold ${fitting.kind} ${fitting.path}` };
+  }
+  return {
+    kind: 'pressed',
+    fitting,
+    rests: rests.map((rest, i) => ({ ...rest, force: answer.reactions[i]?.force ?? 0 })),
+    words: carried.words,
+  };
+}
