@@ -73,7 +73,8 @@ export function mergeFindings(
       group.units.length > 1 &&
       causeless(group.finding) &&
       group.units.every(({ unit }) => !unit.survey && childrenOf(unit.declared.reading, 'override').length === 0);
-    if (known || everywhere) {
+    // On a material or a policy that units share it is said once, too.
+    if (known || everywhere || isShared(group.finding.place.statement)) {
       shown.add(key);
       merged.push({ ...group.finding, reach: group.units.map((u) => u.unit.name) });
     } else for (const { unit, finding: f } of group.units) merged.push(atCause(f, unit));
@@ -92,6 +93,13 @@ export function mergeFindings(
     }
   }
   return [...merged, ...agreements.filter((a) => !a.used).map(unmatched)];
+}
+
+/** Whether a statement is part of something that is nobody's unit, survey or template. */
+function isShared(statement: Statement): boolean {
+  let top = statement;
+  while (top.parent.kind === 'statement') top = top.parent;
+  return !['template', 'unit', 'survey'].includes(top.word.text);
 }
 
 function sampled(taken: readonly Sample[]): Map<string, { finding: Finding; labels: string[] }> {

@@ -324,3 +324,17 @@ unit u t
     expect([...project.units()][0]?.resolved?.layout.walls[0]?.length).toBe(95.8 * 1_016_000);
   });
 });
+
+it('what is found on a policy is told once, with the units it reaches', () => {
+  check(`template t {
+  wall left { length 26in; height 96in }
+  wall back { length 72in; height 96in }
+  wall right { length 26in; height 96in }
+  opening front { width 60in; height 80in }
+}
+policy old { reach side 54in }
+//           ^^^^^^^^^^^^^^^ note reach-of-old-edition: reaches u, v
+unit u t { policy old }
+unit v t { policy old }
+`);
+});
