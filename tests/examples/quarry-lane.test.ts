@@ -45,8 +45,7 @@ describe('Quarry Lane', () => {
 
   it('is told only of walls measured other than drawn, and of one stud that stands off the others', () => {
     const rules = new Set(loaded.findings.map(({ rule }) => rule.id));
-    rules.delete('studs-uneven');
-    expect([...rules]).toEqual(['survey-differs']);
+    expect([...rules].sort()).toEqual(['studs-uneven', 'survey-differs']);
   });
 
   it('has 24 flats on three floors, each with a bedroom, a linen and an entry closet', () => {

@@ -1,10 +1,11 @@
 /** What is not held, or held by something that is not fully described. */
-import { type Finding, finding } from '../../model/finding.ts';
+import { type Comparison, type Finding, finding } from '../../model/finding.ts';
 import type { FittingLayout, PanelLayout, ShelfLayout } from '../../model/layout.ts';
+import { memo } from '../../model/memo.ts';
 import { showLength } from '../../model/show.ts';
-import { inches, subtract } from '../../model/ticks.ts';
+import { inches, subtract, type Ticks } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
-import { about, capital, fittingsOf, nameOf } from '../say.ts';
+import { about, both, capital, fittingsOf, nameOf } from '../say.ts';
 import { readScrew } from '../structure/screw.ts';
 import { endOf } from './ends.ts';
 import { sides } from './fixing.ts';
@@ -18,15 +19,17 @@ export function checkHeld(input: CheckInput): Finding[] {
   const { of } = scheduleOf(input);
   const stated = statesHardware(input);
   const found: Finding[] = [];
+  const untied = new Map<object, PanelLayout[]>();
   for (const fitting of fittingsOf(input.layout)) {
-    if (fitting.kind === 'panel') found.push(...untied(fitting, stated, input));
-    else if (fitting.kind !== 'drawers') {
+    if (fitting.kind === 'panel') {
+      if (!isTied(fitting, stated, input)) memo(untied, fitting.place.statement, () => []).push(fitting);
+    } else if (fitting.kind !== 'drawers') {
       const own = (of.get(fitting.path) ?? []).filter(({ role }) => role !== 'cover');
       if (!stated) lacks(input, partNotCarried, fitting, `what carries ${nameOf(fitting)}`);
       else if (own.length === 0 && speaks(fitting)) found.push(uncarried(fitting));
     }
   }
-  return found;
+  return [...found, ...[...untied.values()].flatMap((panels) => notTied(panels, input))];
 }
 
 function uncarried(fitting: FittingLayout): Finding {
@@ -42,28 +45,52 @@ function uncarried(fitting: FittingLayout): Finding {
   );
 }
 
-/** A tower reaches to the floor or hangs, and in both cases it is the tall one that tips. */
-function untied(panel: PanelLayout, stated: boolean, input: CheckInput): Finding[] {
-  const height = subtract(panel.box.z[1], panel.box.z[0]);
-  if (height < tall) return [];
+/** Also true where it is low, or where nothing says what carries anything. */
+function isTied(panel: PanelLayout, stated: boolean, input: CheckInput): boolean {
+  if (heightOf(panel) < tall) return true;
   if (!stated) {
     lacks(input, towerNotTied, panel, `what ties ${nameOf(panel)} to the wall`);
-    return [];
+    return true;
   }
+  const comparison = tiesOf(panel, input);
+  return looked(
+    input,
+    towerNotTied,
+    panel,
+    comparison,
+    'count' in comparison.measured && comparison.measured.count > 0,
+  );
+}
+
+function heightOf({ box }: PanelLayout): Ticks {
+  return subtract(box.z[1], box.z[0]);
+}
+
+function tiesOf(panel: PanelLayout, input: CheckInput): Comparison {
   const own = scheduleOf(input).of.get(panel.path) ?? [];
-  const ties = own.filter(({ role }) => role === 'tie').length;
-  const comparison = counted(`ties of ${nameOf(panel)}`, ties, 'at least', 1);
-  if (looked(input, towerNotTied, panel, comparison, ties > 0)) return [];
+  return counted(`ties of ${nameOf(panel)}`, own.filter(({ role }) => role === 'tie').length, 'at least', 1);
+}
+
+/** Panels of one statement, told together. */
+function notTied(panels: readonly PanelLayout[], input: CheckInput): Finding[] {
+  const [first] = panels;
+  if (!first) return [];
+  const height = showLength(heightOf(first), input.show);
+  const names = both(panels.map(({ path }) => `"${path}"`));
   return [
     about(
       towerNotTied,
-      panel,
-      panel.place,
-      `${capital(nameOf(panel))} is ${showLength(height, input.show)} high, and nothing ties it to the wall.`,
+      first,
+      first.place,
+      panels.length === 1
+        ? `Panel ${names} is ${height} high, and nothing ties it to the wall.`
+        : `Panels ${names} are ${height} high, and nothing ties them to the wall.`,
       {
         advice:
           'Name hardware that is a tie among what carries the panels: top, middle and bottom, on both sides of a tower.',
-        comparison,
+        comparison: tiesOf(first, input),
+        // Agreed to for both sides at once.
+        about: panels.length === 1 ? first.path : first.path.replace(/\.(left|right)$/, ''),
       },
     ),
   ];
@@ -88,7 +115,7 @@ export function checkHardware(input: CheckInput): Finding[] {
     for (const { size, place } of hardware.screws) {
       if (seen.has(place.statement)) continue;
       seen.add(place.statement);
-      const screw = readScrew(sizeAlone(size));
+      const screw = readScrew(size);
       if (screw.kind === 'screw') continue;
       found.push(
         finding(screwSizeUnread, place, `The size "${size}" of ${hardware.name} cannot be read: ${screw.why}.`, {
@@ -100,11 +127,6 @@ export function checkHardware(input: CheckInput): Finding[] {
     }
   }
   return found;
-}
-
-/** What people write behind a size, `self-drilling` for example, does not change it. */
-export function sizeAlone(text: string): string {
-  return /^(.*?\d\s*(?:in|mm|"))\s+\D.*$/i.exec(text.trim())?.[1] ?? text;
 }
 
 /** Pins need a panel at both ends. */
