@@ -7,6 +7,7 @@ import { type Show, showInches, showLength, showMillimetres } from '../model/sho
 import { LONGEST, ticks } from '../model/ticks.ts';
 import type { WordEntry } from '../model/vocabulary.ts';
 import { cutListText } from '../sheets/cut-list.ts';
+import { comparedFacts, workingAt } from './compared.ts';
 import { factsOf } from './facts.ts';
 import { itemAt, type Located, locate, pathAt, slotOf, topOf, touches } from './locate.ts';
 import { rangeFacts } from './range-facts.ts';
@@ -25,13 +26,26 @@ const mostLines = 14;
 export function hoverAt(snapshot: Snapshot, offset: number): Hover | undefined {
   const located = locate(snapshot, offset);
   if (!located) return undefined;
-  return (
+  const found =
     hoverOfNumber(snapshot, located) ??
     hoverOfRule(snapshot, located) ??
     hoverOfName(snapshot, located) ??
     hoverOfWord(snapshot, located) ??
-    hoverOfRest(snapshot, located)
-  );
+    hoverOfRest(snapshot, located);
+  return withWorking(snapshot, located, offset, found);
+}
+
+/** How a finding came about is told wherever it is underlined, whatever else there is to say. */
+function withWorking(
+  snapshot: Snapshot,
+  located: Located,
+  offset: number,
+  found: Hover | undefined,
+): Hover | undefined {
+  const texts = workingAt(snapshot, offset, found?.text ?? '');
+  if (texts.length === 0) return found;
+  if (!found) return hover(located, itemAt(located) ?? located.statement.head, texts);
+  return { ...found, text: [found.text, ...texts].join('\n\n') };
 }
 
 function hoverOfWord(snapshot: Snapshot, located: Located): Hover | undefined {
@@ -135,7 +149,8 @@ function otherSystem({ parts, raw }: NumberLiteral, show: Show): string | undefi
 /** What came out of a statement, of a template or a unit. */
 function ownFacts(snapshot: Snapshot, statement: Statement): string[] {
   const unit = snapshot.project.unitAt(statement);
-  if (!unit) return [...factsOf(snapshot, statement), ...rangeFacts(snapshot, statement)];
+  if (!unit)
+    return [...factsOf(snapshot, statement), ...comparedFacts(snapshot, statement), ...rangeFacts(snapshot, statement)];
   const lines = cutListText([unit], snapshot.project.settings).trimEnd().split('\n');
   const more = lines.length > mostLines ? [`and ${lines.length - mostLines} lines more`] : [];
   return [`\`\`\`text\n${[...lines.slice(0, mostLines), ...more].join('\n')}\n\`\`\``];
