@@ -11,7 +11,7 @@ import { each } from './json-text.ts';
 import { findingsOf, spot } from './located.ts';
 import { type Judging, type Session, sessionFor, statusOf } from './session.ts';
 import { type Chosen, choose, unitsOf } from './targets.ts';
-import { capital, counted, listed, someOf } from './words.ts';
+import { capital, counted, listed, someOf, wrapped } from './words.ts';
 
 /** Units that were looked at alike: the same geometry under the same policies. */
 export interface CoveredUnits {
@@ -100,7 +100,8 @@ function coverageText(
     rows,
     width,
   );
-  const idle = nothing.length === 0 ? [] : [`  Nothing to work on: ${listed(nothing.map(({ id }) => id))}.`];
+  const idle =
+    nothing.length === 0 ? [] : wrapped(`Nothing to work on: ${listed(nothing.map(({ id }) => id))}.`, width, '  ');
   return [title, ...table, ...idle].join('\n');
 }
 
@@ -125,9 +126,19 @@ function spare({ comparison: { measured, limit, relation } }: Looked): number {
   return relation === 'equal to' ? Math.abs(apart) : apart;
 }
 
+/** What is lacking, without the name of the thing: `what shelf shirts.high carries` is `what the shelf carries`. */
+function unnamed({ needs, about }: Lacked): string {
+  if (about === '') return needs;
+  return needs
+    .replaceAll(/\b(shelf|rod|panel|drawers) "?([\w.-]+)"?/g, (whole, kind: string, name: string) =>
+      name === about ? `the ${kind}` : whole,
+    )
+    .replaceAll(/\bthe the\b/g, 'the');
+}
+
 /** The same fact that many fittings lack is one line. */
 function lackedRows(lacked: readonly Lacked[]): string[] {
-  const needs = Map.groupBy(lacked, (one) => one.needs);
+  const needs = Map.groupBy(lacked, unnamed);
   return [...needs].map(([need, own]) => {
     const things = own.map(({ about }) => about).filter((about) => about !== '');
     return things.length === 0 ? capital(need) : `${capital(need)}, for ${someOf(things, 4)}`;

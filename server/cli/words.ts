@@ -38,3 +38,17 @@ export function printable(text: string): string {
     c === '\t' || c === '\n' ? c : '\ufffd',
   );
 }
+
+/** Lines of words, each with the indent before it and no wider than `width` where words allow. */
+export function wrapped(text: string, width: number, indent: string): string[] {
+  const lines: string[] = [];
+  let line = indent;
+  for (const word of text.split(' ')) {
+    if (line.length > indent.length && line.length + 1 + word.length > width) {
+      lines.push(line);
+      line = indent;
+    }
+    line += line.length > indent.length ? ` ${word}` : word;
+  }
+  return [...lines, line];
+}
