@@ -1,7 +1,7 @@
 /** The takeoff for a spreadsheet: a row for each kind of hardware and each size of screw, of each group and of all. */
 import { packsOf, type Takeoff, takeoffOf } from '../sheets/takeoff.ts';
 import { type Cell, rowsOf, written } from './csv.ts';
-import type { Counted } from './takeoff.ts';
+import type { Counted } from './takeoff-asked.ts';
 
 const columns = [
   'project',

@@ -6,7 +6,7 @@ import type { Show } from '../model/show.ts';
 import { type HardwareLine, packsOf, priceOf, type Takeoff, takeoffOf } from '../sheets/takeoff.ts';
 import { lengthJson, moneyJson, type PathOf, projectHead } from './json.ts';
 import { each } from './json-text.ts';
-import type { Counted } from './takeoff.ts';
+import type { Counted } from './takeoff-asked.ts';
 
 export function takeoffJson({ chosen, units, groups, by, findings }: Counted, pathOf: PathOf): object {
   const { show, currency } = chosen.project.settings;

@@ -1,17 +1,17 @@
 /** `storypole takeoff`: hardware, anchors and screws of a project, with the packs to buy. */
 import { nearest } from '../model/nearest.ts';
-import type { Unit } from '../model/project.ts';
-import { type By, type Group, groupsOf, priceOf, takeoffOf } from '../sheets/takeoff.ts';
+import { type By, groupsOf, priceOf, takeoffOf } from '../sheets/takeoff.ts';
 import { takeoffText } from '../sheets/takeoff-text.ts';
 import type { Answer } from './answer.ts';
 import { documentOf } from './json.ts';
 import { each } from './json-text.ts';
-import { findingsOf, type LocatedFinding } from './located.ts';
+import { findingsOf } from './located.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
 import { Stop } from './stop.ts';
+import type { Counted } from './takeoff-asked.ts';
 import { takeoffCsv } from './takeoff-csv.ts';
 import { takeoffJson } from './takeoff-json.ts';
-import { type Chosen, choose, unitsOf } from './targets.ts';
+import { choose, unitsOf } from './targets.ts';
 import { capital, money, printable, someOf } from './words.ts';
 
 export interface TakeoffOptions extends Judging {
@@ -21,15 +21,6 @@ export interface TakeoffOptions extends Judging {
   readonly by?: By | undefined;
   /** What each count is for. */
   readonly steps?: boolean | undefined;
-}
-
-export interface Counted {
-  readonly chosen: Chosen;
-  readonly units: readonly Unit[];
-  readonly by: By | undefined;
-  readonly groups: readonly Group[];
-  /** Of the whole project: a count can be wrong through an error anywhere in it. */
-  readonly findings: readonly LocatedFinding[];
 }
 
 /** Throws Stop where there is nothing to look at, or no unit of the name. */

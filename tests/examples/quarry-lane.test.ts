@@ -2,8 +2,10 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { print } from '../../grammar/printer.ts';
 import { Source } from '../../grammar/source.ts';
+import { fixingsOf } from '../../server/checks/fixings/schedule.ts';
 import type { ZoneLayout } from '../../server/model/layout.ts';
 import type { Unit } from '../../server/model/project.ts';
+import { showInches, showLength } from '../../server/model/show.ts';
 import { inches } from '../../server/model/ticks.ts';
 import { topWords } from '../../server/model/vocabulary.ts';
 import { closetFiles, examples, filesRead, type Loaded, loadAll, toldOf } from './load.ts';
@@ -112,6 +114,29 @@ describe('Quarry Lane', () => {
     const by = new Map(unitNamed('A-204-bedroom').resolved?.layout.parts.map((part) => [part.path, part.length]));
     expect(by.get('coats.top')).toBe(inches(21.625));
     expect(by.get('coats.long')).toBe(inches(20.8125));
+  });
+
+  it('is held as its hardware file says', () => {
+    const layout = unitNamed('A-303-bedroom').resolved?.layout;
+    if (!layout) throw new Error('it cannot be worked out');
+    const { all, without } = fixingsOf(layout);
+    expect(without).toEqual([]);
+    const told = (part: string, hardware: string): string[] =>
+      all
+        .filter((f) => f.part === part && f.hardware.name === hardware)
+        .map(({ at, hold }) => `${showLength(at, showInches)} ${hold.kind}`);
+    // Studs at 14-1/2, 30-1/2, 46-1/2, 62-1/2 and 78-1/2 in. Three rear supports on 48 in, 2 in from its ends: the
+    // one at 46 in is within 1/2 in of a stud. Two on a tower top, of which one is slid to the stud at 62-1/2 in.
+    expect(told('shirts.high', 'rear-support')).toEqual(['2in anchor', '24in anchor', '46in stud']);
+    expect(told('tower.top', 'tower-support')).toEqual(['50-3/4in anchor', '62-1/2in stud']);
+    // Brackets 6 in in; the one at 42 in goes by three slats of 1-1/2 in to the stud at 46-1/2 in.
+    expect(told('shirts.high', 'angle-bracket')).toEqual(['6in anchor', '46-1/2in stud']);
+    // Hooks 3 in back from the front of brackets of 12 in: 9 in from the wall, where the rod is.
+    const hooks = all.filter(({ part, role }) => part === 'shirts.upper' && role === 'hook');
+    expect(hooks.map(({ out }) => out)).toEqual([inches(9), inches(9)]);
+    // Six ties a tower; four pins a loose shelf, of which there are five.
+    expect(all.filter(({ hardware }) => hardware.name === 'tower-bracket')).toHaveLength(6);
+    expect(all.filter(({ role }) => role === 'pin')).toHaveLength(20);
   });
 
   it('changes in a mirrored unit the side on which things stand, and nothing else', () => {

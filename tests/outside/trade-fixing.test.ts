@@ -127,6 +127,9 @@ describe('common practice, no source', () => {
     // One screw of each into the wall, so two anchors.
     const { hardware } = ask('takeoff', text);
     expect(hardware.map(({ name, quantity }) => `${quantity} ${name}`)).toEqual(['3 rear-support', '2 wall-anchor']);
+    const weak = ask('check', text.replace('rated 50 lb', 'rated 49 lb')).findings;
+    expect(weak.map(({ rule }) => rule)).toContain('anchor-rated-low');
+    expect(ask('check', text).findings.map(({ rule }) => rule)).not.toContain('anchor-rated-low');
     // Without a name for the anchor it is told.
     const without = text.replaceAll(/\n {2}anchor wall-anchor/g, '');
     expect(ask('check', without).findings.map(({ rule }) => rule)).toContain('anchor-not-named');

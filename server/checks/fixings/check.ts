@@ -4,10 +4,11 @@ import { checkBrackets, checkHooks } from './hooks.ts';
 import { checkHardware, checkHeld, checkPins } from './missing.ts';
 import { checkObstacles } from './obstacles.ts';
 import * as rules from './rules.ts';
-import { checkSpacing, checkStuds, checkStudsEven, checkStudsStated } from './studs.ts';
+import { checkRatings, checkSpacing, checkStuds, checkStudsEven, checkStudsStated } from './studs.ts';
 
 export const fixingChecks: readonly Check[] = [
   { rules: [rules.studMissed, rules.anchorNotNamed], run: checkStuds },
+  { rules: [rules.anchorRatedLow], run: checkRatings },
   { rules: [rules.studsNotStated], run: checkStudsStated },
   { rules: [rules.studsUneven], run: checkStudsEven },
   { rules: [rules.spacingExceeded], run: checkSpacing },

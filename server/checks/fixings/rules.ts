@@ -40,6 +40,19 @@ export const anchorNotNamed: Rule = {
   needs: ['where the studs of the wall are'],
 };
 
+export const anchorRatedLow: Rule = {
+  id: 'anchor-rated-low',
+  family: 'fixing',
+  title: 'An anchor is rated for less than common practice asks',
+  explanation:
+    'Where a fixing misses a stud, common practice is an anchor that its maker rates for at least 50 lb. This one is rated for less. What presses on it is compared with its rating by another rule, where it is known.',
+  severity: 'warning',
+  source: practice,
+  comparison: 'rating of an anchor that is set >= 50 lb',
+  caution,
+  needs: ['rating of the anchor', 'where the studs of the wall are'],
+};
+
 export const studsNotStated: Rule = {
   id: 'studs-not-stated',
   family: 'fixing',

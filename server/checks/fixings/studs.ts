@@ -1,15 +1,16 @@
 /** Whether fixings meet studs, and what is set into the wall where they do not. */
-import { type Finding, finding, type Working } from '../../model/finding.ts';
+import { type Comparison, type Finding, finding, type Working } from '../../model/finding.ts';
 import type { WallLayout } from '../../model/layout.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { inches, subtract, type Ticks } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
 import { about, capital, compared, nameOf, wallName } from '../say.ts';
+import { POUND } from '../structure/units.ts';
 import { namedAnchor, widerShift } from './fixes.ts';
 import type { Fixing } from './fixing.ts';
 import { counted, groups, scheduleOf, speaks, studCauses, wallOf } from './looked.ts';
 import { NEAR_STUD, widestGap } from './positions.ts';
-import { anchorNotNamed, spacingExceeded, studMissed, studsNotStated, studsUneven } from './rules.ts';
+import { anchorNotNamed, anchorRatedLow, spacingExceeded, studMissed, studsNotStated, studsUneven } from './rules.ts';
 
 /** Where each stands and what it meets. */
 export function placesWorking(fixings: readonly Fixing[], show: Show): Working[] {
@@ -105,6 +106,58 @@ export function checkStuds(input: CheckInput): Finding[] {
 
 function places(fixings: readonly Fixing[], show: Show): string {
   return fixings.map(({ at }) => showLength(at, show)).join(', ');
+}
+
+/** kg: 50 lb, common practice. */
+const leastRating = 50 * POUND;
+
+/** Each anchor that is set, once, by the part where it is set first. */
+export function checkRatings(input: CheckInput): Finding[] {
+  const found: Finding[] = [];
+  const seen = new Set<object>();
+  for (const { fitting, fixings } of groups(input)) {
+    for (const { hold } of fixings) {
+      const anchor = hold.kind === 'anchor' ? hold.anchor : undefined;
+      if (!anchor || seen.has(anchor.place.statement)) continue;
+      seen.add(anchor.place.statement);
+      if (anchor.rated === undefined) {
+        lacks(input, anchorRatedLow, fitting, `what ${anchor.name} is rated for`);
+        continue;
+      }
+      const comparison: Comparison = {
+        what: `rating of ${anchor.name}`,
+        measured: mass(anchor.rated, input.show),
+        relation: 'at least',
+        limit: mass(leastRating, input.show),
+      };
+      // Pounds become kilograms and come back with the last digit off.
+      if (looked(input, anchorRatedLow, fitting, comparison, anchor.rated >= leastRating - 1e-9)) continue;
+      found.push(
+        finding(
+          anchorRatedLow,
+          anchor.place,
+          `${anchor.name} is rated for ${massText(anchor.rated, input.show)}, and is set where fixings meet no stud, as of ${nameOf(fitting)}; common practice is ${massText(leastRating, input.show)} at the least.`,
+          {
+            advice: 'Take an anchor that its maker rates for more, or move the fixing to a stud.',
+            comparison,
+            about: anchor.name,
+            causes: { parameters: [], survey: false },
+          },
+        ),
+      );
+    }
+  }
+  return found;
+}
+
+/** Rounded down to a tenth, so that what is too little never reads as enough. */
+function massText(kilograms: number, show: Show): string {
+  const { amount, unit } = mass(kilograms, show);
+  return `${Math.floor(amount * 10 + 1e-6) / 10} ${unit}`;
+}
+
+function mass(kilograms: number, { system }: Show): { readonly amount: number; readonly unit: string } {
+  return system === 'inches' ? { amount: kilograms / POUND, unit: 'lb' } : { amount: kilograms, unit: 'kg' };
 }
 
 /** Each wall that something is screwed to says where its studs are. */

@@ -1,6 +1,9 @@
 /** What the checks of fixings find, record and offer: each just passing, and failing by as little as can be. */
 import { describe, expect, it } from 'vitest';
+import { spanOf } from '../../../grammar/tree.ts';
 import { fixingChecks } from '../../../server/checks/fixings/check.ts';
+import type { Finding } from '../../../server/model/finding.ts';
+import { projectOf } from '../../model/support.ts';
 import { checked, hardware, ids, only, unitOf } from './texts.ts';
 
 const shelf = (carried: string, more = ''): string =>
@@ -92,6 +95,29 @@ describe('an anchor', () => {
     const own = withHardware(bare, hardware.angle);
     const found = only(checked(unitOf(shelf('rear, angle'), { hardware: own })), 'anchor-not-named');
     expect(found.fixes.map(({ title }) => title)).toEqual(['Write anchor plug']);
+  });
+});
+
+describe('the rating of an anchor', () => {
+  const rated = (rating: string) =>
+    checked(
+      unitOf(shelf('angle, rear'), {
+        hardware: [hardware.angle, hardware.rear, `hardware plug { is anchor${rating} }`].join('\n'),
+      }),
+    );
+
+  it('is at least 50 lb, and told once where it is less', () => {
+    expect(ids(rated('; rated 50 lb'))).toEqual([]);
+    const found = only(rated('; rated 49.9 lb'), 'anchor-rated-low');
+    expect(found.message).toBe(
+      'plug is rated for 49.9 lb, and is set where fixings meet no stud, as of shelf "a.s"; common practice is 50 lb at the least.',
+    );
+  });
+
+  it('that is not stated is told', () => {
+    expect(rated('').lacked.map(({ rule, needs }) => `${rule.id}: ${needs}`)).toEqual([
+      'anchor-rated-low: what plug is rated for',
+    ]);
   });
 });
 
@@ -252,5 +278,35 @@ describe('spacing', () => {
   it('that asks for more than any part takes is told', () => {
     const own = withHardware('hardware rear { is support; spacing at most 1/32in; anchor plug }');
     expect(ids(checked(unitOf(shelf('rear'), { hardware: own })))).toEqual(['fixings-far-apart']);
+  });
+});
+
+describe('what is offered', () => {
+  const texts = {
+    'a rod at its hooks': [
+      'zone a on back { width fill; shelf s { at 72in; carried by angle }; rod r { under s by 3in; for shirt; carried by hook } }',
+      hardware.angle,
+      hardware.hook,
+    ],
+    'a stud in reach': [shelf('rear'), 'hardware rear { is support; least 2; in-stud 1; shift 1in; anchor plug }'],
+    'a stud in reach of what could not move': [
+      shelf('rear'),
+      'hardware rear { is support; least 2; in-stud 1; anchor plug }',
+    ],
+    'an anchor': [shelf('rear, angle'), 'hardware rear { is support; least 2 }', hardware.angle],
+  } as const;
+
+  it.each(Object.entries(texts))('for %s mends it', (_, [inside, ...own]) => {
+    const text = `${withHardware(...own)}\ntemplate t {\n  board white-12\n  pole chrome\n  wall back { length 48in; height 96in; studs 7in }\n  ${inside}\n}\nunit u t\n`;
+    const fixings = (t: string): Finding[] =>
+      [...projectOf(t).findings()].filter(({ rule }) => rule.family === 'fixing');
+    const [first, ...others] = fixings(text);
+    expect([first?.fixes.length, others]).toEqual([1, []]);
+    const mended = (first?.fixes[0]?.edits ?? []).reduce((t, { place, text: put }) => {
+      const { start, end } = spanOf(place);
+      return t.slice(0, start) + put + t.slice(end);
+    }, text);
+    expect(mended).not.toBe(text);
+    expect(fixings(mended)).toEqual([]);
   });
 });
