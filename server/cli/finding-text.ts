@@ -62,7 +62,12 @@ export function comparisonText({ what, measured, relation, limit }: Comparison, 
 
 function amount(compared: Compared, show: Show): string {
   if ('ticks' in compared) return showLength(compared.ticks, show);
-  return 'count' in compared ? grouped(compared.count) : `${compared.amount} ${compared.unit}`;
+  return 'count' in compared ? grouped(compared.count) : `${significant(compared.amount)} ${compared.unit}`;
+}
+
+/** Four digits that mean something: loads and stresses are not known better. */
+function significant(amount: number): string {
+  return amount === 0 ? '0' : String(Number(amount.toPrecision(4)));
 }
 
 function lineOfFile({ source, from, to, finding }: LocatedFinding, options: TextOptions): string[] {
