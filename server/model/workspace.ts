@@ -14,6 +14,7 @@ import type { Library } from './project.ts';
 import { Project, type ProjectOptions } from './project.ts';
 import * as rules from './rules.ts';
 import { topWords } from './vocabulary.ts';
+import { nothingSpare, spareOf, takeOver } from './workspace-spare.ts';
 
 export interface WorkspaceOptions {
   readonly files: Files;
@@ -44,6 +45,12 @@ export class Workspace {
   /** Texts of open documents, by path. They go before what is on disk. One that is read is kept by its source. */
   private readonly open = new Map<string, OpenText>();
   private readonly declares = new Map<string, boolean>();
+  /** Files that were parsed to find out whether they declare a project, until they are put into one. */
+  private readonly parsed = new Map<string, Source>();
+  /** Files that could not be read, or not as text. */
+  private readonly unread = new Set<string>();
+  /** While files are shared out anew. */
+  private spare = nothingSpare;
   /** Folders of the projects that have read a file for a library. */
   private readonly users = new Map<string, Set<string>>();
   private readonly home = new Map<string, LoadedProject>();
@@ -68,6 +75,7 @@ export class Workspace {
     // The whole of the project that the folder lies in.
     const root = this.rootOf(`${folder}/x.closet`);
     if (root && root !== folder) this.projectAt(root);
+    this.parsed.clear();
     return { files };
   }
 
@@ -81,7 +89,7 @@ export class Workspace {
       if (!this.home.has(path)) this.put(loaded, path);
       return loaded;
     }
-    const alone = this.makeProject(path, true);
+    const alone = this.makeProject(path, true, [path]);
     this.put(alone, path);
     return alone;
   }
@@ -94,41 +102,42 @@ export class Workspace {
   private projectAt(root: string): LoadedProject {
     const known = this.loaded.get(root);
     if (known) return known;
-    const loaded = this.makeProject(root, false);
     const files: string[] = [];
     this.collect(root, files, 0, root);
+    const loaded = this.makeProject(root, false, files);
     for (const file of files) this.put(loaded, file);
     return loaded;
   }
 
-  private makeProject(root: string, alone: boolean): LoadedProject {
-    const project = new Project({
-      ...this.options.project,
-      openLibrary: (use, from): Library => this.library(use, from),
-    });
+  private makeProject(root: string, alone: boolean, files: readonly string[]): LoadedProject {
+    const project =
+      takeOver(this.spare, files) ??
+      new Project({ ...this.options.project, openLibrary: (use, from): Library => this.library(use, from) });
     const loaded: LoadedProject = { root, project, alone };
     this.loaded.set(root, loaded);
     return loaded;
   }
 
-  /** Reads a file into its project. */
+  /** Reads a file into its project, or moves it there from where it was. */
   private put(loaded: LoadedProject, path: string): void {
     this.home.set(path, loaded);
-    const { project, alone } = loaded;
+    const { project } = loaded;
+    const moved = this.spare.sources.get(path);
+    if (moved) {
+      if (project.sources.get(path) !== moved) project.addSource(moved);
+      project.setFileProblem(path, hintFor(loaded, moved.text));
+      return;
+    }
     const text = this.textOf(path);
+    const parsed = this.parsed.get(path);
+    this.parsed.delete(path);
     if (typeof text === 'string') {
-      project.setFile(path, text);
-      const hint = alone
-        ? (place: Place): Finding =>
-            finding(
-              rules.noProject,
-              startLine(place),
-              'This file belongs to no project, so it is checked by itself with the defaults.',
-              { advice: 'Declare one in its folder or above it: project "Name" { show inches }' },
-            )
-        : undefined;
-      project.setFileProblem(path, text.trim() === '' ? undefined : hint);
+      this.unread.delete(path);
+      if (parsed?.text === text && !project.sources.has(path)) project.addSource(parsed);
+      else project.setFile(path, text);
+      project.setFileProblem(path, hintFor(loaded, text));
     } else {
+      this.unread.add(path);
       project.setFile(path, '');
       project.setFileProblem(path, text);
     }
@@ -169,11 +178,21 @@ export class Workspace {
     const known = this.declares.get(folder);
     if (known !== undefined) return known;
     const found = (this.files.list(folder) ?? []).some(({ kind, name }) => {
-      const text = kind === 'file' && name.endsWith('.closet') && this.textOf(`${folder}/${name}`);
-      return typeof text === 'string' && hasProject(text);
+      return kind === 'file' && name.endsWith('.closet') && this.fileDeclaresProject(`${folder}/${name}`);
     });
     this.declares.set(folder, found);
     return found;
+  }
+
+  private fileDeclaresProject(path: string): boolean {
+    const moved = this.spare.sources.get(path);
+    if (moved) return hasProject(moved);
+    const text = this.textOf(path);
+    // A text is parsed only where it can be there.
+    if (typeof text !== 'string' || !text.includes('project')) return false;
+    const source = new Source(path, text, topWords);
+    this.parsed.set(path, source);
+    return hasProject(source);
   }
 
   /** Adds the .closet files in and under a folder. With `root`, folders that hold another project are passed over. */
@@ -241,7 +260,7 @@ export class Workspace {
       this.reread(path);
       return this.home.get(path) ?? this.loadFile(path);
     }
-    if (hasProject(text)) this.forgetProjects();
+    if (this.fileDeclaresProject(path)) this.shareOutAnew();
     return this.loadFile(path);
   }
 
@@ -284,7 +303,7 @@ export class Workspace {
       this.open.set(path, source);
     }
     this.tellUsers(path);
-    if (had !== projectCount(loaded.project, path)) this.forgetProjects();
+    if (had !== projectCount(loaded.project, path)) this.shareOutAnew();
   }
 
   closeDocument(path: string): void {
@@ -319,11 +338,10 @@ export class Workspace {
   private reread(path: string): void {
     const loaded = this.home.get(path);
     const exists = this.files.kindOf(path) === 'file';
-    const text = exists ? this.textOf(path) : undefined;
-    const declaresNow = typeof text === 'string' && hasProject(text);
+    const declaresNow = exists && this.fileDeclaresProject(path);
     const declaredBefore = loaded !== undefined && projectCount(loaded.project, path) > 0;
     if (declaresNow !== declaredBefore) {
-      this.forgetProjects();
+      this.shareOutAnew(path);
       if (exists) this.loadFile(path);
       return;
     }
@@ -335,14 +353,23 @@ export class Workspace {
     else this.loadFile(path);
   }
 
-  /** Which file belongs to which project is found out anew. */
-  private forgetProjects(): void {
+  /**
+   * Which file belongs to which project is found out anew. Files keep their trees, but for one that has
+   * changed outside the editor; a project goes on with what it has computed where most of it stays together.
+   */
+  private shareOutAnew(changed?: string): void {
     const folders = [...this.loaded.values()].filter((l) => !l.alone).map((l) => l.root);
     const files = [...this.home.keys()];
-    this.forgetAll();
-    for (const folder of folders) if (this.files.kindOf(folder) === 'folder') this.loadFolder(folder);
-    for (const file of files) if (!this.home.has(file) && this.files.kindOf(file) === 'file') this.loadFile(file);
-    for (const file of this.open.keys()) this.loadFile(file);
+    const projects = [...this.loaded.values()].map(({ project }) => project);
+    this.spare = spareOf(projects, (path) => path !== changed && !this.unread.has(path));
+    try {
+      this.forgetAll();
+      for (const folder of folders) if (this.files.kindOf(folder) === 'folder') this.loadFolder(folder);
+      for (const file of files) if (!this.home.has(file) && this.files.kindOf(file) === 'file') this.loadFile(file);
+      for (const file of this.open.keys()) this.loadFile(file);
+    } finally {
+      this.spare = nothingSpare;
+    }
   }
 
   private forgetAll(): void {
@@ -350,6 +377,7 @@ export class Workspace {
     this.home.clear();
     this.declares.clear();
     this.users.clear();
+    this.parsed.clear();
   }
 
   /** The folders of the options have changed: what is in them is loaded, what is not and not open is let go. */
@@ -383,16 +411,26 @@ function tooLarge(place: Place, size: number): Finding {
   );
 }
 
-function hasProject(text: string): boolean {
-  if (!text.includes('project')) return false;
-  for (const statement of new Source('', text, topWords).statements())
-    if (statement.word.text === 'project') return true;
+function hasProject(source: Source): boolean {
+  for (const { word } of source.statements()) if (word.text === 'project') return true;
   return false;
 }
 
 function projectCount(project: Project, path: string): number {
   return project.names.declarations('project', 'project').filter((d) => segmentOf(d.statement).source.id === path)
     .length;
+}
+
+/** What is said of a file that stands alone. */
+function hintFor({ alone }: LoadedProject, text: string): ((place: Place) => Finding) | undefined {
+  if (!alone || text.trim() === '') return undefined;
+  return (place) =>
+    finding(
+      rules.noProject,
+      startLine(place),
+      'This file belongs to no project, so it is checked by itself with the defaults.',
+      { advice: 'Declare one in its folder or above it: project "Name" { show inches }' },
+    );
 }
 
 /** The hint about a whole file sits on the first word of it. */
