@@ -129,8 +129,9 @@ describe('Quarry Lane', () => {
     // one at 46 in is within 1/2 in of a stud. Two on a tower top, of which one is slid to the stud at 62-1/2 in.
     expect(told('shirts.high', 'rear-support')).toEqual(['2in anchor', '24in anchor', '46in stud']);
     expect(told('tower.top', 'tower-support')).toEqual(['50-3/4in anchor', '62-1/2in stud']);
-    // Brackets 6 in in; the one at 42 in goes by three slats of 1-1/2 in to the stud at 46-1/2 in.
-    expect(told('shirts.high', 'angle-bracket')).toEqual(['6in anchor', '46-1/2in stud']);
+    // Brackets 6 in in, and no farther than 36 in apart: the one at 6 in goes by six slats of 1-1/2 in to 15 in, within
+    // 1/2 in of the stud at 14-1/2 in; the one at 42 in by three slats to the stud at 46-1/2 in.
+    expect(told('shirts.high', 'angle-bracket')).toEqual(['15in stud', '46-1/2in stud']);
     // Hooks 3 in back from the front of brackets of 12 in: 9 in from the wall, where the rod is.
     const hooks = all.filter(({ part, role }) => part === 'shirts.upper' && role === 'hook');
     expect(hooks.map(({ out }) => out)).toEqual([inches(9), inches(9)]);
