@@ -65,18 +65,20 @@ export function mergeFindings(
   const shown = new Set<string>();
   for (const [key, group] of groups) {
     const template = group.units[0]?.unit.info?.declared.statement;
+    const reached = new Set(group.units.map(({ unit }) => unit.name));
     const known = template && inSamples.get(template)?.get(fullKey(group.finding));
     // Not seen at the ends of the ranges, but in every unit as the template has it (a policy of the units, say).
     const everywhere =
       template !== undefined &&
-      group.units.length === users.get(template) &&
-      group.units.length > 1 &&
+      reached.size === users.get(template) &&
+      reached.size > 1 &&
       causeless(group.finding) &&
       group.units.every(({ unit }) => !unit.survey && childrenOf(unit.declared.reading, 'override').length === 0);
     // On a material or a policy that units share it is said once, too.
     if (known || everywhere || isShared(group.finding.place.statement)) {
       shown.add(key);
-      merged.push({ ...group.finding, reach: group.units.map((u) => u.unit.name) });
+      // Two alike in one unit (both brackets of a shelf) reach it once.
+      merged.push({ ...group.finding, reach: [...reached] });
     } else for (const { unit, finding: f } of group.units) merged.push(atCause(f, unit));
   }
   // What a template shows only at the ends of its ranges, and no unit has met yet.
