@@ -22,9 +22,10 @@ import {
 } from '../model/ticks.ts';
 import type { CheckInput } from './check.ts';
 import { limitOf } from './defaults.ts';
-import { lowestAbove, underGarment, widthOf } from './hanging-reach.ts';
-import { type Room, roomBefore } from './room.ts';
+import { above, garmentsOf, underGarment, widthOf } from './hanging-reach.ts';
+import { type Room, roomOf } from './room.ts';
 import { half } from './say.ts';
+import { depthBefore } from './swings/depth.ts';
 
 /** What is offered is a multiple of this, as a tape shows it. */
 const inchGrid = inches(1 / 8);
@@ -66,12 +67,12 @@ export function movedBack(rod: RodLayout, input: CheckInput): Fix[] {
 function heightsOf(rod: RodLayout, { layout, policy }: CheckInput, room: Room): Between {
   const clear = limitOf(policy, 'clear-below-garment').least ?? NONE;
   const asked = limitOf(policy, 'rod-height');
-  const lowest = rod.garments.flatMap((garment) =>
+  const lowest = garmentsOf(rod).flatMap((garment) =>
     garment.hang === undefined ? [] : [add(underGarment(rod, garment, layout, room).top, clear, garment.hang)],
   );
-  const underside = lowestAbove(rod, layout, room)?.box.z[0] ?? layout.walls.find((w) => w.name === rod.wall)?.height;
-  const above = underside && subtract(underside, limitOf(policy, 'clear-above-rod').least ?? NONE);
-  const highest = [above, asked.most].filter((h) => h !== undefined);
+  const over = above(rod, layout, room);
+  const below = over && subtract(over.underside, limitOf(policy, 'clear-above-rod').least ?? NONE);
+  const highest = [below, asked.most].filter((h) => h !== undefined);
   return {
     least: greatest(half(rod.diameter), asked.least ?? NONE, ...lowest),
     most: highest.length > 0 ? least(...highest) : undefined,
@@ -82,9 +83,9 @@ function heightsOf(rod: RodLayout, { layout, policy }: CheckInput, room: Room): 
 function distancesOf(rod: RodLayout, { layout, policy }: CheckInput): Between {
   const behind = limitOf(policy, 'clear-behind-hanger').least ?? NONE;
   const before = limitOf(policy, 'clear-before-hanger').least ?? NONE;
-  const depth = roomBefore(rod.wall, layout)?.depth;
-  const nearest = rod.garments.flatMap(({ hanger }) => (hanger === undefined ? [] : [add(half(hanger), behind)]));
-  const farthest = rod.garments.flatMap((garment) => {
+  const depth = depthBefore(rod, layout, roomOf(layout))?.depth;
+  const nearest = garmentsOf(rod).flatMap(({ hanger }) => (hanger === undefined ? [] : [add(half(hanger), behind)]));
+  const farthest = garmentsOf(rod).flatMap((garment) => {
     const width = widthOf(garment);
     return width === undefined || depth === undefined ? [] : [subtract(depth, add(half(width), before))];
   });

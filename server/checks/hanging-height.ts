@@ -4,29 +4,32 @@ import type { FittingLayout, RodLayout } from '../model/layout.ts';
 import type { Garment } from '../model/materials.ts';
 import { showLength } from '../model/show.ts';
 import { add, NONE, subtract, type Ticks } from '../model/ticks.ts';
-import type { CheckInput } from './check.ts';
+import { type CheckInput, lacks, looked } from './check.ts';
 import { limitOf } from './defaults.ts';
 import { lowered, raised } from './hanging-fixes.ts';
-import { lowestAbove, underGarment } from './hanging-reach.ts';
+import { above, lowestAbove, underGarment } from './hanging-reach.ts';
 import { garmentMeetsBelow, garmentMeetsFloor, rodNearShelf, rodUnderAdvice } from './hanging-rules.ts';
 import type { Room } from './room.ts';
-import { about, capital, compared, either, nameOf, relatedLimit, setBy } from './say.ts';
+import { about, capital, compared, either, nameOf, relatedLimit, setBy, wallName } from './say.ts';
 
 /** Whether a garment hangs clear of the floor, or of the highest thing that stands under it. */
-export function clearBelow(
-  rod: RodLayout,
-  garment: Garment,
-  { layout, policy, show }: CheckInput,
-  room: Room,
-): Finding[] {
+export function clearBelow(rod: RodLayout, garment: Garment, input: CheckInput, room: Room): Finding[] {
+  const { layout, policy, show } = input;
   const { hang } = garment;
-  if (hang === undefined) return [];
+  if (hang === undefined) {
+    for (const rule of [garmentMeetsFloor, garmentMeetsBelow]) {
+      lacks(input, rule, rod, `the hanging length of "${garment.name}"`);
+    }
+    return [];
+  }
   const limit = limitOf(policy, 'clear-below-garment');
   const clear = limit.least ?? NONE;
   const { below, top } = underGarment(rod, garment, layout, room);
   const lowest = subtract(rod.at.value, hang);
   const free = subtract(lowest, top);
-  if (free >= clear) return [];
+  const rule = below ? garmentMeetsBelow : garmentMeetsFloor;
+  const comparison = compared(`room below "${garment.name}"`, free, 'at least', clear);
+  if (looked(input, rule, rod, comparison, free >= clear)) return [];
 
   const length = (amount: Ticks) => showLength(amount, show);
   const what = `"${garment.name}" on ${nameOf(rod)}`;
@@ -36,7 +39,7 @@ export function clearBelow(
     ? `${capital(what)} hangs down to ${nameOf(below)}: ${reaches}, the ${below.kind === 'shelf' ? 'upper face' : 'top'} of the ${below.kind} is at ${length(top)}${asked}.`
     : `${capital(what)} hangs down to the floor: ${reaches}${asked}.`;
   return [
-    about(below ? garmentMeetsBelow : garmentMeetsFloor, rod, rod.atPlace, message, {
+    about(rule, rod, rod.atPlace, message, {
       advice: waysToClear(
         rod,
         below,
@@ -53,7 +56,7 @@ export function clearBelow(
         ...(below ? [{ place: below.atPlace, message: `${capital(nameOf(below))} is below it.` }] : []),
         ...relatedLimit(limit, `${length(clear)} is to be kept clear below a garment.`),
       ],
-      comparison: compared(`room below "${garment.name}"`, free, 'at least', clear),
+      comparison,
       fixes: raised(rod, { layout, policy, show }, room),
     }),
   ];
@@ -67,11 +70,11 @@ function waysToClear(
   { layout, policy, show }: CheckInput,
   room: Room,
 ): string {
-  const above = lowestAbove(rod, layout, room);
-  const tooHigh = above && amounts.needed > subtract(above.box.z[0], limitOf(policy, 'clear-above-rod').least ?? NONE);
+  const shelf = lowestAbove(rod, layout, room);
+  const tooHigh = shelf && amounts.needed > subtract(shelf.box.z[0], limitOf(policy, 'clear-above-rod').least ?? NONE);
   const ways = [
     tooHigh
-      ? `raise ${nameOf(rod)} to ${showLength(amounts.needed, show)} and ${nameOf(above)} with it`
+      ? `raise ${nameOf(rod)} to ${showLength(amounts.needed, show)} and ${nameOf(shelf)} with it`
       : `raise ${nameOf(rod)} to ${showLength(amounts.needed, show)}`,
   ];
   if (below && below.kind !== 'panel' && below.at.value >= amounts.short) {
@@ -82,21 +85,27 @@ function waysToClear(
 }
 
 /** Whether hangers lift off: the rule in force first, and only where it holds, the advice. */
-export function clearAbove(rod: RodLayout, { layout, policy, show }: CheckInput, room: Room): Finding[] {
-  const above = lowestAbove(rod, layout, room);
-  const underside = above?.box.z[0] ?? layout.walls.find(({ name }) => name === rod.wall)?.height;
-  if (underside === undefined) return [];
+export function clearAbove(rod: RodLayout, input: CheckInput, room: Room): Finding[] {
+  const { layout, policy, show } = input;
+  const over = above(rod, layout, room);
+  if (!over) {
+    for (const rule of [rodNearShelf, rodUnderAdvice]) lacks(input, rule, rod, `the height of ${wallName(rod.wall)}`);
+    return [];
+  }
+  const { underside, fitting, slope } = over;
   const free = subtract(underside, rod.at.value);
   for (const [rule, limit] of [
     [rodNearShelf, limitOf(policy, 'clear-above-rod')],
     [rodUnderAdvice, limitOf(policy, 'advised-above-rod')],
   ] as const) {
     const asked = limit.least;
-    if (asked === undefined || free >= asked) continue;
+    if (asked === undefined) continue;
+    const comparison = compared(`room above "${rod.path}"`, free, 'at least', asked);
+    if (looked(input, rule, rod, comparison, free >= asked)) continue;
     const length = (amount: Ticks) => showLength(amount, show);
-    const what = above ? `the underside of ${nameOf(above)}` : 'the ceiling';
+    const what = fitting ? `the underside of ${nameOf(fitting)}` : slope ? 'the sloped ceiling' : 'the ceiling';
     const who = rule === rodUnderAdvice && limit.policy === undefined ? 'published advice' : setBy(limit);
-    const orRaise = above ? `, or raise ${nameOf(above)} by ${length(subtract(asked, free))}` : '';
+    const orRaise = fitting ? `, or raise ${nameOf(fitting)} by ${length(subtract(asked, free))}` : '';
     return [
       about(
         rule,
@@ -106,11 +115,12 @@ export function clearAbove(rod: RodLayout, { layout, policy, show }: CheckInput,
         {
           advice: `Lower the rod to ${length(subtract(underside, asked))}${orRaise}.`,
           related: [
-            ...(above ? [{ place: above.atPlace, message: `${capital(nameOf(above))} is above it.` }] : []),
+            ...(fitting ? [{ place: fitting.atPlace, message: `${capital(nameOf(fitting))} is above it.` }] : []),
+            ...(slope ? [{ place: slope.place, message: 'The ceiling slopes here.' }] : []),
             ...relatedLimit(limit, `${length(asked)} is asked for above a rod.`),
           ],
-          comparison: compared(`room above "${rod.path}"`, free, 'at least', asked),
-          fixes: lowered(rod, subtract(underside, asked), { layout, policy, show }, room),
+          comparison,
+          fixes: lowered(rod, subtract(underside, asked), input, room),
         },
       ),
     ];

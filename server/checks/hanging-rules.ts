@@ -1,5 +1,5 @@
 /** The rules about what hangs on a rod, as data. */
-import type { Rule } from '../model/rule.ts';
+import type { Rule, RuleSource } from '../model/rule.ts';
 import { clothesClosetText } from './defaults.ts';
 
 export const garmentMeetsFloor: Rule = {
@@ -47,11 +47,16 @@ export const rodNearFront: Rule = {
   title: 'What hangs on a rod reaches past the front of the closet',
   explanation:
     'Half of what hangs on the rod stands in front of it, and the closet is not deep enough for it. ' +
-    'The width of the hanger counts, or of the garment where that is more, because a door would catch it. The depth of the closet is the length of the shorter wall beside it.',
+    'The width of the hanger counts, or of the garment where that is more, because a door would catch it. The depth of the closet is the length of the shorter wall beside it; in a room of another shape, the distance to the wall across from it.',
   severity: 'warning',
   source: { kind: 'common-practice' },
   comparison:
     'depth of the closet - distance from the wall to the centre of the rod - half of the hanger or garment >= clear-before-hanger',
+  needs: [
+    'hanger width of what hangs there',
+    'depth of the closet',
+    'how far leaves that slide or fold stand into the closet',
+  ],
   limits: ['clear-before-hanger'],
 };
 
@@ -97,4 +102,49 @@ export const garmentIncomplete: Rule = {
     'Without its hanging length a garment cannot be compared with the floor and with what is below it; without the width of its hanger, not with the wall and the front of the closet. Give both: `hang 38in; hanger 17in`.',
   severity: 'note',
   source: { kind: 'language' },
+};
+
+/** T-02: women's 2, men's 2-1/2, coats and gowns 4 to 5 in. */
+const planningDimensions: RuleSource = {
+  kind: 'published',
+  document: 'Clothes Planning Dimensions, as copied at jfjm100.com',
+  section: 'length of rod a garment takes',
+  edition: 'edition not stated in the copy',
+  seen: true,
+};
+
+/** T-03: men's suits 3, heavy coats 4, women's 2 in. */
+const hangerText: RuleSource = {
+  kind: 'published',
+  document: 'Time-Saver Standards, as copied at northernarchitecture.us/space-requirements/info-dxx.html',
+  section: 'clothes closets, length of pole a hanger takes',
+  edition: 'edition not stated in the copy',
+  seen: true,
+};
+
+export const rodTooShort: Rule = {
+  id: 'rod-too-short',
+  family: 'hanging',
+  title: 'A rod is too short for what is to hang on it',
+  explanation:
+    'Each garment takes a length of the rod (`takes 2in`), and those that the rod is to hold (`holds 20 shirt`) take more than there is between what holds its ends. ' +
+    'Each of two rods one above the other counts for itself. What the starter garments take is from published planning dimensions where they say so.',
+  severity: 'warning',
+  source: planningDimensions,
+  editions: [hangerText],
+  comparison: 'clear length of the rod >= sum of count x length that one takes',
+  needs: ['length of rod that each garment takes'],
+};
+
+export const hangingMeetsHanging: Rule = {
+  id: 'hanging-meets-hanging',
+  family: 'hanging',
+  title: 'What hangs on two rods meets in a corner',
+  explanation:
+    'Two rods of different walls run into one corner at heights at which what hangs on them meets: each needs half the width of its hangers, or of its garments where that is more, on either side. ' +
+    'One of the two rods has to end before the other, or the last of its length stays empty.',
+  severity: 'warning',
+  source: { kind: 'common-practice' },
+  comparison: 'room between what hangs on the two, along one of the rods >= 0',
+  needs: ['what hangs on both rods', 'hanging length and hanger width'],
 };

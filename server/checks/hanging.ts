@@ -4,22 +4,26 @@ import type { RodLayout } from '../model/layout.ts';
 import type { Garment } from '../model/materials.ts';
 import { showLength } from '../model/show.ts';
 import { add, NONE, subtract, type Ticks } from '../model/ticks.ts';
-import type { Check, CheckInput } from './check.ts';
+import { type Check, type CheckInput, lacks, looked } from './check.ts';
 import { limitOf } from './defaults.ts';
+import { meetInCorners } from './hanging-corner.ts';
 import { movedBack, movedOut } from './hanging-fixes.ts';
 import { clearAbove, clearBelow } from './hanging-height.ts';
-import { widthOf } from './hanging-reach.ts';
+import { longEnough } from './hanging-length.ts';
+import { garmentsOf, widthOf } from './hanging-reach.ts';
 import {
   garmentIncomplete,
   garmentMeetsBelow,
   garmentMeetsFloor,
+  hangingMeetsHanging,
   rodNearFront,
   rodNearShelf,
   rodNearWall,
+  rodTooShort,
   rodUnderAdvice,
   rodWithoutGarment,
 } from './hanging-rules.ts';
-import { roomBefore, roomOf } from './room.ts';
+import { frameOf, type Room, roomOf } from './room.ts';
 import {
   about,
   both,
@@ -33,6 +37,8 @@ import {
   setBy,
   wallName,
 } from './say.ts';
+import { depthBefore } from './swings/depth.ts';
+import { dot } from './swings/plane.ts';
 
 export const hangingCheck: Check = {
   rules: [
@@ -44,30 +50,37 @@ export const hangingCheck: Check = {
     rodUnderAdvice,
     rodWithoutGarment,
     garmentIncomplete,
+    rodTooShort,
+    hangingMeetsHanging,
   ],
   run: (input) => {
     const room = roomOf(input.layout);
     const found: Finding[] = [];
     for (const rod of fittingsOf(input.layout)) {
       if (rod.kind !== 'rod') continue;
-      found.push(...clearAbove(rod, input, room), ...unchecked(rod));
-      for (const garment of rod.garments) {
+      found.push(...clearAbove(rod, input, room), ...unchecked(rod, input));
+      for (const garment of garmentsOf(rod)) {
         found.push(...clearBelow(rod, garment, input, room));
-        found.push(...clearBehind(rod, garment, input), ...clearBefore(rod, garment, input));
+        found.push(...clearBehind(rod, garment, input), ...clearBefore(rod, garment, input, room));
       }
+      found.push(...longEnough(rod, input));
     }
-    return found;
+    return [...found, ...meetInCorners(input, room)];
   },
 };
 
 function clearBehind(rod: RodLayout, garment: Garment, input: CheckInput): Finding[] {
   const { policy, show } = input;
-  if (garment.hanger === undefined) return [];
+  if (garment.hanger === undefined) {
+    lacks(input, rodNearWall, rod, `the hanger width of "${garment.name}"`);
+    return [];
+  }
   const limit = limitOf(policy, 'clear-behind-hanger');
   const clear = limit.least ?? NONE;
   const reach = half(garment.hanger);
   const free = subtract(rod.fromWall, reach);
-  if (free >= clear) return [];
+  const comparison = compared(`room behind the hanger of "${garment.name}"`, free, 'at least', clear);
+  if (looked(input, rodNearWall, rod, comparison, free >= clear)) return [];
   const length = (amount: Ticks) => showLength(amount, show);
   const asked = clear === 0 ? '' : `, and ${setBy(limit)} asks for ${length(clear)} behind it`;
   return [
@@ -82,26 +95,34 @@ function clearBehind(rod: RodLayout, garment: Garment, input: CheckInput): Findi
           { place: garment.place, message: `The hanger of "${garment.name}" is ${length(garment.hanger)} wide.` },
           ...relatedLimit(limit, `${length(clear)} is to be kept clear behind a hanger.`),
         ],
-        comparison: compared(`room behind the hanger of "${garment.name}"`, free, 'at least', clear),
+        comparison,
         fixes: movedOut(rod, input),
       },
     ),
   ];
 }
 
-function clearBefore(rod: RodLayout, garment: Garment, input: CheckInput): Finding[] {
+function clearBefore(rod: RodLayout, garment: Garment, input: CheckInput, room: Room): Finding[] {
   const { layout, policy, show } = input;
   const width = widthOf(garment);
-  const closet = roomBefore(rod.wall, layout);
-  if (width === undefined || !closet) return [];
+  const closet = depthBefore(rod, layout, room);
+  if (width === undefined || !closet) {
+    const needs = closet
+      ? `the hanger width of "${garment.name}"`
+      : `the depth of the closet before ${wallName(rod.wall)}`;
+    lacks(input, rodNearFront, rod, needs);
+    return [];
+  }
   const limit = limitOf(policy, 'clear-before-hanger');
   const clear = limit.least ?? NONE;
   const reach = half(width);
   const free = subtract(closet.depth, add(rod.fromWall, reach));
-  if (free >= clear) return [];
+  if (clear === 0) leavesBefore(rod, input, room);
+  const comparison = compared(`room in front of "${garment.name}"`, free, 'at least', clear);
+  if (looked(input, rodNearFront, rod, comparison, free >= clear)) return [];
   const length = (amount: Ticks) => showLength(amount, show);
   const asked = clear === 0 ? '' : `, and ${setBy(limit)} asks for ${length(clear)} in front of it`;
-  const beside = layout.walls.find((wall) => wall.name === closet.wall);
+  const { wall } = closet;
   const farthest = subtract(closet.depth, add(reach, clear));
   return [
     about(
@@ -116,26 +137,44 @@ function clearBefore(rod: RodLayout, garment: Garment, input: CheckInput): Findi
             : 'Hang something narrower: no place for the rod is near enough to the wall.',
         related: [
           { place: garment.place, message: `"${garment.name}" is ${length(width)} wide on its hanger.` },
-          ...(beside
-            ? [
-                {
-                  place: beside.lengthPlace,
-                  message: `${capital(wallName(beside.name))} is ${length(beside.length)} long.`,
-                },
-              ]
-            : []),
+          room.isNamed
+            ? { place: wall.lengthPlace, message: `${capital(wallName(wall.name))} is ${length(wall.length)} long.` }
+            : { place: wall.place, message: `${capital(wallName(wall.name))} is across from it.` },
           ...relatedLimit(limit, `${length(clear)} is to be kept clear in front of what hangs.`),
         ],
-        comparison: compared(`room in front of "${garment.name}"`, free, 'at least', clear),
+        comparison,
         fixes: movedBack(rod, input),
       },
     ),
   ];
 }
 
+/**
+ * Leaves that slide or fold run in the depth of the opening or just inside it; how far inside, nothing says. A policy
+ * that keeps room in front of what hangs has said what they take.
+ */
+function leavesBefore(rod: RodLayout, input: CheckInput, room: Room): void {
+  for (const { name, wall, leaf } of input.layout.openings) {
+    if (leaf.kind !== 'sliding' && leaf.kind !== 'bifold') continue;
+    const frames = [rod.wall, wall].map((on) => frameOf(on, room)?.along);
+    const [own, there] = frames;
+    if (!own || !there || dot(own, there) >= 0) continue;
+    lacks(
+      input,
+      rodNearFront,
+      rod,
+      `how far the leaves of opening "${name}" stand into the closet (\`limit clear-before-hanger at least 2in\` in a policy keeps room for them)`,
+    );
+  }
+}
+
 /** Says what could not be checked, and what it would need. */
-function unchecked(rod: RodLayout): Finding[] {
-  if (rod.garments.length === 0) {
+function unchecked(rod: RodLayout, input: CheckInput): Finding[] {
+  const garments = garmentsOf(rod);
+  if (garments.length === 0) {
+    for (const rule of [garmentMeetsFloor, garmentMeetsBelow, rodNearWall, rodNearFront, rodWithoutGarment]) {
+      lacks(input, rule, rod, `what hangs on ${nameOf(rod)}`);
+    }
     if (rod.misnamed) return [];
     return [
       about(
@@ -148,12 +187,13 @@ function unchecked(rod: RodLayout): Finding[] {
     ];
   }
   const found: Finding[] = [];
-  for (const garment of rod.garments) {
+  for (const garment of garments) {
     const missing = [
       ...(garment.hang === undefined ? ['hanging length (`hang 38in`)'] : []),
       ...(garment.hanger === undefined ? ['hanger width (`hanger 17in`)'] : []),
     ];
     if (missing.length === 0) continue;
+    lacks(input, garmentIncomplete, rod, both(missing.map((part) => `the ${part} of "${garment.name}"`)));
     const compared = [
       ...(garment.hang === undefined ? ['with the floor and what is below it'] : []),
       ...(garment.hanger === undefined ? ['with the wall behind it'] : []),

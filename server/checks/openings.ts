@@ -2,9 +2,9 @@
 import type { Finding } from '../model/finding.ts';
 import type { FittingLayout, OpeningLayout } from '../model/layout.ts';
 import type { Rule } from '../model/rule.ts';
-import { type Show, showLength } from '../model/show.ts';
-import { add, NONE, subtract } from '../model/ticks.ts';
-import type { Check } from './check.ts';
+import { showLength } from '../model/show.ts';
+import { add, greatest, NONE, subtract } from '../model/ticks.ts';
+import { type Check, type CheckInput, looked } from './check.ts';
 import { gap } from './room.ts';
 import { about, capital, compared, either, fittingsOf, nameOf, wallName } from './say.ts';
 
@@ -24,21 +24,28 @@ export const fittingBeforeOpening: Rule = {
 
 export const openingCheck: Check = {
   rules: [fittingBeforeOpening],
-  run: ({ layout, show }) => {
+  run: (input) => {
     const found: Finding[] = [];
-    for (const opening of layout.openings) {
-      for (const fitting of fittingsOf(layout)) found.push(...before(fitting, opening, show));
+    for (const opening of input.layout.openings) {
+      for (const fitting of fittingsOf(input.layout)) found.push(...before(fitting, opening, input));
     }
     return found;
   },
 };
 
-function before(fitting: FittingLayout, opening: OpeningLayout, show: Show): Finding[] {
+function before(fitting: FittingLayout, opening: OpeningLayout, input: CheckInput): Finding[] {
+  const { show } = input;
   if (fitting.wall !== opening.wall) return [];
   const along = gap(fitting.box.x, [opening.from, add(opening.from, opening.width)]);
   // Upwards only: nothing gets out of the way of an opening below the floor.
   const up = subtract(fitting.box.z[0], opening.height);
-  if (along >= 0 || up >= 0) return [];
+  const comparison = compared(
+    `room between "${fitting.path}" and "${opening.name}"`,
+    greatest(along, up),
+    'at least',
+    NONE,
+  );
+  if (looked(input, fittingBeforeOpening, fitting, comparison, along >= 0 || up >= 0)) return [];
   const amount = (negative: typeof along) => showLength(subtract(NONE, negative), show);
   const ways = [
     { room: along, way: `move the ${fitting.kind} ${amount(along)} along the wall` },
@@ -53,12 +60,7 @@ function before(fitting: FittingLayout, opening: OpeningLayout, show: Show): Fin
       {
         advice: `${capital(either(ways.map(({ way }) => way)))}.`,
         related: [{ place: opening.place, message: `Opening "${opening.name}" is here.` }],
-        comparison: compared(
-          `room between "${fitting.path}" and "${opening.name}"`,
-          ways[0]?.room ?? NONE,
-          'at least',
-          NONE,
-        ),
+        comparison,
       },
     ),
   ];

@@ -1,13 +1,15 @@
 /** What stands in the same place as something else, or outside the walls that hold it. */
 import type { Finding } from '../model/finding.ts';
-import type { Box, FittingLayout, Layout, WallLayout, ZoneLayout } from '../model/layout.ts';
+import type { Box, FittingLayout, WallLayout, ZoneLayout } from '../model/layout.ts';
 import type { Rule } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { add, greatest, least, NONE, subtract, type Ticks } from '../model/ticks.ts';
-import type { Check, CheckInput } from './check.ts';
+import { type Check, type CheckInput, lacks, looked } from './check.ts';
 import { nearbyOf } from './nearby.ts';
-import { gap, gaps, inOneFrame, lengthOf, overlapping, type Room, roomBefore, roomOf } from './room.ts';
+import { gap, gaps, inOneFrame, lengthOf, overlapping, type Room, roomOf } from './room.ts';
 import { about, capital, compared, either, fittingsOf, nameOf, wallName } from './say.ts';
+import { depthBefore } from './swings/depth.ts';
+import { writeLength } from './swings/fixes.ts';
 
 export const partsOverlap: Rule = {
   id: 'parts-overlap',
@@ -39,7 +41,8 @@ export const fittingPastFront: Rule = {
   title: 'A fitting reaches past the front of the closet',
   explanation:
     'A shelf, rod or panel reaches further out from its wall than the closet is deep. ' +
-    'The depth is the length of the shorter wall beside it. Doors will not close, or it stands in the room.',
+    'The depth is the length of the shorter wall beside it; in a room of another shape, the distance to the wall across from it. Doors will not close, or it stands in the room.',
+  needs: ['lengths of the walls beside it or across from it'],
   severity: 'warning',
   source: { kind: 'language' },
   comparison: 'distance from the wall to the front of the fitting <= depth of the closet',
@@ -53,7 +56,8 @@ export const overlapCheck: Check = {
 /** A fitting is reported against so many others at most: mending those moves it anyway. */
 const mostOverlaps = 3;
 
-function overlaps({ layout, show }: CheckInput): Finding[] {
+function overlaps(input: CheckInput): Finding[] {
+  const { layout, show } = input;
   const room = roomOf(layout);
   const zones = new Map(layout.zones.map((zone) => [zone.path, zone]));
   const nearby = nearbyOf(layout);
@@ -63,9 +67,27 @@ function overlaps({ layout, show }: CheckInput): Finding[] {
     for (const earlier of nearby.around(fitting)) {
       if (earlier === fitting) break;
       const boxes = inOneFrame(fitting, earlier, room);
-      if (!boxes || !overlapping(...boxes) || !sectionsMeet(fitting, earlier)) continue;
+      if (!boxes) {
+        lacks(
+          input,
+          partsOverlap,
+          fitting,
+          `the lengths of the walls between ${nameOf(fitting)} and ${nameOf(earlier)}`,
+        );
+        continue;
+      }
+      const isMet = overlapping(...boxes) && sectionsMeet(fitting, earlier);
+      if (!isMet) {
+        if (!input.record) continue;
+        const { x, y, z } = gaps(...boxes);
+        const between = compared(betweenThem(fitting, earlier), greatest(x, y, z), 'at least', NONE);
+        looked(input, partsOverlap, fitting, between, true);
+        continue;
+      }
       if (keptApart(fitting, earlier, zones)) continue;
-      found.push(overlap(fitting, earlier, boxes, room, show));
+      const made = overlap(fitting, earlier, boxes, room, show);
+      if (made.comparison) looked(input, partsOverlap, fitting, made.comparison, false);
+      found.push(made);
       if (++met === mostOverlaps) break;
     }
   }
@@ -89,6 +111,10 @@ function keptApart(a: FittingLayout, b: FittingLayout, zones: ReadonlyMap<string
 function fitsBetween(panel: FittingLayout, other: FittingLayout): boolean {
   if (panel.kind !== 'panel' || other.kind === 'panel') return false;
   return other.zone === panel.zone || other.zone.startsWith(`${panel.zone}.`);
+}
+
+function betweenThem(a: FittingLayout, b: FittingLayout): string {
+  return `room between "${a.path}" and "${b.path}"`;
 }
 
 function overlap(
@@ -122,7 +148,7 @@ function overlap(
     {
       advice: `Move one of them by at least ${either(ways.slice(0, 2).map(({ gap, way }) => `${showLength(subtract(NONE, gap), show)} ${way}`))}.`,
       related: [{ place: other.place, message: `${capital(nameOf(other))} stands here.` }],
-      comparison: compared(`room between "${fitting.path}" and "${other.path}"`, nearest, 'at least', NONE),
+      comparison: compared(betweenThem(fitting, other), nearest, 'at least', NONE),
     },
   );
 }
@@ -164,21 +190,25 @@ function positive(start: number, end: number): readonly [number, number] {
   return start > 0 ? [0, crossing] : [crossing, 1];
 }
 
-function outside({ layout, show }: CheckInput): Finding[] {
+function outside(input: CheckInput): Finding[] {
+  const { layout } = input;
+  const room = roomOf(layout);
   const walls = new Map(layout.walls.map((wall) => [wall.name, wall]));
   const found: Finding[] = [];
   for (const fitting of fittingsOf(layout)) {
     const wall = walls.get(fitting.wall);
     if (!wall) continue;
-    found.push(...outsideInHeight(fitting, wall, show), ...outsideAlong(fitting, wall, show));
-    found.push(...pastFront(fitting, layout, show));
+    found.push(...outsideInHeight(fitting, wall, input), ...outsideAlong(fitting, wall, input));
+    found.push(...pastFront(fitting, input, room));
   }
   return found;
 }
 
-function outsideInHeight(fitting: FittingLayout, wall: WallLayout, show: Show): Finding[] {
+function outsideInHeight(fitting: FittingLayout, wall: WallLayout, input: CheckInput): Finding[] {
+  const { show } = input;
   const [bottom, top] = fitting.box.z;
-  if (bottom < 0) {
+  const aboveFloor = compared(`lowest point of "${fitting.path}"`, bottom, 'at least', NONE);
+  if (!looked(input, fittingOutsideWall, fitting, aboveFloor, bottom >= 0)) {
     return [
       about(
         fittingOutsideWall,
@@ -187,12 +217,17 @@ function outsideInHeight(fitting: FittingLayout, wall: WallLayout, show: Show): 
         `${capital(nameOf(fitting))} reaches ${showLength(subtract(NONE, bottom), show)} below the floor.`,
         {
           advice: `Raise it by at least ${showLength(subtract(NONE, bottom), show)}.`,
-          comparison: compared(`lowest point of "${fitting.path}"`, bottom, 'at least', NONE),
+          comparison: aboveFloor,
         },
       ),
     ];
   }
-  if (wall.height === undefined || top <= wall.height) return [];
+  if (wall.height === undefined) {
+    lacks(input, fittingOutsideWall, fitting, `the height of ${wallName(wall.name)}`);
+    return [];
+  }
+  const belowCeiling = compared(`highest point of "${fitting.path}"`, top, 'at most', wall.height);
+  if (looked(input, fittingOutsideWall, fitting, belowCeiling, top <= wall.height)) return [];
   const over = subtract(top, wall.height);
   return [
     about(
@@ -203,20 +238,22 @@ function outsideInHeight(fitting: FittingLayout, wall: WallLayout, show: Show): 
       {
         advice: `Lower it by at least ${showLength(over, show)}.`,
         related: wall.heightPlace ? [{ place: wall.heightPlace, message: 'The height of the wall is set here.' }] : [],
-        comparison: compared(`highest point of "${fitting.path}"`, top, 'at most', wall.height),
+        comparison: belowCeiling,
       },
     ),
   ];
 }
 
-function outsideAlong(fitting: FittingLayout, wall: WallLayout, show: Show): Finding[] {
+function outsideAlong(fitting: FittingLayout, wall: WallLayout, input: CheckInput): Finding[] {
+  const { show } = input;
   const [from, to] = fitting.box.x;
   // As long as it was measured at this height, which may be more than the least that was measured.
   const long = lengthOf(wall, fitting.box.z[0]);
   const related = [
     { place: wall.lengthPlace, message: `${capital(wallName(wall.name))} is ${showLength(long, show)} long.` },
   ];
-  if (from < 0) {
+  const fromLeft = compared(`left end of "${fitting.path}"`, from, 'at least', NONE);
+  if (!looked(input, fittingOutsideWall, fitting, fromLeft, from >= 0)) {
     const over = showLength(subtract(NONE, from), show);
     return [
       about(
@@ -227,12 +264,13 @@ function outsideAlong(fitting: FittingLayout, wall: WallLayout, show: Show): Fin
         {
           advice: `Move it to the right by at least ${over}, or make its zone narrower.`,
           related,
-          comparison: compared(`left end of "${fitting.path}"`, from, 'at least', NONE),
+          comparison: fromLeft,
         },
       ),
     ];
   }
-  if (to <= long) return [];
+  const toRight = compared(`right end of "${fitting.path}"`, to, 'at most', long);
+  if (looked(input, fittingOutsideWall, fitting, toRight, to <= long)) return [];
   const over = showLength(subtract(to, long), show);
   return [
     about(
@@ -243,7 +281,7 @@ function outsideAlong(fitting: FittingLayout, wall: WallLayout, show: Show): Fin
       {
         advice: `Move it to the left by at least ${over}, or make its zone narrower.`,
         related,
-        comparison: compared(`right end of "${fitting.path}"`, to, 'at most', long),
+        comparison: toRight,
         // As drawn it would fit: it is what was measured that does not hold it.
         causes: { parameters: [], survey: wall.readings.length > 0 && to <= wall.nominal },
       },
@@ -251,29 +289,46 @@ function outsideAlong(fitting: FittingLayout, wall: WallLayout, show: Show): Fin
   ];
 }
 
-function pastFront(fitting: FittingLayout, layout: Layout, show: Show): Finding[] {
-  const closet = roomBefore(fitting.wall, layout);
+function pastFront(fitting: FittingLayout, input: CheckInput, room: Room): Finding[] {
+  const { show } = input;
+  const closet = depthBefore(fitting, input.layout, room);
+  if (!closet) {
+    lacks(input, fittingPastFront, fitting, `the depth of the closet before ${wallName(fitting.wall)}`);
+    return [];
+  }
   const front = fitting.box.y[1];
-  if (!closet || front <= closet.depth) return [];
-  const beside = layout.walls.find((wall) => wall.name === closet.wall);
-  const over = showLength(subtract(front, closet.depth), show);
+  const comparison = compared(`front of "${fitting.path}"`, front, 'at most', closet.depth);
+  if (looked(input, fittingPastFront, fitting, comparison, front <= closet.depth)) return [];
+  const { wall, depth } = closet;
+  const over = showLength(subtract(front, depth), show);
   return [
     about(
       fittingPastFront,
       fitting,
       fitting.place,
-      `${capital(nameOf(fitting))} reaches ${showLength(front, show)} out from ${wallName(fitting.wall)}, and the closet is ${showLength(closet.depth, show)} deep there: it is ${over} too deep.`,
+      `${capital(nameOf(fitting))} reaches ${showLength(front, show)} out from ${wallName(fitting.wall)}, and the closet is ${showLength(depth, show)} deep there: it is ${over} too deep.`,
       {
         advice: `Make it shallower by at least ${over}.`,
-        related: beside
-          ? [
-              {
-                place: beside.lengthPlace,
-                message: `${capital(wallName(beside.name))} is ${showLength(beside.length, show)} long.`,
-              },
-            ]
-          : [],
-        comparison: compared(`front of "${fitting.path}"`, front, 'at most', closet.depth),
+        related: [
+          room.isNamed
+            ? {
+                place: wall.lengthPlace,
+                message: `${capital(wallName(wall.name))} is ${showLength(wall.length, show)} long.`,
+              }
+            : { place: wall.place, message: `${capital(wallName(wall.name))} is across from it.` },
+        ],
+        comparison,
+        fixes:
+          fitting.kind === 'rod'
+            ? []
+            : writeLength(
+                fitting,
+                'depth',
+                subtract(front, fitting.box.y[0]),
+                subtract(depth, fitting.box.y[0]),
+                'down',
+                show,
+              ),
       },
     ),
   ];

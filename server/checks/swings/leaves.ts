@@ -6,6 +6,7 @@ import type { Rule } from '../../model/rule.ts';
 import { showLength } from '../../model/show.ts';
 import { add, inches, NONE, roundDown, subtract, type Ticks, ticks } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
+import { garmentsOf, hanging } from '../hanging-reach.ts';
 import { framesOf, gap, type Room, type Standing } from '../room.ts';
 import { about, capital, compared, fittingsOf, fromTemplate, nameOf, wallName } from '../say.ts';
 import { solid, standingOpen, swingOf } from './doorway.ts';
@@ -22,7 +23,7 @@ import {
   swingWithoutHinge,
 } from './rules.ts';
 import { type Met, meetsLeaf, type Swing } from './sector.ts';
-import { coverSeenFrom, hanging, keptFree, shareHeight } from './things.ts';
+import { coverSeenFrom, keptFree, shareHeight } from './things.ts';
 
 /** An opening is reported against so many things of a kind at most, the nearest to its hinges first. */
 const mostMet = 3;
@@ -74,7 +75,14 @@ export function leavesIn(input: CheckInput, room: Room): Finding[] {
 
 function withoutHinge(opening: OpeningLayout, input: CheckInput): Finding {
   const { leaf, name } = opening;
-  for (const rule of [leafMeetsFitting, leafMeetsHanging, leafMeetsFixture, leafMeetsWall, drawerInSwing]) {
+  for (const rule of [
+    swingWithoutHinge,
+    leafMeetsFitting,
+    leafMeetsHanging,
+    leafMeetsFixture,
+    leafMeetsWall,
+    drawerInSwing,
+  ]) {
     lacks(input, rule, { path: name, place: leaf.place }, `the side of the hinges of opening "${name}"`);
   }
   return finding(
@@ -103,8 +111,9 @@ function* fittings({ opening, swept }: Door, { layout }: CheckInput, room: Room)
 function* clothes({ swept }: Door, input: CheckInput, room: Room): Generator<Candidate> {
   for (const rod of fittingsOf(input.layout)) {
     if (rod.kind !== 'rod') continue;
-    if (rod.garments.length === 0) lacks(input, leafMeetsHanging, rod, `what hangs on ${nameOf(rod)}`);
-    for (const garment of rod.garments) {
+    const garments = garmentsOf(rod);
+    if (garments.length === 0) lacks(input, leafMeetsHanging, rod, `what hangs on ${nameOf(rod)}`);
+    for (const garment of garments) {
       const box = hanging(rod, garment);
       if (!box) {
         lacks(input, leafMeetsHanging, rod, `hanging length and hanger width of "${garment.name}"`);
@@ -244,8 +253,9 @@ function drawersInSwing({ opening, swing, swept }: Door, input: CheckInput, room
     if (!closed || !out || meetsLeaf(swing, closed)) continue;
     const met = meetsLeaf(swing, out);
     const comparison = comparisonOf(opening, `${nameOf(drawers)}, out`, met?.distance ?? opening.width);
-    looked(input, drawerInSwing, drawers, comparison, met === undefined);
-    if (!met || meetPlane(standingOpen(swing), out)) continue;
+    // What comes out against the leaf as it stands open is told as that.
+    if (met && meetPlane(standingOpen(swing), out)) continue;
+    if (looked(input, drawerInSwing, drawers, comparison, met === undefined) || !met) continue;
     const length = (amount: Ticks) => showLength(amount, input.show);
     found.push(
       about(

@@ -5,6 +5,7 @@ import type { Garment } from '../../model/materials.ts';
 import { showLength } from '../../model/show.ts';
 import { add, NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
+import { garmentsOf } from '../hanging-reach.ts';
 import { nearbyOf } from '../nearby.ts';
 import { gap, inOneFrame, type Room } from '../room.ts';
 import { about, both, capital, compared, fittingsOf, half, nameOf, wallName } from '../say.ts';
@@ -105,8 +106,9 @@ function moveOut(
 /** The end of a hanger is taken to be as high as the rod. */
 function clothes(rod: RodLayout, input: CheckInput, room: Room): Finding[] {
   const found: Finding[] = [];
-  if (rod.garments.length === 0) lacks(input, hangingMeetsSlope, rod, `what hangs on ${nameOf(rod)}`);
-  for (const garment of rod.garments) {
+  const garments = garmentsOf(rod);
+  if (garments.length === 0) lacks(input, hangingMeetsSlope, rod, `what hangs on ${nameOf(rod)}`);
+  for (const garment of garments) {
     if (garment.hanger === undefined) lacks(input, hangingMeetsSlope, rod, `the hanger width of "${garment.name}"`);
     else found.push(...hangers(rod, garment, half(garment.hanger), input, room));
   }

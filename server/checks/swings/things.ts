@@ -1,10 +1,7 @@
 /** Where things stand in the plan of the room, seen from the wall of what moves. */
-import type { Box, FixtureLayout, RodLayout } from '../../model/layout.ts';
-import type { Garment } from '../../model/materials.ts';
+import type { Box, FixtureLayout } from '../../model/layout.ts';
 import { add, NONE, subtract, type Ticks } from '../../model/ticks.ts';
-import { widthOf } from '../hanging-reach.ts';
 import { footprint, framesOf, gap, type Room, type Standing } from '../room.ts';
-import { half } from '../say.ts';
 import { fromPlan, type Polygon } from './plane.ts';
 
 /** What something covers of the plan, in the frame of the wall of `seen`; undefined where the plan does not have both walls. */
@@ -31,16 +28,4 @@ export function keptFree({ wall, box, clear }: FixtureLayout): Standing {
   const wider = ([from, to]: readonly [Ticks, Ticks]) => [subtract(from, clear), add(to, clear)] as const;
   const [x, y, z] = [wider(box.x), wider(box.y), wider(box.z)];
   return { wall, box: wall === undefined ? { x, y, z } : { x, y: [NONE, y[1]], z } };
-}
-
-/** What hangs on a rod, from end to end of it; undefined where the garment does not say how wide or long it is. */
-export function hanging(rod: RodLayout, garment: Garment): Box | undefined {
-  const width = widthOf(garment);
-  if (width === undefined || garment.hang === undefined) return undefined;
-  const reach = half(width);
-  return {
-    x: rod.box.x,
-    y: [subtract(rod.fromWall, reach), add(rod.fromWall, reach)],
-    z: [subtract(rod.at.value, garment.hang), rod.at.value],
-  };
 }
