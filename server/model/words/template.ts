@@ -120,7 +120,7 @@ export const templateWords = [
     'turns',
     ['wall'],
     '<value:angle>',
-    'By how much a wall of a polygonal room turns from the one before it, to the right as seen from inside.',
+    'By how much a wall of a polygonal room turns from the one before it, to the right as seen from inside; below 0 to the left. What stands on its walls is compared at these angles.',
     'turns 45deg',
     { fallback: '90deg' },
   ),
@@ -131,7 +131,14 @@ export const templateWords = [
     'The wall whose fittings run into the corner; those of the other wall stop short of them.',
     'owner left',
   ),
-  word('angle', ['corner'], '<value:angle>', 'The angle between the walls.', 'angle 90deg', { fallback: '90deg' }),
+  word(
+    'angle',
+    ['corner'],
+    '<value:angle>',
+    'The angle between the walls, inside the room. A board cut square is compared with it, and so is what stands on the two walls.',
+    'angle 90deg',
+    { fallback: '90deg' },
+  ),
 
   word('width', ['opening', 'survey-opening'], '<value:length>', 'Clear width of the opening.', 'width 60in', {
     plausible: 240,
@@ -151,16 +158,20 @@ export const templateWords = [
   word('centred', ['opening'], '', 'The opening stands in the middle of its wall.', 'centred', {
     fallback: 'centred where no `from` is given',
   }),
-  word('leaves', ['opening'], '(none | sliding | bifold)', 'What closes the opening.', 'leaves sliding', {
-    fallback: 'none',
-  }),
+  word(
+    'leaves',
+    ['opening'],
+    '(none | sliding | bifold)',
+    'What closes the opening. Of sliding leaves half the opening is free at once; folded leaves stand at its jambs.',
+    'leaves sliding',
+    { fallback: 'none' },
+  ),
   word(
     'swing',
     ['opening'],
     '(in | out) [hinged (left | right)]',
-    'A leaf that swings into the closet or out of it, and the side of its hinges, seen from inside.',
+    'A leaf that swings into the closet or out of it, and the side of its hinges, seen from inside. What a leaf that swings in meets is checked: it is as wide as the opening and as high.',
     'swing out hinged left',
-    { notYet: true },
   ),
   word(
     'clear-floor',
@@ -210,7 +221,7 @@ export const templateWords = [
     'run',
     ['fixture'],
     '<value:length>',
-    'How far out from its wall a sloped ceiling reaches its full height. Its own height is that at the wall.',
+    'How far out from its wall a sloped ceiling reaches its full height. Its own height is that at the wall; in between it rises evenly.',
     'run 36in',
     { plausible: 240, datum: 'from the face of the wall, level' },
   ),
