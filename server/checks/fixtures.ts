@@ -20,6 +20,7 @@ export const fixtureCautions: Readonly<Record<FixtureKind, string | undefined>> 
   sprinkler: `A sprinkler that sprays against a shelf does not reach the fire: check the local fire code, and leave the sprinkler to a licensed contractor.`,
   light: `Things stored near a lamp can catch fire. How far off they have to stay depends on the kind of lamp: ${localCode} and ask a licensed electrician.`,
   hatch: `An attic hatch has to open, with room for a ladder and for the person on it: ${localCode}.`,
+  appliance: `An appliance that burns something can set stored things on fire and foul the air, and it has to be got at: ${localCode}, follow its maker, and leave it to a licensed trade.`,
   baseboard: undefined,
 };
 
@@ -28,7 +29,7 @@ export const fittingBeforeFixture: Rule = {
   family: 'fixtures',
   title: 'A fitting stands before something that has to stay free',
   explanation:
-    'A shelf, rod or panel covers an outlet, switch, panel, vent, sprinkler, light or hatch, or comes nearer to it than the clear distance that the fixture gives. ' +
+    'A shelf, rod or panel covers an outlet, switch, panel, vent, sprinkler, light, hatch or appliance, or comes nearer to it than the clear distance that the fixture gives. ' +
     'The clear distance is kept on all sides and in front. That nothing is reported means only that these numbers were compared; it does not stand for what the local code asks.',
   severity: 'warning',
   source: { kind: 'common-practice' },

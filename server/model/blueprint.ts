@@ -162,10 +162,21 @@ function thingName(reading: Reading, unnamed: Map<string, number>): string | und
 }
 
 export function fixtureKind(reading: Reading): string | undefined {
-  return ['outlet', 'switch', 'panel', 'vent', 'sprinkler', 'light', 'hatch', 'baseboard', 'slope'].find((k) =>
-    says(reading, k),
-  );
+  return kinds.find((kind) => says(reading, kind));
 }
+
+const kinds = [
+  'outlet',
+  'switch',
+  'panel',
+  'vent',
+  'sprinkler',
+  'light',
+  'hatch',
+  'appliance',
+  'baseboard',
+  'slope',
+] as const;
 
 export function prop(blueprint: Blueprint, word: string): Reading | undefined {
   return blueprint.props.get(word)?.at(-1);

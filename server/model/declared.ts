@@ -5,6 +5,7 @@ import { type Finding, finding } from './finding.ts';
 import type {
   Asked,
   Board,
+  Building,
   Demands,
   EndTake,
   Garment,
@@ -406,6 +407,9 @@ export function layDemands({ name, reading }: Declared, before: Demands, c: Retu
   }
   const age = child(reading, 'child');
   const years = asked(age, quantityIn(age, 'age', 'count', c));
+  const building = child(reading, 'building');
+  const kind = building && (['house', 'flats', 'hotel', 'hospital'] as const).find((k) => says(building, k));
+  const built = asked<Building>(building, kind && { kind, sprinklered: says(building, 'sprinklered') });
   const creep = number('creep');
   const anchorFactor = number('anchor-factor');
   return {
@@ -414,6 +418,7 @@ export function layDemands({ name, reading }: Declared, before: Demands, c: Retu
     deflection,
     loads,
     ...(years && { child: years }),
+    ...(built && { building: built }),
     ...(creep && { creep }),
     ...(anchorFactor && { anchorFactor }),
   };

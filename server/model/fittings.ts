@@ -219,6 +219,7 @@ class Inside {
         thickness,
         depth,
         carried: this.carriedBy(f, board),
+        ...(f.freeStanding && { freeStanding: f.freeStanding }),
       };
       this.panels.push(panel);
       if (end === undefined) continue;
@@ -381,6 +382,7 @@ class Inside {
       each: f.each?.value ?? NONE,
       depth,
       pullOut: f.pullOut?.value ?? depth,
+      ...(f.pull && { pull: f.pull }),
     });
   }
 

@@ -59,6 +59,23 @@ export interface OpeningLayout {
   readonly leaf: Leaf;
   /** Clear floor in front of it, outside the closet; undefined where nothing says. */
   readonly floor: { readonly width: Ticks; readonly depth: Ticks; readonly place: Place } | undefined;
+  /** Absent where nothing says. */
+  readonly approach?: Approached;
+  readonly pull?: Pull;
+}
+
+/** From where a person comes to an opening. Hinges go with the leaf when a closet is mirrored. */
+export interface Approached {
+  readonly from: 'front' | 'hinge' | 'latch';
+  readonly place: Place;
+}
+
+/** What a hand takes hold of to open a leaf or a drawer. */
+export interface Pull {
+  readonly kind: 'bar' | 'knob' | 'edge' | 'loop';
+  /** Its middle above the floor, where that is said. */
+  readonly at?: Ticks;
+  readonly place: Place;
 }
 
 /** What closes an opening. Sides as seen from inside the closet. */
@@ -82,6 +99,25 @@ export interface Lamp {
   readonly enclosed: boolean;
   /** Identified by its maker for use within storage space. */
   readonly identified: boolean;
+  readonly place: Place;
+}
+
+/** What an appliance burns, and how it is kept from the air of the closet. */
+export interface Burns {
+  readonly fuel: 'gas' | 'oil' | 'nothing';
+  /** `direct-vent`: air from outdoors and smoke to there by itself; `enclosed`: shut off, with air from outdoors. */
+  readonly kept: 'direct-vent' | 'enclosed' | undefined;
+  readonly place: Place;
+}
+
+export interface Heats {
+  readonly what: 'water' | 'air';
+  readonly place: Place;
+}
+
+/** How many people keep their clothes in a closet. */
+export interface Persons {
+  readonly count: number;
   readonly place: Place;
 }
 
@@ -116,7 +152,16 @@ export interface WallInPlan {
   readonly along: readonly [number, number];
 }
 
-export type FixtureKind = 'outlet' | 'switch' | 'panel' | 'vent' | 'sprinkler' | 'light' | 'hatch' | 'baseboard';
+export type FixtureKind =
+  | 'outlet'
+  | 'switch'
+  | 'panel'
+  | 'vent'
+  | 'sprinkler'
+  | 'light'
+  | 'hatch'
+  | 'appliance'
+  | 'baseboard';
 
 export interface FixtureLayout {
   readonly kind: FixtureKind;
@@ -124,12 +169,17 @@ export interface FixtureLayout {
   /** `undefined` on the ceiling. */
   readonly wall: string | undefined;
   readonly place: Place;
-  /** Extent on the wall's face (x, z) or on the ceiling (x from the left wall, y from the back wall). */
+  /** Extent on the wall's face (x, z) or on the ceiling (x from the left wall, y from the back wall), and as deep as is said. */
   readonly box: Box;
   /** To be kept free around it and in front of it. */
   readonly clear: Ticks;
   /** Of a light; undefined where nothing says. */
   readonly lamp: Lamp | undefined;
+  /** Out from its wall, or down from the ceiling; absent where nothing says, and its box is flat. */
+  readonly depth?: Ticks;
+  /** Of an appliance; absent where nothing says. */
+  readonly burns?: Burns;
+  readonly heats?: Heats;
 }
 
 /** Half-open in each axis: touching is not overlapping. */
@@ -205,6 +255,8 @@ export interface PanelLayout extends FittingBase {
   readonly thickness: Ticks;
   readonly depth: Ticks;
   readonly carried: readonly Hardware[];
+  /** Of a tower that is fastened to no wall. */
+  readonly freeStanding?: true;
 }
 
 /** A stack of drawers, closed. */
@@ -216,6 +268,8 @@ export interface DrawersLayout extends FittingBase {
   readonly depth: Ticks;
   /** How far one comes out. */
   readonly pullOut: Ticks;
+  /** Absent where nothing says. */
+  readonly pull?: Pull;
 }
 
 export type FittingLayout = ShelfLayout | RodLayout | PanelLayout | DrawersLayout;
@@ -288,6 +342,8 @@ export interface Layout {
   readonly zones: readonly ZoneLayout[];
   readonly parts: readonly Part[];
   readonly lines: readonly LevelLine[];
+  /** Absent where nothing says. */
+  readonly persons?: Persons;
   /** Found while resolving: chains, materials, quantities. The rules of checks/ add theirs. */
   readonly findings: readonly Finding[];
 }

@@ -159,6 +159,7 @@ export interface Demands {
   readonly reach: { readonly forward?: Asked<Ticks>; readonly side?: Asked<Ticks> };
   /** Age in years. */
   readonly child?: Asked<number>;
+  readonly building?: Asked<Building>;
   readonly deflection: { readonly shelf?: DeflectionLimit; readonly rod?: DeflectionLimit };
   readonly loads: { readonly shelf?: Load; readonly hanging?: Load; readonly total?: Load };
   readonly creep?: Asked<number>;
@@ -169,6 +170,12 @@ export interface Asked<T> {
   readonly value: T;
   readonly place: Place;
   readonly policy: string;
+}
+
+export interface Building {
+  readonly kind: 'house' | 'flats' | 'hotel' | 'hospital';
+  /** It has sprinklers throughout. */
+  readonly sprinklered: boolean;
 }
 
 /** A span may sag its `ratio`th part, and `most` at the most. */

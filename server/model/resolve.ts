@@ -84,6 +84,7 @@ export function resolve(input: ResolveInput): Layout {
     parts,
     lines: levelLines(zones, input.show),
     findings,
+    ...(input.spec.persons && { persons: input.spec.persons }),
   };
 }
 
@@ -336,7 +337,9 @@ function openingLayout(
     length === undefined ? NONE : (divide(ticks(Math.max(0, length - width)), 2, input.sawStep).at(-1) ?? NONE);
   const x = from ? alongWall(from, length ?? NONE, width) : centred;
   const leaf = spec.leaf ?? { kind: 'none', place: spec.place };
-  return [{ name: spec.name, wall: spec.wall, place: spec.place, from: x, width, height, leaf, floor: spec.floor }];
+  const { name, place, floor, approach, pull } = spec;
+  const said = { ...(approach && { approach }), ...(pull && { pull }) };
+  return [{ name, wall: spec.wall, place, from: x, width, height, leaf, floor, ...said }];
 }
 
 /** A front that is not drawn is as long as the back it faces. */
@@ -357,6 +360,7 @@ const faces: Readonly<Record<string, { width: number; height: number }>> = {
   sprinkler: { width: 3, height: 3 },
   light: { width: 8, height: 8 },
   hatch: { width: 30, height: 22 },
+  appliance: { width: 24, height: 60 },
   baseboard: { width: 0, height: 4 },
 };
 
@@ -367,7 +371,10 @@ function fixtureLayout(
 ): FixtureLayout[] {
   if (spec.kind === 'slope') return [];
   const face = faces[spec.kind] ?? { width: 3, height: 3 };
-  const { lamp } = spec;
+  const { lamp, burns, heats } = spec;
+  const depth = spec.depth?.value;
+  const said = { ...(depth !== undefined && { depth }), ...(burns && { burns }), ...(heats && { heats }) };
+  const out = depth ?? NONE;
   const size = spec.size ?? { width: inches(face.width), height: inches(face.height) };
   const clear = spec.clear?.value ?? NONE;
   const around = (centre: number, extent: Ticks): readonly [Ticks, Ticks] => {
@@ -404,21 +411,22 @@ function fixtureLayout(
         place: spec.place,
         clear,
         lamp,
-        box: { x: around(x, size.width), y: around(y, size.height), z: [ceiling, ceiling] },
+        box: { x: around(x, size.width), y: around(y, size.height), z: [ticks(ceiling - out), ceiling] },
+        ...said,
       },
     ];
   }
   const wall = walls.get(spec.wall);
   if (!wall) return [];
   if (spec.kind === 'baseboard') {
-    const box = { x: [NONE, wall.length], y: [NONE, NONE], z: [NONE, spec.height?.value ?? size.height] } as const;
-    return [{ kind: spec.kind, name: spec.name, wall: spec.wall, place: spec.place, clear, lamp, box }];
+    const box = { x: [NONE, wall.length], y: [NONE, out], z: [NONE, spec.height?.value ?? size.height] } as const;
+    return [{ kind: spec.kind, name: spec.name, wall: spec.wall, place: spec.place, clear, lamp, box, ...said }];
   }
   if (!spec.along) return missing('how far along the wall it is', 'from left 60in');
   if (!spec.height) return missing('how high it is', 'height 16in');
   const x = spec.along.side === 'left' ? spec.along.offset.value : wall.length - spec.along.offset.value;
-  const box = { x: around(x, size.width), y: [NONE, NONE], z: around(spec.height.value, size.height) } as const;
-  return [{ kind: spec.kind, name: spec.name, wall: spec.wall, place: spec.place, clear, lamp, box }];
+  const box = { x: around(x, size.width), y: [NONE, out], z: around(spec.height.value, size.height) } as const;
+  return [{ kind: spec.kind, name: spec.name, wall: spec.wall, place: spec.place, clear, lamp, box, ...said }];
 }
 
 /** A ceiling that rises from its own height at a wall to the full height. */

@@ -4,7 +4,7 @@
  * who faces the wall.
  */
 import type { Place } from '../../grammar/tree.ts';
-import type { FixtureKind, Lamp, Leaf, WoodName } from './layout.ts';
+import type { Approached, Burns, FixtureKind, Heats, Lamp, Leaf, Persons, Pull, WoodName } from './layout.ts';
 import type { Board, EdgeStrip, Garment, Hardware, Load, RodMaterial } from './materials.ts';
 import type { Ticks } from './ticks.ts';
 
@@ -59,6 +59,8 @@ export interface OpeningSpec {
   readonly leaf?: Leaf;
   /** Clear floor in front of it, outside the closet. */
   readonly floor?: { readonly width: Ticks; readonly depth: Ticks; readonly place: Place };
+  readonly approach?: Approached;
+  readonly pull?: Pull;
 }
 
 export interface FixtureSpec {
@@ -75,6 +77,10 @@ export interface FixtureSpec {
   readonly size?: { readonly width: Ticks; readonly height: Ticks };
   readonly clear?: Dim;
   readonly lamp?: Lamp;
+  /** Out from its wall, or down from the ceiling. */
+  readonly depth?: Dim;
+  readonly burns?: Burns;
+  readonly heats?: Heats;
   /** Of a sloped ceiling: how far out from its wall it reaches the full height. */
   readonly run?: Dim;
 }
@@ -166,6 +172,7 @@ export interface PanelsSpec extends FittingSpecBase {
   readonly height?: Dim;
   readonly foot?: Dim;
   readonly sides: readonly SideName[];
+  readonly freeStanding?: true;
 }
 
 export interface DrawersSpec extends FittingSpecBase {
@@ -175,6 +182,7 @@ export interface DrawersSpec extends FittingSpecBase {
   /** Height of each front. */
   readonly each?: Dim;
   readonly pullOut?: Dim;
+  readonly pull?: Pull;
 }
 
 export type FittingSpec = ShelfSpec | RodSpec | RowSpec | PanelsSpec | DrawersSpec;
@@ -209,4 +217,5 @@ export interface TemplateSpec {
   readonly fixtures: readonly FixtureSpec[];
   readonly zones: readonly ZoneSpec[];
   readonly defaults: Defaults;
+  readonly persons?: Persons;
 }

@@ -13,7 +13,7 @@ import {
 } from './context.ts';
 import { boardOf, garmentOf, hardwareOf, rodOf, taken } from './declared.ts';
 import { finding } from './finding.ts';
-import type { Lamp, Leaf } from './layout.ts';
+import type { Approached, Burns, Heats, Lamp, Leaf, Persons, Pull } from './layout.ts';
 import type { EdgeStrip, Hardware, Load } from './materials.ts';
 import type { Declared } from './names.ts';
 import { nearest } from './nearest.ts';
@@ -28,6 +28,7 @@ const mostShelves = 200;
 /** More drawers in one stack, or garments of one kind on one rod, than anybody has. */
 const mostDrawers = 50;
 const mostGarments = 10_000;
+const mostPersons = 1000;
 
 /** Evaluation within a template: its parameters and dimensions have values. */
 export interface TemplateContext extends Context {
@@ -46,7 +47,13 @@ export function specOf(blueprint: Blueprint, context: TemplateContext): S.Templa
     fixtures: thingsOf(blueprint, 'fixture').flatMap((b) => fixtureSpec(b, walls, context)),
     zones: zoneSpecs(thingsOf(blueprint, 'zone', 'gap'), undefined, walls, context),
     defaults: defaultsOf(blueprint.props, context),
+    ...defined({ persons: personsOf(prop(blueprint, 'persons'), context) }),
   };
+}
+
+function personsOf(reading: Reading | undefined, context: TemplateContext): Persons | undefined {
+  const count = countIn(reading, 'value', context, 1, mostPersons);
+  return reading && count !== undefined ? { count, place: headPlace(reading.statement) } : undefined;
 }
 
 /** A length with its place and the parameters it came from. */
@@ -221,6 +228,8 @@ export function openingProps(props: Props, context: TemplateContext): Partial<S.
     from: offsetOf(last(props, 'from'), context),
     leaf: leafOf(props),
     floor: floorOf(last(props, 'clear-floor'), context),
+    approach: approachOf(last(props, 'approach')),
+    pull: pullOf(last(props, 'pull'), context),
   });
 }
 
@@ -238,6 +247,19 @@ function leafOf(props: Props): Leaf | undefined {
   }
   const kind = leaves && (['none', 'sliding', 'bifold'] as const).find((k) => says(leaves, k));
   return leaves && kind && { kind, place: headPlace(leaves.statement) };
+}
+
+function approachOf(reading: Reading | undefined): Approached | undefined {
+  if (!reading) return undefined;
+  const from = says(reading, 'hinge-side') ? 'hinge' : says(reading, 'latch-side') ? 'latch' : 'front';
+  return { from, place: headPlace(reading.statement) };
+}
+
+function pullOf(reading: Reading | undefined, context: Context): Pull | undefined {
+  const kind = reading && (['bar', 'knob', 'edge', 'loop'] as const).find((one) => says(reading, one));
+  if (!reading || !kind) return undefined;
+  const at = reading.slots.height ? lengthIn(reading, 'height', context) : undefined;
+  return { kind, place: headPlace(reading.statement), ...(at !== undefined && { at }) };
 }
 
 function floorOf(reading: Reading | undefined, context: Context): S.OpeningSpec['floor'] | undefined {
@@ -297,6 +319,9 @@ export function fixtureProps(props: Props, context: TemplateContext): Partial<S.
     size: width !== undefined && height !== undefined ? { width, height } : undefined,
     clear: dim(last(props, 'clear'), 'value', context),
     lamp: lampOf(last(props, 'lamp')),
+    depth: dim(last(props, 'depth'), 'value', context),
+    burns: burnsOf(last(props, 'burns')),
+    heats: heatsOf(last(props, 'heats')),
     run: dim(last(props, 'run'), 'value', context),
   });
 }
@@ -308,6 +333,18 @@ function lampOf(reading: Reading | undefined): Lamp | undefined {
   if (!mount || !source) return undefined;
   const [enclosed, identified] = [says(reading, 'enclosed'), says(reading, 'identified')];
   return { mount, source, enclosed, identified, place: headPlace(reading.statement) };
+}
+
+function burnsOf(reading: Reading | undefined): Burns | undefined {
+  const fuel = reading && (['gas', 'oil', 'nothing'] as const).find((one) => says(reading, one));
+  if (!reading || !fuel) return undefined;
+  const kept = (['direct-vent', 'enclosed'] as const).find((one) => says(reading, one));
+  return { fuel, kept, place: headPlace(reading.statement) };
+}
+
+function heatsOf(reading: Reading | undefined): Heats | undefined {
+  const what = reading && (['water', 'air'] as const).find((one) => says(reading, one));
+  return reading && what && { what, place: headPlace(reading.statement) };
 }
 
 // Zones
@@ -662,6 +699,7 @@ export function drawersProps(props: Props, names: readonly string[], context: Te
       count: countIn(last(props, 'count'), 'value', context, 1, mostDrawers),
       each: dim(last(props, 'height'), 'value', context),
       pullOut: dim(last(props, 'pull-out'), 'value', context),
+      pull: pullOf(last(props, 'pull'), context),
     }),
   };
 }
@@ -676,6 +714,7 @@ export function panelsProps(props: Props, context: TemplateContext): Partial<S.P
       height: dim(last(props, 'height'), 'value', context),
       foot: dim(last(props, 'foot'), 'value', context),
       sides,
+      freeStanding: props.has('free-standing') ? (true as const) : undefined,
     }),
   };
 }

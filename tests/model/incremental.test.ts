@@ -10,7 +10,7 @@ import { told, workspaceOf } from './support.ts';
 const texts: Record<string, string> = {
   '/p/project.closet': `project "Quarry Lane" { kerf 1/8in; saw-step 1/16in; policy everyday }
 policy everyday { limit rod-height at most 84in; load shelf 40 lbf/ft2; load hanging 30 lbf/ft; deflection 144; creep 1.5 }
-policy low extends everyday { limit rod-height at most 48in; treat rod-near-wall as note; reach side 48in }
+policy low extends everyday { limit rod-height at most 48in; treat rod-near-wall as note; reach side 48in; building flats sprinklered }
 `,
   '/p/materials.closet': `board white-12 { depth 12in; thickness 3/4in; stiffness 330 ksi; carried by clip }
 rod chrome { diameter 1-1/4in; ends with cup }
@@ -26,18 +26,21 @@ template reach-in {
   parameter width: length from 92in to 98in
   board white-12
   pole chrome
+  persons 2
   wall left { length 25in; height 96in }
   wall back { length width; height 96in; studs every 16in from 14-1/2in }
   corner left back { angle 89deg }
-  opening front { width 60in; height 80in; swing in hinged left }
+  opening front { width 60in; height 80in; swing in hinged left; approach latch-side; pull bar at 40in }
   fixture light on ceiling { from left 40in; from back 20in; lamp surface led enclosed }
+  fixture appliance on left { from left 12in; height 30in; depth 12in; burns gas; heats water }
   fixture slope on back { height 92in; run 20in }
   zone shirts on back {
     width 48in
     shelf high { at 84in }
+    panels { free-standing }
     rod upper { under high by 3in; for shirt, coat }
   }
-  zone coats on back after shirts { width fill; shelf top { at 72in; load 50 lbf/ft2 }; drawers chest { at 8in; count 2; height 8in; depth 14in } }
+  zone coats on back after shirts { width fill; shelf top { at 72in; load 50 lbf/ft2 }; drawers chest { at 8in; count 2; height 8in; depth 14in; pull knob } }
 }
 template tall extends reach-in { zone shirts { shelf high { at 90in } } }
 `,

@@ -7,16 +7,19 @@ import { projectOf, zones } from './support.ts';
 const template = (a: number, b: number, first: string, second: string): string => `template t {
   board white-12
   pole chrome
+  persons 2
   wall left { length 25in }
   wall back { length 94in; height 96in; studs every 16in from 14-1/2in }
   wall right { length 26in }
   corner back left { owner left }
   opening front { width 60in; height 80in; from left 10in }
-  opening cupboard on left { width 20in; height 80in; swing in hinged left }
+  opening cupboard on left { width 20in; height 80in; swing in hinged left; approach latch-side; pull knob at 38in }
   fixture outlet on back { from left 60in; height 16in }
   fixture slope on right { height 80in; run 20in }
+  fixture appliance on left { from right 8in; height 40in; size 12in by 30in; depth 12in; burns gas direct-vent; heats water }
+  fixture sprinkler on ceiling { from left 40in; from front 6in; depth 2in }
   fixture light on ceiling { from right 20in; from back 12in }
-  zone a on back ${first} { width ${a}in; panels { side left; height 80in }; shelf s { at 40in }; drawers d { at 8in; height 8in; depth 14in } }
+  zone a on back ${first} { width ${a}in; panels { side left; height 80in; free-standing }; shelf s { at 40in }; drawers d { at 8in; height 8in; depth 14in; pull bar } }
   zone b on back ${second} { width ${b}in; rod r { at 60in; for shirt } }
 }
 unit u t

@@ -1,5 +1,6 @@
 /** Heaters in closets: which may not share one with storage, and the room that one needs. */
-import { inches, type Ticks } from '../../model/ticks.ts';
+import type { Burns, Heats } from '../../model/layout.ts';
+import { inches } from '../../model/ticks.ts';
 import { published } from '../access/sources.ts';
 
 export const gasSource = published(
@@ -14,37 +15,27 @@ export const fuelSource = published(
   'edition not stated in the copy',
 );
 
-export interface Appliance {
-  readonly fuel: 'gas' | 'oil' | 'electric';
-  readonly use: 'water heater' | 'other';
-  /** Takes its air from outside and sends its smoke there by itself. */
-  readonly directVent: boolean;
-  /** In a closet of its own with outdoor air and a self-closing door with a gasket. */
-  readonly closedOff: boolean;
+export interface Appliance extends Pick<Burns, 'fuel' | 'kept'> {
+  /** Undefined where nothing says. */
+  readonly heats: Heats['what'] | undefined;
 }
 
-/** May not stand where things are stored: a water heater that burns fuel in any case, another gas appliance unless it is shut off from the room. */
-export function barredFromStorage({ fuel, use, directVent, closedOff }: Appliance): boolean {
-  if (fuel === 'electric') return false;
-  return use === 'water heater' || (fuel === 'gas' && !directVent && !closedOff);
+/**
+ * May not stand where things are stored: a water heater that burns fuel in any case, another gas appliance
+ * unless it is direct-vent or shut off from the closet. Undefined where it depends on what it heats, and nothing says.
+ */
+export function barredFromStorage({ fuel, kept, heats }: Appliance): boolean | undefined {
+  if (fuel === 'nothing') return false;
+  if (heats === 'water' || (fuel === 'gas' && kept === undefined)) return true;
+  return heats === undefined ? undefined : false;
 }
 
+/** A level space before the side that is serviced, at least as deep as wide. */
 export const serviceSpace = {
   side: inches(30),
-  passage: inches(24),
-  passageLength: inches(240),
   source: published(
     'International Residential Code, as quoted at codecheck.com',
     'M1305.1, access to appliances',
     'edition not stated in the copy',
   ),
 } as const;
-
-/** A level platform before the side that is serviced, at least as long as wide. */
-export function serviceFits(width: Ticks, depth: Ticks): boolean {
-  return width >= serviceSpace.side && depth >= serviceSpace.side;
-}
-
-export function passageFits(width: Ticks, length: Ticks): boolean {
-  return width >= serviceSpace.passage && length <= serviceSpace.passageLength;
-}

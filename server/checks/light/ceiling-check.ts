@@ -29,8 +29,10 @@ export function heads(input: CheckInput): Finding[] {
   const length = (amount: Ticks) => showLength(amount, show);
   for (const head of layout.fixtures.filter(({ kind }) => kind === 'sprinkler')) {
     const deflector = head.box.z[0];
-    const needs = `how far the deflector of ${nameIn(head)} hangs down`;
-    record?.lacks({ rule: storageNearSprinkler, about: head.name, place: head.place, needs });
+    if (head.depth === undefined && head.wall === undefined) {
+      const needs = `how far the deflector of ${nameIn(head)} hangs down: \`depth 2in\``;
+      record?.lacks({ rule: storageNearSprinkler, about: head.name, place: head.place, needs });
+    }
     for (const { fitting } of below(head, input)) {
       const top = fitting.box.z[1];
       const free = belowDeflector(deflector, top);

@@ -1,6 +1,7 @@
 /** Sprinkler heads in closets: what is to stay free below one, and which closets are said to need none or one. */
+import type { Building } from '../../model/materials.ts';
 import type { RuleSource } from '../../model/rule.ts';
-import { inches, subtract, type Ticks } from '../../model/ticks.ts';
+import { inches, least, subtract, type Ticks } from '../../model/ticks.ts';
 import { published } from '../access/sources.ts';
 import { area, cubicFeet, squareFeet, volume } from './exact.ts';
 
@@ -22,71 +23,50 @@ export function belowDeflector(deflector: Ticks, top: Ticks): Ticks {
   return subtract(deflector, top);
 }
 
-export interface ClosetSize {
+export interface ClosetFloor {
   readonly width: Ticks;
   readonly depth: Ticks;
-  readonly height: Ticks;
 }
 
-export const hotelCloset = {
-  area: squareFeet(24),
-  leastSide: inches(36),
-  source: quoted('closets of hotel guest rooms', '2013 and 2016'),
-} as const;
+/** A closet that is no larger, with walls and a ceiling that do not burn, may be without a head. */
+export interface WithoutHead {
+  /** Square feet of its floor. */
+  readonly feet: number;
+  /** Its shorter side, where that counts as well. */
+  readonly shortSide?: Ticks;
+  readonly source: RuleSource;
+}
 
-export const patientCloset = {
-  area: squareFeet(6),
-  source: quoted('8.15.9, clothes closets of patient rooms', '2016'),
-} as const;
+/** By what the building is. In flats and dormitories every closet has a head. The row of houses is from memory. */
+export const withoutHead: Readonly<Record<Building['kind'], WithoutHead>> = {
+  hotel: { feet: 24, source: quoted('closets of hotel guest rooms', '2016') },
+  hospital: { feet: 6, source: quoted('8.15.9, clothes closets of patient rooms', '2016') },
+  flats: { feet: 0, source: quoted('4.1, closets of flats and dormitories', '2016') },
+  house: {
+    feet: 24,
+    shortSide: inches(36),
+    source: published(
+      'NFPA 13D and IRC P2904.1.1',
+      '8.3, closets of one- and two-family dwellings',
+      'edition not known',
+      false,
+    ),
+  },
+};
 
+export function mayLackHead(kind: Building['kind'], { width, depth }: ClosetFloor): boolean {
+  const { feet, shortSide } = withoutHead[kind];
+  if (feet === 0 || area(width, depth) > squareFeet(feet)) return false;
+  return shortSide === undefined || least(width, depth) <= shortSide;
+}
+
+/** One head, at the highest ceiling, is enough for a closet that is no larger. */
 export const smallCloset = {
-  volume: cubicFeet(400),
+  /** Cubic feet. */
+  feet: 400,
   source: quoted('small closets, one head at the highest ceiling', '2016'),
 } as const;
 
-export const dwellingCloset = {
-  area: squareFeet(24),
-  leastSide: inches(36),
-  source: published(
-    'NFPA 13D and IRC P2904.1.1',
-    '8.3, closets of one- and two-family dwellings',
-    'from memory',
-    false,
-  ),
-} as const;
-
-export const flatClosetSource = quoted('4.1, closets of flats and dormitories', '2016');
-
-export type Occupancy = 'hotel 2013' | 'hotel 2016' | 'patient room' | 'flat' | 'dwelling';
-
-/**
- * Whether a head may be left out of a closet with walls and ceiling that do not burn. Says nothing
- * of other walls; the fire code that holds, and the contractor, have the last word.
- */
-export function mayLackHead(
-  occupancy: Occupancy,
-  { width, depth }: ClosetSize,
-): { readonly may: boolean; readonly source: RuleSource } {
-  const floor = area(width, depth);
-  const leastSide = Math.min(width, depth);
-  switch (occupancy) {
-    case 'hotel 2013':
-      return { may: floor <= hotelCloset.area && leastSide <= hotelCloset.leastSide, source: hotelCloset.source };
-    case 'hotel 2016':
-      return { may: floor <= hotelCloset.area, source: hotelCloset.source };
-    case 'patient room':
-      return { may: floor <= patientCloset.area, source: patientCloset.source };
-    case 'dwelling':
-      return {
-        may: floor <= dwellingCloset.area && leastSide <= dwellingCloset.leastSide,
-        source: dwellingCloset.source,
-      };
-    case 'flat':
-      return { may: false, source: flatClosetSource };
-  }
-}
-
-/** One head at the highest ceiling is enough for a closet that is no larger. */
-export function oneHeadWillDo({ width, depth, height }: ClosetSize): boolean {
-  return volume(width, depth, height) <= smallCloset.volume;
+export function oneHeadWillDo({ width, depth }: ClosetFloor, height: Ticks): boolean {
+  return volume(width, depth, height) <= cubicFeet(smallCloset.feet);
 }

@@ -46,6 +46,10 @@ function nearStorage(light: FixtureLayout, lamp: Lamp, storage: StorageOf, input
   const length = (amount: Ticks) => showLength(amount, show);
   const rule = lampRule(lamp);
   if (rule.kind === 'none') return withoutDistance(light, lamp, input);
+  if (light.depth === undefined && lamp.mount === 'surface') {
+    const needs = `how far ${lightName(light)} stands out: \`depth 3in\``;
+    record?.lacks({ ...about, rule: lightNearStorage, needs });
+  }
   const nearest = nearestStored(light, storage.stored, layout);
   for (const wall of storage.unknown) {
     record?.lacks({ ...about, rule: lightNearStorage, needs: `the height of ${wallName(wall)}` });

@@ -1,6 +1,7 @@
 /** Limits of lights, wiring, sprinkler heads and hatches that a policy can set. */
 import type { Limit, PolicyInForce } from '../../model/materials.ts';
 import { inForce, type OwnLimit } from '../access/limits.ts';
+import { serviceSpace } from './appliances.ts';
 import { hatchSize } from './hatch.ts';
 import { belowHead } from './heads.ts';
 import { lampRows } from './luminaire.ts';
@@ -55,6 +56,20 @@ export const lightLimits = [
     least: workingSpace.wide,
     most: undefined,
     source: workingSpace.source,
+  },
+  {
+    name: 'before-appliance',
+    doc: 'From the face of a heater or another appliance out to what stands before it.',
+    least: serviceSpace.side,
+    most: undefined,
+    source: serviceSpace.source,
+  },
+  {
+    name: 'beside-appliance',
+    doc: 'Width that is free before a heater or another appliance; it need not be centred on it.',
+    least: serviceSpace.side,
+    most: undefined,
+    source: serviceSpace.source,
   },
   {
     name: 'hatch-short-side',

@@ -1,9 +1,10 @@
-/** Lights, wiring, sprinkler heads and hatches as rules. */
+/** Lights, wiring, sprinkler heads, appliances and hatches as rules. */
 import type { Rule } from '../../model/rule.ts';
+import { fuelSource, gasSource, serviceSpace } from './appliances.ts';
 import { hatchSize } from './hatch.ts';
-import { belowHead } from './heads.ts';
+import { belowHead, smallCloset, withoutHead } from './heads.ts';
 import { bannedSource, identifiedSource, lampRows, listedSource } from './luminaire.ts';
-import { overDoorSource, storageSource } from './storage-space.ts';
+import { storageSource } from './storage-space.ts';
 import { panelSource, workingSpace } from './working-space.ts';
 
 const electrician =
@@ -18,7 +19,7 @@ export const lightNearStorage: Rule = {
   explanation:
     'The storage space runs along the sides and the back of the closet: 24 in deep from the floor up to 6 ft or the highest rod, whichever is higher, and from there to the ceiling 12 in deep or as deep as the shelf, whichever is more; and 12 in to either side of each rod, below it. ' +
     'Shelves, rods and drawers themselves are counted as well. The least distance from there to the light depends on the kind of light: say what it is with `lamp`. ' +
-    'The light is taken as flat on its wall or ceiling, as large as its `size`: one that hangs down is nearer than is said here. ' +
+    'The light is as large as its `size` and reaches out, or hangs down, as far as its `depth`; without one it is taken as flat, and one that hangs down is nearer than is said here. ' +
     'Lights over a door that a local amendment lets be nearer are not told apart. In a closet without a rod, which is no clothes closet, it is a note.',
   severity: 'warning',
   source: lampRows.surfaceEnclosed.source,
@@ -28,7 +29,6 @@ export const lightNearStorage: Rule = {
     lampRows.recessedFluorescent.source,
     identifiedSource,
     storageSource,
-    overDoorSource,
   ],
   comparison:
     'least distance from the light to the storage space >= clear-of-surface-light, clear-of-surface-fluorescent, clear-of-recessed-light or clear-of-recessed-fluorescent',
@@ -39,7 +39,7 @@ export const lightNearStorage: Rule = {
     'clear-of-recessed-fluorescent',
   ],
   caution: electrician,
-  needs: ['kind of lamp', 'height of the walls'],
+  needs: ['kind of lamp', 'how far the light stands out', 'height of the walls'],
 };
 
 export const lightOfOtherKind: Rule = {
@@ -73,7 +73,7 @@ export const storageNearSprinkler: Rule = {
   family: 'light',
   title: 'Something is too high below a sprinkler head',
   explanation:
-    'What stands straight below a head is to end some way below its deflector, or it keeps the water from spreading. The fitting itself is compared: what is put on a shelf comes on top of it. The deflector is taken to be at the lower edge of the fixture; one that hangs down from the ceiling is lower. Shelves along walls are often treated otherwise.',
+    'What stands straight below a head is to end some way below its deflector, or it keeps the water from spreading. The fitting itself is compared: what is put on a shelf comes on top of it. The deflector hangs down as far as the `depth` of the head says; without one it is taken to be at the ceiling, and at the lower edge of a head on a wall. Shelves along walls are often treated otherwise.',
   severity: 'warning',
   source: belowHead.source,
   comparison: 'height of the deflector - height of the top of what is below it >= clear-below-sprinkler',
@@ -81,6 +81,80 @@ export const storageNearSprinkler: Rule = {
   caution:
     'A sprinkler that cannot spread its water does not reach the fire: check the local fire code, and leave the heads to a licensed contractor.',
   needs: ['how far the deflector hangs below the ceiling'],
+};
+
+const contractor = 'Sprinklers are work for a licensed contractor: check the local fire code.';
+
+export const closetWithoutHead: Rule = {
+  id: 'closet-without-head',
+  family: 'light',
+  title: 'No sprinkler head is drawn in a closet of a building with sprinklers',
+  explanation:
+    'Asked where a policy says what the building is, and that it has sprinklers: `building flats sprinklered`. In flats every closet has a head, as it is published; in hotels a closet of a guest room up to 24 square feet may be without, and in hospitals one of a patient room up to 6, where walls and ceiling do not burn. The floor is width by depth of the closet. An older edition also asked that a closet of a hotel be no more than 3 ft on its shorter side.',
+  severity: 'note',
+  source: withoutHead.flats.source,
+  editions: [withoutHead.hotel.source, withoutHead.hospital.source],
+  comparison: 'sprinkler heads >= 1, or the floor of the closet <= what the building lets be without',
+  caution: contractor,
+  needs: ['building in a policy', 'width and depth of the closet', 'whether walls and ceiling burn'],
+};
+
+export const houseClosetWithoutHead: Rule = {
+  id: 'house-closet-without-head',
+  family: 'light',
+  title: 'No sprinkler head is drawn in a closet of a house with sprinklers',
+  explanation:
+    'In houses of one or two families a closet up to 24 square feet and 3 ft on its shorter side is said to need no head where its walls and ceiling do not burn. That is from memory and has not been looked up, so it is asked only where a policy names this rule: `treat house-closet-without-head as note`.',
+  severity: 'note',
+  source: withoutHead.house.source,
+  comparison: 'floor of the closet <= 24 ft2, and its shorter side <= 36 in',
+  caution: contractor,
+  needs: ['building in a policy', 'this rule named by a policy', 'width and depth of the closet'],
+};
+
+export const largeClosetOneHead: Rule = {
+  id: 'large-closet-one-head',
+  family: 'light',
+  title: 'A large closet has one sprinkler head',
+  explanation:
+    'One head at the highest ceiling is enough for a closet up to 400 cubic feet, as it is published. The volume is width by depth by the height of the highest wall.',
+  severity: 'note',
+  source: smallCloset.source,
+  comparison: 'volume of the closet <= 400 ft3, where it has one head',
+  caution: contractor,
+  needs: ['width, depth and height of the closet'],
+};
+
+const fuel =
+  'What burns can set stored things on fire, and its smoke kills: check the local code, follow the maker of the appliance, and leave it to a licensed trade.';
+
+export const applianceAmongStorage: Rule = {
+  id: 'appliance-among-storage',
+  family: 'light',
+  title: 'An appliance that burns something stands where things are stored',
+  explanation:
+    'A water heater that burns gas or oil may not stand in a closet in which things are stored, nor may such a closet be made round one later. Any other gas appliance may if it is direct-vent, or shut off from the closet with air from outdoors and a door that closes by itself and has a gasket. Say what it is with `burns` and `heats`.',
+  severity: 'warning',
+  source: gasSource,
+  editions: [fuelSource],
+  comparison: 'appliances of a barred kind where a shelf, rod or drawer is = 0',
+  caution: fuel,
+  needs: ['what the appliance burns', 'what it heats'],
+};
+
+export const applianceServiceSpace: Rule = {
+  id: 'appliance-service-space',
+  family: 'light',
+  title: 'There is too little room before an appliance',
+  explanation:
+    'Whoever services an appliance needs room before it: out from its face, and as wide as given or as the appliance, whichever is more. What stands there from the floor up to the top of the appliance is compared. The side that is serviced is taken to be the one that faces the room, and the way to it is not looked at.',
+  severity: 'warning',
+  source: serviceSpace.source,
+  comparison:
+    'room out from the appliance >= before-appliance, and width that is free before it >= beside-appliance or the width of the appliance',
+  limits: ['before-appliance', 'beside-appliance'],
+  caution: fuel,
+  needs: ['how far the appliance stands out', 'side that is serviced'],
 };
 
 export const panelInCloset: Rule = {
@@ -157,6 +231,11 @@ export const lightRules: readonly Rule[] = [
   lightOfOtherKind,
   lightBanned,
   storageNearSprinkler,
+  closetWithoutHead,
+  houseClosetWithoutHead,
+  largeClosetOneHead,
+  applianceAmongStorage,
+  applianceServiceSpace,
   panelInCloset,
   panelWorkingSpace,
   panelWorkingHeight,

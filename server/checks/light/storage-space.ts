@@ -29,13 +29,6 @@ export const storageSource: RuleSource = published(
   '2014',
 );
 
-/** North Carolina leaves out what is over a door without a shelf above it. Nothing is made of it unless somebody says so. */
-export const overDoorSource: RuleSource = published(
-  'North Carolina amendment to the National Electrical Code, as quoted at electricallicenserenewal.com',
-  '410.2 exception and 410.16(C)(6)',
-  '2017',
-);
-
 /** A wall in its own frame, and what is on it. */
 export interface StorageWall {
   readonly name: string;
@@ -56,23 +49,18 @@ export interface StorageBox {
   readonly what: 'below' | 'above' | 'rod';
 }
 
-export interface StorageOptions {
-  /** What is over a door without a shelf above it is left out; the doors in the front wall then bound nothing more. */
-  readonly overDoor?: readonly { readonly wall: string; readonly x: Box['x']; readonly above: Ticks }[];
-}
-
 /** The highest rod of the closet, wherever it is, or 6 ft. */
 export function stepHeight(walls: readonly StorageWall[]): Ticks {
   return greatest(storageSpace.step, ...walls.flatMap(({ rods }) => rods.map(({ centre }) => centre)));
 }
 
 /** Of the sides and the back; and below every rod. */
-export function storageBoxes(walls: readonly StorageWall[], options: StorageOptions = {}): StorageBox[] {
+export function storageBoxes(walls: readonly StorageWall[]): StorageBox[] {
   const step = stepHeight(walls);
-  return walls.flatMap((wall) => [...besideRods(wall), ...(wall.isFront ? [] : along(wall, step, options))]);
+  return walls.flatMap((wall) => [...besideRods(wall), ...(wall.isFront ? [] : along(wall, step))]);
 }
 
-function along(wall: StorageWall, step: Ticks, { overDoor = [] }: StorageOptions): StorageBox[] {
+function along(wall: StorageWall, step: Ticks): StorageBox[] {
   const within = (out: Ticks): Ticks => (wall.room === undefined ? out : least(out, wall.room));
   const low = least(step, wall.height);
   const found: StorageBox[] = [
@@ -84,13 +72,11 @@ function along(wall: StorageWall, step: Ticks, { overDoor = [] }: StorageOptions
   ];
   if (wall.height <= step) return found;
   const out = within(greatest(storageSpace.above, upperShelf(wall, step)));
-  let runs: (readonly [Ticks, Ticks])[] = [[NONE, wall.length]];
-  for (const door of overDoor) {
-    const shelved = wall.shelves.some(({ x, z }) => meets(x, door.x) && z[1] > door.above);
-    if (door.wall === wall.name && !shelved) runs = runs.flatMap((run) => without(run, door.x));
-  }
-  for (const x of runs)
-    found.push({ wall: wall.name, what: 'above', box: { x, y: [NONE, out], z: [step, wall.height] } });
+  found.push({
+    wall: wall.name,
+    what: 'above',
+    box: { x: [NONE, wall.length], y: [NONE, out], z: [step, wall.height] },
+  });
   return found;
 }
 
@@ -114,12 +100,6 @@ function besideRods(wall: StorageWall): StorageBox[] {
     const near = greatest(NONE, subtract(fromWall, storageSpace.besideRod));
     return { wall: wall.name, what: 'rod', box: { x: box.x, y: [near, far], z: [NONE, centre] } };
   });
-}
-
-function without([from, to]: readonly [Ticks, Ticks], [a, b]: readonly [Ticks, Ticks]): (readonly [Ticks, Ticks])[] {
-  if (b <= from || to <= a) return [[from, to]];
-  const left: (readonly [Ticks, Ticks])[] = from < a ? [[from, a]] : [];
-  return b < to ? [...left, [b, to]] : left;
 }
 
 function meets(a: Box['x'], b: Box['x']): boolean {

@@ -1,4 +1,4 @@
-/** Room to work before an electrical panel. All boxes in the frame of the panel's wall. */
+/** Room to work before an electrical panel or an appliance. All boxes in the frame of the panel's wall. */
 import type { Box } from '../../model/layout.ts';
 import { greatest, inches, least, NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { published } from '../access/sources.ts';
@@ -35,7 +35,7 @@ export interface WorkingRoom {
 }
 
 /**
- * How much room there is before a panel among things that stand between two heights. The width
+ * How much room there is before something on a wall among things that stand between two heights. The width
  * need not be centred on the panel; it is that between the nearest things beside it that are less than
  * `reach` out from its face.
  */
@@ -66,7 +66,7 @@ export function workingRoom(
   return { deep, wide: subtract(to.at, from.at), before, left: from.by, right: to.by };
 }
 
-/** The width asked for: 30 in, or that of the equipment. */
-export function workingWidth(panel: Box): Ticks {
-  return greatest(workingSpace.wide, subtract(panel.x[1], panel.x[0]));
+/** The width asked for, or that of the equipment. */
+export function workingWidth(equipment: Box, asked: Ticks = workingSpace.wide): Ticks {
+  return greatest(asked, subtract(equipment.x[1], equipment.x[0]));
 }

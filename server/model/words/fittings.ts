@@ -125,6 +125,14 @@ export const fittingWords = [
   word('side', ['panels'], '(left | right | both)', 'At which ends of the zone a panel stands.', 'side both', {
     fallback: 'both',
   }),
+  word(
+    'free-standing',
+    ['panels'],
+    '',
+    'The tower stands by itself, fastened to no wall. It can tip: the trade fastens towers to the wall.',
+    'free-standing',
+    { fallback: 'it is built in' },
+  ),
   word('count', ['drawers'], '<value:count>', 'How many drawers stand one above the other.', 'count 3', {
     plausible: 30,
     fallback: '1',
@@ -138,6 +146,7 @@ export const fittingWords = [
     plausible: 48,
     fallback: 'its depth',
   }),
+  word('pull', ['drawers'], '(bar | knob | edge | loop)', 'What a hand takes hold of to open a drawer.', 'pull bar'),
 
   word(
     'carried',

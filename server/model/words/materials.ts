@@ -266,6 +266,13 @@ export const materialWords = [
     plausible: 18,
   }),
   word(
+    'building',
+    ['policy'],
+    '(house | flats | hotel | hospital) [sprinklered]',
+    'What the building is, and whether it has sprinklers throughout. What is asked of a closet can depend on it.',
+    'building flats sprinklered',
+  ),
+  word(
     'deflection',
     ['policy'],
     '[(shelf | rod)] <value:count> [at most <most:length>]',

@@ -50,7 +50,7 @@ export const templateWords = [
   word(
     'fixture',
     ['template'],
-    '(outlet | switch | panel | vent | sprinkler | light | hatch | baseboard | slope) [<name:name>] [on (ceiling | <wall:ref wall>)]',
+    '(outlet | switch | panel | vent | sprinkler | light | hatch | appliance | baseboard | slope) [<name:name>] [on (ceiling | <wall:ref wall>)]',
     'Something in the wall or ceiling that has to stay free.',
     'fixture outlet on back { from left 60in; height 16in }',
     { block: 'fixture', needsBlock: true, repeats: true },
@@ -181,6 +181,22 @@ export const templateWords = [
     'clear-floor 30in by 48in',
     { plausible: 240 },
   ),
+  word(
+    'approach',
+    ['opening'],
+    '(front | hinge-side | latch-side)',
+    'From where a person comes to the opening: straight on, or along the wall from the side of its hinges or of its latch. Of sliding and folding leaves, the hinges are where they stack.',
+    'approach latch-side',
+    { fallback: 'from the front' },
+  ),
+  word(
+    'pull',
+    ['opening'],
+    '(bar | knob | edge | loop) [at <height:length>]',
+    'What a hand takes hold of to open the leaf, and its height.',
+    'pull bar at 40in',
+    { plausible: 120, datum: 'from the finished floor to the middle of the pull' },
+  ),
 
   word(
     'from',
@@ -203,7 +219,7 @@ export const templateWords = [
     {
       plausible: 120,
       fallback:
-        'outlet and switch 3in by 5in, panel 15in by 30in, vent 12in by 6in, sprinkler 3in by 3in, light 8in by 8in, hatch 30in by 22in',
+        'outlet and switch 3in by 5in, panel 15in by 30in, vent 12in by 6in, sprinkler 3in by 3in, light 8in by 8in, hatch 30in by 22in, appliance 24in by 60in',
     },
   ),
   word('clear', ['fixture'], '<value:length>', 'What is to be kept free around it and in front of it.', 'clear 2in', {
@@ -217,6 +233,22 @@ export const templateWords = [
     'What a light is: how it is mounted, its lamp, whether the lamp is completely enclosed, and whether it is identified by its maker for use within storage space.',
     'lamp surface led enclosed',
   ),
+  word(
+    'depth',
+    ['fixture'],
+    '<value:length>',
+    'How far it stands out from its wall, or hangs down from the ceiling: of a sprinkler head, to its deflector.',
+    'depth 3in',
+    { plausible: 60, fallback: 'it is flat', datum: 'from the face of the wall, or from the ceiling' },
+  ),
+  word(
+    'burns',
+    ['fixture'],
+    '(nothing | (gas | oil) [(direct-vent | enclosed)])',
+    'What an appliance burns. `direct-vent`: it takes its air from outdoors and vents there by itself. `enclosed`: it is shut off from the closet, with air from outdoors and a door that closes by itself and has a gasket.',
+    'burns gas direct-vent',
+  ),
+  word('heats', ['fixture'], '(water | air)', 'What an appliance heats.', 'heats water'),
   word(
     'run',
     ['fixture'],
@@ -248,6 +280,14 @@ export const templateWords = [
     '<board:ref board>',
     'What the shelves and panels in it are cut from, where they do not say.',
     'board white-12',
+  ),
+  word(
+    'persons',
+    ['template'],
+    '<value:count>',
+    'How many people keep their clothes in it, for policies that ask for so much rod a person.',
+    'persons 2',
+    { plausible: 20 },
   ),
   word(
     'pole',

@@ -148,8 +148,15 @@ describe('a light on the ceiling of a walk-in closet', () => {
     expect(bare.lacked.map(({ needs }) => needs)).toEqual([
       'the kind of lamp of the light on the ceiling: `lamp surface led enclosed`',
     ]);
-    const { looked } = recorded({ fixtures: [light(24)] });
+    const { looked, lacked } = recorded({ fixtures: [light(24)] });
     expect(looked.map(({ rule, holds }) => [rule.id, holds])).toEqual([['light-near-storage', true]]);
+    const memory = 'a policy that names the rule: it is from memory';
+    expect(lacked.map(({ needs }) => needs)).toEqual([
+      'how far the light on the ceiling stands out: `depth 3in`',
+      memory,
+    ]);
+    const deep = recorded({ fixtures: [{ ...light(24), depth: inches(3) }] });
+    expect(deep.lacked.map(({ needs }) => needs)).toEqual([memory]);
   });
 
   it('has no storage space along the wall with the door', () => {
@@ -189,8 +196,17 @@ describe('a sprinkler head', () => {
     expect(told.advice).toContain('Lower it by 6-3/4in');
     expect(told.advice).toContain('may stand higher than 78in');
     expect(recorded({ fixtures: [head] }).lacked.map(({ needs }) => needs)).toEqual([
-      'how far the deflector of the sprinkler head on the ceiling hangs down',
+      'how far the deflector of the sprinkler head on the ceiling hangs down: `depth 2in`',
     ]);
+  });
+
+  it('counts from its deflector where that is said', () => {
+    // 96 - 2 = 94 in, and 94 - 18 = 76 in is the highest top: the shelf that ends at 78 in is 2 in too high.
+    const { box } = head;
+    const low = { ...head, depth: inches(2), box: { ...box, z: [inches(94), inches(96)] as const } };
+    const told = only(found({ fixtures: [low], fittings: [below] }), 'storage-near-sprinkler');
+    expect(told.comparison).toMatchObject({ measured: { ticks: inches(16) }, limit: { ticks: inches(18) } });
+    expect(recorded({ fixtures: [low] }).lacked).toEqual([]);
   });
 });
 
