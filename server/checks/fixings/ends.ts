@@ -1,18 +1,38 @@
 /** What the ends of shelves and rods meet, and the wall that a rod runs into, as they stand on site. */
 import type { FittingLayout, Layout, PanelLayout } from '../../model/layout.ts';
 import type { EndKind } from '../../model/materials.ts';
+import { memo } from '../../model/memo.ts';
 import { inches, type Ticks, ticks } from '../../model/ticks.ts';
+import { type Along, along } from './along.ts';
 
 /** On walls that are not straight, ends at one height stand so much aside of those at another. */
 const aside = inches(1);
 
 export type Side = 'left' | 'right';
 
-export function endOf(fitting: FittingLayout, side: Side, layout: Layout, panels: readonly PanelLayout[]): EndKind {
+/** `panels` are those of the layout, or those of them that are near. */
+export function endOf(
+  fitting: FittingLayout,
+  side: Side,
+  layout: Layout,
+  panels: readonly PanelLayout[] = panelsNear(fitting, layout),
+): EndKind {
   const [left, right] = fitting.box.x;
   const wall = layout.walls.find(({ name }) => name === fitting.wall);
   if (side === 'left' ? left <= 0 : wall !== undefined && right >= wall.length) return 'wall';
   return panels.some((panel) => touches(fitting, panel, side)) ? 'panel' : 'open';
+}
+
+const indexes = new WeakMap<Layout, Along<PanelLayout>>();
+
+function panelsNear({ box: { x } }: FittingLayout, layout: Layout): PanelLayout[] {
+  const index = memo(indexes, layout, () =>
+    along(
+      layout.zones.flatMap(({ fittings }) => fittings.filter((f): f is PanelLayout => f.kind === 'panel')),
+      (panel) => panel.box.x,
+    ),
+  );
+  return index([ticks(x[0] - aside), ticks(x[1] + aside)]);
 }
 
 function touches(fitting: FittingLayout, panel: PanelLayout, side: Side): boolean {

@@ -1,7 +1,8 @@
 /** One piece of hardware where it stands, and what the pieces of the schedule share. */
-import type { FittingLayout, Layout, PanelLayout, ShelfLayout } from '../../model/layout.ts';
+import type { FittingLayout, Layout, ShelfLayout } from '../../model/layout.ts';
 import type { EndKind, Hardware, HardwareRole } from '../../model/materials.ts';
 import { NONE, type Ticks, ticks } from '../../model/ticks.ts';
+import type { Along } from './along.ts';
 import type { Side } from './ends.ts';
 
 /** What a fixing holds in. */
@@ -37,14 +38,19 @@ export interface Fixing {
 /** So many supports (or brackets, on a shelf without supports) at the least, by the path of a shelf. */
 export type Needed = ReadonlyMap<string, number>;
 
+/** A shelf with the brackets under it. */
+export interface Bracketed {
+  readonly shelf: ShelfLayout;
+  readonly brackets: readonly Fixing[];
+}
+
 /** A unit while its schedule is made. */
 export interface Site {
   readonly layout: Layout;
   readonly needed: Needed;
-  readonly panels: readonly PanelLayout[];
   readonly studs: ReadonlyMap<string, readonly Ticks[]>;
-  /** With their brackets, once shelves are done. */
-  readonly shelves: { readonly shelf: ShelfLayout; readonly brackets: readonly Fixing[] }[];
+  /** Those that have brackets, along the walls; known once shelves are done. */
+  readonly bracketed: Along<Bracketed>;
 }
 
 export const sides: readonly Side[] = ['left', 'right'];

@@ -6,6 +6,7 @@ import { showLength } from '../../model/show.ts';
 import type { Ticks } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
 import { about, capital, compared, fittingsOf, nameOf, wallName } from '../say.ts';
+import { along } from './along.ts';
 import { rodAtHooks } from './fixes.ts';
 import type { Fixing } from './fixing.ts';
 import { counted, groups, isShelf, scheduleOf, speaks } from './looked.ts';
@@ -59,11 +60,15 @@ export function checkHooks(input: CheckInput): Finding[] {
     shelf,
     brackets: (of.get(shelf.path) ?? []).filter(({ role }) => role === 'bracket'),
   }));
+  const near = along(
+    shelves.filter(({ brackets }) => brackets.length > 0),
+    ({ shelf }) => shelf.box.x,
+  );
   const found: Finding[] = [];
   for (const rod of fittingsOf(input.layout)) {
     if (rod.kind !== 'rod') continue;
     for (const hook of rod.carried) {
-      if (hook.role === 'hook') found.push(...hung(rod, hook, bracketsOver(rod, shelves), input));
+      if (hook.role === 'hook') found.push(...hung(rod, hook, bracketsOver(rod, near(rod.box.x)), input));
     }
   }
   return found;

@@ -25,8 +25,10 @@ export function checkHeld(input: CheckInput): Finding[] {
       if (!isTied(fitting, stated, input)) memo(untied, fitting.place.statement, () => []).push(fitting);
     } else if (fitting.kind !== 'drawers') {
       const own = (of.get(fitting.path) ?? []).filter(({ role }) => role !== 'cover');
+      const comparison = counted(`pieces that hold ${nameOf(fitting)}`, own.length, 'at least', 1);
       if (!stated) lacks(input, partNotCarried, fitting, `what carries ${nameOf(fitting)}`);
-      else if (own.length === 0 && speaks(fitting)) found.push(uncarried(fitting));
+      else if (!looked(input, partNotCarried, fitting, comparison, own.length > 0) && speaks(fitting))
+        found.push({ ...uncarried(fitting), comparison });
     }
   }
   return [...found, ...[...untied.values()].flatMap((panels) => notTied(panels, input))];
@@ -102,6 +104,7 @@ export function checkHardware(input: CheckInput): Finding[] {
   for (const { fitting, hardware } of scheduleOf(input).roleless) {
     if (seen.has(hardware.place.statement)) continue;
     seen.add(hardware.place.statement);
+    lacks(input, hardwareWithoutRole, fitting, `what ${hardware.name} does`);
     found.push(
       finding(
         hardwareWithoutRole,
@@ -117,6 +120,7 @@ export function checkHardware(input: CheckInput): Finding[] {
       seen.add(place.statement);
       const screw = readScrew(size);
       if (screw.kind === 'screw') continue;
+      lacks(input, screwSizeUnread, { path: hardware.name, place }, `a size of "${size}" that can be read`);
       found.push(
         finding(screwSizeUnread, place, `The size "${size}" of ${hardware.name} cannot be read: ${screw.why}.`, {
           advice: 'Write for example: "#8 x 1-1/2 in" or "5 x 60 mm"',
@@ -132,11 +136,10 @@ export function checkHardware(input: CheckInput): Finding[] {
 /** Pins need a panel at both ends. */
 export function checkPins(input: CheckInput): Finding[] {
   const { of } = scheduleOf(input);
-  const panels = [...fittingsOf(input.layout)].filter((f): f is PanelLayout => f.kind === 'panel');
   const shelves = [...fittingsOf(input.layout)].filter((f): f is ShelfLayout => f.kind === 'shelf');
   return shelves.flatMap((shelf) => {
     if (!of.get(shelf.path)?.some(({ role }) => role === 'pin')) return [];
-    const open = sides.filter((side) => endOf(shelf, side, input.layout, panels) !== 'panel');
+    const open = sides.filter((side) => endOf(shelf, side, input.layout) !== 'panel');
     const comparison = counted(`ends of ${nameOf(shelf)} that meet a panel`, 2 - open.length, 'equal to', 2);
     if (looked(input, pinWithoutPanel, shelf, comparison, open.length === 0) || !speaks(shelf)) return [];
     return [

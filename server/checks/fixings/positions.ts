@@ -60,7 +60,7 @@ export interface Moving {
   readonly spacing: Ticks | undefined;
   /** How far one may be moved, by whole steps where there is a step. */
   readonly shift: { readonly most: Ticks; readonly step: Ticks | undefined };
-  /** Centres of studs. */
+  /** Centres of studs, from left to right. */
   readonly studs: readonly Ticks[];
 }
 
@@ -123,17 +123,29 @@ function isLess(a: Cost, b: Cost): boolean {
 
 /** Its even place first, then each place at a stud within reach, from the left. */
 export function candidates(at: Ticks, { from, to, shift, studs }: Moving): Stand[] {
-  const here = studs.find((stud) => Math.abs(stud - at) <= NEAR_STUD);
+  const near = studsWithin(studs, at - shift.most - NEAR_STUD, at + shift.most + NEAR_STUD);
+  const here = near.find((stud) => Math.abs(stud - at) <= NEAR_STUD);
   const found: Stand[] = [{ at, shift: ticks(0), stud: here }];
   if (shift.most <= 0) return found;
-  for (const stud of studs) {
-    if (Math.abs(stud - at) > shift.most + NEAR_STUD) continue;
+  for (const stud of near) {
     for (const by of shift.step === undefined ? toCentre(stud - at, shift.most) : bySteps(stud - at, shift)) {
       const there = at + by;
       if (by !== 0 && there >= from && there <= to) found.push({ at: ticks(there), shift: ticks(by), stud });
     }
   }
   return found;
+}
+
+function studsWithin(studs: readonly Ticks[], from: number, to: number): readonly Ticks[] {
+  let [low, high] = [0, studs.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((studs[middle] as Ticks) < from) low = middle + 1;
+    else high = middle;
+  }
+  let end = low;
+  while (end < studs.length && (studs[end] as Ticks) <= to) end++;
+  return studs.slice(low, end);
 }
 
 /** Without steps it goes to the centre of the stud, or as near to it as it may. */

@@ -3,7 +3,7 @@ import type { RodLayout } from '../../model/layout.ts';
 import type { Hardware } from '../../model/materials.ts';
 import { NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { endOf, onNextWall, overlaps } from './ends.ts';
-import { atEnds, type Fixing, holdOf, type Site, sides } from './fixing.ts';
+import { atEnds, type Bracketed, type Fixing, holdOf, type Site, sides } from './fixing.ts';
 import { type Moving, standsOf } from './positions.ts';
 
 export function rodFixings(rod: RodLayout, site: Site): Fixing[] {
@@ -14,7 +14,7 @@ export function rodFixings(rod: RodLayout, site: Site): Fixing[] {
 }
 
 /** The brackets that stand over a rod: those of the lowest shelf above it that has some along it. */
-export function bracketsOver(rod: RodLayout, shelves: Site['shelves']): readonly Fixing[] {
+export function bracketsOver(rod: RodLayout, shelves: readonly Bracketed[]): readonly Fixing[] {
   const over = shelves
     .filter(
       ({ shelf }) => shelf.wall === rod.wall && shelf.at.value >= rod.at.value && overlaps(shelf.box.x, rod.box.x),
@@ -33,8 +33,8 @@ export function hookDistance(bracket: Hardware, hook: Hardware): Ticks | undefin
   return bracket.reach === undefined || hook.setBack === undefined ? undefined : subtract(bracket.reach, hook.setBack);
 }
 
-function hooks(rod: RodLayout, hardware: Hardware, { shelves }: Site): Fixing[] {
-  return bracketsOver(rod, shelves).map((bracket) => ({
+function hooks(rod: RodLayout, hardware: Hardware, { bracketed }: Site): Fixing[] {
+  return bracketsOver(rod, bracketed(rod.box.x)).map((bracket) => ({
     part: rod.path,
     hardware,
     role: 'hook',
@@ -48,8 +48,8 @@ function hooks(rod: RodLayout, hardware: Hardware, { shelves }: Site): Fixing[] 
   }));
 }
 
-function cups(rod: RodLayout, hardware: Hardware, { layout, panels, studs }: Site): Fixing[] {
-  const ends = sides.map((side) => endOf(rod, side, layout, panels));
+function cups(rod: RodLayout, hardware: Hardware, { layout, studs }: Site): Fixing[] {
+  const ends = sides.map((side) => endOf(rod, side, layout));
   const atWalls = sides.flatMap((side, i): Fixing[] => {
     if (ends[i] !== 'wall') return [];
     const next = onNextWall(rod.wall, side, rod.fromWall, layout);

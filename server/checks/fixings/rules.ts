@@ -61,6 +61,7 @@ export const studsNotStated: Rule = {
     'Without studs nobody can say which fixings need an anchor. State them in the template (`studs every 16in from 14-1/2in`), or as they are found on site, in the survey.',
   severity: 'note',
   source: stated,
+  needs: ['where the studs of the wall are'],
   caution,
 };
 
@@ -160,6 +161,8 @@ export const partNotCarried: Rule = {
     'Other parts of the layout say what carries them, and this one does not, or names hardware that does nothing for a part of its kind. It is in no schedule and no takeoff until it does: `carried by rear-support`.',
   severity: 'note',
   source: stated,
+  comparison: 'pieces of hardware that hold the part >= 1',
+  needs: ['hardware that carries the part'],
   caution,
 };
 
@@ -171,6 +174,7 @@ export const hardwareWithoutRole: Rule = {
     'Without its role nothing can be said of how many there are and where they stand. Say what it is: `is support`, `is bracket`, `is hook`.',
   severity: 'note',
   source: stated,
+  needs: ['what the hardware does'],
 };
 
 export const pinWithoutPanel: Rule = {
@@ -205,4 +209,5 @@ export const screwSizeUnread: Rule = {
     'The takeoff counts it by its text as it stands. What it holds cannot be computed, for which its diameter and its length are needed: write for example `#8 x 1-1/2 in` or `5 x 60 mm`, and more words behind that where they help.',
   severity: 'note',
   source: stated,
+  needs: ['diameter and length of the screw'],
 };

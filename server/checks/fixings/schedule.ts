@@ -5,7 +5,8 @@
 import type { FittingLayout, Layout } from '../../model/layout.ts';
 import type { Hardware } from '../../model/materials.ts';
 import { memo } from '../../model/memo.ts';
-import type { Fixing, Needed, Site } from './fixing.ts';
+import { along } from './along.ts';
+import type { Bracketed, Fixing, Needed, Site } from './fixing.ts';
 import { panelFixings } from './panels.ts';
 import { rodFixings } from './rods.ts';
 import { shelfFixings } from './shelves.ts';
@@ -33,20 +34,18 @@ export function fixingsOf(layout: Layout, needed: Needed = nothingNeeded): Fixin
 
 function schedule(layout: Layout, needed: Needed): Fixings {
   const fittings = layout.zones.flatMap((zone) => zone.fittings);
-  const site: Site = {
-    layout,
-    needed,
-    panels: fittings.filter((f) => f.kind === 'panel'),
-    studs: new Map(layout.walls.flatMap((w) => (w.studsFrom === undefined ? [] : [[w.name, w.studs] as const]))),
-    shelves: [],
-  };
+  const studs = new Map(layout.walls.flatMap((w) => (w.studsFrom === undefined ? [] : [[w.name, w.studs] as const])));
+  const before: Site = { layout, needed, studs, bracketed: () => [] };
   const of = new Map<string, readonly Fixing[]>();
+  const shelves: Bracketed[] = [];
   for (const shelf of fittings) {
     if (shelf.kind !== 'shelf') continue;
-    const own = shelfFixings(shelf, site);
+    const own = shelfFixings(shelf, before);
     of.set(shelf.path, own);
-    site.shelves.push({ shelf, brackets: own.filter(({ role }) => role === 'bracket') });
+    const brackets = own.filter(({ role }) => role === 'bracket');
+    if (brackets.length > 0) shelves.push({ shelf, brackets });
   }
+  const site: Site = { ...before, bracketed: along(shelves, ({ shelf }) => shelf.box.x) };
   for (const fitting of fittings) {
     if (fitting.kind === 'rod') of.set(fitting.path, rodFixings(fitting, site));
     else if (fitting.kind === 'panel') of.set(fitting.path, panelFixings(fitting, site));

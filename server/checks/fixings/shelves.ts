@@ -14,7 +14,7 @@ export function isLoose(shelf: ShelfLayout, ends: readonly string[]): boolean {
 }
 
 export function shelfFixings(shelf: ShelfLayout, site: Site): Fixing[] {
-  const ends = sides.map((side) => endOf(shelf, side, site.layout, site.panels));
+  const ends = sides.map((side) => endOf(shelf, side, site.layout));
   const loose = isLoose(shelf, ends);
   const hasSupport = shelf.carried.some(({ role }) => role === 'support');
   return shelf.carried.flatMap((hardware): Fixing[] => {

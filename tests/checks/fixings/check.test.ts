@@ -23,6 +23,47 @@ describe('every rule of fixings', () => {
   });
 });
 
+describe('every finding', () => {
+  it('was recorded, as a comparison that does not hold or as a fact that is lacking', () => {
+    const own = withHardware(
+      'hardware thing { takes 1in }',
+      'hardware rear { is support; in-stud 3; screws "long ones" }',
+      'hardware angle { is bracket; reach 13in; least 2; anchor plug }',
+      hardware.hook,
+      hardware.pin,
+      'hardware short { is bracket; reach 9in; spacing at most 1/64in; anchor plug }',
+    ).replace('rated 50 lb', 'rated 5 lb');
+    const inside = `zone a on back { width fill
+    panels sides { height 84in }
+    shelf s { at 80in; carried by angle, rear, thing }
+    rod r { at 70in; for shirt; carried by hook }
+    rod q { at 82in; for shirt; carried by hook }
+    shelf t { at 60in; carried by short }
+    shelf n { at 50in }
+  }`;
+    const sides =
+      'wall left { length 25in; height 96in }\n  fixture outlet on back { from left 20in; height 60in; clear 2in }';
+    const units = [
+      unitOf(inside, { hardware: own, sides }),
+      unitOf(shelf('rear, peg'), { hardware: own, studs: '' }),
+      unitOf(shelf('peg'), { hardware: own }),
+      unitOf(shelf('angle'), {
+        length: '96in',
+        unit: 'unit u t\nsurvey u { wall back { length 96in; studs 14in, 30in, 48in, 64in, 80in } }',
+      }),
+    ].map(checked);
+    const found = new Set<string>();
+    for (const { findings, looked, lacked } of units)
+      for (const { rule, message } of findings) {
+        found.add(rule.id);
+        const told = looked.some((l) => l.rule === rule && !l.holds) || lacked.some((l) => l.rule === rule);
+        expect(told, `${rule.id}: ${message}`).toBe(true);
+      }
+    // Each rule was found broken by one of them.
+    expect([...found].sort()).toEqual(fixingChecks.flatMap((check) => check.rules.map(({ id }) => id)).sort());
+  });
+});
+
 describe('a stud that is asked for', () => {
   const one = (shift: string): string =>
     withHardware(
