@@ -59,12 +59,8 @@ async function bundle(entry: Entry, outfile: string, map: boolean): Promise<void
   });
 }
 
-async function main(): Promise<number> {
-  const map = process.argv.includes('--map');
-  const dist = path.join(root, 'dist');
-  await mkdir(dist, { recursive: true });
-  // Built aside and moved into place file by file: whoever runs the command meanwhile finds the old one or the new one.
-  const fresh = await mkdtemp(path.join(root, 'dist', '.new-'));
+/** Builds everything into a folder; answers how many could not be built, which has been told. */
+async function buildInto(folder: string, map: boolean): Promise<number> {
   let failed = 0;
   for (const entry of entries) {
     if (!(await exists(entry.from))) {
@@ -73,22 +69,36 @@ async function main(): Promise<number> {
       continue;
     }
     try {
-      await bundle(entry, path.join(fresh, path.basename(entry.to)), map);
+      await bundle(entry, path.join(folder, path.basename(entry.to)), map);
     } catch (error) {
       const reason = error instanceof Error ? error.message : String(error);
       process.stderr.write(`bundle: ${entry.from} does not bundle: ${reason}\n`);
       failed += 1;
     }
   }
-  await copyFile(path.join(root, launcher.from), path.join(fresh, path.basename(launcher.to)));
-  await chmod(path.join(fresh, path.basename(launcher.to)), 0o755);
-  const made = await readdir(fresh);
-  for (const name of made) await rename(path.join(fresh, name), path.join(dist, name));
-  await rm(fresh, { recursive: true });
-  for (const name of await readdir(dist)) {
-    if (/[.]cjs([.]map)?$/.test(name) && !made.includes(name)) await rm(path.join(dist, name));
+  await copyFile(path.join(root, launcher.from), path.join(folder, path.basename(launcher.to)));
+  await chmod(path.join(folder, path.basename(launcher.to)), 0o755);
+  return failed;
+}
+
+async function main(): Promise<number> {
+  const map = process.argv.includes('--map');
+  const dist = path.join(root, 'dist');
+  await mkdir(dist, { recursive: true });
+  // Built aside and moved into place file by file: whoever runs the command meanwhile finds the old one or the new one.
+  const fresh = await mkdtemp(path.join(root, 'dist', '.new-'));
+  try {
+    // The server and its worker belong together: where one does not build, all old ones stay.
+    if ((await buildInto(fresh, map)) > 0) return 1;
+    const made = await readdir(fresh);
+    for (const name of made) await rename(path.join(fresh, name), path.join(dist, name));
+    for (const name of await readdir(dist)) {
+      if (/[.]cjs([.]map)?$/.test(name) && !made.includes(name)) await rm(path.join(dist, name));
+    }
+    return 0;
+  } finally {
+    await rm(fresh, { recursive: true, force: true });
   }
-  return failed === 0 ? 0 : 1;
 }
 
 process.exitCode = await main();
