@@ -33,7 +33,7 @@ export interface Client {
   readonly published: PublishDiagnosticsParams[];
   /** The latest diagnostics of a document; undefined where none were ever sent. */
   readonly diagnostics: (uri: string) => readonly Diagnostic[] | undefined;
-  /** Waits until something holds, looked at again whenever diagnostics come. */
+  /** Waits until something holds, looked at again whenever diagnostics come. Rejects where the server ends meanwhile. */
   readonly until: (holds: () => boolean) => Promise<void>;
   readonly open: (uri: string, text: string) => Promise<void>;
   readonly change: (uri: string, version: number, changes: readonly Change[]) => Promise<void>;
@@ -58,6 +58,15 @@ export async function startClient(
   if (!existsSync(command)) throw new Error('dist/storypole.cjs is not there: run npm run bundle first');
   const child = spawn(process.execPath, [command, 'language-server', '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
   running.add(child);
+  // A server that ends answers nothing more: whoever waits for it is told why, and does not wait in vain.
+  let stderr = '';
+  child.stderr.on('data', (data: Buffer) => {
+    stderr += data.toString();
+  });
+  const ended = new Promise<never>((_, reject) => {
+    child.once('close', (code, signal) => reject(new Error(`the server ended (${code ?? signal}): ${stderr.trim()}`)));
+  });
+  ended.catch(() => undefined);
   const connection = createProtocolConnection(
     new StreamMessageReader(child.stdout),
     new StreamMessageWriter(child.stdin),
@@ -82,12 +91,13 @@ export async function startClient(
   });
   connection.listen();
   const folders = folder === undefined ? null : [folder].flat().map((f) => ({ uri: uriOf(f), name: 'folder' }));
-  const initialized = await connection.sendRequest<InitializeResult>('initialize', {
+  const answer = connection.sendRequest<InitializeResult>('initialize', {
     processId: process.pid,
     rootUri: null,
     workspaceFolders: folders,
     capabilities,
   });
+  const initialized = await Promise.race([answer, ended]);
   await connection.sendNotification('initialized', {});
   return {
     connection,
@@ -98,7 +108,7 @@ export async function startClient(
     published,
     diagnostics: (uri) => published.findLast((p) => p.uri === uri)?.diagnostics,
     async until(holds) {
-      while (!holds()) await new Promise<void>((go) => wake.push(go));
+      while (!holds()) await Promise.race([new Promise<void>((go) => wake.push(go)), ended]);
     },
     open: (uri, text) =>
       connection.sendNotification('textDocument/didOpen', {
