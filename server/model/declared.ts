@@ -134,6 +134,7 @@ export function hardwareOf(
         }),
       );
     }
+    const role = is && roles.find((one) => says(is, one));
     const inner = anchored && ![...outer, statement].includes(anchored.statement) ? anchored : undefined;
     return {
       kind: 'hardware',
@@ -141,10 +142,13 @@ export function hardwareOf(
       place: place(reading),
       takes: lengthIn(takes, 'value', c),
       why: takes && textIn(takes, 'why'),
-      role: is && roles.find((role) => says(is, role)),
+      role,
       spacing: lengthIn(child(reading, 'spacing'), 'value', c),
       inset: lengthIn(child(reading, 'inset'), 'value', c) ?? NONE,
-      least: countIn(child(reading, 'least'), 'value', c, 1, mostOnPart) ?? 1,
+      // One support or bracket alone would let a shelf tip.
+      least:
+        countIn(child(reading, 'least'), 'value', c, 1, mostOnPart) ??
+        (role === 'support' || role === 'bracket' ? 2 : 1),
       inStud: countIn(child(reading, 'in-stud'), 'value', c, 0, mostOnPart) ?? 0,
       shift: { most: lengthIn(shift, 'value', c) ?? NONE, step: lengthIn(shift, 'step', c) },
       setBack: lengthIn(child(reading, 'set-back'), 'value', c),

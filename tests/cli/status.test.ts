@@ -65,7 +65,10 @@ describe('could not run', () => {
       "Option '--format <format>' argument 'xml' is invalid. Allowed choices are text, json.",
     ));
   it('no command', () =>
-    couldNotRun([], 'Say what to do: check, cuts, plan, takeoff, explain or language-server; storypole --help tells more.'));
+    couldNotRun(
+      [],
+      'Say what to do: check, cuts, plan, takeoff, explain or language-server; storypole --help tells more.',
+    ));
   it('an unknown rule, with the nearest one', () =>
     couldNotRun(['explain', 'rod-near-wal'], 'There is no rule "rod-near-wal"; did you mean "rod-near-wall"?'));
   it('an unknown rule that is like none', () =>

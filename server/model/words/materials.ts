@@ -151,7 +151,7 @@ export const materialWords = [
   }),
   word('least', ['hardware'], '<value:count>', 'How many a part takes at the least.', 'least 2', {
     plausible: 100,
-    fallback: '1',
+    fallback: '2 of a support or bracket, 1 of anything else',
   }),
   word('in-stud', ['hardware'], '<value:count>', 'How many of those on one part must meet a stud.', 'in-stud 1', {
     plausible: 100,
