@@ -1,6 +1,6 @@
 /** What package.json promises to npm and to VS Code, held against the files it names. */
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { transform } from 'esbuild';
@@ -64,6 +64,22 @@ describe('the extension manifest', () => {
     const files = [language?.configuration, language?.icon.light, language?.icon.dark];
     files.push(...manifest.contributes.grammars.map((grammar) => grammar.path));
     for (const file of files) expect(read(file ?? '').length).toBeGreaterThan(0);
+  });
+
+  it('ships what the README shows and links to', () => {
+    const links = [
+      ...read('README.md')
+        .toString()
+        .matchAll(/\]\(([^)#]+)\)/g),
+    ].map(([, to = '']) => to);
+    const here = links.filter((to) => !to.includes('://'));
+    expect(here).toContain('client/media/editor.png');
+    for (const to of here) {
+      const shipped = manifest.files.some((glob) => path.matchesGlob(to, glob) || glob.startsWith(`${to}/`));
+      const within = manifest.files.some((glob) => path.matchesGlob(`${to}/a/b.closet`, glob));
+      expect(shipped || within, to).toBe(true);
+      expect(existsSync(path.join(root, to)), to).toBe(true);
+    }
   });
 
   it('takes whole names and whole quantities for words', () => {
