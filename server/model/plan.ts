@@ -45,7 +45,10 @@ export function planOf(
       ),
     );
   }
+  const isStated = (a: string, b: string): boolean =>
+    [...spec.corners, ...(survey?.corners ?? [])].some((c) => c.angle && c.walls.includes(a) && c.walls.includes(b));
   const plan = placed(met, corners, walls);
+  if (!isStated('right', 'front') && !isStated('front', 'left')) closeFront(plan, walls);
   if (isRound(spec.walls, met)) closes(plan, walls, spec, show, report);
   return { corners, plan };
 }
@@ -70,7 +73,7 @@ function isRound(walls: readonly WallSpec[], met: readonly Meeting[]): boolean {
   return walls.length > 2 && met.length === walls.length;
 }
 
-/** The angle as measured, as drawn, as the wall turns, or square. */
+/** The angle as measured, as drawn, as the wall turns, or square. A turn of 270 degrees, to the left, leaves 270 degrees inside. */
 function cornerOf({ wall, next }: Meeting, stated: readonly CornerSpec[], survey: Survey | undefined): CornerLayout {
   const walls = [wall.name, next.name] as const;
   const same = (c: { readonly walls: readonly [string, string] }): boolean =>
@@ -79,7 +82,7 @@ function cornerOf({ wall, next }: Meeting, stated: readonly CornerSpec[], survey
   const drawn = stated.findLast((c) => c.angle && same(c))?.angle;
   const found = measured ?? drawn;
   if (found) return { walls, angle: found.degrees, measured: found === measured, place: found.place };
-  if (next.turns) return { walls, angle: 180 - next.turns.degrees, measured: false, place: next.turns.place };
+  if (next.turns) return { walls, angle: (540 - next.turns.degrees) % 360, measured: false, place: next.turns.place };
   return { walls, angle: square, measured: false, place: next.place };
 }
 
@@ -128,6 +131,23 @@ function placed(
     }
   }
   return [...walls.keys()].flatMap((name) => found.get(name) ?? []);
+}
+
+/**
+ * The front wall of a room by name runs from where the right wall ends to where the left one begins. Where nothing says
+ * at which angles, and another corner is out of square, square corners would not bring it there.
+ */
+function closeFront(plan: WallInPlan[], walls: ReadonlyMap<string, WallLayout>): void {
+  const [i, left, right] = [
+    plan.findIndex((p) => p.wall === 'front'),
+    plan.find((p) => p.wall === 'left'),
+    plan.find((p) => p.wall === 'right'),
+  ];
+  if (i < 0 || !left || !right || !plan.some((p) => p.wall === 'back')) return;
+  const from = moved(right.from, right.along, walls.get('right')?.length ?? 0);
+  const [dx, dy] = [left.from[0] - from[0], left.from[1] - from[1]];
+  const length = Math.hypot(dx, dy);
+  if (length > 0) plan[i] = { wall: 'front', from, along: [dx / length, dy / length] };
 }
 
 function moved(
