@@ -2,7 +2,7 @@
 import { headPlace, placeOf } from '../../grammar/tree.ts';
 import { circleFinding } from './blueprint.ts';
 import { countIn, declarationAt, lengthIn, plainContext, quantityIn } from './context.ts';
-import { boardOf, garmentOf, hardwareOf, layDemands, type Made, rodOf, stockOf } from './declared.ts';
+import { boardOf, checkCurrency, garmentOf, hardwareOf, layDemands, type Made, rodOf, stockOf } from './declared.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Part } from './layout.ts';
 import { type Board, type Garment, type Hardware, noDemands, type RodMaterial, type StockItem } from './materials.ts';
@@ -52,7 +52,7 @@ export function computeDeclared(
     case 'rod':
       return nonsense({ kind: 'rod', ...keep(rodOf(declared, names)) });
     case 'hardware':
-      return { kind: 'hardware', ...keep(hardwareOf(declared, names)) };
+      return packed({ kind: 'hardware', ...keep(hardwareOf(declared, names)) }, settings);
     case 'garment':
       return { kind: 'garment', ...keep(garmentOf(declared, names)) };
     case 'stock':
@@ -68,6 +68,13 @@ export function computeDeclared(
     default:
       return { kind: 'other', declared, findings: [] };
   }
+}
+
+/** What a pack costs is said in the project's currency. */
+function packed(made: Extract<Computed, { kind: 'hardware' }>, { currency }: ProjectSettings): Computed {
+  const findings = [...made.findings];
+  for (const pack of childrenOf(made.declared.reading, 'pack')) checkCurrency(pack, currency, (f) => findings.push(f));
+  return { ...made, findings };
 }
 
 /** Sizes of a material that nothing can be cut from, and stiffnesses that nothing has. */

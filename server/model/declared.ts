@@ -249,7 +249,7 @@ export function stockOf(
 }
 
 /** A price says the project's currency. */
-function checkCurrency(reading: Reading, currency: string | undefined, report: (f: Finding) => void): void {
+export function checkCurrency(reading: Reading, currency: string | undefined, report: (f: Finding) => void): void {
   const item = reading.slots.price?.[0];
   if (item?.kind !== 'number') return;
   const unit = item.parts[0]?.unit;

@@ -31,6 +31,12 @@ unit u t
 `);
   });
 
+  it('bought in packs are paid for in the currency of the project', () => {
+    check(`hardware clip { is support; pack 20 price 9.80 USD }
+//                                             ^^^ error wrong-kind-of-quantity: The price is in USD; the project's currency is EUR
+`);
+  });
+
   it('carried by hardware whose anchors lead back to it, are told the circle', () => {
     check(`hardware a { is support; anchor b }
 //                       ^^^^^^^^ error name-circle: Hardware "a" comes back to itself
