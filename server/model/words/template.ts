@@ -120,7 +120,7 @@ export const templateWords = [
     'turns',
     ['wall'],
     '<value:angle>',
-    'By how much a wall of a polygonal room turns from the one before it, to the right as seen from inside; below 0 to the left. What stands on its walls is compared at these angles.',
+    'By how much a wall of a polygonal room turns from the one before it, to the right as seen from inside; 270deg is a square corner that stands out into the room. What stands on its walls is compared at these angles.',
     'turns 45deg',
     { fallback: '90deg' },
   ),
