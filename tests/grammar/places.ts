@@ -72,7 +72,7 @@ const surroundings: Readonly<Record<Exclude<BlockPlace, 'file' | 'override' | 'a
   gap: around(`${inTemplate}gap trim on back { `, ['width 1in'], ' }'),
   shelf: around(`${inZone}shelf s { `, ['at 50in', 'depth 12in', 'board white-12'], ' }\n}'),
   'hanging-rod': around(`${inZone}rod r { `, ['at 81in', 'pole chrome'], ' }\n}'),
-  panels: around(`${inZone}panels { `, ['depth 12in', 'board white-12'], ' }\n}'),
+  panels: around(`${inZone}panels { `, ['height 60in', 'depth 12in', 'board white-12'], ' }\n}'),
   drawers: around(`${inZone}drawers d { `, ['at 4in', 'height 3in', 'depth 12in'], ' }\n}'),
   shelves: around(`${inZone}shelves row between low and high { `, ['count 2', 'board white-12'], ' }\n}'),
 };

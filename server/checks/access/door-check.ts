@@ -18,8 +18,8 @@ import {
   relatedLimit,
 } from '../say.ts';
 import { type Closet, clearWidth, deepFrom, facingBox } from './closet.ts';
-import { needsTypeBAdvice, shallowDoor, slideClearance, swingClearances, typeBDoor } from './doors.ts';
-import { approachesOn, clearFloorFor, walkIn } from './floor.ts';
+import { floorLacks, needsTypeBAdvice, shallowDoor, slideClearance, swingClearances, typeBDoor } from './doors.ts';
+import { approachesOn, clearFloorFor, turningSpace } from './floor.ts';
 import { accessLimit } from './limits.ts';
 import { protrudesBy, protruding } from './protrude.ts';
 import {
@@ -131,37 +131,46 @@ function doorway(opening: OpeningLayout, input: CheckInput): Finding[] {
   );
 }
 
+/** From where one comes, as the tables have it for leaves that slide and fold, and where there is none. */
+const sliding = { front: 'front', hinge: 'pocket or hinge', latch: 'stop or latch' } as const;
+const ways = { front: 'from the front', hinge: 'from the side of the hinges', latch: 'from the side of the latch' };
+
 function beforeDoor(opening: OpeningLayout, input: CheckInput): Finding[] {
   const { record, show } = input;
-  const { floor, name, place, leaf, width } = opening;
+  const { floor, name, place, leaf, width, approach } = opening;
   const judged = { rule: floorBeforeDoor, about: name, place };
-  if (leaf.kind !== 'none') record?.lacks({ ...judged, needs: `the height of the hardware of "${name}"` });
+  const from = approach?.from ?? 'front';
   const pulls = leaf.kind === 'swing' && leaf.way === 'out';
-  const row =
-    leaf.kind === 'swing'
-      ? swingClearances({ from: 'front', door: pulls ? 'pull' : 'push' })[0]
-      : slideClearance('front', width);
-  if (!row) return [];
+  const slide = leaf.kind === 'none' && from !== 'front' ? 'side' : sliding[from];
+  const one = leaf.kind === 'swing' ? undefined : slideClearance(slide, width);
+  const rows = leaf.kind === 'swing' ? swingClearances(from, pulls ? 'pull' : 'push') : one ? [one] : [];
+  if (rows.length === 0) return [];
   if (!floor) {
     record?.lacks({ ...judged, needs: `the clear floor before opening "${name}"` });
     return [];
   }
   const length = (amount: Ticks) => showLength(amount, show);
-  // All that the floor is wider than the opening lies beyond the latch at best.
+  // All that the floor is wider than the opening lies at best on the side where it is asked for.
+  const beside = subtract(floor.width, width);
+  const lacks = floorLacks(rows, { out: floor.depth, beyondLatch: beside, beyondHinge: beside });
+  if (!lacks) return [];
+  const { row } = lacks;
   const wide = add(width, row.beyond);
-  const [out, along] = [subtract(floor.depth, row.out), subtract(floor.width, wide)];
+  const side = row.side === 'latch' ? 'its latch' : 'its hinges';
   const comparison =
-    out <= along
+    lacks.out >= lacks.beyond
       ? compared(`clear floor out from "${name}"`, floor.depth, 'at least', row.out)
-      : compared(`clear floor along "${name}" and beyond its latch`, floor.width, 'at least', wide);
+      : compared(`clear floor along "${name}" and beyond ${side}`, floor.width, 'at least', wide);
   const beyond =
-    row.beyond === 0 ? 'the width of the opening' : `${length(row.beyond)} beyond its latch, ${length(wide)} in all`;
+    row.beyond === 0 ? 'the width of the opening' : `${length(row.beyond)} beyond ${side}, ${length(wide)} in all`;
+  const related = [{ place, message: `Opening "${name}" is ${length(width)} wide.` }];
+  if (approach) related.push({ place: approach.place, message: `One comes to it ${ways[from]}.` });
   return judge(
-    { ...judged, place: floor.place, comparison, holds: out >= 0 && along >= 0 },
+    { ...judged, place: floor.place, comparison, holds: lacks.out === 0 && lacks.beyond === 0 },
     input,
-    `The clear floor before opening "${name}" is ${length(floor.width)} by ${length(floor.depth)}; to come from the front and ${pulls ? 'pull it open' : 'pass'}, ${length(row.out)} out from it and ${beyond} are needed.`,
+    `The clear floor before opening "${name}" is ${length(floor.width)} by ${length(floor.depth)}; to come ${ways[from]} and ${pulls ? 'pull it open' : 'pass'}, ${length(row.out)} out from it and ${beyond} are needed.`,
     'Keep more floor free before the door, or choose another leaf.',
-    [{ place, message: `Opening "${name}" is ${length(width)} wide.` }],
+    related,
   );
 }
 
@@ -210,7 +219,7 @@ function turning(input: CheckInput, closet: Closet): Finding[] {
   const { policy, show, layout } = input;
   const depth = deepFrom(closet);
   const place = layout.walls.find(({ name }) => name === closet.facing)?.place ?? layout.walls[0]?.place;
-  if (depth <= walkIn.shallow || !place) return [];
+  if (turningSpace(depth) === undefined || !place) return [];
   const limit = accessLimit(policy, 'turning-space');
   const needed = limit.least ?? NONE;
   const { width, depth: out } = closet.free;
@@ -241,7 +250,7 @@ function protrusions(input: CheckInput, closet: Closet): Finding[] {
     const out = box && subtract(box.y[1], line);
     if (!box || out === undefined || out <= 0) continue;
     const edge = box.z[0];
-    const by = protrudesBy({ edge, out, mounted: 'wall' }, most);
+    const by = protrudesBy({ edge, out }, most);
     const comparison = compared(`reach of "${fitting.path}" beyond the front`, out, 'at most', most);
     record?.looked({
       rule: protrudingFitting,

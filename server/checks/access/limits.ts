@@ -41,6 +41,13 @@ export const accessLimits = [
     most: undefined,
     source: { kind: 'language' },
   },
+  {
+    name: 'rod-per-person',
+    doc: 'Length of all rods of a closet together, for each of the people who use it.',
+    least: undefined,
+    most: undefined,
+    source: { kind: 'language' },
+  },
 ] as const satisfies readonly OwnLimit[];
 
 /** The limit in force, as checks/defaults.ts has it for all. */

@@ -38,9 +38,6 @@ function recordAll(seen: readonly Seen[], { record, show }: CheckInput): void {
       const comparison = comparisonOf(attempt, fitting);
       record.looked({ ...about, comparison, holds: attempt.within, working: workingOf(attempt, show) });
     }
-    if (fitting.kind === 'drawers') {
-      record.lacks({ ...about, needs: `what the pulls of ${nameOf(fitting)} ask of a hand` });
-    }
   }
 }
 

@@ -14,8 +14,6 @@ export type Approach = 'forward' | 'side';
 export interface Obstruction {
   readonly height: Ticks;
   readonly depth: Ticks;
-  /** The top of a washing machine or clothes dryer may be higher than anything else reached over. */
-  readonly laundry?: boolean;
 }
 
 export interface Reaching {
@@ -43,7 +41,6 @@ export interface ReachTable {
   readonly over: {
     readonly steps: readonly Step[];
     readonly height: Ticks | undefined;
-    readonly laundryHeight: Ticks | undefined;
     readonly depth: Ticks | undefined;
     /** The clear floor has to run on beneath for the whole depth. */
     readonly floorBeneath: boolean;
@@ -63,7 +60,6 @@ export const forward2010: ReachTable = {
       { upTo: inches(25), highest: inches(44) },
     ],
     height: undefined,
-    laundryHeight: undefined,
     depth: undefined,
     floorBeneath: true,
     source: ada('308.2.2, forward reach over an obstruction'),
@@ -82,7 +78,6 @@ export const side2010: ReachTable = {
       { upTo: inches(24), highest: inches(46) },
     ],
     height: inches(34),
-    laundryHeight: inches(36),
     depth: inches(24),
     floorBeneath: false,
     source: ada('308.3.2, side reach over an obstruction'),
@@ -99,7 +94,6 @@ export const side1991: ReachTable = {
   over: {
     steps: [{ upTo: inches(24), highest: inches(46) }],
     height: inches(34),
-    laundryHeight: undefined,
     depth: inches(24),
     floorBeneath: false,
     source: adaag('4.2.6, side reach over an obstruction'),
@@ -154,7 +148,7 @@ export function reach(table: ReachTable, { depth, over, floorBeneath }: Reaching
     limit,
     source,
   });
-  const height = over?.laundry ? (rule.laundryHeight ?? rule.height) : rule.height;
+  const { height } = rule;
   if (over && height !== undefined && over.height > height) {
     return none('height of the obstruction', over.height, 'at most', height);
   }

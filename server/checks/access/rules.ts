@@ -1,12 +1,14 @@
-/** Accessibility as rules. All but the depth of a closet are silent until a policy says `reach forward` or `reach side`. */
+/** Accessibility as rules. All but sizes and free-standing towers are silent until a policy says `reach forward` or `reach side`. */
 import type { Rule } from '../../model/rule.ts';
+import { showInches, showLength } from '../../model/show.ts';
 import { childSource } from './children.ts';
-import { doorway, passageSource, shallowDoor, slideSource, swingSource, typeBDoor } from './doors.ts';
+import { doorHardware, doorway, passageSource, shallowDoor, slideSource, swingSource, typeBDoor } from './doors.ts';
 import { alcoves, clearFloor, kneeAndToe, walkIn } from './floor.ts';
 import { stateHousing } from './local-sizes.ts';
 import { protruding } from './protrude.ts';
 import { forward2010, side1991, side2010, ufasRod } from './reach.ts';
 import { halfOfShelves, oneOfEachSource, operation, portionSource, storageSource } from './storage.ts';
+import { clothingStorage, tallThings } from './tip-over.ts';
 
 const caution =
   'Whether a closet has to be accessible, and what then has to be within reach, is for the local accessibility code and whoever applies it: check it. What is compared here stands for a part of the text named as the source, and for no approval.';
@@ -32,18 +34,12 @@ export const noneWithinReach: Rule = {
     kneeAndToe.source,
     alcoves.forward.source,
     alcoves.side.source,
-    operation.source,
     ufasRod.source,
     side1991.over.source,
   ],
   comparison: 'kinds of storage of which some is there and none is within reach = 0',
   caution,
-  needs: [
-    'reach in a policy',
-    'opening of the closet',
-    'clear floor before the opening',
-    'how the pulls of drawers are worked',
-  ],
+  needs: ['reach in a policy', 'opening of the closet', 'clear floor before the opening'],
 };
 
 export const halfOfShelvesWithinReach: Rule = {
@@ -107,7 +103,7 @@ export const doorwayTooNarrow: Rule = {
   title: 'A doorway is too narrow to enter the closet',
   explanation:
     'Where a wheelchair has room inside a closet, its doorway has to be wide enough to pass. Of an opening with sliding leaves half is counted. What a leaf or its stop takes off the opening is not known here and comes off as well. ' +
-    'Closets that nobody enters are free of this; and an opening in a wall thicker than 24 in has to be 36 in wide.',
+    'Closets that nobody enters are free of this; and an opening in a wall thicker than 24 in has to be 36 in wide; the thickness of the wall is not known here.',
   severity: 'warning',
   source: doorway.source,
   editions: [passageSource],
@@ -122,13 +118,13 @@ export const floorBeforeDoor: Rule = {
   family: 'access',
   title: 'The clear floor before a door is too small to open it from a wheelchair',
   explanation:
-    'To open the door of a closet that is entered, a person who comes from the front needs free floor out from it, and beyond its latch where the door is pulled. The floor is taken to lie as well as it can. Where one comes from the side, other rows of the table hold. Closers and latches ask for more.',
+    'To open the door of a closet that is entered, a person needs free floor out from it, and beyond its latch or its hinges: how much depends on the leaf, and on from where one comes, which `approach` says. Of two rows of the table that will both do, the one that lacks less is told. The floor is taken to lie as well as it can. Door closers ask for more, and are not looked at.',
   severity: 'warning',
   source: swingSource,
   editions: [slideSource, passageSource],
   comparison: 'clear floor out from the door, and beyond its latch >= those of the table',
   caution,
-  needs: ['clear floor before the opening', 'height of the hardware of the door'],
+  needs: ['clear floor before the opening'],
 };
 
 export const narrowShallowOpening: Rule = {
@@ -186,13 +182,81 @@ export const closetTooShallow: Rule = {
   id: 'closet-too-shallow',
   family: 'access',
   title: 'The closet is shallower than a policy asks for',
-  explanation:
-    'Some places have a least depth for closets of dwellings: closets in housing aided by one state are 22 in deep. Nothing is asked for unless a policy sets `limit closet-depth`.',
+  explanation: `Some places have a least depth for closets of dwellings: closets in housing aided by one state are ${showLength(stateHousing.deep, showInches)} deep. Nothing is asked for unless a policy sets \`limit closet-depth\`.`,
   severity: 'warning',
   source: stateHousing.source,
   comparison: 'depth of the closet >= closet-depth',
   limits: ['closet-depth'],
   caution: 'Sizes that dwellings must have are set by the local code: check it.',
+};
+
+export const tooLittleRod: Rule = {
+  id: 'too-little-rod',
+  family: 'access',
+  title: 'The rods are too short for the people who use the closet',
+  explanation: `Some places have a least length of closet for each person: housing aided by one state has ${showLength(stateHousing.perPerson, showInches)}, along the rod. Nothing is asked for unless a policy sets \`limit rod-per-person\` and the template says \`persons\`. All rods of the closet are added up.`,
+  severity: 'warning',
+  source: stateHousing.source,
+  comparison: 'length of all rods >= persons x rod-per-person',
+  limits: ['rod-per-person'],
+  caution: 'Sizes that dwellings must have are set by the local code: check it.',
+  needs: ['number of people'],
+};
+
+export const pullHardToWork: Rule = {
+  id: 'pull-hard-to-work',
+  family: 'access',
+  title: 'A pull asks for a grip that not every hand has',
+  explanation:
+    'What is worked by hand has to open with one hand, without a tight grasp, a pinch or a twist of the wrist, and with no more than 22.2 N (5 lbf). A knob is taken to ask for a tight grasp; a bar, a loop and the edge of a front are not. The text names no kinds of pull: that reading is common practice, no source.',
+  severity: 'warning',
+  source: operation.source,
+  editions: [storageSource],
+  comparison: 'grips that a pull asks for, of those that are barred = 0',
+  caution,
+  needs: ['reach in a policy', 'kind of the pull', 'force that opens it'],
+};
+
+export const doorHardwareHeight: Rule = {
+  id: 'door-hardware-height',
+  family: 'access',
+  title: 'The pull of a door is too high or too low',
+  explanation:
+    'On a door that a person passes through, the pull is from 34 to 48 in above the floor. On the leaf of a closet that is reached into, it is from 15 in up to the reach that a policy asks for.',
+  severity: 'warning',
+  source: doorHardware.source,
+  editions: [storageSource, forward2010.source, side2010.source],
+  comparison: 'lowest <= height of the middle of the pull <= highest',
+  caution,
+  needs: ['reach in a policy', 'height of the pull'],
+};
+
+const tips =
+  'Towers that tip over kill children: fasten them to studs with what their maker names for it, and follow its instructions. What stands in a rented flat may not be fastened without the owner: ask.';
+
+export const freeStandingDrawers: Rule = {
+  id: 'free-standing-drawers',
+  family: 'access',
+  title: 'A free-standing tower with drawers can tip',
+  explanation:
+    'Free-standing furniture for clothes with drawers or hinged doors, 27 in high or more, 30 lb or more, and 3.2 cubic feet enclosed or more, has to be built to a standard against tipping over in the United States. What is fastened for good is outside it. Height and the volume of the drawers are compared; what the tower weighs is not known here. No calculation here stands for the tests of that standard.',
+  severity: 'warning',
+  source: clothingStorage.source,
+  comparison: 'height < 27 in, or volume enclosed by drawers < 3.2 ft3, of a tower that says `free-standing`',
+  caution: tips,
+  needs: ['weight of the tower with its drawers'],
+};
+
+export const tallFreeStanding: Rule = {
+  id: 'tall-free-standing',
+  family: 'access',
+  title: 'A tall tower stands free',
+  explanation:
+    'One published standard for buildings has everything over 6 ft high secured to the structure, and the trade fastens every tower to the wall.',
+  severity: 'warning',
+  source: tallThings.source,
+  comparison: 'height of a tower that says `free-standing` <= 72 in',
+  caution: tips,
 };
 
 export const accessRules: readonly Rule[] = [
@@ -207,5 +271,10 @@ export const accessRules: readonly Rule[] = [
   typeBCloset,
   turningSpaceTooSmall,
   protrudingFitting,
+  pullHardToWork,
+  doorHardwareHeight,
   closetTooShallow,
+  tooLittleRod,
+  freeStandingDrawers,
+  tallFreeStanding,
 ];

@@ -1,6 +1,7 @@
 /** What of the storage has to be within reach: one of each kind, or a share. Never all of it. */
+import type { Pull } from '../../model/layout.ts';
 import type { RuleSource } from '../../model/rule.ts';
-import { inches, type Ticks, ticks } from '../../model/ticks.ts';
+import { type Ticks, ticks } from '../../model/ticks.ts';
 import { ada, adaQuoted, portionText } from './sources.ts';
 
 /** Storage has clear floor before it, is within one of the reaches, and its handles need no tight grip. */
@@ -9,13 +10,6 @@ export const storageSource = ada('811.2 to 811.4, storage');
 export const oneOfEachSource = adaQuoted('225.2, at least one of each type of storage', 'ada-compliance.com');
 
 export const portionSource: RuleSource = portionText;
-
-export const lockerSource = adaQuoted('225.2.1, lockers', 'ada-compliance.com');
-
-/** Of lockers, one in twenty, and never fewer than one where there are any. */
-export function lockersNeeded(lockers: number): number {
-  return Math.ceil(lockers / 20);
-}
 
 /** A kind of storage, and whether each one of it is within reach. */
 export interface KindOfStorage<T> {
@@ -46,31 +40,19 @@ export function shareWithin(shelves: readonly { readonly space: Ticks; readonly 
   return { within: ticks(within), all: ticks(all), enough: within * denominator >= all * numerator };
 }
 
-/** In dressing, fitting and locker rooms: hooks within a reach, and a shelf at these heights. */
-export const dressingShelf = {
-  lowest: inches(40),
-  highest: inches(48),
-  source: ada('803.5, coat hooks and shelves'),
-} as const;
-
 export const operation = {
   /** Newtons: 5 pounds of force. */
   force: 22.2,
   source: ada('309.4, operable parts'),
 } as const;
 
-export interface Handle {
-  /** What the hand has to do, as far as it is known. */
-  readonly needs: readonly ('one hand' | 'two hands' | 'tight grasp' | 'pinch' | 'twist')[];
-  /** Newtons. */
-  readonly force?: number;
-}
-
-/** What is wrong with a pull, knob or latch for a hand that cannot grip; empty where nothing is known to be. */
-export function handleFaults({ needs, force }: Handle): string[] {
-  const faults = needs
-    .filter((need) => need !== 'one hand')
-    .map((need) => `needs ${need === 'two hands' ? need : `a ${need}`}`);
-  if (force !== undefined && force > operation.force) faults.push(`takes ${force} N, more than ${operation.force} N`);
-  return faults;
-}
+/**
+ * What a hand has to do, of what the text bars: one hand, without a tight grasp, a pinch or a twist of the wrist.
+ * The text names no kinds of pull: common practice, no source.
+ */
+export const asksOfHand: Readonly<Record<Pull['kind'], string | undefined>> = {
+  bar: undefined,
+  loop: undefined,
+  edge: undefined,
+  knob: 'a tight grasp, and a twist where it works a latch',
+};

@@ -1,58 +1,34 @@
-/**
- * Free-standing furniture with drawers that tips onto children, and old paint: when the rules of the
- * United States on either come into it. Built-ins that are fastened for good are outside the first.
- */
+/** Free-standing towers that tip: when rules of the United States on clothing storage units come in, and what tall things need. Built-ins fastened for good are outside the first. */
 import { inches, type Ticks } from '../../model/ticks.ts';
-import { squareFeet } from '../light/exact.ts';
+import { cubicFeet } from '../light/exact.ts';
 import { published } from './sources.ts';
 
 export const clothingStorage = {
   high: inches(27),
-  /** Pounds. */
+  /** Pounds. Drawers are bought as boxes and nothing says what they weigh, so it is told and not compared. */
   mass: 30,
-  /** Cubic feet. */
+  /** Cubic feet, enclosed. */
   volume: 3.2,
   source: published('Standard for clothing storage units, ASTM F2057-23', '16 CFR 1261', '88 FR 28403, 2023'),
 } as const;
 
 export interface FreeStanding {
-  readonly builtIn: boolean;
-  /** Drawers or hinged doors. */
-  readonly drawersOrDoors: boolean;
   readonly height: Ticks;
-  /** Pounds. */
-  readonly mass: number;
-  /** Enclosed, cubic feet. */
-  readonly volume: number;
+  /** Enclosed by drawers, cubic ticks. */
+  readonly enclosed: bigint;
 }
 
-/** All of them together make a clothing storage unit. */
-export function isClothingStorage({ builtIn, drawersOrDoors, height, mass, volume }: FreeStanding): boolean {
-  if (builtIn || !drawersOrDoors) return false;
-  const { high, mass: heavy, volume: large } = clothingStorage;
-  return height >= high && mass >= heavy && volume >= large;
+/** High and large enough to be a clothing storage unit, if it is also heavy enough. 3.2 cubic feet are 16 fifths. */
+export function mayBeClothingStorage({ height, enclosed }: FreeStanding): boolean {
+  return height >= clothingStorage.high && 5n * enclosed >= cubicFeet(16);
 }
 
-export const leadPaint = {
-  /** Dwellings built before this year. */
-  before: 1978,
-  /** Painted surface disturbed in one room, inside. */
-  room: squareFeet(6),
+export const tallThings = {
+  /** 6 ft. */
+  high: inches(72),
   source: published(
-    'Renovation, repair and painting rule, as quoted at thehtrc.com',
-    '40 CFR 745.82 and 745.83',
-    'edition not stated in the copy',
+    'Oregon State University construction standards',
+    'division 12 00 00, furnishings',
+    'edition not stated',
   ),
 } as const;
-
-export interface OldPaint {
-  readonly built: number;
-  /** Painted surface disturbed in the room, square ticks; jobs within 30 days add up, and what is taken out counts whole. */
-  readonly disturbed: bigint;
-  /** Demolition, windows and banned ways of working are never minor. */
-  readonly demolition: boolean;
-}
-
-export function paintRuleApplies({ built, disturbed, demolition }: OldPaint): boolean {
-  return built < leadPaint.before && (demolition || disturbed > leadPaint.room);
-}

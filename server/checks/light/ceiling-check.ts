@@ -16,7 +16,7 @@ import {
   setBy,
   wallName,
 } from '../say.ts';
-import { freeOf, largeEnough, sides } from './hatch.ts';
+import { freeOf, hatchSize, largeEnough, sides } from './hatch.ts';
 import { belowDeflector } from './heads.ts';
 import { lightLimit } from './limits.ts';
 import { hatchCovered, hatchTooSmall, storageNearSprinkler } from './rules.ts';
@@ -110,7 +110,10 @@ function size(hatch: FixtureLayout, input: CheckInput): Finding[] {
   const { x, y, z } = hatch.box;
   const [a, b] = [subtract(x[1], x[0]), hatch.wall === undefined ? subtract(y[1], y[0]) : subtract(z[1], z[0])];
   const about = { rule: hatchTooSmall, about: hatch.name, place: hatch.place };
-  record?.lacks({ ...about, needs: `the headroom above ${nameIn(hatch)}` });
+  record?.lacks({
+    ...about,
+    needs: `the headroom above ${nameIn(hatch)}: ${showLength(hatchSize.headroom, show)} at the least`,
+  });
   const holds = largeEnough(a, b, hatch.wall === undefined ? 'ceiling' : 'wall', least);
   const turned = hatch.wall === undefined && a > b;
   const [p, q] = turned ? [b, a] : [a, b];

@@ -6,7 +6,7 @@ import { published } from '../access/sources.ts';
 export const hatchSize = {
   short: inches(22),
   long: inches(30),
-  /** Above some part of the opening, in the attic: nothing here knows it. */
+  /** Above some part of the opening, in the attic: nothing here knows it, so it is told as lacking. */
   headroom: inches(30),
   source: published('International Residential Code, as quoted at nachi.org', 'R807.1, attic access', '2018'),
 } as const;

@@ -184,7 +184,7 @@ describe('a closet that is reached into', () => {
     expect(looked.filter(({ about }) => about === 'hang.chest')).toMatchObject([
       { holds: true, comparison: { measured: { ticks: inches(15) } } },
     ]);
-    expect(lacked.map(({ needs }) => needs)).toContain('what the pulls of drawers "hang.chest" ask of a hand');
+    expect(lacked.map(({ needs }) => needs)).toContain('what the pull of drawers "hang.chest" is: `pull bar`');
   });
 
   it('takes either reach where both are asked for', () => {
