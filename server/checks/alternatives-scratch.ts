@@ -19,7 +19,7 @@ import type { Project, Unit } from '../model/project.ts';
 import { dotted, pathIn, read } from '../model/reading.ts';
 
 /** Units and templates are looked at up to these numbers; units that share their geometry and policies count once. */
-export const mostUnits = 24;
+export const mostUnits = 12;
 export const mostTemplates = 8;
 /** Longer texts are not computed while somebody waits. UTF-16 code units. */
 export const mostText = 100_000;

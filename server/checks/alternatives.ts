@@ -28,7 +28,17 @@ interface Known {
   readonly version: number;
   readonly computations: number;
   readonly fixes: Map<string, readonly HeldFix[]>;
+  /** By the texts that they are of; the last few, since the findings of one template rest on the same. */
+  readonly trials: Map<string, Trial>;
 }
+
+/** The declarations that a change touches as a project of their own, and what it finds as they are. */
+interface Trial {
+  readonly project: Project;
+  readonly before: Counted;
+}
+
+const mostTrials = 8;
 
 const answers = new WeakMap<Project, Known>();
 
@@ -48,7 +58,7 @@ export function fixesThatHold(project: Project, about: Finding): readonly HeldFi
  * Findings with the fixes that hold and no others. Each kind of fix at a place is looked at once, and `most`
  * in all: findings behind those have none.
  */
-export function withFixesThatHold(project: Project, findings: readonly Finding[], most = 200): Finding[] {
+export function withFixesThatHold(project: Project, findings: readonly Finding[], most = 100): Finding[] {
   const { fixes } = answersOf(project);
   const until = fixes.size + most;
   return findings.map((one) => {
@@ -62,7 +72,7 @@ function answersOf(project: Project): Known {
   const { version, computations } = project;
   const known = answers.get(project);
   if (known?.version === version && known.computations === computations) return known;
-  const fresh: Known = { version, computations, fixes: new Map() };
+  const fresh: Known = { version, computations, fixes: new Map(), trials: new Map() };
   answers.set(project, fresh);
   return fresh;
 }
@@ -76,15 +86,16 @@ function keyOfQuestion({ rule, place, fixes, about }: Finding): string {
 }
 
 function ask(project: Project, about: Finding): readonly HeldFix[] {
+  const { trials } = answersOf(project);
   try {
     const { fixes, place, reach } = about;
     const places = [place, ...fixes.flatMap(({ edits }) => edits.map((e) => e.place))];
     const scratch = scratchOf(project, places, reach, fixes);
     if (!scratch) return [];
-    const before = counted(findingsOf(project, scratch.texts), []);
+    const trial = trialOf(project, scratch, trials);
     const target = keyOf(about, scratch);
-    if (target === undefined || !before.all.has(target)) return [];
-    const outcomes = fixes.map((fix) => ({ fix, outcome: outcomeOf(project, scratch, fix, before, target) }));
+    if (target === undefined || !trial.before.all.has(target)) return [];
+    const outcomes = fixes.map((fix) => ({ fix, outcome: outcomeOf(trial, scratch, fix, target) }));
     const clean = outcomes.filter(({ outcome }) => outcome === 'clean');
     const kept =
       clean.length > 0 || !reading.includes(about.rule.family)
@@ -92,7 +103,8 @@ function ask(project: Project, about: Finding): readonly HeldFix[] {
         : outcomes.filter(({ outcome }) => outcome === 'reveals');
     return kept.map(({ fix, outcome }) => held(fix, scratch, outcome === 'clean'));
   } catch {
-    // A fix that the rules fail on is no fix.
+    // A fix that the rules fail on is no fix; a trial that was left in the middle is no trial.
+    trials.clear();
     return [];
   }
 }
@@ -105,14 +117,14 @@ function held(fix: Fix, { looked, of }: Scratch, clean: boolean): HeldFix {
 /** `clean`: the finding is gone and nothing is new. `reveals`: what is new was hidden by what could not be read. */
 type Outcome = 'clean' | 'reveals' | 'fails';
 
-function outcomeOf(project: Project, scratch: Scratch, fix: Fix, before: Counted, target: string): Outcome {
+function outcomeOf({ project, before }: Trial, scratch: Scratch, fix: Fix, target: string): Outcome {
   const edits = fix.edits.flatMap(({ place, text }): Made[] => {
     const at = scratch.startOf(place);
     return at ? [{ ...at, end: at.start + spanOf(place).end - spanOf(place).start, text }] : [];
   });
   if (edits.length < fix.edits.length) return 'fails';
   edits.sort((a, b) => a.start - b.start);
-  const after = counted(findingsOf(project, applied(scratch.texts, edits)), edits);
+  const after = whileEdited(project, scratch, edits);
   if ((after.all.get(target) ?? 0) >= (before.all.get(target) ?? 0)) return 'fails';
   let outcome: Outcome = 'clean';
   for (const [key, count] of after.grave) {
@@ -129,18 +141,23 @@ interface Made extends Edit {
   readonly file: string;
 }
 
-function applied(texts: ReadonlyMap<string, string>, edits: readonly Made[]): Map<string, string> {
-  const made = new Map(texts);
-  for (const { file, start, end, text } of edits.toReversed()) {
-    const old = made.get(file) ?? '';
-    made.set(file, old.slice(0, start) + text + old.slice(end));
+/** What is found with some edits, in their order, which are undone: only what they touch is computed anew. */
+function whileEdited(project: Project, { texts }: Scratch, edits: readonly Made[]): Counted {
+  for (const { file, start, end, text } of edits.toReversed()) project.editFile(file, [{ start, end, text }]);
+  const after = counted(findingsOf(project), edits);
+  for (const { file, start, end, text } of edits) {
+    const old = texts.get(file)?.slice(start, end) ?? '';
+    project.editFile(file, [{ start, end: start + text.length, text: old }]);
   }
-  return made;
+  return after;
 }
 
-/** What a project of these texts finds; libraries are those that the whole project has opened. */
-function findingsOf({ names }: Project, texts: ReadonlyMap<string, string>): readonly Finding[] {
-  const scratch = new Project({
+/** Libraries are those that the whole project has opened. */
+function trialOf({ names }: Project, { texts }: Scratch, trials: Map<string, Trial>): Trial {
+  const key = [...texts].flat().join('\n');
+  const known = trials.get(key);
+  if (known) return known;
+  const project = new Project({
     ...ruleBook,
     openLibrary: (use): Library => {
       const opened = names.libraries.get(use.name);
@@ -149,9 +166,16 @@ function findingsOf({ names }: Project, texts: ReadonlyMap<string, string>): rea
       return { kind: 'failed', finding: finding(useNotFound, place, 'The library could not be opened.') };
     },
   });
-  for (const [file, text] of texts) scratch.setFile(file, text);
-  scratch.refreshNow();
-  return [...scratch.findings(), ...planProject(scratch).findings];
+  for (const [file, text] of texts) project.setFile(file, text);
+  const trial = { project, before: counted(findingsOf(project), []) };
+  if (trials.size >= mostTrials) trials.clear();
+  trials.set(key, trial);
+  return trial;
+}
+
+function findingsOf(project: Project): readonly Finding[] {
+  project.refreshNow();
+  return [...project.findings(), ...planProject(project).findings];
 }
 
 // Comparing

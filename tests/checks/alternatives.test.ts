@@ -97,9 +97,9 @@ describe('every fix that is offered', () => {
         }
         tried += holds(changed);
       }),
-      { numRuns: 25, seed: 7 },
+      { numRuns: 10, seed: 7 },
     );
-    expect(tried).toBeGreaterThan(10);
+    expect(tried).toBeGreaterThan(5);
   });
 });
 
