@@ -97,6 +97,7 @@ function tooLong(fitting: FittingLayout, side: 'left' | 'right', corner: CornerL
   const other = otherWall(fitting, corner);
   const over = length(subtract(need, room));
   const isRod = fitting.kind === 'rod';
+  const isCut = isRod || fitting.kind === 'shelf';
   const taken = room > 0 ? `, of which ${length(room)} is taken off there already` : '';
   const where = isRod
     ? `${length(outTo(fitting))} out, at the rod`
@@ -112,7 +113,7 @@ function tooLong(fitting: FittingLayout, side: 'left' | 'right', corner: CornerL
       cornerOutOfSquare,
       fitting,
       fitting.place,
-      `${said(corner)}, sharper than square by ${degrees(deviationOf(corner))}. ${capital(other)} leans in over ${nameOf(fitting)}: by ${length(need)} ${where}${taken}. Cut square, it is ${over} too long there.`,
+      `${said(corner)}, sharper than square by ${degrees(deviationOf(corner))}. ${capital(other)} leans in over ${nameOf(fitting)}: by ${length(need)} ${where}${taken}. ${isCut ? `Cut square, it is ${over} too long there` : `It goes no nearer to the corner than ${over}`}.`,
       {
         advice: `${mend}.`,
         related: [{ place: corner.place, message: `${said(corner)}.` }],

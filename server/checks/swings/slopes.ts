@@ -65,7 +65,7 @@ function throughCeiling(fitting: FittingLayout, ceiling: Ceiling, input: CheckIn
       fittingMeetsSlope,
       fitting,
       fitting.atPlace,
-      `${capital(nameOf(fitting))} reaches up to ${length(top)}, and ${length(distance)} out from ${wallName(slope.wall)} the sloped ceiling is ${length(height)} high: ${length(over)} too low for it.`,
+      `${capital(nameOf(fitting))} reaches up to ${length(top)}, and ${distance > 0 ? `${length(distance)} out from` : 'at'} ${wallName(slope.wall)} the sloped ceiling is ${length(height)} high: ${length(over)} too low for it.`,
       {
         advice: `${capital(ways.join(', or '))}.`,
         related: [{ place: slope.place, message: slopeSaid(ceiling, input) }],
