@@ -1,6 +1,6 @@
 /** The takeoff as JSON: counts of all and of each group, what is missing, and the fixing schedule of each unit. */
 import type { Fixing } from '../checks/fixings/fixing.ts';
-import { fixingsOf } from '../checks/fixings/schedule.ts';
+import { fixingsFor } from '../checks/structure/needed.ts';
 import type { Unit } from '../model/project.ts';
 import type { Show } from '../model/show.ts';
 import { type HardwareLine, packsOf, priceOf, type Takeoff, takeoffOf } from '../sheets/takeoff.ts';
@@ -59,7 +59,7 @@ function unitJson(unit: Unit, show: Show): object {
     name: unit.name,
     count: unit.count,
     resolved: layout !== undefined,
-    fixings: layout ? fixingsOf(layout).all.map((fixing) => fixingJson(fixing, show)) : [],
+    fixings: layout ? fixingsFor({ layout, policy: unit.policy }).all.map((fixing) => fixingJson(fixing, show)) : [],
   };
 }
 

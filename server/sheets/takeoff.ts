@@ -3,7 +3,7 @@
  * to buy. What has no hardware is listed, never taken for nothing.
  */
 import type { Fixing } from '../checks/fixings/fixing.ts';
-import { fixingsOf } from '../checks/fixings/schedule.ts';
+import { fixingsFor } from '../checks/structure/needed.ts';
 import type { FittingLayout } from '../model/layout.ts';
 import type { Hardware } from '../model/materials.ts';
 import { memo } from '../model/memo.ts';
@@ -64,7 +64,7 @@ export function takeoffOf(units: Iterable<Unit>): Takeoff {
       missing.push({ unit: unit.name, part: undefined, kind: 'unit', named: [] });
       continue;
     }
-    const fixings = fixingsOf(layout);
+    const fixings = fixingsFor({ layout, policy: unit.policy });
     const take = (of: Hardware, part: string, count: number, unsure: boolean): void => {
       const line = memo(hardware, of.name, () => ({ hardware: of, unsure: 0, count: 0, uses: [] }));
       add(line, unit, part, count);

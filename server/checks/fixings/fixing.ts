@@ -35,7 +35,7 @@ export interface Fixing {
   readonly reason: Reason;
 }
 
-/** So many supports (or brackets, on a shelf without supports) at the least, by the path of a shelf. */
+/** So many brackets (or supports, on a shelf without brackets) at the least, by the path of a shelf. */
 export type Needed = ReadonlyMap<string, number>;
 
 /** A shelf with the brackets under it. */

@@ -4,12 +4,13 @@ import type { FittingLayout, ShelfLayout, WallLayout } from '../../model/layout.
 import type { Hardware } from '../../model/materials.ts';
 import type { CheckInput } from '../check.ts';
 import { fittingsOf } from '../say.ts';
+import { fixingsFor } from '../structure/needed.ts';
 import type { Fixing } from './fixing.ts';
-import { type Fixings, fixingsOf } from './schedule.ts';
+import type { Fixings } from './schedule.ts';
 
 /** Schedule of the unit that is checked. */
-export function scheduleOf({ layout }: CheckInput): Fixings {
-  return fixingsOf(layout);
+export function scheduleOf(input: CheckInput): Fixings {
+  return fixingsFor(input);
 }
 
 /** Whether anything in the unit says what carries it: until then nothing is asked of the rest. */

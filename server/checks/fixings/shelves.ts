@@ -16,15 +16,14 @@ export function isLoose(shelf: ShelfLayout, ends: readonly string[]): boolean {
 export function shelfFixings(shelf: ShelfLayout, site: Site): Fixing[] {
   const ends = sides.map((side) => endOf(shelf, side, site.layout));
   const loose = isLoose(shelf, ends);
-  const hasSupport = shelf.carried.some(({ role }) => role === 'support');
+  const hasBracket = shelf.carried.some(({ role }) => role === 'bracket');
+  const needed = site.needed.get(shelf.path) ?? 0;
   return shelf.carried.flatMap((hardware): Fixing[] => {
     switch (hardware.role) {
       case 'support':
-        return loose ? [] : alongBack(shelf, hardware, 'support', site, site.needed.get(shelf.path) ?? 0);
+        return loose ? [] : alongBack(shelf, hardware, 'support', site, hasBracket ? 0 : needed);
       case 'bracket':
-        return loose
-          ? []
-          : alongBack(shelf, hardware, 'bracket', site, hasSupport ? 0 : (site.needed.get(shelf.path) ?? 0));
+        return loose ? [] : alongBack(shelf, hardware, 'bracket', site, needed);
       case 'pin':
         return loose ? pins(shelf, hardware) : [];
       case 'tie':

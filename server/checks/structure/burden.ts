@@ -4,7 +4,7 @@ import { type Ticks, ticks } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import type { Fixing } from '../fixings/fixing.ts';
 import { bracketsOver } from '../fixings/rods.ts';
-import { type Fixings, fixingsOf } from '../fixings/schedule.ts';
+import type { Fixings } from '../fixings/schedule.ts';
 import { fittingsOf } from '../say.ts';
 import { type Pressed, pressOf } from './press.ts';
 import { ONE_PLACE } from './rests.ts';
@@ -28,8 +28,7 @@ export interface Burdens {
   readonly unknown: readonly Unknown[];
 }
 
-export function burdensOf(input: CheckInput): Burdens {
-  const fixings = fixingsOf(input.layout);
+export function burdensOf(input: CheckInput, fixings: Fixings): Burdens {
   const loads = new Map<Fixing, { force: number; reach: number; from: string }[]>();
   const unknown: Unknown[] = [];
   const carrying = [...fittingsOf(input.layout)].filter((f) => f.kind === 'shelf' || f.kind === 'rod');
@@ -38,7 +37,7 @@ export function burdensOf(input: CheckInput): Burdens {
     const own = (fixings.of.get(fitting.path) ?? []).filter(({ role }) => role !== 'cover' && role !== 'support');
     if (own.length === 0) continue;
     known.push(...own.map((fixing) => ({ fixing, fitting })));
-    const pressed = pressOf(fitting, input);
+    const pressed = pressOf(fitting, input, fixings);
     if (pressed.kind === 'missing') {
       unknown.push({ fitting, needs: pressed.needs });
       continue;

@@ -2,6 +2,7 @@
 import type { Check } from '../check.ts';
 import { fittingsOf } from '../say.ts';
 import { holds } from './hold.ts';
+import { addedBrackets, fixingsFor } from './needed.ts';
 import { rodSpan, rodThickness } from './rods.ts';
 import { structureRules } from './rules.ts';
 import { rodStrength, shelfStrength } from './shelves.ts';
@@ -15,7 +16,8 @@ export const structureCheck: Check = {
       if (fitting.kind !== 'rod') return [];
       return [...rodStrength(fitting, input), ...rodSpan(fitting, input), ...rodThickness(fitting, input)];
     }),
-    ...holds(input),
+    ...holds(input, fixingsFor(input)),
+    ...addedBrackets(input),
     ...wideWardrobes(input),
     ...tallPanels(input),
   ],

@@ -4,6 +4,7 @@ import type { Rule } from '../../model/rule.ts';
 import { showLength } from '../../model/show.ts';
 import { inches } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
+import type { Fixings } from '../fixings/schedule.ts';
 import { about, both, capital, wallName } from '../say.ts';
 import { atLeastText, forceAmount, forceText, massText, nearText } from './amounts.ts';
 import { type Burden, burdensOf } from './burden.ts';
@@ -16,8 +17,8 @@ import { GRAVITY, metres } from './units.ts';
 /** Where a wall does not state its lining: the fallback of the word, common practice, no source. */
 const usualLining = inches(1 / 2);
 
-export function holds(input: CheckInput): Finding[] {
-  const { known, unknown } = burdensOf(input);
+export function holds(input: CheckInput, schedule: Fixings): Finding[] {
+  const { known, unknown } = burdensOf(input, schedule);
   for (const { fitting, needs } of unknown) {
     for (const rule of [hardwarePastRating, anchorPastRating, screwsPulled]) lacks(input, rule, fitting, needs);
   }

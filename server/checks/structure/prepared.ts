@@ -5,6 +5,7 @@ import type { Layout, RodLayout, ShelfLayout } from '../../model/layout.ts';
 import { showLength } from '../../model/show.ts';
 import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
+import type { Fixings } from '../fixings/schedule.ts';
 import { inertiaText, lineText, modulusText, stiffnessText } from './amounts.ts';
 import { type Solved, solveBeam } from './beam.ts';
 import type { Beam } from './beam-input.ts';
@@ -58,24 +59,25 @@ interface Made {
   readonly working: readonly Working[];
 }
 
-export function prepareShelf(shelf: ShelfLayout, input: CheckInput): Prepared | Missing {
+export function prepareShelf(shelf: ShelfLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
   const { policy, show } = input;
   const length = lengthOf(shelf);
   const depth = metres(shelf.depth);
   const carried = carriedBy(shelf, policy.demands, length, depth, show);
-  return prepare(shelf, input, length, carried, makeShelf(shelf, input));
+  return prepare(shelf, input, schedule, length, carried, makeShelf(shelf, input));
 }
 
-export function prepareRod(rod: RodLayout, input: CheckInput): Prepared | Missing {
+export function prepareRod(rod: RodLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
   const { policy, show } = input;
   const length = lengthOf(rod);
   const carried = hangingOn(rod, policy.demands, length, show);
-  return prepare(rod, input, length, carried, makeRod(rod, input));
+  return prepare(rod, input, schedule, length, carried, makeRod(rod, input));
 }
 
 function prepare(
   fitting: ShelfLayout | RodLayout,
   { layout, show }: Pick<CheckInput, 'layout' | 'show'> & { readonly layout: Layout },
+  schedule: Fixings,
   length: number,
   carried: ReturnType<typeof carriedBy>,
   made: Made | string,
@@ -83,7 +85,7 @@ function prepare(
   const needs: string[] = [];
   if ('kind' in carried) needs.push(carried.needs);
   if (typeof made === 'string') needs.push(made);
-  const rests = restsOf(fitting, layout);
+  const rests = restsOf(fitting, layout, schedule);
   if (rests.length < 2) needs.push(`two places that hold ${fitting.kind} ${fitting.path}`);
   if ('kind' in carried || typeof made === 'string' || rests.length < 2) return { kind: 'missing', needs };
 

@@ -2,6 +2,7 @@
 import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
 import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
+import type { Fixings } from '../fixings/schedule.ts';
 import { solveBeam } from './beam.ts';
 import { asBeamLoads, carriedBy, hangingOn } from './carried.ts';
 import { type Rest, restsOf, supportsOf } from './rests.ts';
@@ -25,14 +26,18 @@ export interface NotPressed {
  * The reactions of a uniform beam are the same whatever its stiffness, as long as shear deformation is left
  * out, so nothing has to be known of the material but its weight.
  */
-export function pressOf(fitting: ShelfLayout | RodLayout, { layout, policy, show }: CheckInput): Pressed | NotPressed {
+export function pressOf(
+  fitting: ShelfLayout | RodLayout,
+  { layout, policy, show }: CheckInput,
+  schedule: Fixings,
+): Pressed | NotPressed {
   const length = metres(subtract(fitting.box.x[1], fitting.box.x[0]));
   const isShelf = fitting.kind === 'shelf';
   const carried = isShelf
     ? carriedBy(fitting, policy.demands, length, metres(fitting.depth), show)
     : hangingOn(fitting, policy.demands, length, show);
   if ('kind' in carried) return { kind: 'missing', needs: carried.needs };
-  const rests = restsOf(fitting, layout);
+  const rests = restsOf(fitting, layout, schedule);
   const own = isShelf
     ? (fitting.board?.weight ?? 0) * metres(fitting.depth) * GRAVITY
     : (fitting.material?.weight ?? 0) * GRAVITY;

@@ -3,7 +3,7 @@ import type { Layout, PanelLayout, RodLayout, ShelfLayout } from '../../model/la
 import { type Show, showLength } from '../../model/show.ts';
 import { NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { endOf, type Side } from '../fixings/ends.ts';
-import { fixingsOf } from '../fixings/schedule.ts';
+import type { Fixings } from '../fixings/schedule.ts';
 import { both } from '../say.ts';
 import type { Support } from './beam-input.ts';
 import { metres } from './units.ts';
@@ -22,9 +22,9 @@ export const ONE_PLACE = 40_000;
  * fewer than two, the ends that meet a wall or a panel count as well, because something has to hold it there;
  * beside two brackets or hooks an end counts only with hardware of its own. From left to right.
  */
-export function restsOf(fitting: ShelfLayout | RodLayout, layout: Layout): Rest[] {
+export function restsOf(fitting: ShelfLayout | RodLayout, layout: Layout, schedule: Fixings): Rest[] {
   const [left, right] = fitting.box.x;
-  const fixings = fixingsOf(layout).of.get(fitting.path) ?? [];
+  const fixings = schedule.of.get(fitting.path) ?? [];
   const rests: Rest[] = [];
   for (const { role, at } of fixings) {
     if (role === 'bracket' || role === 'hook' || role === 'pin' || role === 'tie') {

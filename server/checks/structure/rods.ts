@@ -5,6 +5,7 @@ import { showLength } from '../../model/show.ts';
 import { add, inches, subtract, type Ticks, ticks } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
 import { about, both, capital, compared, nameOf } from '../say.ts';
+import { fixingsFor } from './needed.ts';
 import { type Rest, restsOf, restsText } from './rests.ts';
 import { rodSpanLong, rodThin } from './rules.ts';
 
@@ -14,7 +15,7 @@ const thinnest = { wood: inches(1.25), metal: inches(1.0625) } as const;
 
 export function rodSpan(rod: RodLayout, input: CheckInput): Finding[] {
   const { layout, show } = input;
-  const rests = restsOf(rod, layout);
+  const rests = restsOf(rod, layout, fixingsFor(input));
   if (rests.length < 2) {
     lacks(input, rodSpanLong, rod, `two places that hold rod ${rod.path}`);
     return [];

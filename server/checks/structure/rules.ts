@@ -52,6 +52,19 @@ export const shelfSags: Rule = {
   needs: shelfNeeds,
 };
 
+export const moreBrackets: Rule = {
+  id: 'more-brackets-for-load',
+  family: 'structure',
+  title: 'A shelf takes more brackets than its hardware asks for',
+  explanation:
+    'With as many brackets as the hardware asks for, the shelf would sag further than the policy allows, or an anchor would carry more than its rating. The fixing schedule takes the least number that does, and the takeoff counts them. Where a few more would not do either, the schedule stays as it was, and what does not hold is told.',
+  severity: 'note',
+  source: beams,
+  comparison: 'brackets that the hardware asks for >= brackets that what it carries asks for',
+  caution,
+  needs: shelfNeeds,
+};
+
 export const shelfSagsPastAdvice: Rule = {
   id: 'shelf-sags-past-advice',
   family: 'structure',
@@ -199,6 +212,7 @@ export const tallPanelStrip: Rule = {
 };
 
 export const structureRules: readonly Rule[] = [
+  moreBrackets,
   shelfSags,
   shelfSagsPastAdvice,
   rodSags,

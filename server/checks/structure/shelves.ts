@@ -5,6 +5,7 @@ import type { DeflectionLimit as PolicyLimit } from '../../model/materials.ts';
 import type { Rule } from '../../model/rule.ts';
 import { type CheckInput, lacks } from '../check.ts';
 import { about, both, nameOf } from '../say.ts';
+import { fixingsFor } from './needed.ts';
 import type { Missing } from './prepared.ts';
 import { prepareRod, prepareShelf } from './prepared.ts';
 import { rodOverstressed, rodSags, sagNotKnown, shelfOverstressed, shelfSags, shelfSagsPastAdvice } from './rules.ts';
@@ -17,7 +18,7 @@ const ADVISED_RATIO = 144;
 
 export function shelfStrength(shelf: ShelfLayout, input: CheckInput): Finding[] {
   const policy = input.policy.demands.deflection.shelf;
-  const prepared = prepareShelf(shelf, input);
+  const prepared = prepareShelf(shelf, input, fixingsFor(input));
   const asked: Asked = policy
     ? byPolicy(shelfSags, policy, input)
     : {
@@ -35,7 +36,7 @@ export function shelfStrength(shelf: ShelfLayout, input: CheckInput): Finding[] 
 
 export function rodStrength(rod: RodLayout, input: CheckInput): Finding[] {
   const policy = input.policy.demands.deflection.rod;
-  const prepared = prepareRod(rod, input);
+  const prepared = prepareRod(rod, input, fixingsFor(input));
   if (prepared.kind === 'missing') return missing(rod, prepared, [rodSags, rodOverstressed], policy, input);
   if (!policy) lacks(input, rodSags, rod, 'a policy that says how far a rod may sag: `deflection rod 144`');
   return [
