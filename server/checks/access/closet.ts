@@ -54,7 +54,7 @@ export function closetOf(layout: Layout): Closet | Unknown {
   const opening = [...layout.openings].sort((a, b) => b.width - a.width)[0];
   const facing = across[isSide(opening?.wall) ? opening.wall : 'front'];
   const taken = { left: NONE, back: NONE, right: NONE, front: NONE };
-  for (const { wall, box } of fittingsOf(layout)) {
+  for (const { wall, box } of [...fittingsOf(layout), ...layout.fixtures]) {
     if (isSide(wall) && box.z[0] < protruding.headroom) taken[wall] = greatest(taken[wall], box.y[1]);
   }
   const left = (all: Ticks, ...off: Ticks[]): Ticks => greatest(NONE, subtract(all, add(...off)));

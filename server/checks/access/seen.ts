@@ -1,6 +1,6 @@
 /** What of each fitting is within reach, and why not: from the layout to the numbers that the rules compare. */
 import type { Comparison, Working } from '../../model/finding.ts';
-import type { Box, DrawersLayout, FittingLayout, RodLayout, ShelfLayout } from '../../model/layout.ts';
+import type { Box, DrawersLayout, FittingLayout, FixtureLayout, RodLayout, ShelfLayout } from '../../model/layout.ts';
 import type { Asked, PolicyInForce } from '../../model/materials.ts';
 import { memo } from '../../model/memo.ts';
 import { sourceLine } from '../../model/rule.ts';
@@ -75,19 +75,29 @@ interface View {
   readonly floor: FloorBeneath;
 }
 
-function viewOf({ faces, stand }: Position, fittings: readonly FittingLayout[], closet: Closet): View {
+function viewOf(
+  { faces, stand }: Position,
+  fittings: readonly FittingLayout[],
+  fixtures: readonly FixtureLayout[],
+  closet: Closet,
+): View {
   const boxes = new Map<FittingLayout, Box>();
   // Inside, only what is on the wall itself stands before it: the stretch of floor ends at the other walls' fittings.
   for (const fitting of fittings) {
     const box = closet.entered && fitting.wall !== faces ? undefined : facingBox(fitting, faces, closet);
     if (box) boxes.set(fitting, box);
   }
-  const solid = [...boxes].flatMap(([{ kind }, box]) => (kind === 'rod' ? [] : [box]));
+  // A heater that stands out from its wall stands in the way like a chest; what is flat, or on the ceiling, does not.
+  const standing = fixtures.flatMap((fixture) => {
+    if (!fixture.depth || fixture.wall === undefined || (closet.entered && fixture.wall !== faces)) return [];
+    return facingBox(fixture, faces, closet) ?? [];
+  });
+  const solid = [...[...boxes].flatMap(([{ kind }, box]) => (kind === 'rod' ? [] : [box])), ...standing];
   // Things of one zone ask for the same stretch.
   const columns = new Map<string, readonly Box[]>();
   const column = (along: Box['x']): readonly Box[] =>
     memo(columns, along.join(' '), () => solid.filter(({ x }) => gap(x, along) < 0));
-  return { boxes, column, floor: floorAmong([...boxes.values()], stand) };
+  return { boxes, column, floor: floorAmong([...boxes.values(), ...standing], stand) };
 }
 
 /** Every rod, shelf and stack of drawers, with all the ways to it that the policies ask for. */
@@ -98,7 +108,7 @@ export function seenOf({ layout, policy }: CheckInput, closet: Closet): Seen[] {
   return fittings.filter(isStorage).flatMap((fitting) => {
     const position = positionAt(fitting.wall, closet);
     if (!position) return [];
-    const view = memo(views, position.faces, () => viewOf(position, fittings, closet));
+    const view = memo(views, position.faces, () => viewOf(position, fittings, layout.fixtures, closet));
     const box = view.boxes.get(fitting);
     if (!box) return [];
     const others = view.column(box.x).filter((other) => other !== box && other.y[1] > box.y[1]);

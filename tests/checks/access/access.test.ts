@@ -7,6 +7,7 @@ import type { Demands } from '../../../server/model/materials.ts';
 import { add, inches, subtract, type Ticks } from '../../../server/model/ticks.ts';
 import {
   fixed,
+  fixture,
   ids,
   input,
   layout,
@@ -185,6 +186,24 @@ describe('a closet that is reached into', () => {
       { holds: true, comparison: { measured: { ticks: inches(15) } } },
     ]);
     expect(lacked.map(({ needs }) => needs)).toContain('what the pull of drawers "hang.chest" is: `pull bar`');
+  });
+
+  it('is reached over a heater that stands out from the wall as over a chest', () => {
+    // 20 in deep like the chest, along the whole wall: side reach passes over what is 34 in high.
+    const heater = (top: Ticks) => {
+      const flat = fixture('appliance', 'back', [0, 96], [0, 34]);
+      return {
+        ...flat,
+        depth: inches(20),
+        box: { ...flat.box, y: [inches(0), inches(20)] as const, z: [inches(0), top] as const },
+      };
+    };
+    const run = (top: Ticks) => {
+      const given = asked({ fittings: [at46], side });
+      return ids(accessCheck.run({ ...given, layout: { ...given.layout, fixtures: [heater(top)] } }));
+    };
+    expect(run(inches(34))).toEqual([]);
+    expect(run(add(inches(34), TICK))).toEqual(['none-within-reach']);
   });
 
   it('takes either reach where both are asked for', () => {
