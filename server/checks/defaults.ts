@@ -4,8 +4,9 @@ import type { LimitEntry, RuleSource } from '../model/rule.ts';
 import { inches, NONE, type Ticks } from '../model/ticks.ts';
 import { accessLimits } from './access/limits.ts';
 import { lightLimits } from './light/limits.ts';
+import { swingLimits } from './swings/limits.ts';
 
-type FamilyLimitName = (typeof accessLimits)[number]['name'] | (typeof lightLimits)[number]['name'];
+type FamilyLimitName = (typeof accessLimits | typeof lightLimits | typeof swingLimits)[number]['name'];
 
 export type LimitName =
   | 'clear-below-garment'
@@ -89,7 +90,7 @@ const ownLimits: readonly (DefaultLimit & { readonly name: LimitName })[] = [
 ];
 
 /** All of them, of every family. */
-export const defaultLimits: readonly DefaultLimit[] = [...ownLimits, ...accessLimits, ...lightLimits];
+export const defaultLimits: readonly DefaultLimit[] = [...ownLimits, ...accessLimits, ...lightLimits, ...swingLimits];
 
 /** What the language lets a policy name. */
 export const limitNames: ReadonlySet<string> = new Set(defaultLimits.map(({ name }) => name));

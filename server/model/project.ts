@@ -516,7 +516,9 @@ export class Project {
     // In the order of the text, so that what speaks for many is always the first of them.
     units.sort((a, b) => compareWritten(a.declared, b.declared));
     const samples = new Map(
-      [...this.cells.values()].flatMap((c) => (c.samples ? [[c.declared, c.samples] as const] : [])),
+      [...this.cells.values()]
+        .flatMap((c) => (c.samples ? [[c.declared, c.samples] as const] : []))
+        .sort(([a], [b]) => compareWritten(a, b)),
     );
     all.push(...mergeFindings(units, users, samples, this.names.all('accept')));
     if (total > mostUnits) {

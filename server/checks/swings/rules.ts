@@ -94,6 +94,7 @@ export const littleRoomBeforeDrawers: Rule = {
   severity: 'note',
   source: geometry,
   comparison: 'free way before the drawer - how far it comes out >= clear-before-drawers',
+  limits: ['clear-before-drawers'],
 };
 
 export const leafMeetsFitting: Rule = {
