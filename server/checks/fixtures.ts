@@ -6,8 +6,9 @@ import type { Rule } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { add, greatest, NONE, subtract, type Ticks, ticks } from '../model/ticks.ts';
 import { type Check, type CheckInput, lacks, looked } from './check.ts';
+import { fixtureName } from './fixture-name.ts';
 import { gaps, inOneFrame, overlapping, type Room, roomOf } from './room.ts';
-import { about, capital, compared, fittingsOf, fromTemplate, nameOf, wallName } from './say.ts';
+import { about, capital, compared, fittingsOf, fromTemplate, nameOf } from './say.ts';
 
 const localCode = 'check the local code';
 
@@ -132,17 +133,6 @@ function before(fitting: FittingLayout, fixture: FixtureLayout, between: Ticks, 
 
 function roomBetween(fitting: FittingLayout, fixture: FixtureLayout, between: Ticks): Comparison {
   return compared(`room between "${fitting.path}" and ${fixtureName(fixture)}`, between, 'at least', fixture.clear);
-}
-
-/** `the outlet on the back wall`, `light "closet-light" on the ceiling`. */
-function fixtureName({ kind, name, wall }: FixtureLayout): string {
-  const what = name === kind ? `the ${kindName(kind)}` : `${kindName(kind)} "${name}"`;
-  return `${what} on ${wall === undefined ? 'the ceiling' : wallName(wall)}`;
-}
-
-/** A panel of wood is a fitting; this one is not. */
-function kindName(kind: FixtureKind): string {
-  return kind === 'panel' ? 'electrical panel' : kind;
 }
 
 function withoutClear(input: CheckInput): Finding[] {

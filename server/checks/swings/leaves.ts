@@ -6,12 +6,12 @@ import type { Rule } from '../../model/rule.ts';
 import { showLength } from '../../model/show.ts';
 import { add, inches, NONE, roundDown, subtract, type Ticks, ticks } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
+import { fixtureName } from '../fixture-name.ts';
 import { garmentsOf, hanging } from '../hanging-reach.ts';
 import { framesOf, gap, type Room, type Standing } from '../room.ts';
 import { about, capital, compared, fittingsOf, fromTemplate, nameOf, wallName } from '../say.ts';
 import { solid, standingOpen, swingOf } from './doorway.ts';
 import { statementOf, writeLength } from './fixes.ts';
-import { fixtureName } from './fixture-name.ts';
 import { movingOf } from './moving.ts';
 import { fromPlan, meet as meetPlane, type Polygon, toPlan } from './plane.ts';
 import {
