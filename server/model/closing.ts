@@ -47,9 +47,17 @@ export function writeInstead(statement: Statement, item: NumberLiteral, length: 
   const text = showLength(length, writtenLength(item)?.metric ? metricOf(show) : inchesOf(show));
   if (length <= 0 || text.startsWith('~')) return undefined;
   return {
-    title: `Write ${text} instead of ${item.raw}${nameOf(statement)}`,
+    title: `Write ${wordOf(statement)}${text} instead of ${item.raw}${nameOf(statement)}`,
     edits: [{ place: placeOf(statement, item), text }],
   };
+}
+
+/** Of the lengths of one thing, those that have a name of their own and could be taken for one another. */
+const ownLengths: ReadonlySet<string> = new Set(['depth', 'height', 'foot', 'pull-out', 'reach', 'leg', 'inset']);
+
+/** `depth `, where it would not be clear which length is written. */
+function wordOf({ word }: Statement): string {
+  return ownLengths.has(word.text) ? `${word.text} ` : '';
 }
 
 /** ` for shirts`: whose length it is. */

@@ -49,8 +49,8 @@ unit u t
     const { findings } = expects(text);
     const fixes = findings[0]?.fixes ?? [];
     expect(fixes.map(({ title }) => title)).toEqual([
-      'Write 9in instead of 16in for chest',
-      'Write 9in instead of 16in for chest',
+      'Write pull-out 9in instead of 16in for chest',
+      'Write depth 9in instead of 16in for chest',
     ]);
     for (const fix of fixes) expect(rulesFound(fixedBy(text, fix))).toEqual([]);
   });
@@ -59,7 +59,7 @@ unit u t
     // As far out as they are deep: 25 / 2 = 12-1/2 in.
     const text = closet({ deep: '25in', drawers: '' });
     const [found] = run(text).findings;
-    expect(found?.fixes.map(({ title }) => title)).toEqual(['Write 12-1/2in instead of 16in for chest']);
+    expect(found?.fixes.map(({ title }) => title)).toEqual(['Write depth 12-1/2in instead of 16in for chest']);
     expect(rulesFound(fixedBy(text, found?.fixes[0]))).toEqual([]);
   });
 

@@ -64,7 +64,7 @@ unit u t
     const text = closet(main('panels p { height 60in; side left }'));
     const [found] = run(text).findings;
     expect(found?.advice).toContain('Make it 12in lower');
-    expect(found?.fixes.map(({ title }) => title)).toEqual(['Write 48in instead of 60in for p']);
+    expect(found?.fixes.map(({ title }) => title)).toEqual(['Write height 48in instead of 60in for p']);
   });
 });
 
