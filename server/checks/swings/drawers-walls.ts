@@ -90,7 +90,7 @@ function notFree({ drawers }: Moving, opening: OpeningLayout, { way, at }: Acros
   const passes = stretches.some((s) => from >= s[0] - touch && to <= s[1] + touch);
   const what = {
     none: name,
-    sliding: `the leaf of ${name} that stays closed: only half of it opens at once`,
+    sliding: `the leaf of ${name} that stays closed`,
     bifold: `the folded leaves of ${name}`,
     swing: `the open leaf of ${name}`,
   }[opening.leaf.kind];
