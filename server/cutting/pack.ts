@@ -28,7 +28,7 @@ export interface Boards {
   readonly parts: readonly (readonly [size: number, quantity: number])[];
 }
 
-interface Packing {
+export interface Packing {
   readonly boards: readonly Boards[];
   /** How many of each size found no board. */
   readonly over: readonly number[];
@@ -39,6 +39,11 @@ interface Packing {
  * packing that leaves the least over, and of those the cheapest.
  */
 export function bestPacking(sizes: readonly Size[], kinds: readonly Kind[]): readonly Boards[] {
+  return firstFitPacking(sizes, kinds).boards;
+}
+
+/** The same, with what is left over. */
+export function firstFitPacking(sizes: readonly Size[], kinds: readonly Kind[]): Packing {
   const places = kinds.map((_, kind) => kind);
   const byCost = [...places].sort((a, b) => {
     const [one, two] = [kinds[a] as Kind, kinds[b] as Kind];
@@ -51,11 +56,11 @@ export function bestPacking(sizes: readonly Size[], kinds: readonly Kind[]): rea
     const packing = reduceBoards(pack(sizes, kinds, order), sizes, kinds);
     if (!best || comparePackings(packing, best, sizes, kinds) < 0) best = packing;
   }
-  return (best as Packing).boards;
+  return best as Packing;
 }
 
 /** Compares by the weightiest first: length left over, cost, length taken, number of boards. */
-function comparePackings(a: Packing, b: Packing, sizes: readonly Size[], kinds: readonly Kind[]): number {
+export function comparePackings(a: Packing, b: Packing, sizes: readonly Size[], kinds: readonly Kind[]): number {
   const figuresOf = ({ boards, over }: Packing): number[] => {
     const overall = (figure: (kind: Kind) => number) =>
       boards.reduce((sum, { kind, times }) => sum + figure(kinds[kind] as Kind) * times, 0);
@@ -135,7 +140,7 @@ function pack(sizes: readonly Size[], kinds: readonly Kind[], order: readonly nu
  * no content is left without a board. Nor is a board set free for a piece left over: every board long
  * enough for it holds one at least as long.
  */
-function reduceBoards({ boards, over }: Packing, sizes: readonly Size[], kinds: readonly Kind[]): Packing {
+export function reduceBoards({ boards, over }: Packing, sizes: readonly Size[], kinds: readonly Kind[]): Packing {
   const available = kinds.map((kind) => kind.count);
   const places = kinds.map((_, kind) => kind);
   const cheapest = places.sort((a, b) => {

@@ -2,17 +2,29 @@
 import { ticks } from '../model/ticks.ts';
 import { compareStock, compareText, costOf, measureOf } from './board.ts';
 import { lengthBound } from './bound.ts';
-import type { MaterialTotals, Pattern, PlanRequest } from './types.ts';
+import type { MaterialTotals, Pattern, PlanBound, PlanRequest } from './types.ts';
 
-/** Totals for each material of which boards are taken, in the order of their names. */
-export function totalsOf(request: PlanRequest, patterns: readonly Pattern[]): MaterialTotals[] {
+/**
+ * Totals for each material of which boards are taken, in the order of their names. Bounds, by material,
+ * where better ones are known than those by length.
+ */
+export function totalsOf(
+  request: PlanRequest,
+  patterns: readonly Pattern[],
+  bounds: ReadonlyMap<string, PlanBound> = new Map(),
+): MaterialTotals[] {
   const byMaterial = Map.groupBy(patterns, (pattern) => pattern.material);
   return [...byMaterial]
     .sort(([a], [b]) => compareText(a, b))
-    .map(([material, own]) => totalsOfMaterial(request, material, own));
+    .map(([material, own]) => totalsOfMaterial(request, material, own, bounds.get(material)));
 }
 
-function totalsOfMaterial(request: PlanRequest, material: string, patterns: readonly Pattern[]): MaterialTotals {
+function totalsOfMaterial(
+  request: PlanRequest,
+  material: string,
+  patterns: readonly Pattern[],
+  bound: PlanBound | undefined,
+): MaterialTotals {
   const { saw } = request;
   const stock = request.stock.filter((board) => board.material === material);
   const measure = measureOf(stock);
@@ -44,11 +56,13 @@ function totalsOfMaterial(request: PlanRequest, material: string, patterns: read
     keptCount: overPatterns((pattern) => (pattern.keep ? 1 : 0)),
     keptLength: ticks(overPatterns((pattern) => (pattern.keep ? pattern.offcut : 0))),
     waste: ticks(overPatterns((pattern) => (pattern.keep ? 0 : pattern.offcut))),
-    bound: lengthBound(
-      [...cut].map(([length, quantity]) => ({ length, quantity })),
-      stock,
-      saw,
-    ),
+    bound:
+      bound ??
+      lengthBound(
+        [...cut].map(([length, quantity]) => ({ length, quantity })),
+        stock,
+        saw,
+      ),
   };
 }
 

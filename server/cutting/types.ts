@@ -83,16 +83,40 @@ export interface Uncut {
 export type Measure = 'price' | 'length';
 
 /**
- * What no plan that cuts the same pieces can fall below, and by what proof. 'length': the pieces with a
- * kerf each, against boards with one kerf more than their usable length, cheapest by length first; the
- * cost rounded up to a multiple of what divides the costs of all boards.
+ * What no plan that cuts the same pieces can fall below, and by what proof.
+ * - 'length': the pieces with a kerf each, against boards with one kerf more than their usable length,
+ *   cheapest by length first.
+ * - 'dual': the same with the certificate's weights in place of lengths: a board holds no more weight than
+ *   its best pattern does. Anybody can compute it again in whole numbers (verify-bound.ts does).
+ * - 'search': every way to cut was ruled out by branch and bound, in floating-point arithmetic; `certified`
+ *   is what can be computed again.
+ * Costs are rounded up to what whole boards could come to.
  */
-export interface PlanBound {
-  readonly proof: 'length';
+export type PlanBound =
+  | (BoundFigures & { readonly proof: 'length' })
+  | (BoundFigures & { readonly proof: 'dual'; readonly certificate: Certificate })
+  | (BoundFigures & { readonly proof: 'search'; readonly certified: CertifiedBound });
+
+export interface BoundFigures {
   readonly measure: Measure;
   /** Minor units of money or ticks of bought stock, as the measure says. */
   readonly cost: number;
   readonly boards: number;
+}
+
+/** A bound that can be computed again from the request; without a certificate, by length. */
+export interface CertifiedBound {
+  readonly cost: number;
+  readonly boards: number;
+  readonly certificate?: Certificate;
+}
+
+/** Weights in place of lengths: the duals of the linear programme, in whole numbers of any common scale. */
+export interface Certificate {
+  /** Lengths are divided by so many ticks and rounded down before patterns are weighed; any grid is valid. */
+  readonly grid: number;
+  /** For each length that is cut: what one piece weighs. */
+  readonly weights: readonly (readonly [length: Ticks, weight: number])[];
 }
 
 /**

@@ -1,6 +1,7 @@
-/** The second half of the verifier: a plan's totals and its bound. */
+/** The second part of the verifier: a plan's totals. */
 
 import type { MaterialTotals, Pattern, StockLength } from './types.ts';
+import { checkBound, isPriced } from './verify-bound.ts';
 import { type Case, total } from './verify-case.ts';
 
 /** Every material of which boards are taken has its totals, and they add up. */
@@ -92,77 +93,4 @@ function checkMaterialTotals(examined: Case, stated: MaterialTotals): void {
     'waste',
   );
   checkBound(examined, patterns, stock, stated, priced ? price : bought);
-}
-
-/** The bound must follow from the lengths, by the argument that it names, and be no more than the plan itself. */
-function checkBound(
-  { request, report }: Case,
-  patterns: readonly Pattern[],
-  stock: readonly StockLength[],
-  { material, bound, boardCount }: MaterialTotals,
-  cost: bigint,
-): void {
-  const where = `material ${material}`;
-  const priced = isPriced(stock);
-  const measure = priced ? 'price' : 'length';
-  if (bound.measure !== measure) report('bound', where, `plans are judged by ${measure}, not by ${bound.measure}`);
-  if (bound.proof !== 'length') report('bound', where, `the proof "${bound.proof}" is not known`);
-
-  const kerf = BigInt(request.saw.kerf);
-  const trims = 2n * BigInt(request.saw.trim ?? 0);
-  const cuts = patterns.flatMap((pattern) => pattern.cuts);
-  const shortest = cuts.reduce((least, cut) => Math.min(least, cut.length), Infinity);
-  const need = total(patterns, (pattern) => {
-    const board = total(pattern.cuts, (cut) => (BigInt(cut.length) + kerf) * BigInt(cut.quantity));
-    return board * BigInt(pattern.times);
-  });
-  const rows = stock.map((board) => ({
-    room: BigInt(board.length) - trims + kerf,
-    price: priced ? BigInt(board.price ?? 0) : board.offcut ? 0n : BigInt(board.length),
-    count: board.count,
-  }));
-  const useful = rows.filter((row) => row.room - kerf >= BigInt(shortest));
-  // Whole boards come to a multiple of whatever divides all their prices.
-  let step = 0n;
-  for (const row of useful) for (let price = row.price; price !== 0n; ) [step, price] = [price, step % price];
-  const parts = proportionalCost(useful, need);
-  const provable = {
-    cost: step === 0n ? parts : parts + ((step - (parts % step)) % step),
-    boards: proportionalCost(
-      useful.map((row) => ({ ...row, price: 1n })),
-      need,
-    ),
-  };
-  for (const figure of ['cost', 'boards'] as const) {
-    const reached = figure === 'cost' ? cost : BigInt(boardCount);
-    const claimed = bound[figure];
-    if (!Number.isSafeInteger(claimed)) report('bound', where, `${figure} at least ${claimed} is not a whole number`);
-    else if (BigInt(claimed) > provable[figure]) report('bound', where, `${figure} at least ${claimed} is not proven`);
-    else if (BigInt(claimed) > reached)
-      report('bound', where, `${figure} at least ${claimed}, but the plan takes ${reached}`);
-  }
-}
-
-/** The least price, rounded up, of `need` ticks of room when rows may be bought in parts, cheapest first. */
-function proportionalCost(
-  rows: readonly { room: bigint; price: bigint; count: number | undefined }[],
-  need: bigint,
-): bigint {
-  const cheapest = [...rows].sort((a, b) => Number(a.price * b.room - b.price * a.room));
-  let price = 0n;
-  let open = need;
-  for (const row of cheapest) {
-    const held = row.count === undefined ? open : BigInt(row.count) * row.room;
-    const part = held < open ? held : open;
-    // Only the last row is taken in part, so only there can the division leave a remainder.
-    price += (part * row.price + row.room - 1n) / row.room;
-    open -= part;
-    if (open === 0n) break;
-  }
-  return price;
-}
-
-function isPriced(stock: readonly StockLength[]): boolean {
-  const bought = stock.filter((board) => !board.offcut);
-  return stock.some((board) => board.price !== undefined) && bought.every((board) => board.price !== undefined);
 }

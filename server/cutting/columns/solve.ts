@@ -1,0 +1,194 @@
+/** One material from the first packing to the proof: plans and bounds as they get better. */
+import {
+  type Boards,
+  comparePackings,
+  firstFitPacking,
+  type Kind,
+  type Packing,
+  reduceBoards,
+  type Size,
+} from '../pack.ts';
+import { dive } from './dive.ts';
+import { contentsWithin, searchWithin } from './finish.ts';
+import { type Memory, recall, remember } from './memory.ts';
+import { guessWeights, openRoot, type Proof, type Root, solveRoot } from './root.ts';
+import { type Chosen, settle } from './settle.ts';
+import { commonDivisor, spaceOf } from './space.ts';
+
+/** What is known so far. Places of sizes and kinds are those of the task that was given. */
+export interface Progress {
+  readonly boards: readonly Boards[];
+  /** The best bound for just the pieces that the boards hold, when there is one yet. */
+  readonly proof?: (Proof & { readonly grid: number }) | undefined;
+  /** A search has ruled out anything cheaper. */
+  readonly searched: boolean;
+}
+
+/** Dives from the optimum of the programme, at most. */
+const DIVES = 12;
+/** Nodes of the search, at most. */
+const NODES = 4000;
+/** Numbers that a task may visit, in all; some half a minute. */
+const WORK = 2e10;
+/** Gaps at which the programme of a large task is rounded before it is solved to its end. */
+const STAGES = [0.005, 0.0008, 0.0002];
+const LARGE = 80;
+
+/**
+ * Gives way often: with the progress when there is any, with nothing otherwise. Sizes are longest first, not
+ * none, and each fits one of the kinds. What the memory holds of a task that was much the same is used;
+ * what may help the next one is left in it.
+ */
+export function* solve(
+  sizes: readonly Size[],
+  kinds: readonly Kind[],
+  memory: Memory,
+): Generator<Progress | undefined> {
+  const first = firstFitPacking(sizes, kinds);
+  yield { boards: first.boards, searched: false };
+  const longest = kinds.reduce((most, { room, count }) => (count > 0 ? Math.max(most, room) : most), 0);
+  const fitting = sizes.map(({ size, quantity }) => ({ size, quantity: size <= longest ? quantity : 0 }));
+  const over = leftOver(fitting, first.boards);
+  if (over.every((count) => count === 0)) {
+    yield* improve(fitting, kinds, { boards: first.boards, over }, memory, DIVES);
+    return;
+  }
+  // Stock is short, or first-fit wastes it: that as much as possible is cut comes before what it costs.
+  let most: readonly Boards[] = first.boards;
+  for (const progress of improve(fitting, kinds, { boards: first.boards, over }, memory, 3)) {
+    if (progress) most = progress.boards;
+    // A bound for all pieces says nothing of a plan that cuts fewer.
+    yield progress && { boards: progress.boards, searched: false };
+  }
+  const left = leftOver(fitting, most);
+  const cut = fitting.map(({ size, quantity }, place) => ({ size, quantity: quantity - (left[place] as number) }));
+  yield* improve(cut, kinds, { boards: most, over: cut.map(() => 0) }, memory, DIVES);
+}
+
+function leftOver(sizes: readonly Size[], boards: readonly Boards[]): number[] {
+  const over = sizes.map(({ quantity }) => quantity);
+  for (const { parts, times } of boards) {
+    for (const [size, quantity] of parts) over[size] = (over[size] as number) - quantity * times;
+  }
+  return over;
+}
+
+function* improve(
+  sizes: readonly Size[],
+  kinds: readonly Kind[],
+  start: Packing,
+  memory: Memory,
+  dives: number,
+): Generator<Progress | undefined> {
+  const places = [...sizes.keys()].filter((place) => (sizes[place] as Size).quantity > 0);
+  const step = kinds.reduce((common, { cost }) => commonDivisor(common, cost), 0);
+  if (places.length === 0 || (step === 0 && start.over.every((count) => count === 0))) return;
+  const space = spaceOf(
+    places.map((place) => sizes[place] as Size),
+    kinds,
+  );
+  let best = start;
+  let root: Root | undefined;
+  let searched = false;
+  let shown: readonly unknown[] = [start.boards, 0, false];
+
+  const cost = () => best.boards.reduce((sum, { kind, times }) => sum + (kinds[kind] as Kind).cost * times, 0);
+  const complete = () => best.over.every((count) => count === 0);
+  const isProven = () => searched || (complete() && root !== undefined && cost() <= root.proof.cost);
+  const offer = (chosen: readonly Chosen[]): void => {
+    const { boards, over } = settle(space, chosen);
+    const whole = sizes.map(() => 0);
+    over.forEach((count, place) => {
+      whole[places[place] as number] = count;
+    });
+    const named = boards.map(
+      (board): Boards => ({
+        ...board,
+        parts: board.parts.map(([place, quantity]) => [places[place] as number, quantity]),
+      }),
+    );
+    const packing = joined(reduceBoards({ boards: named, over: whole }, sizes, kinds));
+    const better = comparePackings(packing, best, sizes, kinds) || packing.boards.length - best.boards.length;
+    if (better < 0) best = packing;
+  };
+  const progress = (): Progress | undefined => {
+    const now = [best.boards, root?.proof.cost ?? 0, searched];
+    if (now.every((value, index) => value === shown[index])) return undefined;
+    shown = now;
+    if (!root || root.proof.cost === 0) return { boards: best.boards, searched };
+    const weights = new Float64Array(sizes.length);
+    root.proof.weights.forEach((weight, place) => {
+      weights[places[place] as number] = weight;
+    });
+    return { boards: best.boards, proof: { cost: root.proof.cost, weights, grid: space.grid }, searched };
+  };
+
+  const known = recall(memory, space);
+  if (known) {
+    offer(known.plan);
+    yield progress();
+  }
+  const guess = known?.weights ?? (yield* guessWeights(space));
+  root = openRoot(space, known?.columns ?? [], guess);
+  const { master } = root;
+  const demand = space.sizes.map(({ quantity }) => quantity);
+  const counts = space.kinds.map(({ count }) => count);
+  const leave = () => remember(memory, space, master, best.boards, places, root as Root);
+  const roundFrom = function* (turn: number, depths?: number): Generator<Progress | undefined> {
+    for (const chosen of dive(master, turn, depths)) {
+      offer(chosen);
+      yield progress();
+      if (isProven()) return;
+    }
+    master.ask(demand, counts);
+  };
+
+  let turn = 0;
+  try {
+    for (const gap of places.length > LARGE ? [...STAGES, 0] : [0]) {
+      for (const nothing of solveRoot(root, kinds, gap)) yield nothing;
+      yield progress();
+      leave();
+      if (gap > 0 && !isProven()) yield* roundFrom(0, gap === STAGES[0] ? 2 : 8);
+      if (isProven() || master.work() > WORK) return;
+    }
+    for (; turn < dives && !isProven() && master.work() < WORK; turn++) {
+      yield* roundFrom(turn);
+      // Small gaps are closed sooner by the search than by luck.
+      if (turn === 3 && !isProven() && complete()) yield* finish();
+    }
+    if (dives <= 4 || isProven() || !complete()) return;
+  } finally {
+    leave();
+  }
+
+  function* finish(): Generator<Progress | undefined> {
+    const target = () => cost() - step;
+    const gap = (target() - master.value() * space.dearest) / space.dearest;
+    const contents = contentsWithin(master, gap);
+    if (!contents) return;
+    const search = searchWithin(space, contents, target, NODES);
+    for (;;) {
+      const { done, value } = search.next();
+      if (done) {
+        searched = value;
+        break;
+      }
+      if (value) offer(value);
+      yield progress();
+      if (isProven()) return;
+    }
+    yield progress();
+  }
+}
+
+/** Boards that are cut alike together. */
+function joined({ boards, over }: Packing): Packing {
+  const alike = new Map<string, Boards>();
+  for (const board of boards) {
+    const key = `${board.kind} ${board.parts.join(' ')}`;
+    const known = alike.get(key);
+    alike.set(key, known ? { ...known, times: known.times + board.times } : board);
+  }
+  return { boards: [...alike.values()], over };
+}

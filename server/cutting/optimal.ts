@@ -1,0 +1,124 @@
+/**
+ * The planner: the cheapest plan it can find, and a bound that says how far from the cheapest possible it is
+ * at most. First the plan of first-fit, at once; then column generation, dives and an exact search make
+ * plans and bounds better until they meet or the budget is used up. Budgets are counted in work, never in
+ * time: the same request gives the same plans in the same order on any machine.
+ *
+ * Source of the method: P. C. Gilmore and R. E. Gomory, Operations Research 9, 1961, and 11, 1963.
+ */
+
+import { ticks } from '../model/ticks.ts';
+import { measureOf } from './board.ts';
+import { lengthBound } from './bound.ts';
+import { leastCost } from './columns/certificate.ts';
+import { createKnapsack } from './columns/knapsack.ts';
+import { emptyMemory, type Memory } from './columns/memory.ts';
+import { type Progress, solve } from './columns/solve.ts';
+import { type MaterialPlan, type MaterialTask, materialPlan, tasksOf, wholePlan } from './prepare.ts';
+import type { Certificate, Plan, PlanBound, Planner, PlanRequest } from './types.ts';
+
+export const optimal: Planner = {
+  name: 'column generation',
+  plan: (request) => plans(request, new Map()),
+};
+
+/**
+ * A planner that remembers its last request: one that differs a little is planned in a fraction of the time.
+ * What it gives depends on the requests before, so whoever wants plans that can be repeated takes `optimal`.
+ */
+export function rememberingPlanner(): Planner {
+  const memories = new Map<string, Memory>();
+  return { name: 'column generation, remembering', plan: (request) => plans(request, memories) };
+}
+
+function* plans(request: PlanRequest, memories: Map<string, Memory>): Generator<Plan> {
+  const { saw } = request;
+  const tasks = tasksOf(request);
+  const current = tasks.map((task): MaterialPlan => materialPlan(task, [], saw));
+  const running = tasks.flatMap((task, index) => {
+    if (task.sizes.length === 0) return [];
+    const memory = memories.get(task.material) ?? emptyMemory();
+    memories.set(task.material, memory);
+    return [{ task, index, steps: solve(task.sizes, task.kinds, memory) }];
+  });
+  const follow = ({ task, index }: (typeof running)[number], progress: Progress): void => {
+    current[index] = materialPlan(task, progress.boards, saw, boundOf(request, task, progress));
+  };
+  // The first packing of every material makes the first plan.
+  for (const each of running) {
+    const { value } = each.steps.next();
+    if (value) follow(each, value);
+  }
+  let plan = wholePlan(request, current);
+  yield plan;
+  try {
+    // Then the materials take turns.
+    for (let open = running; open.length > 0; ) {
+      const going: typeof running = [];
+      for (const each of open) {
+        const { done, value } = each.steps.next();
+        if (done) continue;
+        going.push(each);
+        if (value) {
+          follow(each, value);
+          plan = wholePlan(request, current);
+        }
+        yield plan;
+      }
+      open = going;
+    }
+  } finally {
+    for (const { steps } of running) steps.return(undefined);
+  }
+}
+
+/** The best bound there is for the pieces that the boards hold. */
+function boundOf(
+  { stock: all, saw }: PlanRequest,
+  { material, sizes, kinds }: MaterialTask,
+  { boards, proof, searched }: Progress,
+): PlanBound {
+  const stock = all.filter((board) => board.material === material);
+  const cut = sizes.map(() => 0);
+  let cost = 0;
+  for (const { kind, parts, times } of boards) {
+    cost += (kinds[kind] as { cost: number }).cost * times;
+    for (const [size, quantity] of parts) cut[size] = (cut[size] as number) + quantity * times;
+  }
+  const pieces = sizes.flatMap(({ size }, place) => {
+    const quantity = cut[place] as number;
+    return quantity > 0 ? [{ length: size - saw.kerf, quantity, weight: proof?.weights[place] ?? 0 }] : [];
+  });
+  const byLength = lengthBound(pieces, stock, saw);
+  if (!proof) return byLength;
+
+  const certificate: Certificate = {
+    grid: proof.grid,
+    weights: pieces.map(({ length, weight }) => [ticks(length), weight]),
+  };
+  const rooms = kinds.map(({ room }) => Math.floor(room / proof.grid));
+  const knapsack = createKnapsack(
+    pieces.map(({ length }) => Math.floor((length + saw.kerf) / proof.grid)),
+    Math.max(...rooms),
+  );
+  const table = knapsack.solve(
+    pieces.map(({ weight }) => weight),
+    pieces.map(({ quantity }) => quantity),
+  );
+  const need = pieces.reduce((sum, { quantity, weight }) => sum + BigInt(quantity) * BigInt(weight), 0n);
+  const count = leastCost(
+    kinds.map((kind, place) => ({ holds: table[rooms[place] as number] as number, cost: 1, count: kind.count })),
+    need,
+  );
+  const figures = { cost: Math.max(proof.cost, byLength.cost), boards: Math.max(count, byLength.boards) };
+  if (searched && cost > figures.cost) {
+    return {
+      proof: 'search',
+      measure: measureOf(stock),
+      cost,
+      boards: figures.boards,
+      certified: { ...figures, certificate },
+    };
+  }
+  return { proof: 'dual', measure: measureOf(stock), ...figures, certificate };
+}

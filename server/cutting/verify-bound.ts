@@ -1,0 +1,228 @@
+/**
+ * The third part of the verifier: a plan's bound, worked out again from its certificate. Like the rest it
+ * shares no code with any planner. A board of a kind holds so much weight at most, by a knapsack of its own;
+ * the boards of any plan must hold the weight of all pieces; the cheapest that do are the bound.
+ */
+
+import type { Certificate, MaterialTotals, Pattern, StockLength } from './types.ts';
+import { type Case, total } from './verify-case.ts';
+
+/** Units of the longest board, and cells of the tables, that are gone through at most. */
+const MOST_UNITS = 100_000n;
+const MOST_CELLS = 2n ** 21n;
+const EXACT = 2n ** 53n;
+
+/** What boards of one stock hold, what one costs, and how many there are; undefined: any number. */
+interface Row {
+  readonly holds: bigint;
+  readonly price: bigint;
+  readonly count: bigint | undefined;
+}
+
+/** The bound must follow by the argument that it names, and be no more than the plan itself. */
+export function checkBound(
+  examined: Case,
+  patterns: readonly Pattern[],
+  stock: readonly StockLength[],
+  { material, bound, boardCount }: MaterialTotals,
+  cost: bigint,
+): void {
+  const where = `material ${material}`;
+  const report = (message: string) => examined.report('bound', where, message);
+  const priced = isPriced(stock);
+  const measure = priced ? 'price' : 'length';
+  if (bound.measure !== measure) report(`plans are judged by ${measure}, not by ${bound.measure}`);
+
+  const wanted = new Map<number, bigint>();
+  for (const { cuts, times } of patterns) {
+    for (const { length, quantity } of cuts) {
+      wanted.set(length, (wanted.get(length) ?? 0n) + BigInt(quantity) * BigInt(times));
+    }
+  }
+  const prices = stock.map((board) => (priced ? BigInt(board.price ?? 0) : board.offcut ? 0n : BigInt(board.length)));
+  const byLength = boundByLength(examined, wanted, stock, prices);
+  const claims = (figures: { readonly cost: number; readonly boards: number }, certificate?: Certificate): void => {
+    const byWeight = certificate ? boundByWeight(examined, wanted, stock, prices, certificate) : undefined;
+    if (typeof byWeight === 'string') {
+      report(byWeight);
+      return;
+    }
+    for (const figure of ['cost', 'boards'] as const) {
+      const claimed = figures[figure];
+      const provable = byWeight && byWeight[figure] > byLength[figure] ? byWeight[figure] : byLength[figure];
+      if (!Number.isSafeInteger(claimed)) report(`${figure} at least ${claimed} is not a whole number`);
+      else if (BigInt(claimed) > provable) report(`${figure} at least ${claimed} is not proven`);
+    }
+  };
+  if (bound.proof === 'length') claims(bound);
+  else if (bound.proof === 'dual') claims(bound, bound.certificate);
+  else if (bound.proof === 'search') {
+    // A search cannot be repeated here: what it adds to the certified bound has to be believed.
+    claims(bound.certified, bound.certified.certificate);
+    if (!(bound.cost >= bound.certified.cost && bound.boards >= bound.certified.boards)) {
+      report('a search cannot prove less than what is certified');
+    }
+  } else report(`the proof "${(bound as { proof: string }).proof}" is not known`);
+
+  for (const figure of ['cost', 'boards'] as const) {
+    const reached = figure === 'cost' ? cost : BigInt(boardCount);
+    const claimed = bound[figure];
+    if (!Number.isSafeInteger(claimed)) report(`${figure} at least ${claimed} is not a whole number`);
+    else if (BigInt(claimed) > reached) report(`${figure} at least ${claimed}, but the plan takes ${reached}`);
+  }
+}
+
+interface Provable {
+  readonly cost: bigint;
+  readonly boards: bigint;
+}
+
+/** Lengths as they are, against boards that are long enough for the shortest piece. */
+function boundByLength(
+  { request }: Case,
+  wanted: ReadonlyMap<number, bigint>,
+  stock: readonly StockLength[],
+  prices: readonly bigint[],
+): Provable {
+  const kerf = BigInt(request.saw.kerf);
+  const trims = 2n * BigInt(request.saw.trim ?? 0);
+  const shortest = [...wanted.keys()].reduce((least, length) => Math.min(least, length), Infinity);
+  const need = total([...wanted], ([length, quantity]) => (BigInt(length) + kerf) * quantity);
+  const rows = stock.flatMap((board, index): Row[] => {
+    const room = BigInt(board.length) - trims;
+    if (room < BigInt(shortest)) return [];
+    return [{ holds: room + kerf, price: prices[index] as bigint, count: countOf(board) }];
+  });
+  return {
+    cost: roundedUp(priceInParts(rows, need), stepOf(rows)),
+    boards: priceInParts(
+      rows.map((row) => ({ ...row, price: 1n })),
+      need,
+    ),
+  };
+}
+
+/** The certificate's weights in place of lengths; in words, what is wrong with the certificate. */
+function boundByWeight(
+  { request }: Case,
+  wanted: ReadonlyMap<number, bigint>,
+  stock: readonly StockLength[],
+  prices: readonly bigint[],
+  { grid, weights }: Certificate,
+): Provable | string {
+  if (!Number.isSafeInteger(grid) || grid < 1) return `the grid of the certificate is ${grid}`;
+  const unit = BigInt(grid);
+  const kerf = BigInt(request.saw.kerf);
+  const trims = 2n * BigInt(request.saw.trim ?? 0);
+  const units = stock.map((board) => (BigInt(board.length) - trims + kerf) / unit);
+  const longest = units.reduce((most, each) => (each > most ? each : most), 0n);
+  if (longest > MOST_UNITS) return 'the grid of the certificate is too fine to be checked';
+  const things: { size: number; worth: number; most: number }[] = [];
+  let need = 0n;
+  const seen = new Set<number>();
+  for (const [length, weight] of weights) {
+    const quantity = wanted.get(length);
+    if (quantity === undefined || seen.has(length))
+      return `the certificate weighs ${length} ticks, which is not cut or known`;
+    if (!Number.isSafeInteger(weight) || weight < 0) return `the certificate weighs ${length} ticks with ${weight}`;
+    seen.add(length);
+    need += BigInt(weight) * quantity;
+    // No board holds more than come to its length.
+    const size = (BigInt(length) + kerf) / unit;
+    const fit = size === 0n ? quantity : longest / size;
+    things.push({ size: Number(size), worth: weight, most: Number(fit < quantity ? fit : quantity) });
+  }
+  const possible = total(things, ({ worth, most }) => BigInt(worth) * BigInt(most));
+  if (possible > EXACT) return 'the weights of the certificate are too large to be added exactly';
+
+  // The most weight for every length of board, piece by piece: sums stay below 2^53.
+  const best = new Float64Array(Number(longest) + 1);
+  for (const { size, worth, most } of things) {
+    for (let left = most, bundle = 1; left > 0; left -= bundle, bundle = Math.min(2 * bundle, left)) {
+      for (let room = best.length - 1; room >= size * bundle; room--) {
+        const filled = (best[room - size * bundle] as number) + worth * bundle;
+        if (filled > (best[room] as number)) best[room] = filled;
+      }
+    }
+  }
+  const rows = stock.flatMap((board, index): Row[] => {
+    const room = units[index] as bigint;
+    const holds = room < 0n ? 0n : BigInt(best[Number(room)] as number);
+    return holds === 0n ? [] : [{ holds, price: prices[index] as bigint, count: countOf(board) }];
+  });
+  return {
+    cost: priceOfBoards(rows, need),
+    boards: priceOfBoards(
+      rows.map((row) => ({ ...row, price: 1n })),
+      need,
+    ),
+  };
+}
+
+/** The least price of boards that hold `need`: of whole boards where a table of all prices is small enough. */
+function priceOfBoards(rows: readonly Row[], need: bigint): bigint {
+  const step = stepOf(rows);
+  const least = roundedUp(priceInParts(rows, need), step);
+  if (step === 0n) return least;
+  const dearest = rows.reduce((most, { price }) => (price > most ? price : most), 0n);
+  const heaviest = rows.reduce((most, { holds }) => (holds > most ? holds : most), 0n);
+  const size = (least + dearest) / step + 1n;
+  if (size > MOST_CELLS || need + 2n * heaviest * size > EXACT) return least;
+  // The most weight that boards of each total price hold.
+  const held = new Float64Array(Number(size));
+  for (const { holds, price, count } of rows) {
+    const cells = Number(price / step);
+    if (cells === 0 && count === undefined) return 0n;
+    if (cells === 0) {
+      const free = Number(holds * (count as bigint));
+      for (let at = 0; at < held.length; at++) held[at] = (held[at] as number) + free;
+      continue;
+    }
+    const fit = Math.floor((held.length - 1) / cells);
+    const most = count === undefined || count > BigInt(fit) ? fit : Number(count);
+    for (let left = most, bundle = 1; left > 0; left -= bundle, bundle = Math.min(2 * bundle, left)) {
+      for (let at = held.length - 1; at >= cells * bundle; at--) {
+        const filled = (held[at - cells * bundle] as number) + Number(holds) * bundle;
+        if (filled > (held[at] as number)) held[at] = filled;
+      }
+    }
+  }
+  const found = held.findIndex((weight) => weight >= Number(need));
+  return found < 0 ? least : BigInt(found) * step;
+}
+
+/** The least price, rounded up, when rows may be bought in parts, cheapest first. */
+function priceInParts(rows: readonly Row[], need: bigint): bigint {
+  const cheapest = [...rows].sort((a, b) => Number(a.price * b.holds - b.price * a.holds));
+  let price = 0n;
+  let open = need;
+  for (const row of cheapest) {
+    const held = row.count === undefined ? open : row.count * row.holds;
+    const part = held < open ? held : open;
+    // Only the last row is taken in part, so only there can the division leave a remainder.
+    price += (part * row.price + row.holds - 1n) / row.holds;
+    open -= part;
+    if (open === 0n) break;
+  }
+  return price;
+}
+
+/** Whole boards come to a multiple of whatever divides all their prices. */
+function stepOf(rows: readonly Row[]): bigint {
+  let step = 0n;
+  for (const row of rows) for (let { price } = row; price !== 0n; ) [step, price] = [price, step % price];
+  return step;
+}
+
+function roundedUp(value: bigint, step: bigint): bigint {
+  return step === 0n ? value : ((value + step - 1n) / step) * step;
+}
+
+function countOf({ count }: StockLength): bigint | undefined {
+  return count === undefined ? undefined : BigInt(count);
+}
+
+export function isPriced(stock: readonly StockLength[]): boolean {
+  const bought = stock.filter((board) => !board.offcut);
+  return stock.some((board) => board.price !== undefined) && bought.every((board) => board.price !== undefined);
+}
