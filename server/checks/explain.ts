@@ -11,7 +11,9 @@ export function explain(rule: Rule): string {
   if (rule.comparison) paragraphs.push(`Compared: ${rule.comparison}`);
   const limits = defaultLimits.filter(({ name }) => rule.limits?.includes(name));
   if (limits.length > 0) paragraphs.push(['Limits that a policy can set:', ...limits.map(explainLimit)].join('\n'));
-  paragraphs.push(`${capital(sourceLine(rule.source))}.`);
+  if (rule.needs) paragraphs.push(`Needs: ${rule.needs.join('; ')}.`);
+  const sources = [rule.source, ...(rule.editions ?? [])].map((source) => `${capital(sourceLine(source))}.`);
+  paragraphs.push([...new Set(sources)].join('\n'));
   if (rule.caution) paragraphs.push(`Caution: ${rule.caution}`);
   return paragraphs.join('\n\n');
 }

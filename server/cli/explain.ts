@@ -53,7 +53,19 @@ function list(): string {
   return `${sections.join('\n\n')}\n\nstorypole explain RULE tells what a rule compares, its source and its caution.`;
 }
 
-function ruleJson({ id, family, title, severity, explanation, comparison, limits, source, caution }: Rule): object {
+function ruleJson({
+  id,
+  family,
+  title,
+  severity,
+  explanation,
+  comparison,
+  limits,
+  source,
+  editions = [],
+  needs = [],
+  caution,
+}: Rule): object {
   return {
     id,
     family,
@@ -62,6 +74,8 @@ function ruleJson({ id, family, title, severity, explanation, comparison, limits
     explanation,
     comparison: comparison ?? null,
     source: sourceLine(source),
+    editions: editions.map(sourceLine),
+    needs,
     caution: caution ?? null,
     limits: defaultLimits
       .filter(({ name }) => limits?.includes(name))

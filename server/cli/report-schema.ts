@@ -413,6 +413,8 @@ const rules = {
     explanation: text(),
     comparison: textOrNull(),
     source: text('The published source, or what it rests on without one.'),
+    editions: list(text(), 'Other editions and documents that state it, or state it otherwise.'),
+    needs: list(text(), 'Facts that it needs and a specification may lack.'),
     caution: textOrNull(),
     limits: list(
       object({ name: text(), doc: text(), atLeast: lengthOrNull, atMost: lengthOrNull, source: text() }),

@@ -4,7 +4,7 @@ import { defaultLimits } from '../../server/checks/defaults.ts';
 import { rules } from '../../server/checks/table.ts';
 import { rulePages } from '../../server/generate-rules.ts';
 import { ruleText } from '../../server/language/rule-text.ts';
-import { sourceLine } from '../../server/model/rule.ts';
+import { type RuleFamily, sourceLine } from '../../server/model/rule.ts';
 import { showInches } from '../../server/model/show.ts';
 
 // That the file is current is held by tests/grammar/reference.test.ts, with the other generated ones.
@@ -57,6 +57,13 @@ describe('the table of rules', () => {
       for (const one of [source, ...(editions ?? [])])
         expect(sourceLine(one), id).toMatch(/^(source: \S.*|common practice, no source)$/);
     }
+  });
+
+  const cautioned: readonly RuleFamily[] = ['access', 'light', 'structure', 'fixing', 'swings', 'fixtures'];
+
+  it('has a caution wherever somebody is reached, lit, carried, held or met by what moves', () => {
+    const without = rules.filter(({ family, caution }) => cautioned.includes(family) && !caution?.trim());
+    expect(without.map(({ id }) => id)).toEqual([]);
   });
 });
 

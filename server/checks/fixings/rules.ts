@@ -175,6 +175,7 @@ export const hardwareWithoutRole: Rule = {
   severity: 'note',
   source: stated,
   needs: ['what the hardware does'],
+  caution,
 };
 
 export const pinWithoutPanel: Rule = {
@@ -210,4 +211,5 @@ export const screwSizeUnread: Rule = {
   severity: 'note',
   source: stated,
   needs: ['diameter and length of the screw'],
+  caution,
 };

@@ -187,6 +187,7 @@ export const rodThin: Rule = {
   source: woodwork('10-4.4.16, clothes poles'),
   comparison: 'diameter of the rod >= 1-1/4in for wood, 1-1/16in for metal',
   needs: ['stiffness or wall thickness of the rod material, which tells wood from metal'],
+  caution: caution,
 };
 
 const onRequest = 'Looked at only where a policy treats it as something: ';
@@ -199,6 +200,7 @@ export const wideWardrobe: Rule = {
   severity: 'note',
   source: woodwork('10-4.4.17.1, wardrobes'),
   comparison: 'width of an opening with sliding doors < 60in',
+  caution: caution,
 };
 
 export const tallPanelStrip: Rule = {
@@ -209,6 +211,7 @@ export const tallPanelStrip: Rule = {
   severity: 'note',
   source: woodwork('10-4.4.18, anchor strips'),
   comparison: 'height of a panel <= 60in',
+  caution: caution,
 };
 
 export const structureRules: readonly Rule[] = [

@@ -7,6 +7,12 @@ export const leafThickness = inches(1.375);
 
 const geometry = { kind: 'language' } as const;
 const practice = { kind: 'common-practice' } as const;
+const fingers =
+  'What is pulled out or swung against something else pinches fingers and tears loose: what has to open for a way out, or for somebody in a wheelchair, is for the local code.';
+const headroom =
+  'A low ceiling is run into with the head: where people stand under it, the local code says how high it has to be.';
+const onSite =
+  'Saws and knives cut more than boards: fit ends on site as the instructions of the tool and the local rules of work have it.';
 const wayOut = 'A door that people pass through has to open: check the local code where it is a way out.';
 
 export const drawerMeetsWall: Rule = {
@@ -20,6 +26,7 @@ export const drawerMeetsWall: Rule = {
   source: geometry,
   comparison: 'free way before the drawer >= how far it comes out',
   needs: ['length of the walls', 'what is across from the drawer: a wall, or an opening in it'],
+  caution: fingers,
 };
 
 export const drawerMeetsFitting: Rule = {
@@ -31,6 +38,7 @@ export const drawerMeetsFitting: Rule = {
   severity: 'warning',
   source: geometry,
   comparison: 'free way before the drawer >= how far it comes out',
+  caution: fingers,
 };
 
 export const drawerMeetsFixture: Rule = {
@@ -59,6 +67,7 @@ export const drawerMeetsLeaf: Rule = {
   source: practice,
   comparison: 'free way before the drawer, with the leaf open >= how far it comes out',
   needs: ['side of the hinges of a leaf that swings in'],
+  caution: fingers,
 };
 
 export const drawerInSwing: Rule = {
@@ -83,6 +92,7 @@ export const drawersMeet: Rule = {
   severity: 'note',
   source: geometry,
   comparison: 'free way before the drawer, with the other one out >= how far it comes out',
+  caution: fingers,
 };
 
 export const littleRoomBeforeDrawers: Rule = {
@@ -95,6 +105,7 @@ export const littleRoomBeforeDrawers: Rule = {
   source: geometry,
   comparison: 'free way before the drawer - how far it comes out >= clear-before-drawers',
   limits: ['clear-before-drawers'],
+  caution: fingers,
 };
 
 export const leafMeetsFitting: Rule = {
@@ -121,6 +132,7 @@ export const leafMeetsHanging: Rule = {
   source: geometry,
   comparison: 'distance from the hinges to the nearest point of what hangs >= width of the leaf',
   needs: ['side of the hinges of a leaf that swings in', 'what hangs on the rod', 'hanging length and hanger width'],
+  caution: fingers,
 };
 
 export const leafMeetsFixture: Rule = {
@@ -158,6 +170,7 @@ export const swingWithoutHinge: Rule = {
     'What the leaf meets depends on the side of its hinges, so nothing was compared with it. Say so, as seen from inside the closet: `swing in hinged left`.',
   severity: 'note',
   source: geometry,
+  caution: fingers,
 };
 
 export const cornerOutOfSquare: Rule = {
@@ -171,6 +184,7 @@ export const cornerOutOfSquare: Rule = {
   severity: 'warning',
   source: geometry,
   comparison: 'room taken off at the end >= depth x tan(90 degrees - angle of the corner)',
+  caution: onSite,
 };
 
 export const cornerLeavesGap: Rule = {
@@ -183,6 +197,7 @@ export const cornerLeavesGap: Rule = {
   severity: 'note',
   source: geometry,
   comparison: 'depth x tan(angle of the corner - 90 degrees) <= the finest length the project shows',
+  caution: onSite,
 };
 
 export const fittingMeetsSlope: Rule = {
@@ -195,6 +210,7 @@ export const fittingMeetsSlope: Rule = {
   severity: 'error',
   source: geometry,
   comparison: 'height of the ceiling over the edge nearest to its wall >= highest point of the fitting',
+  caution: headroom,
 };
 
 export const hangingMeetsSlope: Rule = {
@@ -207,6 +223,7 @@ export const hangingMeetsSlope: Rule = {
   source: practice,
   comparison: 'height of the ceiling over the end of the hanger >= height of the centre of the rod',
   needs: ['hanger width of what hangs on the rod'],
+  caution: headroom,
 };
 
 /** T-04: shelves 8 to 9 in apart. */
@@ -227,4 +244,5 @@ export const lowOverShelf: Rule = {
     seen: true,
   },
   comparison: 'height of the ceiling over the edge of the shelf - upper face of the shelf >= 8in',
+  caution: headroom,
 };
