@@ -108,7 +108,7 @@ export function createMaster(space: Space, demand: ArrayLike<number>): Master {
       asked = newDemand;
       simplex.setSide([...Array.from(newDemand), ...limited.map((kind) => counts[kind] as number)]);
       // A basis from elsewhere may be good for neither method; the unit columns always are.
-      if (!simplex.dual(500 + 20 * n)) simplex.start([]);
+      if (simplex.dual(500 + 20 * n) !== 'feasible') simplex.start([]);
       simplex.primal(500 + 2 * n);
     },
     optimise: (pivots) => simplex.primal(pivots),

@@ -32,8 +32,8 @@ export interface Simplex {
   setSide(side: ArrayLike<number>): void;
   /** Minimises from a basis that is feasible. False when the limit of pivots is reached. */
   primal(limit: number): boolean;
-  /** Makes the basis feasible again from one whose duals are. False when the limit of pivots is reached. */
-  dual(limit: number): boolean;
+  /** Makes the basis feasible again from one whose duals are, if anything is feasible. */
+  dual(limit: number): 'feasible' | 'nothing feasible' | 'lost';
   duals(): Float64Array;
   /** The reduced cost of a column by the present duals. */
   reduced(column: number): number;
@@ -204,13 +204,13 @@ export function createSimplex(rows: number, unitCosts: ArrayLike<number>): Simpl
     return false;
   }
 
-  function dual(limit: number): boolean {
+  function dual(limit: number): 'feasible' | 'nothing feasible' | 'lost' {
     for (let left = limit; left > 0; left--) {
       let row = -1;
       for (let other = 0; other < rows; other++) {
         if ((values[other] as number) < (row < 0 ? -1e-7 : (values[row] as number))) row = other;
       }
-      if (row < 0) return true;
+      if (row < 0) return 'feasible';
       lookAlong(row);
       let chosen = -1;
       let least = Infinity;
@@ -231,12 +231,12 @@ export function createSimplex(rows: number, unitCosts: ArrayLike<number>): Simpl
         }
       }
       work += 2 * column.length() + rows;
-      if (chosen < 0) return false;
+      if (chosen < 0) return 'nothing feasible';
       bringIn(chosen);
-      if (Math.abs(entering[row] as number) < TINY) return false;
+      if (Math.abs(entering[row] as number) < TINY) return 'lost';
       exchange(row, chosen, price);
     }
-    return false;
+    return 'lost';
   }
 
   return {

@@ -9,11 +9,12 @@ import {
   type Size,
 } from '../pack.ts';
 import { dive } from './dive.ts';
-import { contentsWithin, searchWithin } from './finish.ts';
 import { type Memory, recall, remember } from './memory.ts';
 import { guessWeights, openRoot, type Proof, type Root, solveRoot } from './root.ts';
+import { searchWithin } from './search.ts';
 import { type Chosen, settle } from './settle.ts';
 import { commonDivisor, spaceOf } from './space.ts';
+import { contentsWithin } from './within.ts';
 
 /** What is known so far. Places of sizes and kinds are those of the task that was given. */
 export interface Progress {
@@ -174,7 +175,7 @@ function* improve(
         searched = value;
         break;
       }
-      if (value) offer(value);
+      offer(value);
       yield progress();
       if (isProven()) return;
     }

@@ -1,0 +1,136 @@
+/**
+ * Branch and bound over a list of contents. A cheaper plan is looked for, or ruled out: first it is decided
+ * how many boards there are of each kind, for that decides the cost; then how often contents are cut.
+ * Decisions are taken on floating-point values with a margin.
+ */
+import type { Content } from './master.ts';
+import { type Chosen, stillAsked } from './settle.ts';
+import { createSimplex } from './simplex.ts';
+import type { Space } from './space.ts';
+
+/** Costs are compared with this margin, in dearest boards. */
+const MARGIN = 1e-6;
+const WHOLE = 1e-6;
+/** Contents of which a search can say that they are cut so many times at most. */
+const LIMITED = 150;
+const FORBIDDEN = 2000;
+const PIVOTS = 20_000;
+
+interface Node {
+  /** Boards of each kind, at least and at most. */
+  readonly least: readonly number[];
+  readonly most: readonly number[];
+  /** Copies of contents that are decided on. */
+  readonly taken: ReadonlyMap<number, number>;
+  /** Copies of contents, at most; only those of which it has been decided. */
+  readonly limits: ReadonlyMap<number, number>;
+}
+
+/**
+ * Searches for a plan that costs at most `target()`, which may fall on the way: it is asked again at each
+ * node. Yields what may be one; returns true when none is left, false when the nodes ran out.
+ */
+export function* searchWithin(
+  space: Space,
+  contents: readonly Content[],
+  target: () => number,
+  nodes: number,
+): Generator<Chosen[], boolean> {
+  const { sizes, kinds, dearest } = space;
+  const n = sizes.length;
+  const demand = sizes.map(({ quantity }) => quantity);
+  const many = demand.reduce((sum, quantity) => sum + quantity, 0);
+  const atMost = kinds.map(({ count }) => Math.min(count, many));
+  // Rows: pieces; boards of each kind at most, then at least; then limits of single contents, as they come.
+  const mostRow = n;
+  const leastRow = n + kinds.length;
+  const limitRow = leastRow + kinds.length;
+  const simplex = createSimplex(limitRow + LIMITED, [
+    ...sizes.map(() => FORBIDDEN),
+    ...Array.from({ length: 2 * kinds.length + LIMITED }, () => 0),
+  ]);
+  for (let row = 0; row < n; row++) simplex.add(0, [row], [-1], -1);
+  for (let row = 1; row < n; row++) simplex.add(0, [row - 1, row], [-1, 1], -1);
+  const costs = contents.map(({ kind }) => (kinds[kind] as { cost: number }).cost / dearest);
+  const rowsOf = ({ kind, parts }: Content) => [...parts.map(([size]) => size), mostRow + kind, leastRow + kind];
+  const entriesOf = ({ parts }: Content) => [...parts.map(([, quantity]) => quantity), 1, -1];
+  const columns = contents.map((content, index) =>
+    simplex.add(costs[index] as number, rowsOf(content), entriesOf(content), index),
+  );
+  const limitRows = new Map<number, number>();
+  /** Gives a content a row of its own: the column is replaced by one that has an entry there. */
+  const limitable = (index: number): boolean => {
+    if (limitRows.has(index)) return true;
+    if (limitRows.size === LIMITED) return false;
+    const row = limitRow + limitRows.size;
+    limitRows.set(index, row);
+    const content = contents[index] as Content;
+    simplex.setCost(columns[index] as number, FORBIDDEN);
+    columns[index] = simplex.add(costs[index] as number, [...rowsOf(content), row], [...entriesOf(content), 1], index);
+    return simplex.primal(PIVOTS);
+  };
+
+  const open: Node[] = [{ least: kinds.map(() => 0), most: atMost, taken: new Map(), limits: new Map() }];
+  for (let node = open.pop(); node; node = open.pop()) {
+    if (nodes-- <= 0) return false;
+    const { least, most, taken, limits } = node;
+    const supply = new Float64Array(n);
+    const boards = kinds.map(() => 0);
+    const chosen: Chosen[] = [];
+    let cost = 0;
+    for (const [index, times] of taken) {
+      const content = contents[index] as Content;
+      for (const [size, quantity] of content.parts) supply[size] = (supply[size] as number) + quantity * times;
+      boards[content.kind] = (boards[content.kind] as number) + times;
+      cost += times * (costs[index] as number);
+      if (times > 0) chosen.push({ ...content, times });
+    }
+    if (boards.some((count, kind) => count > (most[kind] as number))) continue;
+    const sides = new Float64Array(limitRow + LIMITED).fill(many);
+    sides.set(stillAsked(demand, supply));
+    for (let kind = 0; kind < kinds.length; kind++) {
+      sides[mostRow + kind] = (most[kind] as number) - (boards[kind] as number);
+      sides[leastRow + kind] = Math.min(0, (boards[kind] as number) - (least[kind] as number));
+    }
+    for (const [index, limit] of limits) {
+      sides[limitRows.get(index) as number] = Math.max(0, limit - (taken.get(index) ?? 0));
+    }
+    simplex.setSide(sides);
+    const feasible = simplex.dual(PIVOTS);
+    if (feasible === 'nothing feasible') continue;
+    if (feasible === 'lost' || !simplex.primal(PIVOTS)) return false;
+
+    let value = cost;
+    const whole: number[] = [...boards];
+    const fractions: { index: number; times: number; fraction: number }[] = [];
+    for (const { column, value: times } of simplex.solution()) {
+      value += simplex.cost(column) * times;
+      const index = simplex.tag(column);
+      if (index < 0 || times < WHOLE) continue;
+      const { kind } = contents[index] as Content;
+      whole[kind] = (whole[kind] as number) + times;
+      const rounded = Math.floor(times + WHOLE);
+      if (rounded > 0) chosen.push({ ...(contents[index] as Content), times: rounded });
+      if (times - rounded > WHOLE) fractions.push({ index, times, fraction: times - rounded });
+    }
+    if (value > target() / dearest + MARGIN) continue;
+    yield chosen;
+    if (fractions.length === 0 || value > target() / dearest + MARGIN) continue;
+
+    const split = whole.findIndex((count) => Math.abs(count - Math.round(count)) > WHOLE);
+    if (split >= 0) {
+      const down = Math.floor(whole[split] as number);
+      const lower = { ...node, most: most.with(split, down) };
+      const upper = { ...node, least: least.with(split, down + 1) };
+      open.push(...((whole[split] as number) - down > 0.5 ? [lower, upper] : [upper, lower]));
+      continue;
+    }
+    fractions.sort((a, b) => b.fraction - a.fraction || a.index - b.index);
+    const { index, times } = fractions[0] as (typeof fractions)[number];
+    if (!limitable(index)) return false;
+    const before = taken.get(index) ?? 0;
+    open.push({ ...node, limits: new Map([...limits, [index, before + Math.floor(times)]]) });
+    open.push({ ...node, taken: new Map([...taken, [index, before + Math.ceil(times)]]) });
+  }
+  return true;
+}
