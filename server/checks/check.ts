@@ -46,16 +46,19 @@ export interface Check {
   readonly run: (input: CheckInput) => Finding[];
 }
 
-/** Tells whoever asked of a comparison about one fitting; says whether it holds. */
+/** Tells whoever asked of a comparison about one fitting; says whether it holds. Long workings are made only where somebody asks. */
 export function looked(
   { record }: CheckInput,
   rule: Rule,
   { path, place }: { readonly path: string; readonly place: Place },
   comparison: Comparison,
   holds: boolean,
-  working?: readonly Working[],
+  working?: readonly Working[] | (() => readonly Working[]),
 ): boolean {
-  record?.looked({ rule, about: path, place, comparison, holds, ...(working && { working }) });
+  if (record) {
+    const made = typeof working === 'function' ? working() : working;
+    record.looked({ rule, about: path, place, comparison, holds, ...(made && { working: made }) });
+  }
   return holds;
 }
 

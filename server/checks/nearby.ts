@@ -4,6 +4,7 @@
  */
 import Flatbush from 'flatbush';
 import type { FittingLayout, Layout } from '../model/layout.ts';
+import { recent } from '../model/memo.ts';
 import { type Room, reachInRoom, roomOf, type Standing } from './room.ts';
 import { fittingsOf } from './say.ts';
 
@@ -14,12 +15,10 @@ export interface Nearby {
   readonly column: (standing: Standing) => readonly FittingLayout[];
 }
 
-const known = new WeakMap<Layout, Nearby>();
+const known = recent<Layout, Nearby>(8);
 
 export function nearbyOf(layout: Layout): Nearby {
-  const made = known.get(layout) ?? indexed([...fittingsOf(layout)], roomOf(layout));
-  known.set(layout, made);
-  return made;
+  return known(layout, () => indexed([...fittingsOf(layout)], roomOf(layout)));
 }
 
 /** Two dimensions of a box, and what is in it. */

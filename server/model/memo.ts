@@ -8,3 +8,19 @@ export function memo<K, V>(map: { get(k: K): V | undefined; set(k: K, v: V): unk
   map.set(key, made);
   return made;
 }
+
+/**
+ * Keeps what was made for the last few keys: for what is asked for several times in a row while one thing is looked
+ * at, and is not worth its memory afterwards. Keys are told apart by identity.
+ */
+export function recent<K extends object, V>(most: number): (key: K, make: () => V) => V {
+  const kept = new Map<K, V>();
+  return (key, make) => {
+    const known = kept.get(key);
+    if (known !== undefined) return known;
+    const made = make();
+    if (kept.size >= most) kept.delete(kept.keys().next().value as K);
+    kept.set(key, made);
+    return made;
+  };
+}

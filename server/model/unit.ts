@@ -7,8 +7,9 @@ import { type Blueprint, blueprintOf, headReading, lineageOf, prop, thingsOf } f
 import { type Context, declarationAt, plainContext, unknownName, unknownValue } from './context.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Layout } from './layout.ts';
+import { memo } from './memo.ts';
 import { mirror } from './mirror.ts';
-import type { Declared, DeclaredKind, Names, Trace } from './names.ts';
+import { type Declared, type DeclaredKind, type Names, stillHolds, type Trace } from './names.ts';
 import { nearest } from './nearest.ts';
 import { applyOverrides } from './overrides.ts';
 import { isExpression } from './phrase.ts';
@@ -20,7 +21,7 @@ import type { TemplateSpec } from './spec.ts';
 import { surveyOf } from './survey.ts';
 import { specOf, type TemplateContext } from './template.ts';
 import type { Ticks } from './ticks.ts';
-import { evaluate, expect, type Value } from './values.ts';
+import { evaluate, expect, type Value, valueKey } from './values.ts';
 import { wordIn } from './vocabulary.ts';
 
 export interface Settings {
@@ -175,6 +176,33 @@ export interface ResolveUnitInput {
   readonly names: Names;
 }
 
+interface Drawn {
+  readonly spec: TemplateSpec;
+  readonly findings: readonly Finding[];
+  readonly trace: Trace;
+}
+
+/** So many are kept for a template: units of one width mostly come in a row. */
+const mostDrawn = 200;
+
+const drawnSpecs = new WeakMap<TemplateInfo, Map<string, Drawn>>();
+
+/** A template with these values, as it is drawn: evaluated once for all units that differ only in what was measured. */
+function drawnSpec(info: TemplateInfo, values: Given['values'], mirrored: boolean): Drawn {
+  const byValues = memo(drawnSpecs, info, () => new Map<string, Drawn>());
+  const key = `${mirrored} ${[...values].map(([name, value]) => `${name}=${valueKey(value)}`).join(';')}`;
+  const known = byValues.get(key);
+  if (known && stillHolds(known.trace)) return known;
+  const findings: Finding[] = [];
+  const trace: Trace = new Map(info.trace);
+  const context = plainContext(info.declared.home, trace, (f) => findings.push(f));
+  const spec = specOf(info.blueprint, templateContext(info.blueprint, values, context));
+  const drawn: Drawn = { spec: mirrored ? mirror(spec) : spec, findings, trace };
+  if (byValues.size >= mostDrawn) byValues.delete(byValues.keys().next().value as string);
+  byValues.set(key, drawn);
+  return drawn;
+}
+
 /** The geometry of a unit with these inputs. */
 export function resolveUnit({
   info,
@@ -185,17 +213,13 @@ export function resolveUnit({
   settings,
   names,
 }: ResolveUnitInput): Resolved {
-  const findings: Finding[] = [];
-  const trace: Trace = new Map(info.trace);
+  const drawn = drawnSpec(info, values, mirrored);
+  const findings: Finding[] = [...drawn.findings];
+  const trace: Trace = new Map(drawn.trace);
   const report = (f: Finding): void => void findings.push(f);
-  const inTemplate = templateContext(info.blueprint, values, plainContext(info.declared.home, trace, report));
-  let spec = specOf(info.blueprint, inTemplate);
-  if (mirrored) spec = mirror(spec);
-  const onSite =
-    names === info.declared.home
-      ? inTemplate
-      : templateContext(info.blueprint, values, plainContext(names, trace, report));
-  spec = applyOverrides(spec, overrides, onSite);
+  // What is stated as on site is evaluated among the names of the unit.
+  const onSite = templateContext(info.blueprint, values, plainContext(names, trace, report));
+  const spec = applyOverrides(drawn.spec, overrides, onSite);
   const measured = survey && surveyOf(survey, onSite);
   const layout = resolve({ spec, survey: measured, sawStep: settings.sawStep, show: settings.show });
   const unknown = [...values.values()].some((value) => value === undefined);

@@ -1,7 +1,7 @@
 /** What the ends of shelves and rods meet, and the wall that a rod runs into, as they stand on site. */
 import type { FittingLayout, Layout, PanelLayout } from '../../model/layout.ts';
 import type { EndKind } from '../../model/materials.ts';
-import { memo } from '../../model/memo.ts';
+import { recent } from '../../model/memo.ts';
 import { inches, type Ticks, ticks } from '../../model/ticks.ts';
 import { type Along, along } from './along.ts';
 
@@ -23,10 +23,10 @@ export function endOf(
   return panels.some((panel) => touches(fitting, panel, side)) ? 'panel' : 'open';
 }
 
-const indexes = new WeakMap<Layout, Along<PanelLayout>>();
+const indexes = recent<Layout, Along<PanelLayout>>(8);
 
 function panelsNear({ box: { x } }: FittingLayout, layout: Layout): PanelLayout[] {
-  const index = memo(indexes, layout, () =>
+  const index = indexes(layout, () =>
     along(
       layout.zones.flatMap(({ fittings }) => fittings.filter((f): f is PanelLayout => f.kind === 'panel')),
       (panel) => panel.box.x,

@@ -4,7 +4,7 @@
  */
 import type { FittingLayout, Layout } from '../../model/layout.ts';
 import type { Hardware } from '../../model/materials.ts';
-import { memo } from '../../model/memo.ts';
+import { memo, recent } from '../../model/memo.ts';
 import { along } from './along.ts';
 import type { Bracketed, Fixing, Needed, Site } from './fixing.ts';
 import { panelFixings } from './panels.ts';
@@ -22,11 +22,11 @@ export interface Fixings {
 }
 
 const nothingNeeded: Needed = new Map();
-const known = new WeakMap<Layout, WeakMap<Needed, Fixings>>();
+const known = recent<Layout, WeakMap<Needed, Fixings>>(8);
 
 export function fixingsOf(layout: Layout, needed: Needed = nothingNeeded): Fixings {
   return memo(
-    memo(known, layout, () => new WeakMap<Needed, Fixings>()),
+    known(layout, () => new WeakMap()),
     needed,
     () => schedule(layout, needed),
   );

@@ -6,6 +6,7 @@ import type { Fixing } from '../fixings/fixing.ts';
 import { bracketsOver } from '../fixings/rods.ts';
 import type { Fixings } from '../fixings/schedule.ts';
 import { fittingsOf } from '../say.ts';
+import { perSchedule } from './once.ts';
 import { type Pressed, pressOf } from './press.ts';
 import { ONE_PLACE } from './rests.ts';
 import { metres } from './units.ts';
@@ -28,7 +29,13 @@ export interface Burdens {
   readonly unknown: readonly Unknown[];
 }
 
+const burdens = perSchedule<Burdens>();
+
 export function burdensOf(input: CheckInput, fixings: Fixings): Burdens {
+  return burdens(fixings, input, '', () => allBurdens(input, fixings));
+}
+
+function allBurdens(input: CheckInput, fixings: Fixings): Burdens {
   const loads = new Map<Fixing, { force: number; reach: number; from: string }[]>();
   const unknown: Unknown[] = [];
   const carrying = [...fittingsOf(input.layout)].filter((f) => f.kind === 'shelf' || f.kind === 'rod');

@@ -34,7 +34,7 @@ function rating(burden: Burden, input: CheckInput): Finding[] {
     lacks(input, hardwarePastRating, burden.fitting, `the rating of hardware ${hardware.name}`);
     return [];
   }
-  const working = loadsWorking(burden, input);
+  const working = () => loadsWorking(burden, input);
   return compare(burden, hardwarePastRating, down(burden), hardware.rated * GRAVITY, input, {
     what: `load on ${hardware.name}`,
     working,
@@ -58,7 +58,8 @@ function inWall(burden: Burden, input: CheckInput): Finding[] {
   const count = screws.reduce((sum, screw) => sum + screw.count, 0);
   if (count === 0) return missing(`the screws of hardware ${hardware.name} into the wall`);
   const shear = down(burden) / count;
-  const working = loadsWorking(burden, input);
+  const pulled: Working[] = [];
+  const working = () => [...loadsWorking(burden, input), ...pulled];
   let pull = 0;
   if (role === 'bracket') {
     if (hardware.leg === undefined) return missing(`the leg of hardware ${hardware.name}`);
@@ -66,7 +67,7 @@ function inWall(burden: Burden, input: CheckInput): Finding[] {
     const turning = loads.reduce((sum, { force, reach }) => sum + force * reach, 0);
     const upper = Math.max(1, Math.floor(count / 2));
     pull = (bracketPull({ load: 1, reach: turning, arm }) ?? 0) / upper;
-    working.push({
+    pulled.push({
       what: 'pull on each upper screw',
       value: forceText(pull, input.show),
       how: `turning moment / leg of ${showLength(hardware.leg, input.show)} / ${upper}: ${leverAssumption}`,
@@ -83,7 +84,7 @@ function onAnchor(
   burden: Burden,
   anchor: { readonly name: string; readonly rated: number | undefined },
   force: number,
-  working: readonly Working[],
+  working: () => readonly Working[],
   input: CheckInput,
 ): Finding[] {
   const factor = input.policy.demands.anchorFactor;
@@ -95,8 +96,8 @@ function onAnchor(
   const divided = factor ? `, divided by ${factor.value}` : '';
   return compare(burden, anchorPastRating, force, limit, input, {
     what: `load on each ${anchor.name}`,
-    working: [
-      ...working,
+    working: () => [
+      ...working(),
       { what: 'load on each anchor', value: forceText(force, input.show), how: 'pull and push down together' },
     ],
     said: (measured, most) => `puts ${measured} on each ${anchor.name}, which its maker rates for ${most}${divided}`,
@@ -108,7 +109,7 @@ function onAnchor(
   });
 }
 
-function inStud(burden: Burden, pull: number, working: readonly Working[], input: CheckInput): Finding[] {
+function inStud(burden: Burden, pull: number, working: () => readonly Working[], input: CheckInput): Finding[] {
   const { fixing, fitting } = burden;
   const missing = (needs: string): Finding[] => {
     lacks(input, screwsPulled, fitting, needs);
@@ -136,8 +137,8 @@ function inStud(burden: Burden, pull: number, working: readonly Working[], input
   };
   return compare(burden, screwsPulled, pull, limit, input, {
     what: `pull on each upper screw of ${fixing.hardware.name}`,
-    working: [
-      ...working,
+    working: () => [
+      ...working(),
       {
         what: 'thread in the stud',
         value: nearText(thread, show),
@@ -157,7 +158,7 @@ function inStud(burden: Burden, pull: number, working: readonly Working[], input
 
 interface Saying {
   readonly what: string;
-  readonly working: readonly Working[];
+  readonly working: () => readonly Working[];
   readonly said: (measured: string, limit: string) => string;
   readonly advice: () => string;
   readonly related?: Finding['related'];
@@ -194,7 +195,7 @@ function compare(
           ...(saying.related ?? []),
         ],
         comparison,
-        working: saying.working,
+        working: saying.working(),
       },
     ),
   ];

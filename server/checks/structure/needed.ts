@@ -2,8 +2,8 @@
 import type { Finding } from '../../model/finding.ts';
 import type { Layout, ShelfLayout } from '../../model/layout.ts';
 import type { PolicyInForce } from '../../model/materials.ts';
-import { memo } from '../../model/memo.ts';
-import { showInches } from '../../model/show.ts';
+import { memo, recent } from '../../model/memo.ts';
+import { type Show, showInches } from '../../model/show.ts';
 import { type CheckInput, looked } from '../check.ts';
 import type { Needed } from '../fixings/fixing.ts';
 import { type Fixings, fixingsOf } from '../fixings/schedule.ts';
@@ -19,9 +19,9 @@ const mostMore = 4;
 /** Shelves of one unit for which more brackets are tried; the findings of the others speak for themselves. */
 const mostTried = 24;
 
-export type ForSchedule = Pick<CheckInput, 'layout' | 'policy'>;
+export type ForSchedule = Pick<CheckInput, 'layout' | 'policy'> & { readonly show?: Show };
 
-const known = new WeakMap<Layout, WeakMap<PolicyInForce, Fixings>>();
+const known = recent<Layout, WeakMap<PolicyInForce, Fixings>>(8);
 
 /**
  * The fixing schedule of a unit with so many brackets under each shelf that it sags no further than its policy
@@ -29,7 +29,7 @@ const known = new WeakMap<Layout, WeakMap<PolicyInForce, Fixings>>();
  */
 export function fixingsFor(input: ForSchedule): Fixings {
   return memo(
-    memo(known, input.layout, () => new WeakMap<PolicyInForce, Fixings>()),
+    known(input.layout, () => new WeakMap()),
     input.policy,
     () => {
       const needed = neededFor(input);
@@ -43,13 +43,13 @@ function bracketsOf(fixings: Fixings, { path }: ShelfLayout): number {
   return (fixings.of.get(path) ?? []).filter(({ role }) => role === 'bracket').length;
 }
 
-function neededFor({ layout, policy }: ForSchedule): Needed {
+function neededFor({ layout, policy, show = showInches }: ForSchedule): Needed {
   const { deflection, loads } = policy.demands;
   const base = fixingsOf(layout);
   const needed = new Map<string, number>();
   if (!deflection.shelf && !loads.shelf && !loads.hanging) return needed;
-  // Only whether it holds is wanted, not how it is said.
-  const quiet: CheckInput = { layout, policy, show: showInches };
+  // Only whether it holds is wanted; what is computed for that is asked for again by the rules.
+  const quiet: CheckInput = { layout, policy, show };
   const overloaded = new Set(holds(quiet, base).map((f) => f.about));
   const failing = [...fittingsOf(layout)].filter(
     (f): f is ShelfLayout =>

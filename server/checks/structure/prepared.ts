@@ -7,11 +7,13 @@ import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import type { Fixings } from '../fixings/schedule.ts';
 import { inertiaText, lineText, modulusText, stiffnessText } from './amounts.ts';
-import { type Solved, solveBeam } from './beam.ts';
+import type { Solved } from './beam.ts';
 import type { Beam } from './beam-input.ts';
 import { asBeamLoads, type Carried, carriedBy, hangingOn } from './carried.ts';
+import { perSchedule } from './once.ts';
 import { type Rest, restsOf, restsText, supportsOf } from './rests.ts';
 import { type Elastic, edgedShelf, type Rigidity, rectangle, rigidity, solidRound, tube } from './section.ts';
+import { solvedBeam } from './solved.ts';
 import type { EdgeStrip, ShelfBeam } from './stiffen.ts';
 import { GRAVITY, metres } from './units.ts';
 
@@ -38,7 +40,7 @@ export interface Prepared {
   /** Of a shelf: to try what would stiffen it. */
   readonly shelf: ShelfBeam | undefined;
   /** Stiffness, section, loads and supports, as people read them. */
-  readonly working: readonly Working[];
+  readonly working: () => readonly Working[];
 }
 
 export interface Missing {
@@ -56,10 +58,20 @@ interface Made {
   readonly own: number;
   readonly fibres: readonly Fibre[];
   readonly shelf: Omit<ShelfBeam, 'length' | 'supports' | 'loads'> | undefined;
-  readonly working: readonly Working[];
+  readonly working: () => readonly Working[];
 }
 
+const prepared = perSchedule<Prepared | Missing>();
+
 export function prepareShelf(shelf: ShelfLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
+  return prepared(schedule, input, shelf.path, () => shelfAsBeam(shelf, input, schedule));
+}
+
+export function prepareRod(rod: RodLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
+  return prepared(schedule, input, rod.path, () => rodAsBeam(rod, input, schedule));
+}
+
+function shelfAsBeam(shelf: ShelfLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
   const { policy, show } = input;
   const length = lengthOf(shelf);
   const depth = metres(shelf.depth);
@@ -67,7 +79,7 @@ export function prepareShelf(shelf: ShelfLayout, input: CheckInput, schedule: Fi
   return prepare(shelf, input, schedule, length, carried, makeShelf(shelf, input));
 }
 
-export function prepareRod(rod: RodLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
+function rodAsBeam(rod: RodLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
   const { policy, show } = input;
   const length = lengthOf(rod);
   const carried = hangingOn(rod, policy.demands, length, show);
@@ -92,10 +104,9 @@ function prepare(
   const supports = supportsOf(rests);
   const loads = asBeamLoads({ perMetre: carried.perMetre + made.own, middle: carried.middle }, length);
   const beam: Beam = { length, rigidity: made.rigidity, supports, loads };
-  const answer = solveBeam(beam);
+  const answer = solvedBeam(beam);
   // What is drawn off its wall, or without a length, has been reported where it is drawn.
   if (answer.kind === 'refused') return { kind: 'missing', needs: [`a shape that can be computed: ${answer.words}`] };
-  const ownText = made.own > 0 ? [{ what: 'own weight', value: lineText(made.own, show) }] : [];
   return {
     kind: 'prepared',
     fitting,
@@ -106,10 +117,10 @@ function prepare(
     answer,
     fibres: made.fibres,
     shelf: made.shelf && { ...made.shelf, length, supports, loads: asBeamLoads(carried, length) },
-    working: [
-      ...made.working,
+    working: () => [
+      ...made.working(),
       { what: 'load', value: lineText(carried.perMetre, show), how: carried.words },
-      ...ownText,
+      ...(made.own > 0 ? [{ what: 'own weight', value: lineText(made.own, show) }] : []),
       { what: 'held by', value: restsText(rests, show), how: 'from its left end' },
     ],
   };
@@ -130,7 +141,7 @@ function makeShelf(shelf: ShelfLayout, input: CheckInput): Made | string {
   const strip = edge && stripOf(shelf);
   if (edge && !strip) return `the stiffness and thickness of board ${edge.board.name}, of its front edge`;
   const plain = { breadth, thickness: thick, material, density: board.weight && board.weight / thick };
-  const common: Working[] = [
+  const common = (): Working[] => [
     { what: 'stiffness E', value: stiffnessText(material.stiffness, show), how: `board ${board.name}` },
     {
       what: 'section of the board',
@@ -146,8 +157,8 @@ function makeShelf(shelf: ShelfLayout, input: CheckInput): Made | string {
       own: weight,
       fibres: [{ of: fibre, stressPerMoment: 1 / section.modulus, strength: board.strength }],
       shelf: plain,
-      working: [
-        ...common,
+      working: () => [
+        ...common(),
         { what: 'second moment of area I', value: inertiaText(section.inertia, show), how: 'b t3 / 12' },
         { what: 'section modulus S', value: modulusText(section.modulus, show), how: 'b t2 / 6' },
       ],
@@ -165,8 +176,8 @@ function makeShelf(shelf: ShelfLayout, input: CheckInput): Made | string {
       },
     ],
     shelf: { ...plain, edge: strip },
-    working: [
-      ...common,
+    working: () => [
+      ...common(),
       {
         what: 'front edge',
         value: `${showLength(edge.height, show)} of ${edge.board.name}`,
@@ -203,7 +214,7 @@ function makeRod(rod: RodLayout, { show }: CheckInput): Made | string {
     own: (material.weight ?? 0) * GRAVITY,
     fibres: [{ of: `rod ${material.name}`, stressPerMoment: 1 / section.modulus, strength: material.strength }],
     shelf: undefined,
-    working: [
+    working: () => [
       { what: 'stiffness E', value: stiffnessText(stiff.stiffness, show), how: `rod ${material.name}` },
       { what: 'diameter', value: `${showLength(diameter, show)}${hollow}` },
       {

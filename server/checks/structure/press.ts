@@ -3,9 +3,10 @@ import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
 import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import type { Fixings } from '../fixings/schedule.ts';
-import { solveBeam } from './beam.ts';
+
 import { asBeamLoads, carriedBy, hangingOn } from './carried.ts';
 import { type Rest, restsOf, supportsOf } from './rests.ts';
+import { solvedBeam } from './solved.ts';
 import { GRAVITY, metres } from './units.ts';
 
 export interface Pressed {
@@ -41,7 +42,7 @@ export function pressOf(
   const own = isShelf
     ? (fitting.board?.weight ?? 0) * metres(fitting.depth) * GRAVITY
     : (fitting.material?.weight ?? 0) * GRAVITY;
-  const answer = solveBeam({
+  const answer = solvedBeam({
     length,
     rigidity: { bending: 1, shear: undefined },
     supports: supportsOf(rests),

@@ -40,7 +40,7 @@ export function sag(prepared: Prepared, asked: Asked, input: CheckInput): Findin
     'at most',
     downTicks(worst.allowed),
   );
-  const working = [...prepared.working, ...sagWorking(worst, asked, input)];
+  const working = () => [...prepared.working(), ...sagWorking(worst, asked, input)];
   if (looked(input, rule, fitting, comparison, worst.holds, working)) return [];
   const { show } = input;
   const counted = countedLength(worst.stretch);
@@ -59,7 +59,7 @@ export function sag(prepared: Prepared, asked: Asked, input: CheckInput): Findin
           ...prepared.carried.places.map((place) => ({ place, message: `It carries ${prepared.carried.words}.` })),
         ],
         comparison,
-        working,
+        working: working(),
         fixes: fixes(prepared, asked, input),
       },
     ),

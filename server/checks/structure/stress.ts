@@ -13,7 +13,8 @@ export function overstress(prepared: Prepared, rule: Rule, input: CheckInput): F
 function compareFibre(prepared: Prepared, fibre: Fibre, rule: Rule, input: CheckInput): Finding[] {
   const { fitting, answer, carried } = prepared;
   const { show } = input;
-  if (fibre.strength === undefined || fibre.strength <= 0) {
+  const { strength } = fibre;
+  if (strength === undefined || strength <= 0) {
     lacks(input, rule, fitting, `the strength of ${fibre.of}`);
     return [];
   }
@@ -23,20 +24,20 @@ function compareFibre(prepared: Prepared, fibre: Fibre, rule: Rule, input: Check
     what: `bending stress in ${fibre.of}`,
     measured: stress(measured, show),
     relation: 'at most' as const,
-    limit: stress(fibre.strength, show),
+    limit: stress(strength, show),
   };
-  const working = [
-    ...prepared.working,
+  const working = () => [
+    ...prepared.working(),
     { what: 'greatest bending moment M', value: momentText(moment, show), how: 'elastic beam over its supports' },
     {
       what: 'bending stress',
       value: stressText(measured, show),
       how: `M times the outermost distance over I, ${fibre.of}`,
     },
-    { what: 'strength', value: stressText(fibre.strength, show), how: `as ${fibre.of} states it` },
+    { what: 'strength', value: stressText(strength, show), how: `as ${fibre.of} states it` },
   ];
-  if (looked(input, rule, fitting, comparison, measured <= fibre.strength, working)) return [];
-  const share = Math.max(0, (carried.perMetre + prepared.own) * (fibre.strength / measured) - prepared.own);
+  if (looked(input, rule, fitting, comparison, measured <= strength, working)) return [];
+  const share = Math.max(0, (carried.perMetre + prepared.own) * (strength / measured) - prepared.own);
   const less =
     carried.middle === 0 && share > 0 ? `Carry no more than ${lineAtMostText(share, show)} on it, or hold` : 'Hold';
   return [
@@ -44,12 +45,12 @@ function compareFibre(prepared: Prepared, fibre: Fibre, rule: Rule, input: Check
       rule,
       fitting,
       fitting.place,
-      `${capital(nameOf(fitting))} is bent to ${stressText(measured, show)} in ${fibre.of} under ${carried.words}; it states a strength of ${stressText(fibre.strength, show)}.`,
+      `${capital(nameOf(fitting))} is bent to ${stressText(measured, show)} in ${fibre.of} under ${carried.words}; it states a strength of ${stressText(strength, show)}.`,
       {
         advice: `${less} it in more places, or take a thicker or stronger material. ${rule.caution ?? ''}`.trim(),
         related: carried.places.map((place) => ({ place, message: `It carries ${carried.words}.` })),
         comparison,
-        working,
+        working: working(),
       },
     ),
   ];
