@@ -1,5 +1,6 @@
 /** A plan that holds, of one planner: plain data in and out, so that it can be made on another thread. */
 import { firstFit } from './first-fit.ts';
+import { optimal } from './optimal.ts';
 import { flawsOf } from './request.ts';
 import type { Plan, Planner, PlanRequest } from './types.ts';
 import { verify } from './verify.ts';
@@ -8,11 +9,21 @@ import { verify } from './verify.ts';
  * The planner's last plan. Undefined where there is nothing to cut, or the request has flaws (see
  * request.ts). Every plan has passed the verifier; one that has not is a fault of the planner and thrown.
  */
-export function verifiedPlan(request: PlanRequest, planner: Planner = firstFit): Plan | undefined {
+export function verifiedPlan(request: PlanRequest, planner: Planner): Plan | undefined {
   if (request.pieces.length === 0 || flawsOf(request).length > 0) return undefined;
   let plan: Plan | undefined;
   for (const better of planner.plan(request)) plan = better;
   const violations = plan ? verify(request, plan) : [];
   if (violations.length > 0) throw new Error(`the cutting plan does not hold: ${violations[0]?.message}`);
   return plan;
+}
+
+/**
+ * Enough of a plan to say what is short: the first one, at once; where it runs out of stock, the one that was
+ * looked for, so that nothing is called short that a better plan would cut.
+ */
+export function stockPlan(request: PlanRequest): Plan | undefined {
+  const first = verifiedPlan(request, firstFit);
+  const isShort = first?.uncut.some(({ reason }) => reason === 'stock used up');
+  return isShort ? verifiedPlan(request, optimal) : first;
 }

@@ -147,8 +147,9 @@ function benchChange(name: string, request: PlanRequest): void {
 
 function benchExample(): void {
   const workspace = createWorkspace(nodeFiles, []);
-  workspace.loadFolder(path.join(root, 'examples/quarry-lane'));
-  for (const { project } of workspace.projects) {
+  const { files } = workspace.loadFolder(path.join(root, 'examples/quarry-lane'));
+  for (const { project } of new Set(files.flatMap((file) => workspace.projectOf(file) ?? []))) {
+    project.refreshNow();
     const { request } = demandOf(project);
     if (request.pieces.length === 0) continue;
     const first = firstPlan(request);

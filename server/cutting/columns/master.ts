@@ -43,6 +43,8 @@ export interface Master {
    * to the best so far, 0 to 1; no column at 0 means the optimum.
    */
   price(smoothing: number, perKind: number): number;
+  /** The duals of the present basis, in whole numbers. */
+  wholeDuals(): Float64Array;
   /** The duals of the last pricing, in whole numbers. */
   weights(): Float64Array;
   /** The table of the last pricing: what a board holds at most in these weights, for every room. */
@@ -169,6 +171,11 @@ export function createMaster(space: Space, demand: ArrayLike<number>): Master {
       }
       return made;
     },
+    wholeDuals: () =>
+      simplex
+        .duals()
+        .slice(0, n)
+        .map((dual) => Math.floor(Math.max(0, dual) * SCALE)),
     weights: () => whole,
     table: () => best,
     keep(best) {

@@ -100,6 +100,7 @@ function* optimised(master: Master): Generator<undefined> {
   yield undefined;
 }
 
+/** How many columns a round of pricing makes for each kind, at most. */
 function perKind({ sizes, kinds }: Space): number {
   return Math.max(8, Math.ceil(Math.min(60, sizes.length / 6) / Math.min(kinds.length, 3)));
 }

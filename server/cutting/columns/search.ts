@@ -12,7 +12,7 @@ import type { Space } from './space.ts';
 const MARGIN = 1e-6;
 const WHOLE = 1e-6;
 /** Contents of which a search can say that they are cut so many times at most. */
-const LIMITED = 150;
+const LIMITED = 1200;
 const FORBIDDEN = 2000;
 const PIVOTS = 20_000;
 
@@ -39,15 +39,16 @@ export function* searchWithin(
   const { sizes, kinds, dearest } = space;
   const n = sizes.length;
   const demand = sizes.map(({ quantity }) => quantity);
+  const limited = Math.min(contents.length, LIMITED);
   const many = demand.reduce((sum, quantity) => sum + quantity, 0);
   const atMost = kinds.map(({ count }) => Math.min(count, many));
   // Rows: pieces; boards of each kind at most, then at least; then limits of single contents, as they come.
   const mostRow = n;
   const leastRow = n + kinds.length;
   const limitRow = leastRow + kinds.length;
-  const simplex = createSimplex(limitRow + LIMITED, [
+  const simplex = createSimplex(limitRow + limited, [
     ...sizes.map(() => FORBIDDEN),
-    ...Array.from({ length: 2 * kinds.length + LIMITED }, () => 0),
+    ...Array.from({ length: 2 * kinds.length + limited }, () => 0),
   ]);
   for (let row = 0; row < n; row++) simplex.add(0, [row], [-1], -1);
   for (let row = 1; row < n; row++) simplex.add(0, [row - 1, row], [-1, 1], -1);
@@ -61,7 +62,7 @@ export function* searchWithin(
   /** Gives a content a row of its own: the column is replaced by one that has an entry there. */
   const limitable = (index: number): boolean => {
     if (limitRows.has(index)) return true;
-    if (limitRows.size === LIMITED) return false;
+    if (limitRows.size === limited) return false;
     const row = limitRow + limitRows.size;
     limitRows.set(index, row);
     const content = contents[index] as Content;
@@ -86,7 +87,7 @@ export function* searchWithin(
       if (times > 0) chosen.push({ ...content, times });
     }
     if (boards.some((count, kind) => count > (most[kind] as number))) continue;
-    const sides = new Float64Array(limitRow + LIMITED).fill(many);
+    const sides = new Float64Array(limitRow + limited).fill(many);
     sides.set(stillAsked(demand, supply));
     for (let kind = 0; kind < kinds.length; kind++) {
       sides[mostRow + kind] = (most[kind] as number) - (boards[kind] as number);

@@ -9,12 +9,13 @@ import {
   type Size,
 } from '../pack.ts';
 import { dive } from './dive.ts';
+import { type Content, lengthWeights } from './master.ts';
 import { type Memory, recall, remember } from './memory.ts';
 import { guessWeights, openRoot, type Proof, type Root, solveRoot } from './root.ts';
 import { searchWithin } from './search.ts';
 import { type Chosen, settle } from './settle.ts';
 import { commonDivisor, spaceOf } from './space.ts';
-import { contentsWithin } from './within.ts';
+import { contentsWithin, dualsOf } from './within.ts';
 
 /** What is known so far. Places of sizes and kinds are those of the task that was given. */
 export interface Progress {
@@ -27,8 +28,8 @@ export interface Progress {
 
 /** Dives from the optimum of the programme, at most. */
 const DIVES = 12;
-/** Nodes of the search, at most. */
-const NODES = 4000;
+/** Nodes of the first search, at most; the last one may go through ten times as many. */
+const NODES = 3000;
 /** Numbers that a task may visit, in all; some half a minute. */
 const WORK = 2e10;
 /** Gaps at which the programme of a large task is rounded before it is solved to its end. */
@@ -51,19 +52,19 @@ export function* solve(
   const fitting = sizes.map(({ size, quantity }) => ({ size, quantity: size <= longest ? quantity : 0 }));
   const over = leftOver(fitting, first.boards);
   if (over.every((count) => count === 0)) {
-    yield* improve(fitting, kinds, { boards: first.boards, over }, memory, DIVES);
+    yield* improve(fitting, kinds, { boards: first.boards, over }, memory, true);
     return;
   }
   // Stock is short, or first-fit wastes it: that as much as possible is cut comes before what it costs.
   let most: readonly Boards[] = first.boards;
-  for (const progress of improve(fitting, kinds, { boards: first.boards, over }, memory, 3)) {
+  for (const progress of improve(fitting, kinds, { boards: first.boards, over }, memory, false)) {
     if (progress) most = progress.boards;
     // A bound for all pieces says nothing of a plan that cuts fewer.
     yield progress && { boards: progress.boards, searched: false };
   }
   const left = leftOver(fitting, most);
   const cut = fitting.map(({ size, quantity }, place) => ({ size, quantity: quantity - (left[place] as number) }));
-  yield* improve(cut, kinds, { boards: most, over: cut.map(() => 0) }, memory, DIVES);
+  yield* improve(cut, kinds, { boards: most, over: cut.map(() => 0) }, memory, true);
 }
 
 function leftOver(sizes: readonly Size[], boards: readonly Boards[]): number[] {
@@ -79,7 +80,7 @@ function* improve(
   kinds: readonly Kind[],
   start: Packing,
   memory: Memory,
-  dives: number,
+  thorough: boolean,
 ): Generator<Progress | undefined> {
   const places = [...sizes.keys()].filter((place) => (sizes[place] as Size).quantity > 0);
   const step = kinds.reduce((common, { cost }) => commonDivisor(common, cost), 0);
@@ -144,6 +145,7 @@ function* improve(
     master.ask(demand, counts);
   };
 
+  const dives = thorough ? DIVES : 3;
   let turn = 0;
   try {
     for (const gap of places.length > LARGE ? [...STAGES, 0] : [0]) {
@@ -156,23 +158,41 @@ function* improve(
     for (; turn < dives && !isProven() && master.work() < WORK; turn++) {
       yield* roundFrom(turn);
       // Small gaps are closed sooner by the search than by luck.
-      if (turn === 3 && !isProven() && complete()) yield* finish();
+      if (turn === 3 && !isProven() && complete()) yield* finish(NODES);
     }
-    if (dives <= 4 || isProven() || !complete()) return;
+    if (thorough && !isProven() && complete()) yield* finish(10 * NODES);
   } finally {
     leave();
   }
 
-  function* finish(): Generator<Progress | undefined> {
+  function* finish(nodes: number): Generator<Progress | undefined> {
     const target = () => cost() - step;
-    const gap = (target() - master.value() * space.dearest) / space.dearest;
-    const contents = contentsWithin(master, gap);
+    // Duals inside the optimal face leave fewer contents than those of a basis.
+    const [basic, proven, plain] = [master.wholeDuals(), (root as Root).proof.weights, lengthWeights(space)];
+    const inside = basic.map((weight, size) =>
+      Math.floor((weight + (proven[size] as number) + (plain[size] as number)) / 3),
+    );
+    const between = basic.map((weight, size) => Math.floor((weight + (proven[size] as number)) / 2));
+    let contents: Content[] | undefined;
+    let whole = true;
+    // Where all that matter are too many, the most promising may still do, though not as a proof.
+    for (const part of [1, 1 / 4, 1 / 16, 1 / 64]) {
+      for (const weights of [between, inside, basic, proven, plain]) {
+        const duals = dualsOf(master, weights);
+        // On a coarse grid some contents are missing, however many are listed.
+        whole = part === 1 && space.weights === space.lightest;
+        contents = contentsWithin(space, duals, part * (target() / space.dearest - duals.bound));
+        yield undefined;
+        if (contents) break;
+      }
+      if (contents) break;
+    }
     if (!contents) return;
-    const search = searchWithin(space, contents, target, NODES);
+    const search = searchWithin(space, contents, target, nodes);
     for (;;) {
       const { done, value } = search.next();
       if (done) {
-        searched = value;
+        searched = value && whole;
         break;
       }
       offer(value);

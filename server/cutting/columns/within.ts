@@ -3,7 +3,7 @@
  * programme and the plan. Where they are few, branch and bound over them (search.ts) ends the matter.
  */
 import type { Part } from './knapsack.ts';
-import type { Content, Master } from './master.ts';
+import { type Content, type Master, SCALE } from './master.ts';
 import type { Space } from './space.ts';
 
 /** Contents that a search can go through, at most, and steps of listing them. */
@@ -14,28 +14,72 @@ const CELLS = 6e6;
 /** Costs are compared with this margin, in dearest boards. */
 const MARGIN = 1e-6;
 
+/** Duals for which no content has a reduced cost below 0, in dearest boards, and the bound they prove. */
+export interface Duals {
+  readonly sizes: ArrayLike<number>;
+  /** What a board of each kind is worth beside its cost; more than 0 for limited kinds only. */
+  readonly kinds: readonly number[];
+  readonly bound: number;
+}
+
+/**
+ * Makes weights of any scale into duals. For limited kinds, what the best content is worth beyond the cost
+ * of its board goes to the board; for the others all weights are brought down until there is nothing beyond.
+ */
+export function dualsOf({ space, knapsack }: Master, weights: ArrayLike<number>): Duals {
+  const { sizes, kinds, rooms, dearest } = space;
+  const demand = sizes.map(({ quantity }) => quantity);
+  // What fits a board of which there is any number for nothing is worth nothing.
+  const free = kinds.reduce(
+    (most, { cost, count, room }) => (cost === 0 && count === Infinity ? Math.max(most, room) : most),
+    0,
+  );
+  const table = knapsack.solve(
+    sizes.map(({ size }, place) => (size <= free ? 0 : (weights[place] as number))),
+    demand,
+  );
+  const held = kinds.map((_, kind) => table[rooms[kind] as number] as number);
+  let scale = 0;
+  kinds.forEach(({ cost, count }, kind) => {
+    if (count === Infinity && cost > 0) scale = Math.max(scale, (held[kind] as number) / (cost / dearest));
+  });
+  if (scale === 0) scale = SCALE;
+  const scaled = sizes.map(({ size }, place) => (size <= free ? 0 : (weights[place] as number) / scale));
+  const worth = kinds.map(({ cost, count }, kind) =>
+    count === Infinity ? 0 : Math.max(0, (held[kind] as number) / scale - cost / dearest),
+  );
+  let bound = 0;
+  demand.forEach((quantity, size) => {
+    bound += quantity * (scaled[size] as number);
+  });
+  kinds.forEach(({ count }, kind) => {
+    if (count !== Infinity) bound -= count * (worth[kind] as number);
+  });
+  return { sizes: scaled, kinds: worth, bound };
+}
+
 /**
  * All contents to which no further piece can be added and whose reduced cost, in dearest boards, is at most
- * `gap`; undefined when there are too many. The programme must be at its optimum for the whole demand.
+ * `gap`; undefined when there are too many.
  */
-export function contentsWithin(master: Master, gap: number): Content[] | undefined {
-  const { space, simplex } = master;
+export function contentsWithin(
+  space: Space,
+  { sizes: duals, kinds: worth }: Duals,
+  gap: number,
+): Content[] | undefined {
   const { sizes, kinds, weights, rooms, dearest } = space;
   const n = sizes.length;
   const width = (rooms[0] as number) + 1;
   if (n * width > CELLS) return undefined;
-  const duals = simplex.duals().map((dual) => Math.max(dual, 0));
   const most = sizes.map(({ quantity }, size) =>
     Math.min(quantity, Math.floor((rooms[0] as number) / (weights[size] as number))),
   );
   const tables = bestOfRest(space, duals, most);
   const found: Content[] = [];
   let steps = 0;
-  let limitedRow = n;
   for (let kind = 0; kind < kinds.length; kind++) {
-    const { cost, count } = kinds[kind] as { cost: number; count: number };
-    const stockDual = count === Infinity ? 0 : (simplex.duals()[limitedRow++] as number);
-    const least = cost / dearest - stockDual - gap - MARGIN;
+    const { cost } = kinds[kind] as { cost: number };
+    const least = cost / dearest + (worth[kind] as number) - gap - MARGIN;
     const parts: Part[] = [];
     /** False when there are too many. */
     const list = (size: number, room: number, value: number): boolean => {
@@ -64,7 +108,7 @@ export function contentsWithin(master: Master, gap: number): Content[] | undefin
 }
 
 /** For every size and room: the most that this size and those after it are worth together. */
-function bestOfRest({ weights, rooms }: Space, values: Float64Array, most: readonly number[]): Float64Array {
+function bestOfRest({ weights, rooms }: Space, values: ArrayLike<number>, most: readonly number[]): Float64Array {
   const n = weights.length;
   const width = (rooms[0] as number) + 1;
   const tables = new Float64Array((n + 1) * width);
