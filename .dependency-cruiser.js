@@ -39,6 +39,13 @@ export default {
       to: { circular: true },
     },
     {
+      name: 'verifier-alone',
+      severity: 'error',
+      comment: 'the verifier shares no code with any planner, so that a mistake there is not repeated here',
+      from: { path: '^server/cutting/verify(-[a-z]+)?[.]ts$' },
+      to: { path: '^server/cutting/', pathNot: '^server/cutting/(verify(-[a-z]+)?|types|request)[.]ts$' },
+    },
+    {
       name: 'protocol-libraries',
       severity: 'error',
       comment: 'only server/protocol and client know the language server protocol',

@@ -123,6 +123,19 @@ describe('rooms', () => {
     expect(await violations(await withImport(file, `import "${target}";`), rooms)).toEqual([expected]);
   });
 
+  it('refuses a verifier that shares code with a planner', async () => {
+    const folder = await tree({
+      ...sound,
+      'server/cutting/types.ts': 'export const version = 1;\n',
+      'server/cutting/verify-totals.ts': 'import { version } from "./types.ts";\nexport const totals = version;\n',
+      'server/cutting/verify.ts':
+        'import { totals } from "./verify-totals.ts";\nimport { plan } from "./plan.ts";\nexport const verify = totals + plan;\n',
+    });
+    expect(await violations(folder, rooms)).toEqual([
+      'verifier-alone: server/cutting/verify.ts -> server/cutting/plan.ts',
+    ]);
+  });
+
   it('counts an import of a type', async () => {
     const folder = await withImport('client/extension.ts', 'import type { Tree } from "../grammar/tree.ts";');
     expect(await violations(folder, rooms)).toEqual(['room-client: client/extension.ts -> grammar/tree.ts']);

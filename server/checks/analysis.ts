@@ -1,9 +1,8 @@
 /** A workspace with every check in it, and what a project comes to with its cutting plan: what the editor and the terminal both show. */
 import { type Demand, demandOf } from '../cutting/demand.ts';
-import { firstFit } from '../cutting/first-fit.ts';
 import { flawsOf } from '../cutting/request.ts';
 import type { Plan, Planner } from '../cutting/types.ts';
-import { verifiedPlan } from '../cutting/verified.ts';
+import { stockPlan, verifiedPlan } from '../cutting/verified.ts';
 import type { Files } from '../model/files.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Project, ProjectOptions } from '../model/project.ts';
@@ -31,10 +30,13 @@ export interface Planned {
   readonly findings: readonly Finding[];
 }
 
-/** Plans the cuts of a project, which must be fresh. A plan that does not hold is a fault of the planner and is thrown. */
-export function planProject(project: Project, planner: Planner = firstFit): Planned {
+/**
+ * Plans the cuts of a project, which must be fresh; without a planner, as far as it takes to say what stock is short.
+ * A plan that does not hold is a fault of the planner and is thrown.
+ */
+export function planProject(project: Project, planner?: Planner): Planned {
   const demand = demandOf(project);
-  const plan = verifiedPlan(demand.request, planner);
+  const plan = planner ? verifiedPlan(demand.request, planner) : stockPlan(demand.request);
   return { demand, plan, findings: findingsOfPlan(project, demand, plan) };
 }
 

@@ -1,6 +1,14 @@
 /** A cutting plan as JSON: what was asked for, the patterns, what is left over, and the figures. */
 import type { Planned } from '../checks/analysis.ts';
-import type { MaterialTotals, Pattern, Plan, StockLength } from '../cutting/types.ts';
+import type {
+  Certificate,
+  CertifiedBound,
+  MaterialTotals,
+  Pattern,
+  Plan,
+  PlanBound,
+  StockLength,
+} from '../cutting/types.ts';
 import { verify } from '../cutting/verify.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
@@ -119,7 +127,8 @@ export function offcutsKept(
     .sort((a, b) => (a.material < b.material ? -1 : a.material > b.material ? 1 : b.length - a.length));
 }
 
-function totalsJson(total: MaterialTotals, { show, currency }: ProjectSettings): object {
+function totalsJson(total: MaterialTotals, settings: ProjectSettings): object {
+  const { show, currency } = settings;
   const { bound } = total;
   return {
     material: total.material,
@@ -138,9 +147,31 @@ function totalsJson(total: MaterialTotals, { show, currency }: ProjectSettings):
     bound: {
       proof: bound.proof,
       measure: bound.measure,
-      price: bound.measure === 'price' ? moneyJson(bound.cost, currency) : null,
-      length: bound.measure === 'length' ? lengthJson(ticks(bound.cost), show) : null,
-      boards: bound.boards,
+      ...figuresJson(bound, bound.measure, settings),
+      certificate: bound.proof === 'dual' ? certificateJson(bound.certificate, show) : null,
+      certified:
+        bound.proof === 'search'
+          ? {
+              ...figuresJson(bound.certified, bound.measure, settings),
+              certificate: bound.certified.certificate ? certificateJson(bound.certified.certificate, show) : null,
+            }
+          : null,
     },
   };
+}
+
+function figuresJson(
+  { cost, boards }: CertifiedBound,
+  measure: PlanBound['measure'],
+  { show, currency }: ProjectSettings,
+): object {
+  return {
+    price: measure === 'price' ? moneyJson(cost, currency) : null,
+    length: measure === 'length' ? lengthJson(ticks(cost), show) : null,
+    boards,
+  };
+}
+
+function certificateJson({ grid, weights }: Certificate, show: ProjectSettings['show']): object {
+  return { grid, weights: weights.map(([length, weight]) => ({ length: lengthJson(length, show), weight })) };
 }

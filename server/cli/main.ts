@@ -72,12 +72,18 @@ function program(): Command {
       'csv',
     ]),
   )
+    .option('--verify <file>', 'work out again whether the plans in a JSON report hold')
     .option('--stock-after <file>', 'write the stock that is left when the plan has been cut to a .closet file')
     .option('--kerf <length>', 'for a .csv: what each cut takes (1/8in)')
     .option('--end-trim <length>', 'for a .csv: what each end of a board loses (0in)')
     .option('--keep-offcuts-from <length>', 'for a .csv: an offcut this long goes back to the rack (24in)')
     .option('--currency <code>', 'for a .csv: the currency of its prices')
-    .action(async (paths: string[], options: PlanOptions) => {
+    .action(async (paths: string[], options: PlanOptions & { readonly verify?: string }) => {
+      if (options.verify !== undefined) {
+        const { verifyFile } = await import('./plan-verify.ts');
+        await deliver(verifyFile(options.verify, options), options.output);
+        return;
+      }
       const { plan } = await import('./plan.ts');
       await deliver(await plan(paths, options), options.output);
     });

@@ -133,9 +133,17 @@ function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: str
   ];
 }
 
-/** How far from the best the plan can be at most: proven by adding up lengths. */
+/** What is behind a bound, in so many words. */
+const proven = {
+  length: ', proven by adding up lengths',
+  dual: ', proven in whole numbers that storypole plan --verify works out again',
+  search: ', found by ruling out every other way to cut',
+} as const;
+
+/** How far from the best the plan can be at most. */
 function bounds({ bound, boardCount, price, boughtLength }: MaterialTotals, kind: string, view: View): string[] {
-  const least = `At least ${counted(bound.boards, kind)} ${bound.boards === 1 ? 'is' : 'are'} needed by total length`;
+  const by = bound.proof === 'length' ? ' by total length' : '';
+  const least = `At least ${counted(bound.boards, kind)} ${bound.boards === 1 ? 'is' : 'are'} needed${by}`;
   const fewest =
     boardCount <= bound.boards
       ? `${least}, and this plan uses no more.`
@@ -145,9 +153,9 @@ function bounds({ bound, boardCount, price, boughtLength }: MaterialTotals, kind
   if (spent === undefined || spent === 0) return [fewest];
   const amount = inMoney ? money(bound.cost, view.settings.currency) : view.shown(ticks(bound.cost));
   const what = inMoney ? 'costs' : 'buys';
-  if (spent <= bound.cost) return [fewest, `No plan for these parts ${what} less.`];
+  if (spent <= bound.cost) return [fewest, `No plan for these parts ${what} less${proven[bound.proof]}.`];
   const over = bound.cost > 0 ? `: this one is at most ${percent(spent - bound.cost, bound.cost)} above the best` : '';
-  return [fewest, `No plan for these parts ${what} less than ${amount}${over}.`];
+  return [fewest, `No plan for these parts ${what} less than ${amount}${proven[bound.proof]}${over}.`];
 }
 
 function percent(part: number, whole: number): string {

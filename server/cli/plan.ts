@@ -2,6 +2,7 @@
 import { resolve } from 'node:path';
 import { Source } from '../../grammar/source.ts';
 import { planProject } from '../checks/analysis.ts';
+import { optimal } from '../cutting/optimal.ts';
 import { verifiedPlan } from '../cutting/verified.ts';
 import { nodeFiles } from '../model/node-files.ts';
 import { topWords } from '../model/vocabulary.ts';
@@ -58,7 +59,7 @@ function planProjects(paths: readonly string[], { current, pathOf }: Session): M
   return choose(paths, current).map((named): Made => {
     const chosen = { ...named, files: undefined };
     const { settings } = chosen.project;
-    const planned = planProject(chosen.project);
+    const planned = planProject(chosen.project, optimal);
     const findings = findingsOf(chosen, planned.findings);
     const title = settings.title === '' ? pathOf(chosen.root) : settings.title;
     return { title, settings, planned, findings, head: projectHead(chosen, findings, pathOf) };
@@ -86,7 +87,7 @@ function planTable(written: string, options: SawOptions, { current, pathOf }: Se
   const kind = nodeFiles.kindOf(file);
   if (kind !== 'file') throw new Stop(`${written} is ${kind === 'folder' ? 'a folder' : 'not there'}.`);
   const { demand, settings } = lengthsAsked(file, written, options);
-  const plan = verifiedPlan(demand.request);
+  const plan = verifiedPlan(demand.request, optimal);
   return {
     title: pathOf(file),
     settings,

@@ -239,7 +239,16 @@ const cuts = {
   },
 };
 
+const figures = { price: orNull(ref('money')), length: lengthOrNull, boards: whole(0) };
+
 const plan = {
+  certificate: object(
+    {
+      grid: whole(1, 'Ticks; lengths are divided by it and rounded down before patterns are weighed.'),
+      weights: list(object({ length, weight: whole(0, 'Of one piece of that length.') })),
+    },
+    'Weights in place of lengths. A board holds no more weight than its best pattern, and the boards of any plan hold all of it.',
+  ),
   piece: object(
     {
       id: text(),
@@ -292,17 +301,28 @@ const plan = {
       waste: length,
       bound: object(
         {
-          proof: oneOf('length'),
+          proof: {
+            ...oneOf('length', 'dual', 'search'),
+            description:
+              'length: by adding up lengths. dual: by the weights of the certificate, which storypole plan --verify works out again. search: by ruling out every other way to cut in floating-point arithmetic; what can be worked out again is in certified.',
+          },
           measure: oneOf('price', 'length'),
-          price: orNull(ref('money')),
-          length: lengthOrNull,
-          boards: whole(0),
+          ...figures,
+          certificate: orNull(ref('certificate')),
+          certified: orNull(object({ ...figures, certificate: orNull(ref('certificate')) })),
         },
-        'What no plan that cuts the same pieces can fall below, proven by adding up lengths.',
+        'What no plan that cuts the same pieces can fall below.',
       ),
     },
     'stockLength = trimLoss + usedLength + kerfLoss + keptLength + waste.',
   ),
+  verifiedProject: object({
+    title: text(),
+    root: text(),
+    planned: yesOrNo(),
+    holds: yesOrNo('Whether nothing was found wrong with the plan.'),
+    violations: list(object({ rule: text(), where: text(), message: text() })),
+  }),
   planProject: {
     description: 'The plan is always of the whole project.',
     allOf: [
@@ -489,13 +509,14 @@ export const reportSchema: Schema = {
   properties: {
     version: { const: 1 },
     tool: object({ name: { const: tool.name }, version: text() }),
-    command: oneOf('check', 'coverage', 'cuts', 'plan', 'takeoff', 'explain', 'explain-at'),
+    command: oneOf('check', 'coverage', 'cuts', 'plan', 'takeoff', 'explain', 'explain-at', 'verify'),
   },
   required: ['version', 'tool', 'command'],
   oneOf: [
     answer('check', 'projects', 'checkProject'),
     answer('cuts', 'projects', 'cutsProject'),
     answer('plan', 'projects', 'planProject'),
+    answer('verify', 'projects', 'verifiedProject'),
     answer('takeoff', 'projects', 'takeoffProject'),
     answer('coverage', 'projects', 'coverageProject'),
     answer('explain', 'rules', 'rule'),

@@ -1,7 +1,7 @@
 /** The planner's own thread: a request comes in, a plan that holds or what went wrong goes out. */
 import { parentPort } from 'node:worker_threads';
 import type { Plan, PlanRequest } from '../cutting/types.ts';
-import { verifiedPlan } from '../cutting/verified.ts';
+import { stockPlan } from '../cutting/verified.ts';
 
 /** Undefined plan: there is nothing to cut, or the request is flawed. */
 export type PlanAnswer =
@@ -12,7 +12,7 @@ parentPort?.on('message', (request: PlanRequest) => parentPort?.postMessage(answ
 
 function answered(request: PlanRequest): PlanAnswer {
   try {
-    return { kind: 'planned', plan: verifiedPlan(request) };
+    return { kind: 'planned', plan: stockPlan(request) };
   } catch (error) {
     return { kind: 'failed', why: error instanceof Error ? error.message : String(error) };
   }
