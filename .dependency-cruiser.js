@@ -42,8 +42,8 @@ export default {
       name: 'verifier-alone',
       severity: 'error',
       comment: 'the verifier shares no code with any planner, so that a mistake there is not repeated here',
-      from: { path: '^server/cutting/verify(-[a-z]+)?[.]ts$' },
-      to: { path: '^server/cutting/', pathNot: '^server/cutting/(verify(-[a-z]+)?|types|request)[.]ts$' },
+      from: { path: '^server/cutting/verify' },
+      to: { path: '^server/cutting/', pathNot: '^server/cutting/(verify|types|request)' },
     },
     {
       name: 'protocol-libraries',
