@@ -1,7 +1,7 @@
 /** A finding as people read it in a terminal. */
 import type { Compared, Comparison } from '../model/finding.ts';
 import type { Severity } from '../model/rule.ts';
-import { type Show, showLength } from '../model/show.ts';
+import { type Show, showLength, significant } from '../model/show.ts';
 import { type ColumnsOf, columnsFor } from './columns.ts';
 import { excerptOf } from './excerpt.ts';
 import { type Counts, type LocatedFinding, type Spot, spot } from './located.ts';
@@ -63,11 +63,6 @@ export function comparisonText({ what, measured, relation, limit }: Comparison, 
 function amount(compared: Compared, show: Show): string {
   if ('ticks' in compared) return showLength(compared.ticks, show);
   return 'count' in compared ? grouped(compared.count) : `${significant(compared.amount)} ${compared.unit}`;
-}
-
-/** Four digits that mean something: loads and stresses are not known better. */
-function significant(amount: number): string {
-  return amount === 0 ? '0' : String(Number(amount.toPrecision(4)));
 }
 
 function lineOfFile({ source, from, to, finding }: LocatedFinding, options: TextOptions): string[] {

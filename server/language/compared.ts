@@ -8,7 +8,7 @@ import type { Layout } from '../model/layout.ts';
 import type { PolicyInForce } from '../model/materials.ts';
 import { memo } from '../model/memo.ts';
 import type { Rule, Severity } from '../model/rule.ts';
-import { type Show, showLength } from '../model/show.ts';
+import { type Show, showLength, significant } from '../model/show.ts';
 import type { Resolved } from '../model/unit.ts';
 import { sourceOf } from './diagnostics.ts';
 import { topOf } from './locate.ts';
@@ -188,7 +188,7 @@ function rowText({ rule, comparison: { what, measured, relation, limit } }: Look
 
 function amountText(compared: Compared, show: Show): string {
   if ('ticks' in compared) return showLength(compared.ticks, show);
-  return 'count' in compared ? compared.count.toLocaleString('en') : `${compared.amount} ${compared.unit}`;
+  return 'count' in compared ? compared.count.toLocaleString('en') : `${significant(compared.amount)} ${compared.unit}`;
 }
 
 function workingTexts(results: readonly { readonly rule: Rule; readonly working?: readonly Working[] }[]): string[] {

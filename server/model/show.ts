@@ -44,3 +44,8 @@ function reduced(numerator: number, denominator: number): { numerator: number; d
   while (b > 0) [a, b] = [b, a % b];
   return a === 0 ? { numerator: 0, denominator: 1 } : { numerator: numerator / a, denominator: denominator / a };
 }
+
+/** Four digits that mean something: loads and stresses are not known better. */
+export function significant(amount: number): string {
+  return amount === 0 ? '0' : String(Number(amount.toPrecision(4)));
+}
