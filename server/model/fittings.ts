@@ -382,6 +382,7 @@ class Inside {
       each: f.each?.value ?? NONE,
       depth,
       pullOut: f.pullOut?.value ?? depth,
+      ...(f.weight !== undefined && { weight: f.weight }),
       ...(f.pull && { pull: f.pull }),
     });
   }

@@ -268,6 +268,8 @@ export interface DrawersLayout extends FittingBase {
   readonly depth: Ticks;
   /** How far one comes out. */
   readonly pullOut: Ticks;
+  /** Of one drawer with what is in it, kg; absent where nothing says. */
+  readonly weight?: number;
   /** Absent where nothing says. */
   readonly pull?: Pull;
 }

@@ -182,6 +182,8 @@ export interface DrawersSpec extends FittingSpecBase {
   /** Height of each front. */
   readonly each?: Dim;
   readonly pullOut?: Dim;
+  /** Of one drawer with what is in it, kg. */
+  readonly weight?: number;
   readonly pull?: Pull;
 }
 

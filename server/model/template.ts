@@ -699,6 +699,7 @@ export function drawersProps(props: Props, names: readonly string[], context: Te
       count: countIn(last(props, 'count'), 'value', context, 1, mostDrawers),
       each: dim(last(props, 'height'), 'value', context),
       pullOut: dim(last(props, 'pull-out'), 'value', context),
+      weight: quantityIn(last(props, 'weight'), 'value', 'mass', context),
       pull: pullOf(last(props, 'pull'), context),
     }),
   };

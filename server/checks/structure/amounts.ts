@@ -106,3 +106,12 @@ function digits(value: number): string {
   if (size >= 1000) return value.toFixed(0);
   return String(Number(value.toPrecision(4)));
 }
+
+export function momentAmount(
+  newtonMetres: number,
+  { system }: Show,
+): { readonly amount: number; readonly unit: string } {
+  return system === 'inches'
+    ? { amount: newtonMetres / (POUND_FORCE * INCH), unit: 'lbf in' }
+    : { amount: newtonMetres, unit: 'N m' };
+}

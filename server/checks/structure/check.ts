@@ -6,6 +6,7 @@ import { addedBrackets, fixingsFor } from './needed.ts';
 import { rodSpan, rodThickness } from './rods.ts';
 import { structureRules } from './rules.ts';
 import { rodStrength, shelfStrength } from './shelves.ts';
+import { freeStandingTowers } from './towers.ts';
 import { tallPanels, wideWardrobes } from './wardrobes.ts';
 
 export const structureCheck: Check = {
@@ -20,5 +21,6 @@ export const structureCheck: Check = {
     ...addedBrackets(input),
     ...wideWardrobes(input),
     ...tallPanels(input),
+    ...freeStandingTowers(input),
   ],
 };

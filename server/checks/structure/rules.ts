@@ -52,6 +52,21 @@ export const shelfSags: Rule = {
   needs: shelfNeeds,
 };
 
+export const freeStandingTips: Rule = {
+  id: 'free-standing-tips',
+  family: 'structure',
+  title: 'A free-standing tower tips over when its drawers are out',
+  explanation:
+    'The moments about the front edge on which it stands are compared: those of the tower, its shelves and the closed part of its drawers keep it standing, those of drawers that are out tip it. All drawers are taken to be out at once, on a level floor, without carpet, climbing or a push, and what lies on its shelves is left out. ' +
+    'That it stands in this comparison says nothing of a child that climbs it: the trade fastens every tower to the wall.',
+  severity: 'warning',
+  source: { kind: 'language' },
+  comparison: 'moment that keeps it standing >= moment that tips it, about its front edge',
+  caution:
+    'A tower can tip over and kill a child. The trade requires a wall fixing for every tower; fasten it as the instructions of the hardware maker have it, and check the local code.',
+  needs: ['weight of the boards', 'weight of a drawer with what is in it'],
+};
+
 export const moreBrackets: Rule = {
   id: 'more-brackets-for-load',
   family: 'structure',
@@ -216,6 +231,7 @@ export const tallPanelStrip: Rule = {
 
 export const structureRules: readonly Rule[] = [
   moreBrackets,
+  freeStandingTips,
   shelfSags,
   shelfSagsPastAdvice,
   rodSags,

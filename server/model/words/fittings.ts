@@ -146,6 +146,7 @@ export const fittingWords = [
     plausible: 48,
     fallback: 'its depth',
   }),
+  word('weight', ['drawers'], '<value:mass>', 'What one drawer weighs with what is in it.', 'weight 20 lb'),
   word('pull', ['drawers'], '(bar | knob | edge | loop)', 'What a hand takes hold of to open a drawer.', 'pull bar'),
 
   word(
