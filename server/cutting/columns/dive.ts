@@ -13,10 +13,10 @@ const MANY = 40;
 
 /**
  * Yields ways to cut what is asked for, better and better where all goes well; they may hold too much or
- * too little (see settle.ts). Different turns make different dives. Leaves the programme asking for the rest: whoever goes on
+ * too little (see settle.ts); nothing where it only gives way. Different turns make different dives. Leaves the programme asking for the rest: whoever goes on
  * with it must ask anew.
  */
-export function* dive(master: Master, turn: number, depths = Infinity): Generator<Chosen[]> {
+export function* dive(master: Master, turn: number, depths = Infinity): Generator<Chosen[] | undefined> {
   const { space } = master;
   const demand = space.sizes.map(({ quantity }) => quantity);
   const supply = new Float64Array(demand.length);
@@ -56,7 +56,7 @@ export function* dive(master: Master, turn: number, depths = Infinity): Generato
     // The turn, in base 3, says how far from the first choice each depth goes.
     const skip = Math.min(ways % 3, fractions.length - 1);
     ways = Math.floor(ways / 3);
-    const batch = open > MANY ? Math.ceil(fractions.length / 5) : 1;
+    const batch = open > MANY ? Math.ceil(fractions.length / 3) : 1;
     const before = chosen.length;
     for (const { content, fraction } of fractions.slice(skip, skip + batch)) {
       if (batch > 1 && fraction < 0.4) break;
@@ -64,10 +64,10 @@ export function* dive(master: Master, turn: number, depths = Infinity): Generato
       asked = stillAsked(demand, supply);
     }
     if (chosen.length === before) return;
-    master.ask(asked, counts);
+    yield* master.ask(asked, counts);
     for (let round = 0; round < 3; round++) {
       if (master.price(0, 4) === 0) break;
-      master.optimise(200 + demand.length);
+      yield* master.optimise(200 + demand.length);
     }
   }
 }

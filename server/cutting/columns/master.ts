@@ -12,6 +12,8 @@ import type { Space } from './space.ts';
 
 /** Duals are used in whole numbers: so many to the cost of the dearest board. */
 export const SCALE = 2 ** 34;
+/** So many pivots, then others may have their turn. */
+const PIVOTS = 150;
 /** A column must save at least this much of the dearest board. */
 const SAVING = 1e-7;
 
@@ -33,9 +35,9 @@ export interface Master {
   /** What a column stands for; undefined for pieces left uncut, surplus pieces, and boards left over. */
   contentOf(column: number): Content | undefined;
   /** Sets what is asked for and what boards there are, and brings the programme to its optimum again. */
-  ask(demand: ArrayLike<number>, counts: ArrayLike<number>): void;
-  /** The same after columns have come, in so many pivots; false when they were not enough. */
-  optimise(pivots: number): boolean;
+  ask(demand: ArrayLike<number>, counts: ArrayLike<number>): Generator<undefined>;
+  /** The same after columns have come, in so many pivots at most. Both give way now and then. */
+  optimise(pivots: number): Generator<undefined>;
   /** The cost of the present optimum, in dearest boards. */
   value(): number;
   /**
@@ -88,6 +90,13 @@ export function createMaster(space: Space, demand: ArrayLike<number>): Master {
     return simplex.add(costs[kind] as number, rows, entries, kind);
   };
 
+  function* optimise(pivots: number): Generator<undefined> {
+    for (let left = pivots; left > 0; left -= PIVOTS) {
+      if (simplex.primal(PIVOTS)) return;
+      yield undefined;
+    }
+  }
+
   return {
     space,
     simplex,
@@ -106,14 +115,19 @@ export function createMaster(space: Space, demand: ArrayLike<number>): Master {
       });
       return { kind, parts };
     },
-    ask(newDemand, counts) {
+    *ask(newDemand, counts) {
       asked = newDemand;
       simplex.setSide([...Array.from(newDemand), ...limited.map((kind) => counts[kind] as number)]);
+      let state = simplex.dual(PIVOTS);
+      for (let left = 500 + 20 * n; state === 'unfinished' && left > 0; left -= PIVOTS) {
+        yield undefined;
+        state = simplex.dual(PIVOTS);
+      }
       // A basis from elsewhere may be good for neither method; the unit columns always are.
-      if (simplex.dual(500 + 20 * n) !== 'feasible') simplex.start([]);
-      simplex.primal(500 + 2 * n);
+      if (state !== 'feasible') simplex.start([]);
+      yield* optimise(500 + 2 * n);
     },
-    optimise: (pivots) => simplex.primal(pivots),
+    optimise,
     value() {
       let total = 0;
       for (const { column, value } of simplex.solution()) total += simplex.cost(column) * value;

@@ -14,9 +14,6 @@ const SMOOTHING = 0.7;
 /** More rounds than are ever needed; a stop for what nobody has thought of. */
 const ROUNDS = 2000;
 
-/** So many pivots, then others may have their turn. */
-const PIVOTS = 200;
-
 /** A bound with the weights that prove it. */
 export interface Proof {
   readonly cost: number;
@@ -34,7 +31,11 @@ export interface Root {
 }
 
 /** Opens the programme with these contents for a first basis, as far as they go. */
-export function openRoot(space: Space, contents: readonly Content[], start?: Float64Array): Root {
+export function* openRoot(
+  space: Space,
+  contents: readonly Content[],
+  start?: Float64Array,
+): Generator<undefined, Root> {
   const demand = space.sizes.map(({ quantity }) => quantity);
   const master = createMaster(space, demand);
   master.begin(contents);
@@ -44,7 +45,7 @@ export function openRoot(space: Space, contents: readonly Content[], start?: Flo
       if (fits > 0) master.add({ kind, parts: [[size, Math.min(fits, demand[size] as number)]] });
     }
   }
-  master.ask(
+  yield* master.ask(
     demand,
     space.kinds.map(({ count }) => count),
   );
@@ -59,7 +60,11 @@ export function openRoot(space: Space, contents: readonly Content[], start?: Flo
 export function* solveRoot(root: Root, all: readonly Board[], gap: number): Generator<undefined> {
   const { master } = root;
   const { space } = master;
-  const weigh = createWeigher(space, master, all);
+  const weigher = createWeigher(space, all);
+  // On a coarse grid it takes a table of its own, so there the bound is only worked out now and then.
+  const exact = space.lightest === space.weights;
+  const weigh = (wanted: boolean): number =>
+    exact || wanted ? weigher(master.weights(), exact ? master.table() : undefined) : 0;
   const keep = (cost: number): void => {
     if (cost < root.proof.cost) return;
     root.proof = { cost, weights: master.weights().slice() };
@@ -76,7 +81,8 @@ export function* solveRoot(root: Root, all: readonly Board[], gap: number): Gene
   let smoothed = true;
   let value = Infinity;
   for (let round = 0; round < ROUNDS; round++) {
-    yield* optimised(master);
+    yield* master.optimise(500 + 2 * space.sizes.length);
+    yield undefined;
     value = Math.min(value, master.value() * space.dearest);
     if (value - root.proof.cost <= gap * value) return;
     const made = master.price(smoothed ? SMOOTHING : 0, perKind(space));
@@ -91,15 +97,6 @@ export function* solveRoot(root: Root, all: readonly Board[], gap: number): Gene
   }
 }
 
-/** Gives way between short runs of the simplex method. */
-function* optimised(master: Master): Generator<undefined> {
-  for (let left = 500 + 2 * master.space.sizes.length; left > 0; left -= PIVOTS) {
-    if (master.optimise(PIVOTS)) break;
-    yield undefined;
-  }
-  yield undefined;
-}
-
 /** How many columns a round of pricing makes for each kind, at most. */
 function perKind({ sizes, kinds }: Space): number {
   return Math.max(8, Math.ceil(Math.min(60, sizes.length / 6) / Math.min(kinds.length, 3)));
@@ -112,28 +109,19 @@ export interface Board {
   readonly count: number;
 }
 
-/**
- * The bound by the weights of the last pricing. On a coarse grid it takes a table of its own, so there it
- * is only worked out when asked for (0 otherwise).
- */
-function createWeigher(space: Space, master: Master, all: readonly Board[]): (wanted: boolean) => number {
-  const { sizes, lightest, weights, grid } = space;
+/** Weighs boards: the bound that weights prove, with a knapsack of its own unless it is given the table. */
+export function createWeigher(
+  { sizes, lightest, grid }: Space,
+  all: readonly Board[],
+): (weights: Float64Array, known?: Float64Array) => number {
   const demand = sizes.map(({ quantity }) => quantity);
   const rooms = all.map(({ room }) => Math.floor(room / grid));
-  const own: Knapsack | undefined =
-    lightest === weights
-      ? undefined
-      : createKnapsack(
-          lightest,
-          rooms.reduce((most, room) => Math.max(most, room), 0),
-        );
-  return (wanted) => {
-    if (own && !wanted) return 0;
-    const table = own ? own.solve(master.weights(), demand) : master.table();
-    const need = demand.reduce(
-      (sum, quantity, size) => sum + BigInt(quantity) * BigInt(master.weights()[size] as number),
-      0n,
-    );
+  const longest = rooms.reduce((most, room) => Math.max(most, room), 0);
+  let knapsack: Knapsack | undefined;
+  return (weights, known) => {
+    if (!known) knapsack ??= createKnapsack(lightest, longest);
+    const table = known ?? (knapsack as Knapsack).solve(weights, demand);
+    const need = demand.reduce((sum, quantity, size) => sum + BigInt(quantity) * BigInt(weights[size] as number), 0n);
     return leastCost(
       all.map(({ cost, count }, kind) => ({ holds: table[rooms[kind] as number] as number, cost, count })),
       need,
@@ -141,24 +129,43 @@ function createWeigher(space: Space, master: Master, all: readonly Board[]): (wa
   };
 }
 
-/** Duals guessed from a programme in which neighbouring sizes are one. */
+/** A space in which neighbouring sizes are one, as long as the longest of them: every plan for it fits. */
+export interface Rough {
+  readonly space: Space;
+  /** The place of the longest of each group in the finer space. */
+  readonly longest: readonly number[];
+  /** Weights for the finer space, between those of the groups. */
+  lift(weights: ArrayLike<number>): Float64Array;
+}
+
+export function roughly(space: Space, together: number): Rough {
+  const groups: Size[] = [];
+  const longest: number[] = [];
+  for (let at = 0; at < space.sizes.length; at += together) {
+    const own = space.sizes.slice(at, at + together);
+    groups.push({ size: (own[0] as Size).size, quantity: own.reduce((sum, { quantity }) => sum + quantity, 0) });
+    longest.push(at);
+  }
+  return {
+    space: spaceOf(groups, space.kinds),
+    longest,
+    lift: (weights) =>
+      Float64Array.from(space.sizes, ({ size }, place) => {
+        const at = Math.floor(place / together);
+        const [above, below] = [groups[at] as Size, groups[at + 1]];
+        const high = weights[at] as number;
+        if (!below) return Math.floor((high * size) / above.size);
+        const low = weights[at + 1] as number;
+        return Math.floor(low + ((high - low) * (size - below.size)) / (above.size - below.size));
+      }),
+  };
+}
+
+/** Duals guessed from a rough space. */
 export function* guessWeights(space: Space): Generator<undefined, Float64Array | undefined> {
   if (space.sizes.length < MANY) return undefined;
-  const rough: Size[] = [];
-  for (let at = 0; at < space.sizes.length; at += TOGETHER) {
-    const own = space.sizes.slice(at, at + TOGETHER);
-    rough.push({ size: (own[0] as Size).size, quantity: own.reduce((sum, { quantity }) => sum + quantity, 0) });
-  }
-  const fewer = spaceOf(rough, space.kinds);
-  const root = openRoot(fewer, [], yield* guessWeights(fewer));
-  yield* solveRoot(root, fewer.kinds, 0.001);
-  const known = root.proof.weights;
-  return Float64Array.from(space.sizes, ({ size }, place) => {
-    const at = Math.floor(place / TOGETHER);
-    const [above, below] = [rough[at] as Size, rough[at + 1]];
-    const high = known[at] as number;
-    if (!below) return Math.floor((high * size) / above.size);
-    const low = known[at + 1] as number;
-    return Math.floor(low + ((high - low) * (size - below.size)) / (above.size - below.size));
-  });
+  const rough = roughly(space, TOGETHER);
+  const root = yield* openRoot(rough.space, [], yield* guessWeights(rough.space));
+  yield* solveRoot(root, rough.space.kinds, 0.001);
+  return rough.lift(root.proof.weights);
 }

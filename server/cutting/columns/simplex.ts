@@ -33,7 +33,7 @@ export interface Simplex {
   /** Minimises from a basis that is feasible. False when the limit of pivots is reached. */
   primal(limit: number): boolean;
   /** Makes the basis feasible again from one whose duals are, if anything is feasible. */
-  dual(limit: number): 'feasible' | 'nothing feasible' | 'lost';
+  dual(limit: number): 'feasible' | 'nothing feasible' | 'unfinished' | 'lost';
   duals(): Float64Array;
   /** The reduced cost of a column by the present duals. */
   reduced(column: number): number;
@@ -41,7 +41,7 @@ export interface Simplex {
   solution(): { readonly column: number; readonly value: number }[];
   /** Starts from a basis of these columns, as far as they are independent. */
   start(columns: readonly number[]): void;
-  /** Forgets the columns outside the basis that are dearer than this by the present duals, unit columns aside. */
+  /** Forgets the columns outside the basis that are dearer than this by the present duals, those with a tag below 0 aside. */
   forget(dearer: number): void;
 }
 
@@ -204,7 +204,7 @@ export function createSimplex(rows: number, unitCosts: ArrayLike<number>): Simpl
     return false;
   }
 
-  function dual(limit: number): 'feasible' | 'nothing feasible' | 'lost' {
+  function dual(limit: number): 'feasible' | 'nothing feasible' | 'unfinished' | 'lost' {
     for (let left = limit; left > 0; left--) {
       let row = -1;
       for (let other = 0; other < rows; other++) {
@@ -236,7 +236,7 @@ export function createSimplex(rows: number, unitCosts: ArrayLike<number>): Simpl
       if (Math.abs(entering[row] as number) < TINY) return 'lost';
       exchange(row, chosen, price);
     }
-    return 'lost';
+    return 'unfinished';
   }
 
   return {
@@ -279,7 +279,7 @@ export function createSimplex(rows: number, unitCosts: ArrayLike<number>): Simpl
       const kept = growable();
       for (let j = 0, count = column.count(); j < count; j++) {
         const place = column.place[j] as number;
-        if (j >= rows && place < 0 && reduced(j) > dearer) continue;
+        if ((column.tags[j] as number) >= 0 && place < 0 && reduced(j) > dearer) continue;
         const from = column.starts[j] as number;
         const to = column.starts[j + 1] as number;
         const at = kept.push(

@@ -11,7 +11,7 @@ import {
 import { dive } from './dive.ts';
 import { type Content, lengthWeights } from './master.ts';
 import { type Memory, recall, remember } from './memory.ts';
-import { guessWeights, openRoot, type Proof, type Root, solveRoot } from './root.ts';
+import { createWeigher, guessWeights, openRoot, type Proof, type Root, roughly, solveRoot } from './root.ts';
 import { searchWithin } from './search.ts';
 import { type Chosen, settle } from './settle.ts';
 import { commonDivisor, spaceOf } from './space.ts';
@@ -33,8 +33,14 @@ const NODES = 3000;
 /** Numbers that a task may visit, in all; some half a minute. */
 const WORK = 2e10;
 /** Gaps at which the programme of a large task is rounded before it is solved to its end. */
-const STAGES = [0.005, 0.0008, 0.0002];
+const STAGES = [0.005, 0.00025];
 const LARGE = 80;
+/** From so many sizes on, the programme is made for about so many groups of them. */
+const CROWD = 1500;
+const GROUPS = 750;
+/** From so many columns on, those that cost this much more than their pieces are worth are forgotten before a dive. */
+const MANY = 2000;
+const DEAR = 0.008;
 
 /**
  * Gives way often: with the progress when there is any, with nothing otherwise. Sizes are longest first, not
@@ -90,15 +96,25 @@ function* improve(
     kinds,
   );
   let best = start;
-  let root: Root | undefined;
+  // Too many sizes for the programme: it is made for groups of them, and the plan is fitted to the sizes after.
+  const rough = places.length > CROWD ? roughly(space, Math.ceil(places.length / GROUPS)) : undefined;
+  const weigh = createWeigher(space, kinds);
+  let proof: Proof = { cost: 0, weights: new Float64Array(places.length) };
   let searched = false;
   let shown: readonly unknown[] = [start.boards, 0, false];
 
   const cost = () => best.boards.reduce((sum, { kind, times }) => sum + (kinds[kind] as Kind).cost * times, 0);
   const complete = () => best.over.every((count) => count === 0);
-  const isProven = () => searched || (complete() && root !== undefined && cost() <= root.proof.cost);
+  const isProven = () => searched || (complete() && cost() <= proof.cost);
   const offer = (chosen: readonly Chosen[]): void => {
-    const { boards, over } = settle(space, chosen);
+    const fitted = rough
+      ? chosen.map(({ kind, parts, times }) => ({
+          kind,
+          times,
+          parts: parts.map(([group, quantity]) => [rough.longest[group] as number, quantity] as const),
+        }))
+      : chosen;
+    const { boards, over } = settle(space, fitted);
     const whole = sizes.map(() => 0);
     over.forEach((count, place) => {
       whole[places[place] as number] = count;
@@ -114,42 +130,58 @@ function* improve(
     if (better < 0) best = packing;
   };
   const progress = (): Progress | undefined => {
-    const now = [best.boards, root?.proof.cost ?? 0, searched];
+    const now = [best.boards, proof.cost, searched];
     if (now.every((value, index) => value === shown[index])) return undefined;
     shown = now;
-    if (!root || root.proof.cost === 0) return { boards: best.boards, searched };
+    if (proof.cost === 0) return { boards: best.boards, searched };
     const weights = new Float64Array(sizes.length);
-    root.proof.weights.forEach((weight, place) => {
+    proof.weights.forEach((weight, place) => {
       weights[places[place] as number] = weight;
     });
-    return { boards: best.boards, proof: { cost: root.proof.cost, weights, grid: space.grid }, searched };
+    return { boards: best.boards, proof: { cost: proof.cost, weights, grid: space.grid }, searched };
   };
 
-  const known = recall(memory, space);
+  const known = rough ? undefined : recall(memory, space);
   if (known) {
     offer(known.plan);
     yield progress();
   }
-  const guess = known?.weights ?? (yield* guessWeights(space));
-  root = openRoot(space, known?.columns ?? [], guess);
+  const main = rough?.space ?? space;
+  const guess = known?.weights ?? (yield* guessWeights(main));
+  const root: Root = yield* openRoot(main, known?.columns ?? [], guess);
   const { master } = root;
-  const demand = space.sizes.map(({ quantity }) => quantity);
-  const counts = space.kinds.map(({ count }) => count);
-  const leave = () => remember(memory, space, master, best.boards, places, root as Root);
+  const demand = main.sizes.map(({ quantity }) => quantity);
+  const counts = main.kinds.map(({ count }) => count);
+  /** What is proven of the programme is proven of the sizes, unless it was made for groups. */
+  const certify = (): void => {
+    if (!rough) {
+      proof = root.proof;
+      return;
+    }
+    for (const weights of [lengthWeights(space), rough.lift(root.proof.weights)]) {
+      const least = weigh(weights);
+      if (least > proof.cost) proof = { cost: least, weights };
+    }
+  };
+  const leave = () => {
+    if (!rough) remember(memory, space, master, best.boards, places, root);
+  };
   const roundFrom = function* (turn: number, depths?: number): Generator<Progress | undefined> {
+    if (master.simplex.columns() > MANY) master.simplex.forget(DEAR);
     for (const chosen of dive(master, turn, depths)) {
-      offer(chosen);
+      if (chosen) offer(chosen);
       yield progress();
       if (isProven()) return;
     }
-    master.ask(demand, counts);
+    yield* master.ask(demand, counts);
   };
 
   const dives = thorough ? DIVES : 3;
   let turn = 0;
   try {
-    for (const gap of places.length > LARGE ? [...STAGES, 0] : [0]) {
-      for (const nothing of solveRoot(root, kinds, gap)) yield nothing;
+    for (const gap of main.sizes.length > LARGE ? [...STAGES, 0] : [0]) {
+      yield* solveRoot(root, rough ? main.kinds : kinds, gap);
+      certify();
       yield progress();
       leave();
       if (gap > 0 && !isProven()) yield* roundFrom(0, gap === STAGES[0] ? 2 : 8);
@@ -158,9 +190,9 @@ function* improve(
     for (; turn < dives && !isProven() && master.work() < WORK; turn++) {
       yield* roundFrom(turn);
       // Small gaps are closed sooner by the search than by luck.
-      if (turn === 3 && !isProven() && complete()) yield* finish(NODES);
+      if (turn === 3 && !isProven() && complete() && !rough) yield* finish(NODES);
     }
-    if (thorough && !isProven() && complete()) yield* finish(10 * NODES);
+    if (thorough && !isProven() && complete() && !rough) yield* finish(10 * NODES);
   } finally {
     leave();
   }
@@ -168,7 +200,7 @@ function* improve(
   function* finish(nodes: number): Generator<Progress | undefined> {
     const target = () => cost() - step;
     // Duals inside the optimal face leave fewer contents than those of a basis.
-    const [basic, proven, plain] = [master.wholeDuals(), (root as Root).proof.weights, lengthWeights(space)];
+    const [basic, proven, plain] = [master.wholeDuals(), root.proof.weights, lengthWeights(space)];
     const inside = basic.map((weight, size) =>
       Math.floor((weight + (proven[size] as number) + (plain[size] as number)) / 3),
     );
