@@ -115,7 +115,7 @@ function boundByWeight(
   const kerf = BigInt(request.saw.kerf);
   const trims = 2n * BigInt(request.saw.trim ?? 0);
   const units = stock.map((board) => (BigInt(board.length) - trims + kerf) / unit);
-  const longest = units.reduce((most, each) => (each > most ? each : most), 0n);
+  const longest = largest(units);
   if (longest > MOST_UNITS) return 'the grid of the certificate is too fine to be checked';
   const things: { size: number; worth: number; most: number }[] = [];
   let need = 0n;
@@ -164,8 +164,8 @@ function priceOfBoards(rows: readonly Row[], need: bigint): bigint {
   const step = stepOf(rows);
   const least = roundedUp(priceInParts(rows, need), step);
   if (step === 0n) return least;
-  const dearest = rows.reduce((most, { price }) => (price > most ? price : most), 0n);
-  const heaviest = rows.reduce((most, { holds }) => (holds > most ? holds : most), 0n);
+  const dearest = largest(rows.map(({ price }) => price));
+  const heaviest = largest(rows.map(({ holds }) => holds));
   const size = (least + dearest) / step + 1n;
   if (size > MOST_CELLS || need + 2n * heaviest * size > EXACT) return least;
   // The most weight that boards of each total price hold.
@@ -197,14 +197,21 @@ function priceInParts(rows: readonly Row[], need: bigint): bigint {
   let price = 0n;
   let open = need;
   for (const row of cheapest) {
-    const held = row.count === undefined ? open : row.count * row.holds;
-    const part = held < open ? held : open;
+    const enough = row.count === undefined || row.count * row.holds >= open;
+    const part = enough ? open : (row.count as bigint) * row.holds;
     // Only the last row is taken in part, so only there can the division leave a remainder.
     price += (part * row.price + row.holds - 1n) / row.holds;
     open -= part;
     if (open === 0n) break;
   }
   return price;
+}
+
+/** 0 where there are none. */
+function largest(numbers: readonly bigint[]): bigint {
+  let most = 0n;
+  for (const each of numbers) if (each > most) most = each;
+  return most;
 }
 
 /** Whole boards come to a multiple of whatever divides all their prices. */

@@ -121,7 +121,7 @@ function benchProject(name: string, request: PlanRequest): void {
     `  first-fit ${over(first)}, best-fit ${task ? over(bestFit(task.sizes, task.kinds)) : '-'}, planner ${over(costOf(totals))} above the bound`,
   );
   console.log(
-    `  ${milliseconds(time)} in all, ${totals.boardCount} boards, proof: ${totals.bound.proof}, ${Math.round(process.memoryUsage().rss / 1e6)} MB`,
+    `  ${milliseconds(time)} in all, ${totals.boardCount} boards, proof: ${totals.bound.proof}, at most ${Math.round(process.resourceUsage().maxRSS / 1e3)} MB so far`,
   );
 }
 
@@ -175,9 +175,9 @@ else {
     const file = `binpack${number}.txt`;
     benchClass(file, readInstances(file, readFileSync(path.join(shipped, file), 'utf8'), optima));
   }
-  benchExample();
   benchProject('500 closets, 12 lengths, 9,833 pieces', closets());
   benchProject('12,000 pieces of 600 lengths in 1/16 in', closets(600, 12_000, 16));
   benchProject('12,000 pieces of 600 lengths in 1/64 in', closets(600, 12_000, 64));
   benchChange('12,000 pieces of 600 lengths in 1/16 in', closets(600, 12_000, 16));
+  benchExample();
 }

@@ -10,11 +10,13 @@ import { correctedValues } from './values.ts';
 const LAST = 30;
 /** While more boards are open than this, several fractions are rounded up at a time. */
 const MANY = 40;
+/** From so many sizes on, more of them: speed comes first there. */
+const CROWD = 250;
 
 /**
  * Yields ways to cut what is asked for, better and better where all goes well; they may hold too much or
- * too little (see settle.ts); nothing where it only gives way. Different turns make different dives. Leaves the programme asking for the rest: whoever goes on
- * with it must ask anew.
+ * too little (see settle.ts). Yields nothing where it only gives way. Different turns make different dives.
+ * Leaves the programme asking for the rest: whoever goes on with it must ask anew.
  */
 export function* dive(master: Master, turn: number, depths = Infinity): Generator<Chosen[] | undefined> {
   const { space } = master;
@@ -56,7 +58,7 @@ export function* dive(master: Master, turn: number, depths = Infinity): Generato
     // The turn, in base 3, says how far from the first choice each depth goes.
     const skip = Math.min(ways % 3, fractions.length - 1);
     ways = Math.floor(ways / 3);
-    const batch = open > MANY ? Math.ceil(fractions.length / 3) : 1;
+    const batch = open > MANY ? Math.ceil(fractions.length / (demand.length > CROWD ? 3 : 8)) : 1;
     const before = chosen.length;
     for (const { content, fraction } of fractions.slice(skip, skip + batch)) {
       if (batch > 1 && fraction < 0.4) break;

@@ -21,20 +21,34 @@ interface Node {
   readonly least: readonly number[];
   readonly most: readonly number[];
   /** Copies of contents that are decided on. */
-  readonly taken: ReadonlyMap<number, number>;
+  readonly taken: Decision | undefined;
   /** Copies of contents, at most; only those of which it has been decided. */
-  readonly limits: ReadonlyMap<number, number>;
+  readonly limits: Decision | undefined;
+}
+
+/** The last decision on a content counts. Nodes share what they have in common, for there may be many. */
+interface Decision {
+  readonly content: number;
+  readonly times: number;
+  readonly before: Decision | undefined;
+}
+
+function decided(last: Decision | undefined): Map<number, number> {
+  const found = new Map<number, number>();
+  for (let each = last; each; each = each.before) if (!found.has(each.content)) found.set(each.content, each.times);
+  return found;
 }
 
 /**
  * Searches for a plan that costs at most `target()`, which may fall on the way: it is asked again at each
- * node. Yields what may be one; returns true when none is left, false when the nodes ran out.
+ * node. Yields what may be one; returns true when none is left, false when the effort is used up: numbers that
+ * may be visited.
  */
 export function* searchWithin(
   space: Space,
   contents: readonly Content[],
   target: () => number,
-  nodes: number,
+  effort: number,
 ): Generator<Chosen[], boolean> {
   const { sizes, kinds, dearest } = space;
   const n = sizes.length;
@@ -71,10 +85,12 @@ export function* searchWithin(
     return simplex.primal(PIVOTS);
   };
 
-  const open: Node[] = [{ least: kinds.map(() => 0), most: atMost, taken: new Map(), limits: new Map() }];
+  const open: Node[] = [{ least: kinds.map(() => 0), most: atMost, taken: undefined, limits: undefined }];
   for (let node = open.pop(); node; node = open.pop()) {
-    if (nodes-- <= 0) return false;
-    const { least, most, taken, limits } = node;
+    if (simplex.work() > effort) return false;
+    const { least, most } = node;
+    const taken = decided(node.taken);
+    const limits = decided(node.limits);
     const supply = new Float64Array(n);
     const boards = kinds.map(() => 0);
     const chosen: Chosen[] = [];
@@ -130,8 +146,8 @@ export function* searchWithin(
     const { index, times } = fractions[0] as (typeof fractions)[number];
     if (!limitable(index)) return false;
     const before = taken.get(index) ?? 0;
-    open.push({ ...node, limits: new Map([...limits, [index, before + Math.floor(times)]]) });
-    open.push({ ...node, taken: new Map([...taken, [index, before + Math.ceil(times)]]) });
+    open.push({ ...node, limits: { content: index, times: before + Math.floor(times), before: node.limits } });
+    open.push({ ...node, taken: { content: index, times: before + Math.ceil(times), before: node.taken } });
   }
   return true;
 }

@@ -15,7 +15,7 @@ import { createWeigher, guessWeights, openRoot, type Proof, type Root, roughly, 
 import { searchWithin } from './search.ts';
 import { type Chosen, settle } from './settle.ts';
 import { commonDivisor, spaceOf } from './space.ts';
-import { contentsWithin, dualsOf } from './within.ts';
+import { contentsWithin, dualsOf, type Scratch } from './within.ts';
 
 /** What is known so far. Places of sizes and kinds are those of the task that was given. */
 export interface Progress {
@@ -27,11 +27,11 @@ export interface Progress {
 }
 
 /** Dives from the optimum of the programme, at most. */
-const DIVES = 12;
-/** Nodes of the first search, at most; the last one may go through ten times as many. */
-const NODES = 3000;
-/** Numbers that a task may visit, in all; some half a minute. */
-const WORK = 2e10;
+const DIVES = 24;
+/** Numbers that the first search may visit; the last one may go through five times as many. */
+const EFFORT = 1e9;
+/** Numbers that a task may visit before its last search; less than a minute. */
+const WORK = 1.5e10;
 /** Gaps at which the programme of a large task is rounded before it is solved to its end. */
 const STAGES = [0.005, 0.00025];
 const LARGE = 80;
@@ -190,14 +190,14 @@ function* improve(
     for (; turn < dives && !isProven() && master.work() < WORK; turn++) {
       yield* roundFrom(turn);
       // Small gaps are closed sooner by the search than by luck.
-      if (turn === 3 && !isProven() && complete() && !rough) yield* finish(NODES);
+      if (turn === 3 && !isProven() && complete() && !rough) yield* finish(EFFORT);
     }
-    if (thorough && !isProven() && complete() && !rough) yield* finish(10 * NODES);
+    if (thorough && !isProven() && complete() && !rough) yield* finish(5 * EFFORT);
   } finally {
     leave();
   }
 
-  function* finish(nodes: number): Generator<Progress | undefined> {
+  function* finish(effort: number): Generator<Progress | undefined> {
     const target = () => cost() - step;
     // Duals inside the optimal face leave fewer contents than those of a basis.
     const [basic, proven, plain] = [master.wholeDuals(), root.proof.weights, lengthWeights(space)];
@@ -205,22 +205,23 @@ function* improve(
       Math.floor((weight + (proven[size] as number) + (plain[size] as number)) / 3),
     );
     const between = basic.map((weight, size) => Math.floor((weight + (proven[size] as number)) / 2));
+    const scratch: Scratch = {};
     let contents: Content[] | undefined;
     let whole = true;
     // Where all that matter are too many, the most promising may still do, though not as a proof.
-    for (const part of [1, 1 / 4, 1 / 16, 1 / 64]) {
+    for (const part of [1, 1 / 16]) {
       for (const weights of [between, inside, basic, proven, plain]) {
         const duals = dualsOf(master, weights);
         // On a coarse grid some contents are missing, however many are listed.
         whole = part === 1 && space.weights === space.lightest;
-        contents = contentsWithin(space, duals, part * (target() / space.dearest - duals.bound));
+        contents = contentsWithin(space, duals, part * (target() / space.dearest - duals.bound), scratch);
         yield undefined;
         if (contents) break;
       }
       if (contents) break;
     }
     if (!contents) return;
-    const search = searchWithin(space, contents, target, nodes);
+    const search = searchWithin(space, contents, target, effort);
     for (;;) {
       const { done, value } = search.next();
       if (done) {

@@ -7,10 +7,10 @@ import { type Content, type Master, SCALE } from './master.ts';
 import type { Space } from './space.ts';
 
 /** Contents that a search can go through, at most, and steps of listing them. */
-const CONTENTS = 15_000;
+const CONTENTS = 10_000;
 const STEPS = 3_000_000;
 /** Cells of the tables that listing takes. */
-const CELLS = 6e6;
+const CELLS = 3e6;
 /** Costs are compared with this margin, in dearest boards. */
 const MARGIN = 1e-6;
 
@@ -66,6 +66,7 @@ export function contentsWithin(
   space: Space,
   { sizes: duals, kinds: worth }: Duals,
   gap: number,
+  scratch: Scratch,
 ): Content[] | undefined {
   const { sizes, kinds, weights, rooms, dearest } = space;
   const n = sizes.length;
@@ -74,7 +75,9 @@ export function contentsWithin(
   const most = sizes.map(({ quantity }, size) =>
     Math.min(quantity, Math.floor((rooms[0] as number) / (weights[size] as number))),
   );
-  const tables = bestOfRest(space, duals, most);
+  scratch.tables ??= new Float64Array((n + 1) * width);
+  const { tables } = scratch;
+  fillTables(space, duals, most, tables);
   const found: Content[] = [];
   let steps = 0;
   for (let kind = 0; kind < kinds.length; kind++) {
@@ -107,11 +110,21 @@ export function contentsWithin(
   return found;
 }
 
+/** Room for tables that several listings use in turn. */
+export interface Scratch {
+  tables?: Float64Array;
+}
+
 /** For every size and room: the most that this size and those after it are worth together. */
-function bestOfRest({ weights, rooms }: Space, values: ArrayLike<number>, most: readonly number[]): Float64Array {
+function fillTables(
+  { weights, rooms }: Space,
+  values: ArrayLike<number>,
+  most: readonly number[],
+  tables: Float64Array,
+): void {
   const n = weights.length;
   const width = (rooms[0] as number) + 1;
-  const tables = new Float64Array((n + 1) * width);
+  tables.fill(0, n * width);
   for (let size = n - 1; size >= 0; size--) {
     const table = tables.subarray(size * width, (size + 1) * width);
     table.set(tables.subarray((size + 1) * width, (size + 2) * width));
@@ -127,5 +140,4 @@ function bestOfRest({ weights, rooms }: Space, values: ArrayLike<number>, most: 
       }
     }
   }
-  return tables;
 }
