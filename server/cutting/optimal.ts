@@ -56,7 +56,7 @@ function* plans(request: PlanRequest, memories: Map<string, Memory>): Generator<
     for (let open = running; open.length > 0; ) {
       const going: typeof running = [];
       for (const each of open) {
-        const { done, value } = each.steps.next();
+        const { done, value } = stepOf(each.steps);
         if (done) continue;
         going.push(each);
         if (value) {
@@ -69,6 +69,19 @@ function* plans(request: PlanRequest, memories: Map<string, Memory>): Generator<
     }
   } finally {
     for (const { steps } of running) steps.return(undefined);
+  }
+}
+
+/**
+ * One step. Where memory runs out, or numbers in the linear programme run away, that material keeps its last
+ * plan and bound: both hold whatever came after.
+ */
+function stepOf(steps: Generator<Progress | undefined>): IteratorResult<Progress | undefined> {
+  try {
+    return steps.next();
+  } catch (error) {
+    if (error instanceof RangeError) return { done: true, value: undefined };
+    throw error;
   }
 }
 

@@ -6,7 +6,7 @@ import { optimal } from '../../server/cutting/optimal.ts';
 import type { MaterialTotals, Plan, PlanBound, PlanRequest } from '../../server/cutting/types.ts';
 import { verifiedPlan } from '../../server/cutting/verified.ts';
 import { verify } from '../../server/cutting/verify.ts';
-import { ticks } from '../../server/model/ticks.ts';
+import { inches, millimetres, ticks } from '../../server/model/ticks.ts';
 import { board, piece, requests } from './requests.ts';
 
 const costOf = (totals: MaterialTotals): number => totals.price ?? totals.boughtLength;
@@ -56,6 +56,21 @@ describe('the planner', () => {
     );
   });
 
+  it('holds in inches and millimetres mixed, with trims and with stock that runs out', { timeout: 60_000 }, () => {
+    fc.assert(
+      fc.property(mixedRequests(), (request) => {
+        let count = 0;
+        let last: Plan | undefined;
+        for (const plan of optimal.plan(request)) {
+          if (plan !== last) expect(verify(request, plan)).toEqual([]);
+          last = plan;
+          if (++count > 150) break;
+        }
+      }),
+      { numRuns: 60 },
+    );
+  });
+
   it('gives the same plan again, and whatever the order of pieces and stock', () => {
     fc.assert(
       fc.property(requests(), fc.infiniteStream(fc.nat()), (request, order) => {
@@ -82,6 +97,37 @@ describe('the planner', () => {
     );
   });
 });
+
+/** Lengths as they come in a shop: their common divisor is so small that a coarser grid is planned on. */
+function mixedRequests(): fc.Arbitrary<PlanRequest> {
+  const length = (least: number, most: number) =>
+    fc.oneof(
+      fc.integer({ min: least * 64, max: most * 64 }).map((parts) => ticks(parts * 15_875)),
+      fc.integer({ min: least * 25, max: most * 25 }).map(millimetres),
+    );
+  const pieces = fc.array(fc.record({ length: length(3, 60), quantity: fc.integer({ min: 1, max: 12 }) }), {
+    minLength: 1,
+    maxLength: 25,
+  });
+  const stock = fc.array(
+    fc.record({
+      length: length(24, 144),
+      price: fc.integer({ min: 0, max: 3000 }),
+      count: fc.option(fc.integer({ min: 0, max: 30 }), { nil: undefined }),
+      offcut: fc.boolean(),
+    }),
+    { minLength: 1, maxLength: 4 },
+  );
+  const drawnSaw = fc.record({
+    kerf: fc.constantFrom(inches(0.125), millimetres(3)),
+    trim: fc.constantFrom(ticks(0), inches(0.5)),
+  });
+  return fc.record({ pieces, stock, saw: drawnSaw }).map((drawn) => ({
+    pieces: drawn.pieces.map((each, index) => piece(`p${index}`, each.length, each.quantity)),
+    stock: drawn.stock.map(({ length: long, ...more }, index) => board(`s${index}`, long, more)),
+    saw: { ...drawn.saw, keepOffcutsFrom: inches(24) },
+  }));
+}
 
 /** Small requests of which most take more than first-fit, so that their bounds are certified. */
 function certified(): fc.Arbitrary<{ request: PlanRequest; plan: Plan; bound: PlanBound & { proof: 'dual' } }> {
