@@ -33,7 +33,7 @@ const EFFORT = 1e9;
 /** Numbers that a task may visit before its last search; less than a minute. */
 const WORK = 1.5e10;
 /** Gaps at which the programme of a large task is rounded before it is solved to its end. */
-const STAGES = [0.005, 0.00025];
+const STAGES = [0.005, 0.00032];
 const LARGE = 80;
 /** From so many sizes on, the programme is made for about so many groups of them. */
 const CROWD = 1500;
