@@ -85,6 +85,7 @@ const planColumns = [
 ];
 
 interface Made {
+  readonly title: string;
   readonly settings: ProjectSettings;
   readonly planned: Planned;
 }
@@ -94,8 +95,8 @@ export function planCsv(made: readonly Made[]): Iterable<string> {
   return written(planColumns, rowsOf(made, planRows));
 }
 
-function* planRows({ settings, planned: { demand, plan } }: Made): Generator<Cell[]> {
-  const { title, show } = settings;
+function* planRows({ title, settings, planned: { demand, plan } }: Made): Generator<Cell[]> {
+  const { show } = settings;
   const stock = new Map(demand.request.stock.map((board) => [board.id, board]));
   for (const [index, pattern] of (plan?.patterns ?? []).entries()) {
     const board = stock.get(pattern.stock);

@@ -72,6 +72,7 @@ function program(): Command {
       'csv',
     ]),
   )
+    .addOption(new Option('--by <what>', 'one delivery after the other, for each').choices(['floor', 'phase']))
     .option('--verify <file>', 'work out again whether the plans in a JSON report hold')
     .option('--stock-after <file>', 'write the stock that is left when the plan has been cut to a .closet file')
     .option('--kerf <length>', 'for a .csv: what each cut takes (1/8in)')

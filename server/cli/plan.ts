@@ -1,10 +1,14 @@
 /** `storypole plan`: which board or rod each part comes from, for the whole project, or for plain lengths. */
 import { resolve } from 'node:path';
 import { Source } from '../../grammar/source.ts';
-import { planProject } from '../checks/analysis.ts';
+import { type Planned, planProject } from '../checks/analysis.ts';
+import { stockLeft } from '../cutting/deliveries.ts';
+import { demandOf } from '../cutting/demand.ts';
 import { optimal } from '../cutting/optimal.ts';
+import type { StockLength } from '../cutting/types.ts';
 import { verifiedPlan } from '../cutting/verified.ts';
 import { nodeFiles } from '../model/node-files.ts';
+import type { Project } from '../model/project.ts';
 import { topWords } from '../model/vocabulary.ts';
 import { stockAfter } from '../sheets/stock-after.ts';
 import type { Answer } from './answer.ts';
@@ -24,7 +28,11 @@ import { printable } from './words.ts';
 export interface PlanOptions extends Judging, SawOptions {
   /** Where to write the stock that is left. */
   readonly stockAfter?: string | undefined;
+  /** One delivery after the other, by this. */
+  readonly by?: By | undefined;
 }
+
+type By = 'floor' | 'phase';
 
 interface Made extends PlannedCuts {
   readonly title: string;
@@ -37,7 +45,7 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
   const tables = paths.filter(isTable);
   const named = paths.filter((path) => !isTable(path));
   const made = [
-    ...(named.length > 0 || tables.length === 0 ? planProjects(named, session) : []),
+    ...(named.length > 0 || tables.length === 0 ? planProjects(named, options, session) : []),
     ...tables.map((path) => planTable(path, options, session)),
   ];
   if (options.stockAfter !== undefined) await writeStock(options.stockAfter, made, session);
@@ -55,22 +63,55 @@ function isTable(path: string): boolean {
   return path.toLowerCase().endsWith('.csv');
 }
 
-function planProjects(paths: readonly string[], { current, pathOf }: Session): Made[] {
-  return choose(paths, current).map((named): Made => {
+function planProjects(paths: readonly string[], { by }: PlanOptions, { current, pathOf }: Session): Made[] {
+  return choose(paths, current).flatMap((named): Made[] => {
     const chosen = { ...named, files: undefined };
     const { settings } = chosen.project;
-    const planned = planProject(chosen.project, optimal);
+    // By deliveries the whole is planned only as far as it takes to say what stock is short.
+    const planned = planProject(chosen.project, by === undefined ? optimal : undefined);
     const findings = findingsOf(chosen, planned.findings);
     const title = settings.title === '' ? pathOf(chosen.root) : settings.title;
-    return { title, settings, planned, findings, head: projectHead(chosen, findings, pathOf) };
+    const head = projectHead(chosen, findings, pathOf);
+    if (by === undefined) return [{ title, settings, planned, findings, head: { ...head, group: null } }];
+    return deliveries(chosen.project, by).map(({ name, planned: own }) => ({
+      title: name === undefined ? `${title}, without a ${by}` : `${title}, ${by} ${name}`,
+      settings,
+      planned: own,
+      findings,
+      head: { ...head, group: { by, name: name ?? null } },
+    }));
   });
 }
 
+interface Delivery {
+  /** Undefined for what names none. */
+  readonly name: string | undefined;
+  readonly planned: Planned;
+}
+
+/** In the order of their names; what one leaves is cut first from in the next. */
+function deliveries(project: Project, by: By): Delivery[] {
+  const extras = [...project.computed('extra')].flatMap((c) => (c.kind === 'extra' && c.value ? [c.value] : []));
+  const names = new Set([...project.units(), ...extras].map((one) => one[by]));
+  const inOrder = [...names].sort((a, b) => (a === undefined ? 1 : b === undefined ? -1 : byNumber.compare(a, b)));
+  let stock: readonly StockLength[] | undefined;
+  return inOrder.map((name) => {
+    const demand = demandOf(project, (labels) => labels[by] === name);
+    const request = { ...demand.request, stock: stock ?? demand.request.stock };
+    const plan = verifiedPlan(request, optimal);
+    stock = plan ? stockLeft(request, plan) : request.stock;
+    return { name, planned: { demand: { ...demand, request }, plan, findings: [] } };
+  });
+}
+
+const byNumber = new Intl.Collator('en', { numeric: true });
+
 /** Throws Stop where there is not just one plan to write the stock of. */
 async function writeStock(file: string, made: readonly Made[], { current }: Session): Promise<void> {
-  const [one, other] = made;
+  const one = made.at(-1);
   const plan = one?.planned.plan;
-  if (other) throw new Stop('--stock-after writes the stock of one project; name one.');
+  if (new Set(made.map(({ settings }) => settings)).size > 1)
+    throw new Stop('--stock-after writes the stock of one project; name one.');
   if (!file.endsWith('.closet')) throw new Stop(`--stock-after writes a .closet file, and ${file} is none.`);
   if (!one || !plan) throw new Stop('--stock-after: nothing is planned, so the stock is what it was.');
   const { writeWhole } = await import('./output.ts');
@@ -93,7 +134,7 @@ function planTable(written: string, options: SawOptions, { current, pathOf }: Se
     settings,
     planned: { demand, plan, findings: [] },
     findings: [],
-    head: tableHead(file, settings, pathOf),
+    head: { ...tableHead(file, settings, pathOf), group: null },
   };
 }
 

@@ -328,6 +328,10 @@ const plan = {
     allOf: [
       ref('project'),
       object({
+        group: orNull(
+          object({ by: oneOf('floor', 'phase'), name: textOrNull('null for what names none.') }),
+          'The delivery that is planned, with what those before it left; null for all at once.',
+        ),
         saw: object({ kerf: length, trim: length, keepOffcutsFrom: length }),
         pieces: list(ref('piece')),
         stock: list(ref('stock')),

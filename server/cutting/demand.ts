@@ -2,7 +2,7 @@
 import { headPlace, type Place } from '../../grammar/tree.ts';
 import type { Part } from '../model/layout.ts';
 import type { StockItem } from '../model/materials.ts';
-import type { Project } from '../model/project.ts';
+import type { Project, Unit } from '../model/project.ts';
 import type { Resolved } from '../model/unit.ts';
 import type { Piece, PlanRequest, StockLength } from './types.ts';
 
@@ -25,8 +25,11 @@ export interface Demand {
   readonly materials: ReadonlyMap<string, Place>;
 }
 
+/** Which units and loose parts are asked for; all of them where nothing is said. */
+export type Wanted = (labels: Pick<Unit, 'floor' | 'flat' | 'phase'>) => boolean;
+
 /** Equal parts become one piece, whatever they are for. */
-export function demandOf(project: Project): Demand {
+export function demandOf(project: Project, wanted: Wanted = () => true): Demand {
   const pieces = new Map<string, { piece: Piece; origins: Origin[] }>();
   const ask = (part: Part, unit: string, units: readonly string[], count: number, place: Place): void => {
     if (count === 0) return;
@@ -42,11 +45,11 @@ export function demandOf(project: Project): Demand {
         origins: [origin],
       });
   };
-  for (const { resolved, name, names, count } of unitsByLayout(project)) {
+  for (const { resolved, name, names, count } of unitsByLayout(project, wanted)) {
     for (const part of resolved.layout.parts) ask(part, name, names, count, part.place);
   }
   for (const computed of project.computed('extra')) {
-    if (computed.kind !== 'extra' || !computed.value) continue;
+    if (computed.kind !== 'extra' || !computed.value || !wanted(computed.value)) continue;
     const { part, name, count } = computed.value;
     ask(part, name, [name], count, headPlace(computed.declared.statement));
   }
@@ -83,10 +86,11 @@ interface Alike {
 }
 
 /** Units that share one layout go together: a thousand equal units are one entry with a count. */
-function unitsByLayout(project: Project): Alike[] {
+function unitsByLayout(project: Project, wanted: Wanted): Alike[] {
   const groups = new Map<Resolved, { readonly names: string[]; count: number }>();
-  for (const { resolved, name, count } of project.units()) {
-    if (!resolved) continue;
+  for (const unit of project.units()) {
+    const { resolved, name, count } = unit;
+    if (!resolved || !wanted(unit)) continue;
     const known = groups.get(resolved);
     if (known) {
       known.names.push(name);
