@@ -10,7 +10,7 @@ import type { Space } from './space.ts';
 const CONTENTS = 10_000;
 const STEPS = 3_000_000;
 /** Cells of the tables that listing takes. */
-const CELLS = 3e6;
+const CELLS = 1.2e6;
 /** Costs are compared with this margin, in dearest boards. */
 const MARGIN = 1e-6;
 
