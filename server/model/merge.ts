@@ -5,7 +5,7 @@
 import { headPlace, type Place, type Statement } from '../../grammar/tree.ts';
 import { type Finding, finding } from './finding.ts';
 import { memo } from './memo.ts';
-import type { Declared } from './names.ts';
+import { compareWritten, type Declared } from './names.ts';
 import { childrenOf, dotted, pathIn } from './reading.ts';
 import * as rules from './rules.ts';
 import type { Sample } from './samples.ts';
@@ -43,48 +43,55 @@ export function mergeFindings(
   const merged: Finding[] = [];
   const inSamples = new Map<Statement, Map<string, { finding: Finding; labels: string[] }>>();
   for (const [template, taken] of samples) inSamples.set(template.statement, sampled(taken));
-  const groups = new Map<string, { finding: Finding; units: { unit: UnitFindings; finding: Finding }[] }>();
+  const groups = new Map<string, Group>();
   /** How many units agree to a finding. */
   const settled = new Map<string, number>();
-  for (const unit of units) {
-    for (const f of unit.checked) {
-      if (agreed(f, unit.name, unit.info?.declared.name, agreements)) {
-        settled.set(fullKey(f), (settled.get(fullKey(f)) ?? 0) + 1);
-        continue;
-      }
-      if (ownedBy(f.place, unit)) {
+  // Units that are alike share one list of findings, which is gone through once.
+  for (const [checked, alike] of Map.groupBy(units, (unit) => unit.checked)) {
+    for (const f of checked) {
+      const open =
+        agreements.length === 0
+          ? alike
+          : alike.filter((unit) => !agreed(f, unit.name, unit.info?.declared.name, agreements));
+      if (open.length < alike.length)
+        settled.set(fullKey(f), (settled.get(fullKey(f)) ?? 0) + alike.length - open.length);
+      const [first] = open;
+      if (!first) continue;
+      // What a unit says of itself is shared with no other.
+      if (open.length === 1 && ownedBy(f.place, first)) {
         merged.push(f);
         continue;
       }
-      const key = `${idOf(f.place.statement)} ${keyOf(f)}`;
-      const group = groups.get(key);
-      if (group) group.units.push({ unit, finding: f });
-      else groups.set(key, { finding: f, units: [{ unit, finding: f }] });
+      const part = { units: open, finding: f };
+      const group = groups.get(fullKey(f));
+      if (group) group.parts.push(part);
+      else groups.set(fullKey(f), { finding: f, parts: [part] });
     }
   }
   const shown = new Set<string>();
   for (const [key, group] of groups) {
-    const template = group.units[0]?.unit.info?.declared.statement;
-    const reached = new Set(group.units.map(({ unit }) => unit.name));
+    const template = group.parts[0]?.units[0]?.info?.declared.statement;
+    const reached = unitsOf(group);
     const known = template && inSamples.get(template)?.get(fullKey(group.finding));
     // Not seen at the ends of the ranges, but in every unit as the template has it (a policy of the units, say).
     const everywhere =
       template !== undefined &&
-      reached.size === users.get(template) &&
-      reached.size > 1 &&
+      reached.length === users.get(template) &&
+      reached.length > 1 &&
       causeless(group.finding) &&
-      group.units.every(({ unit }) => !unit.survey && childrenOf(unit.declared.reading, 'override').length === 0);
+      reached.every((unit) => !unit.survey && childrenOf(unit.declared.reading, 'override').length === 0);
     // On a material or a policy that units share it is said once, too.
     if (known || everywhere || isShared(group.finding.place.statement)) {
       shown.add(key);
-      // Two alike in one unit (both brackets of a shelf) reach it once.
-      merged.push({ ...group.finding, reach: [...reached] });
-    } else for (const { unit, finding: f } of group.units) merged.push(atCause(f, unit));
+      merged.push({ ...group.finding, reach: reached.map(({ name }) => name) });
+    } else {
+      for (const { units: own, finding: f } of group.parts) for (const unit of own) merged.push(atCause(f, unit));
+    }
   }
   // What a template shows only at the ends of its ranges, and no unit has met yet.
   for (const [template, taken] of samples) {
     for (const { finding: f, labels } of inSamples.get(template.statement)?.values() ?? []) {
-      if (shown.has(`${idOf(f.place.statement)} ${keyOf(f)}`)) continue;
+      if (shown.has(fullKey(f))) continue;
       if (agreed(f, undefined, template.name, agreements)) continue;
       // Every unit has agreed to it.
       const units = users.get(template.statement) ?? 0;
@@ -95,6 +102,20 @@ export function mergeFindings(
     }
   }
   return [...merged, ...agreements.filter((a) => !a.used).map(unmatched)];
+}
+
+/** Findings that are one: the same rule at the same place about the same thing. */
+interface Group {
+  readonly finding: Finding;
+  readonly parts: { readonly units: readonly UnitFindings[]; readonly finding: Finding }[];
+}
+
+/** In the order of the text; a unit with two of them (both brackets of a shelf) is named once. */
+function unitsOf({ parts }: Group): readonly UnitFindings[] {
+  const [first, second] = parts;
+  if (first && !second) return first.units;
+  const all = [...new Set(parts.flatMap(({ units }) => units))];
+  return all.sort((a, b) => compareWritten(a.declared, b.declared));
 }
 
 /** Whether a statement is part of something that is nobody's unit, survey or template. */
@@ -132,8 +153,11 @@ function idOf(statement: Statement): number {
   return memo(serials, statement, () => ++serial);
 }
 
+const fullKeys = new WeakMap<Finding, string>();
+
+/** Units that are alike share their findings, so that each is spelled out once. */
 function fullKey(f: Finding): string {
-  return `${idOf(f.place.statement)} ${keyOf(f)}`;
+  return memo(fullKeys, f, () => `${idOf(f.place.statement)} ${keyOf(f)}`);
 }
 
 /** The place is in the unit's own statements or its survey. */

@@ -170,6 +170,15 @@ export function compareWritten(a: Declared, b: Declared): number {
   return x === y ? offsetOf(a.statement) - offsetOf(b.statement) : x < y ? -1 : 1;
 }
 
+/** Sorts by file, then by place; mostly they are in order already, and then nothing is made. */
+export function sortWritten<T>(things: T[], declaredOf: (thing: T) => Declared): void {
+  const isSorted = things.every((thing, i) => {
+    const before = things[i - 1];
+    return before === undefined || compareWritten(declaredOf(before), declaredOf(thing)) <= 0;
+  });
+  if (!isSorted) things.sort((a, b) => compareWritten(declaredOf(a), declaredOf(b)));
+}
+
 export function keyOf(kind: DeclaredKind, name: string): string {
   return `${kind} ${name}`;
 }

@@ -20,6 +20,7 @@ import {
   keyOf,
   type LookedUp,
   Names,
+  sortWritten,
   stillHolds,
   type Trace,
 } from './names.ts';
@@ -352,7 +353,13 @@ export class Project {
     const resolved = this.layoutOf({ info, values: given.values, mirrored, unit: declared, survey });
     mergeTrace(trace, resolved.trace);
     const own = this.options.treat(resolved.findings, policy);
-    return { ...base, info, given, resolved, checked: [...own, ...this.checked(resolved, policy)] };
+    return {
+      ...base,
+      info,
+      given,
+      resolved,
+      checked: own.length === 0 ? this.checked(resolved, policy) : [...own, ...this.checked(resolved, policy)],
+    };
   }
 
   private infoOf(template: Declared, trace: Trace): TemplateInfo {
@@ -514,7 +521,7 @@ export class Project {
       if (unit.checked.length > 0) units.push(unit);
     }
     // In the order of the text, so that what speaks for many is always the first of them.
-    units.sort((a, b) => compareWritten(a.declared, b.declared));
+    sortWritten(units, ({ declared }) => declared);
     const samples = new Map(
       [...this.cells.values()]
         .flatMap((c) => (c.samples ? [[c.declared, c.samples] as const] : []))
