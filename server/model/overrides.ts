@@ -6,18 +6,10 @@ import { nearest } from './nearest.ts';
 import { dotted, pathIn, type Reading, read } from './reading.ts';
 import * as rules from './rules.ts';
 import type { FittingSpec, TemplateSpec, ZoneSpec } from './spec.ts';
-import {
-  drawersProps,
-  fixtureProps,
-  openingProps,
-  panelsProps,
-  rodProps,
-  rowProps,
-  shelfProps,
-  type TemplateContext,
-  wallProps,
-  zoneProps,
-} from './template.ts';
+import { zoneProps } from './template.ts';
+import { drawersProps, panelsProps, rodProps, rowProps, shelfProps } from './template-fittings.ts';
+import { fixtureProps, openingProps, wallProps } from './template-room.ts';
+import type { TemplateContext } from './template-values.ts';
 import type { BlockPlace } from './words/entry.ts';
 
 export function applyOverrides(

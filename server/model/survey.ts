@@ -5,7 +5,8 @@ import type { Reading as WallReading } from './layout.ts';
 import type { Declared } from './names.ts';
 import { childrenOf, dotted, nameIn, pathIn, type Reading } from './reading.ts';
 import type { CornerSpec, Dim, OpeningSpec, StudSpec } from './spec.ts';
-import { angleOf, dim, openingProps, studSpec, type TemplateContext } from './template.ts';
+import { angleOf, openingProps, studSpec } from './template-room.ts';
+import { dim, type TemplateContext } from './template-values.ts';
 import { type Ticks, ticks } from './ticks.ts';
 
 export interface WallSurvey {

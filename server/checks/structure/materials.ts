@@ -94,7 +94,7 @@ export interface Framing {
   readonly gravity: number;
 }
 
-/** NDS 2018, table 12.3.3A, read in a transcription of an open project. */
+/** NDS 2018, table 12.3.3A, read in a copy that an open project keeps. */
 export const framings: readonly Framing[] = [
   { name: 'spf', gravity: 0.42 },
   { name: 'hem-fir', gravity: 0.43 },
