@@ -109,7 +109,9 @@ function boundOf(
     grid: proof.grid,
     weights: pieces.map(({ length, weight }) => [ticks(length), weight]),
   };
-  const rooms = kinds.map(({ room }) => Math.floor(room / proof.grid));
+  // The grid was laid over the boards that there are; the others hold nothing.
+  const there = kinds.filter(({ count }) => count > 0);
+  const rooms = there.map(({ room }) => Math.floor(room / proof.grid));
   const knapsack = createKnapsack(
     pieces.map(({ length }) => Math.floor((length + saw.kerf) / proof.grid)),
     Math.max(...rooms),
@@ -120,7 +122,7 @@ function boundOf(
   );
   const need = pieces.reduce((sum, { quantity, weight }) => sum + BigInt(quantity) * BigInt(weight), 0n);
   const count = leastCost(
-    kinds.map((kind, place) => ({ holds: table[rooms[place] as number] as number, cost: 1, count: kind.count })),
+    there.map(({ count }, place) => ({ holds: table[rooms[place] as number] as number, cost: 1, count })),
     need,
   );
   const figures = { cost: Math.max(proof.cost, byLength.cost), boards: Math.max(count, byLength.boards) };

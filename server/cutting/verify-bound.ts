@@ -115,7 +115,8 @@ function boundByWeight(
   const kerf = BigInt(request.saw.kerf);
   const trims = 2n * BigInt(request.saw.trim ?? 0);
   const units = stock.map((board) => (BigInt(board.length) - trims + kerf) / unit);
-  const longest = largest(units);
+  // A board of which there is none holds nothing, however long it is.
+  const longest = largest(units.filter((_, index) => stock[index]?.count !== 0));
   if (longest > MOST_UNITS) return 'the grid of the certificate is too fine to be checked';
   const things: { size: number; worth: number; most: number }[] = [];
   let need = 0n;
@@ -147,7 +148,7 @@ function boundByWeight(
   }
   const rows = stock.flatMap((board, index): Row[] => {
     const room = units[index] as bigint;
-    const holds = room < 0n ? 0n : BigInt(best[Number(room)] as number);
+    const holds = room < 0n || board.count === 0 ? 0n : BigInt(best[Number(room)] as number);
     return holds === 0n ? [] : [{ holds, price: prices[index] as bigint, count: countOf(board) }];
   });
   return {

@@ -71,6 +71,19 @@ describe('the planner', () => {
     );
   });
 
+  it('proves its bound on the boards that there are, beside a far longer one of which there is none', () => {
+    const request: PlanRequest = {
+      pieces: [piece('p', ticks(3_000_000), 1)],
+      stock: [
+        board('none', ticks(120_586_500), { price: 0, count: 0 }),
+        board('some', ticks(24_000_000), { price: 1 }),
+      ],
+      saw: { kerf: inches(0.125), keepOffcutsFrom: inches(24) },
+    };
+    for (const plan of plansOf(request)) expect(verify(request, plan)).toEqual([]);
+    expect(lastOf(request).totals[0]?.bound).toMatchObject({ cost: 1, boards: 1 });
+  });
+
   it('gives the same plan again, and whatever the order of pieces and stock', () => {
     fc.assert(
       fc.property(requests(), fc.infiniteStream(fc.nat()), (request, order) => {
