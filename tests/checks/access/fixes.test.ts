@@ -1,46 +1,13 @@
 /** From text to findings and back: policies that ask for a reach, and the heights that are offered. */
 import { describe, expect, it } from 'vitest';
-import { spanOf } from '../../../grammar/tree.ts';
 import { accessCheck } from '../../../server/checks/access/access.ts';
 import { accessLimits } from '../../../server/checks/access/limits.ts';
-import { accessRules } from '../../../server/checks/access/rules.ts';
-import { ruleBook } from '../../../server/checks/analysis.ts';
-import type { Finding, Fix } from '../../../server/model/finding.ts';
-import { Workspace } from '../../../server/model/workspace.ts';
-import { memoryFiles, prelude } from '../../model/support.ts';
+import type { Fix } from '../../../server/model/finding.ts';
 import { ids, only } from '../layouts.ts';
+import { applied, foundBy } from '../one-check.ts';
 
-/** What the checks of access find in a text; other rules are left aside. */
-function found(text: string): Finding[] {
-  const project = {
-    ...ruleBook,
-    check: (
-      layout: Parameters<typeof ruleBook.check>[0],
-      policy: Parameters<typeof ruleBook.check>[1],
-      show: Parameters<typeof ruleBook.check>[2],
-    ) => accessCheck.run({ layout, policy, show }),
-    ruleIds: new Set(accessRules.map(({ id }) => id)),
-    limitNames: new Set(accessLimits.map(({ name }) => name)),
-  };
-  const texts = { '/p/prelude.closet': prelude, '/p/main.closet': text };
-  const workspace = new Workspace({ files: memoryFiles(texts), folders: [], project });
-  for (const path of Object.keys(texts)) workspace.loadFile(path);
-  const all: Finding[] = [];
-  for (const { project: own } of workspace.projects) {
-    own.refreshNow();
-    all.push(...own.findings());
-  }
-  return all.filter(({ rule }) => rule.family === 'access' || rule.severity === 'error');
-}
-
-function applied(text: string, { edits }: Fix): string {
-  let made = text;
-  for (const { place, text: by } of edits) {
-    const { start, end } = spanOf(place);
-    made = made.slice(0, start) + by + made.slice(end);
-  }
-  return made;
-}
+/** Other rules are left aside. */
+const found = (text: string) => foundBy(accessCheck, accessLimits, text);
 
 /** 25 in deep, open across 60 in; the rod 12 in from the wall: 25 - 12-5/8 = 12-3/8 in deep, so 46 in is the top. */
 const closet = (

@@ -1,46 +1,13 @@
 /** From text to findings and back: lights as they are written, and the places that are offered. */
 import { describe, expect, it } from 'vitest';
-import { spanOf } from '../../../grammar/tree.ts';
-import { ruleBook } from '../../../server/checks/analysis.ts';
 import { lightCheck } from '../../../server/checks/light/light.ts';
 import { lightLimits } from '../../../server/checks/light/limits.ts';
-import { lightRules } from '../../../server/checks/light/rules.ts';
-import type { Finding, Fix } from '../../../server/model/finding.ts';
-import { Workspace } from '../../../server/model/workspace.ts';
-import { memoryFiles, prelude } from '../../model/support.ts';
+import type { Fix } from '../../../server/model/finding.ts';
 import { ids, only } from '../layouts.ts';
+import { applied, foundBy } from '../one-check.ts';
 
-/** What the checks of lights find in a text; other rules are left aside. */
-function found(text: string): Finding[] {
-  const project = {
-    ...ruleBook,
-    check: (
-      layout: Parameters<typeof ruleBook.check>[0],
-      policy: Parameters<typeof ruleBook.check>[1],
-      show: Parameters<typeof ruleBook.check>[2],
-    ) => lightCheck.run({ layout, policy, show }),
-    ruleIds: new Set(lightRules.map(({ id }) => id)),
-    limitNames: new Set(lightLimits.map(({ name }) => name)),
-  };
-  const texts = { '/p/prelude.closet': prelude, '/p/main.closet': text };
-  const workspace = new Workspace({ files: memoryFiles(texts), folders: [], project });
-  for (const path of Object.keys(texts)) workspace.loadFile(path);
-  const all: Finding[] = [];
-  for (const { project: own } of workspace.projects) {
-    own.refreshNow();
-    all.push(...own.findings());
-  }
-  return all.filter(({ rule }) => rule.family === 'light' || rule.severity === 'error');
-}
-
-function applied(text: string, { edits }: Fix): string {
-  let made = text;
-  for (const { place, text: by } of edits) {
-    const { start, end } = spanOf(place);
-    made = made.slice(0, start) + by + made.slice(end);
-  }
-  return made;
-}
+/** Other rules are left aside. */
+const found = (text: string) => foundBy(lightCheck, lightLimits, text);
 
 const closet = (fixtures: string, policy = '') => `template walk-in {
   board white-12
