@@ -60,7 +60,7 @@ export function checkBound(
     // A search cannot be repeated here: what it adds to the certified bound has to be believed.
     claims(bound.certified, bound.certified.certificate);
     if (!(bound.cost >= bound.certified.cost && bound.boards >= bound.certified.boards)) {
-      report('a search cannot prove less than what is certified');
+      report('a search claims less than its certificate proves');
     }
   } else report(`the proof "${(bound as { proof: string }).proof}" is not known`);
 
