@@ -2,7 +2,7 @@
 
 import { Source } from '../../grammar/source.ts';
 import { headPlace, type Place } from '../../grammar/tree.ts';
-import type { CheckInput } from '../../server/checks/check.ts';
+import type { Check, CheckInput, Lacked, Looked } from '../../server/checks/check.ts';
 import type { Finding } from '../../server/model/finding.ts';
 import type {
   Box,
@@ -341,4 +341,12 @@ export function standsOn(at: Place): string {
 export function nudged<F extends FittingLayout>(fitting: F, axis: 'x' | 'y' | 'z', by: Ticks): F {
   const [from, to] = fitting.box[axis];
   return { ...fitting, box: { ...fitting.box, [axis]: [add(from, by), add(to, by)] } };
+}
+
+/** What a check tells of its comparisons, and of what it had nothing to work on. */
+export function recorded(check: Check, given: CheckInput): { looked: Looked[]; lacked: Lacked[] } {
+  const looked: Looked[] = [];
+  const lacked: Lacked[] = [];
+  check.run({ ...given, record: { looked: (l) => void looked.push(l), lacks: (l) => void lacked.push(l) } });
+  return { looked, lacked };
 }

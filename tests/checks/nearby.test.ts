@@ -23,6 +23,30 @@ ${shelves.map(({ at, depth }, k) => `    shelf s${k} { at ${at}in; depth ${depth
     );
 const reading = fc.integer({ min: 116, max: 124 });
 
+/** Of the one unit of a project. Gives how many pairs on different walls overlap, each counted from both sides. */
+function expectNothingLeftOut(project: ReturnType<typeof projectOf>): number {
+  const [layout] = [...project.units()].flatMap((u) => u.resolved?.layout ?? []);
+  if (!layout) throw new Error('the unit was not resolved');
+  const room = roomOf(layout);
+  const all = [...fittingsOf(layout)];
+  let met = 0;
+  for (const one of all) {
+    const around = nearbyOf(layout).around(one);
+    const column = nearbyOf(layout).column(one);
+    for (const other of all) {
+      const boxes = inOneFrame(one, other, room);
+      if (!boxes) continue;
+      if (overlapping(...boxes)) {
+        if (one.wall !== other.wall) met++;
+        expect(around).toContain(other);
+      }
+      if (gap(boxes[0].x, boxes[1].x) < 0 && gap(boxes[0].y, boxes[1].y) < 0) expect(column).toContain(other);
+    }
+    expect(around).toEqual(all.filter((f) => around.includes(f)));
+  }
+  return met;
+}
+
 it('the index of what is near leaves out nothing that overlaps, or stands above or below', () => {
   fc.assert(
     fc.property(
@@ -40,21 +64,7 @@ ${zones.join('\n')}
 survey u { wall left { length ${left}in }; wall back { length ${back}in }; wall right { length ${low}in at 2in; length ${high}in at 80in } }
 unit u t
 `);
-        const [layout] = [...project.units()].flatMap((u) => u.resolved?.layout ?? []);
-        if (!layout) throw new Error('the unit was not resolved');
-        const room = roomOf(layout);
-        const all = [...fittingsOf(layout)];
-        for (const one of all) {
-          const around = nearbyOf(layout).around(one);
-          const column = nearbyOf(layout).column(one);
-          for (const other of all) {
-            const boxes = inOneFrame(one, other, room);
-            if (!boxes) continue;
-            if (overlapping(...boxes)) expect(around).toContain(other);
-            if (gap(boxes[0].x, boxes[1].x) < 0 && gap(boxes[0].y, boxes[1].y) < 0) expect(column).toContain(other);
-          }
-          expect(around).toEqual(all.filter((f) => around.includes(f)));
-        }
+        expectNothingLeftOut(project);
       },
     ),
     { numRuns: 60 },
@@ -104,23 +114,7 @@ ${(shelves[i] ?? []).map(({ at, depth }, k) => `    shelf s${k} { at ${at}in; de
 survey u { wall ${walls[2]?.name} { length ${low}in at 2in; length ${high}in at 80in } }
 unit u t
 `);
-        const [layout] = [...project.units()].flatMap((u) => u.resolved?.layout ?? []);
-        if (!layout) throw new Error('the unit was not resolved');
-        const room = roomOf(layout);
-        const all = [...fittingsOf(layout)];
-        for (const one of all) {
-          const around = nearbyOf(layout).around(one);
-          const column = nearbyOf(layout).column(one);
-          for (const other of all) {
-            const boxes = inOneFrame(one, other, room);
-            if (!boxes) continue;
-            if (overlapping(...boxes)) {
-              if (one.wall !== other.wall) met++;
-              expect(around).toContain(other);
-            }
-            if (gap(boxes[0].x, boxes[1].x) < 0 && gap(boxes[0].y, boxes[1].y) < 0) expect(column).toContain(other);
-          }
-        }
+        met += expectNothingLeftOut(project);
       },
     ),
     { numRuns: 60 },

@@ -1,7 +1,7 @@
 /** Access on layouts: reach through an opening and from inside, one of each kind, floors and doors. Numbers are worked out beside each case. */
 import { describe, expect, it } from 'vitest';
 import { accessCheck } from '../../../server/checks/access/access.ts';
-import type { CheckInput, Lacked, Looked } from '../../../server/checks/check.ts';
+import type { CheckInput } from '../../../server/checks/check.ts';
 import type { DrawersLayout, FittingLayout, OpeningLayout, WallLayout } from '../../../server/model/layout.ts';
 import type { Demands } from '../../../server/model/materials.ts';
 import { add, inches, subtract, type Ticks } from '../../../server/model/ticks.ts';
@@ -18,6 +18,7 @@ import {
   place,
   policy,
   reachIn,
+  recorded,
   rod,
   shelf,
   standsOn,
@@ -65,15 +66,7 @@ function asked({
 
 const found = (given: Given) => accessCheck.run(asked(given));
 
-function recorded(given: Given): { looked: Looked[]; lacked: Lacked[] } {
-  const looked: Looked[] = [];
-  const lacked: Lacked[] = [];
-  accessCheck.run({
-    ...asked(given),
-    record: { looked: (l) => void looked.push(l), lacks: (l) => void lacked.push(l) },
-  });
-  return { looked, lacked };
-}
+const heard = (given: Given) => recorded(accessCheck, asked(given));
 
 const side = inches(48);
 
@@ -83,7 +76,7 @@ describe('a closet that is reached into', () => {
 
   it('says nothing where no policy asks for a reach', () => {
     expect(found({ fittings: [rod('hang.rod', 90, [])] })).toEqual([]);
-    expect(recorded({ fittings: [rod('hang.rod', 90, [])] })).toEqual({ looked: [], lacked: [] });
+    expect(heard({ fittings: [rod('hang.rod', 90, [])] })).toEqual({ looked: [], lacked: [] });
   });
 
   it('has a rod at 46 in within the side reach, and not one a tick higher', () => {
@@ -181,7 +174,7 @@ describe('a closet that is reached into', () => {
       'a forward reach 12-1/2in deep needs as much clear floor beneath, and there is 5in',
     );
     // The drawer itself is within: the middle of its front at 15 in, 25 - 20 = 5 in deep.
-    const { looked, lacked } = recorded({ fittings: [chest(inches(30))], side });
+    const { looked, lacked } = heard({ fittings: [chest(inches(30))], side });
     expect(looked.filter(({ about }) => about === 'hang.chest')).toMatchObject([
       { holds: true, comparison: { measured: { ticks: inches(15) } } },
     ]);
@@ -221,7 +214,7 @@ describe('a closet that is reached into', () => {
   });
 
   it('records every reach it looked at, and lacks the floor before the opening where it is not given', () => {
-    const { looked, lacked } = recorded({ fittings: [at46], openings: [{ ...front, floor: undefined }], side });
+    const { looked, lacked } = heard({ fittings: [at46], openings: [{ ...front, floor: undefined }], side });
     expect(looked.filter(({ rule }) => rule.id === 'none-within-reach')).toMatchObject([
       { about: 'hang.rod', holds: true },
     ]);
@@ -232,10 +225,10 @@ describe('a closet that is reached into', () => {
 
   it('lacks what it cannot know', () => {
     const odd = reachIn.map((w) => ({ ...w, name: `${w.name}-of-bay` }));
-    expect(recorded({ fittings: [at46], walls: odd, side }).lacked.map(({ needs }) => needs)).toEqual([
+    expect(heard({ fittings: [at46], walls: odd, side }).lacked.map(({ needs }) => needs)).toEqual([
       'a closet of four walls at right angles',
     ]);
-    expect(recorded({ fittings: [at46], openings: [], side }).lacked.map(({ needs }) => needs)).toEqual([
+    expect(heard({ fittings: [at46], openings: [], side }).lacked.map(({ needs }) => needs)).toEqual([
       'an opening: how one gets to the closet',
     ]);
   });
@@ -349,7 +342,7 @@ describe('advice and other editions', () => {
     expect(told.severity).toBe('note');
     expect(told.message).toContain('At 8 years one reaches from 18in to 40in');
     expect(told.advice).toContain('Lower it by 2in');
-    expect(recorded({ fittings, child: 15 }).lacked.map(({ needs }) => needs)).toEqual([
+    expect(heard({ fittings, child: 15 }).lacked.map(({ needs }) => needs)).toEqual([
       'an age from 3 to 12 years; policy "accessible" says 15',
     ]);
   });

@@ -1,6 +1,6 @@
 /** Lights, panels, heads and hatches on layouts. Numbers are worked out beside each case. */
 import { describe, expect, it } from 'vitest';
-import type { CheckInput, Lacked, Looked } from '../../../server/checks/check.ts';
+import type { CheckInput } from '../../../server/checks/check.ts';
 import { lightCheck } from '../../../server/checks/light/light.ts';
 import type { FittingLayout, FixtureLayout, Lamp, WallLayout } from '../../../server/model/layout.ts';
 import { add, inches, subtract, type Ticks } from '../../../server/model/ticks.ts';
@@ -16,6 +16,7 @@ import {
   place,
   policy,
   reachIn,
+  recorded,
   rod,
   shelf,
   standsOn,
@@ -39,15 +40,7 @@ function asked({ fixtures, fittings = [clothes], walls = walkIn, policy: given =
 
 const found = (given: Given) => lightCheck.run(asked(given));
 
-function recorded(given: Given): { looked: Looked[]; lacked: Lacked[] } {
-  const looked: Looked[] = [];
-  const lacked: Lacked[] = [];
-  lightCheck.run({
-    ...asked(given),
-    record: { looked: (l) => void looked.push(l), lacks: (l) => void lacked.push(l) },
-  });
-  return { looked, lacked };
-}
+const heard = (given: Given) => recorded(lightCheck, asked(given));
 
 const enclosed: Lamp = { mount: 'surface', source: 'led', enclosed: true, identified: false, place: place('lamp') };
 
@@ -143,19 +136,19 @@ describe('a light on the ceiling of a walk-in closet', () => {
   });
 
   it('lacks the kind of lamp where it is not said, and records what it compared', () => {
-    const bare = recorded({ fixtures: [{ ...light(4), lamp: undefined }] });
+    const bare = heard({ fixtures: [{ ...light(4), lamp: undefined }] });
     expect(bare.looked).toEqual([]);
     expect(bare.lacked.map(({ needs }) => needs)).toEqual([
       'the kind of lamp of the light on the ceiling: `lamp surface led enclosed`',
     ]);
-    const { looked, lacked } = recorded({ fixtures: [light(24)] });
+    const { looked, lacked } = heard({ fixtures: [light(24)] });
     expect(looked.map(({ rule, holds }) => [rule.id, holds])).toEqual([['light-near-storage', true]]);
     const memory = 'a policy that names the rule: it is from memory';
     expect(lacked.map(({ needs }) => needs)).toEqual([
       'how far the light on the ceiling stands out: `depth 3in`',
       memory,
     ]);
-    const deep = recorded({ fixtures: [{ ...light(24), depth: inches(3) }] });
+    const deep = heard({ fixtures: [{ ...light(24), depth: inches(3) }] });
     expect(deep.lacked.map(({ needs }) => needs)).toEqual([memory]);
   });
 
@@ -195,7 +188,7 @@ describe('a sprinkler head', () => {
     );
     expect(told.advice).toContain('Lower it by 6-3/4in');
     expect(told.advice).toContain('may stand higher than 78in');
-    expect(recorded({ fixtures: [head] }).lacked.map(({ needs }) => needs)).toEqual([
+    expect(heard({ fixtures: [head] }).lacked.map(({ needs }) => needs)).toEqual([
       'how far the deflector of the sprinkler head on the ceiling hangs down: `depth 2in`',
     ]);
   });
@@ -206,7 +199,7 @@ describe('a sprinkler head', () => {
     const low = { ...head, depth: inches(2), box: { ...box, z: [inches(94), inches(96)] as const } };
     const told = only(found({ fixtures: [low], fittings: [below] }), 'storage-near-sprinkler');
     expect(told.comparison).toMatchObject({ measured: { ticks: inches(16) }, limit: { ticks: inches(18) } });
-    expect(recorded({ fixtures: [low] }).lacked).toEqual([]);
+    expect(heard({ fixtures: [low] }).lacked).toEqual([]);
   });
 });
 
