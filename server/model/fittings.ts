@@ -2,15 +2,16 @@
 
 import { closingFixes } from './closing.ts';
 import { failure, writtenLast } from './conflicts.ts';
-import { finding } from './finding.ts';
+import { type Finding, finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
 import type { Box, FittingLayout, PanelLayout, Part, Range, RodLayout, ShelfLayout, ZoneLayout } from './layout.ts';
 import type { Board, Hardware, RodMaterial } from './materials.ts';
+import { lately } from './memo.ts';
 import { clearOpening, type InZone, meets, type PlacedZone, runOfZones } from './openings.ts';
 import { finishedPart } from './parts.ts';
 import { rowHeights } from './rows.ts';
 import * as rules from './rules.ts';
-import { placeRun } from './runs.ts';
+import { placeRun, type RunResult, runOf } from './runs.ts';
 import { showLength, showRange } from './show.ts';
 import type {
   Defaults,
@@ -30,8 +31,57 @@ const rodFromWall = inches(12);
 
 const rodDiameter = inches(1.25);
 
-export function placeFittings(zone: PlacedZone, env: InZone): { zones: ZoneLayout[]; parts: Part[] } {
-  return new Inside(zone, env).place();
+/** A zone, those inside it, and the parts of them all. */
+export interface PlacedFittings {
+  readonly zones: readonly ZoneLayout[];
+  readonly parts: readonly Part[];
+}
+
+export function placeFittings(zone: PlacedZone, env: InZone): PlacedFittings {
+  return zone.isStill ? placedOnce(zone, env) : new Inside(zone, env).place();
+}
+
+interface Told<T> {
+  readonly made: T;
+  readonly findings: readonly Finding[];
+}
+
+/** The units of a building differ by a few widths and heights at a time. */
+const mostKept = 4;
+const stillZones = lately<ZoneSpec, Told<PlacedFittings>>(mostKept);
+const heightsOfZones = lately<ZoneSpec, Told<ReadonlyMap<string, Range>>>(mostKept);
+
+/** What no survey moves is placed once for all units that draw it alike. */
+function placedOnce(zone: PlacedZone, env: InZone): PlacedFittings {
+  const { from, width } = zone.main;
+  const [left, right] = [from.value, ticks(from.value + width.value)];
+  const under = [
+    ...heightsRestOn(zone, env),
+    env.sawStep,
+    ...[from, width].flatMap(({ value, least, most }) => [value, least, most]),
+    zone.ends(left),
+    zone.ends(right),
+    // Their panels may bound what stands in this one.
+    zone.run.endsAt.get(left),
+    zone.run.startsAt.get(right),
+  ];
+  const make = () => told((report) => new Inside(zone, { ...env, report }).place());
+  return tellAgain(stillZones(zone.spec, under, make), env.report);
+}
+
+function told<T>(make: (report: (f: Finding) => void) => T): Told<T> {
+  const findings: Finding[] = [];
+  const made = make((f) => findings.push(f));
+  return { made, findings };
+}
+
+function tellAgain<T>({ made, findings }: Told<T>, report: (f: Finding) => void): T {
+  for (const f of findings) report(f);
+  return made;
+}
+
+function heightsRestOn({ defaults }: PlacedZone, { wall, layout, show }: InZone): unknown[] {
+  return [defaults, wall, layout.height, layout.heightPlace, show];
 }
 
 /** Height of a stack of drawers. */
@@ -54,10 +104,11 @@ class Inside {
     this.env = env;
     this.spec = zone.spec;
     this.defaults = { ...zone.defaults, ...zone.spec.defaults };
-    this.at = this.heights();
+    const make = () => told((report) => this.heights(report));
+    this.at = tellAgain(heightsOfZones(zone.spec, heightsRestOn(zone, env), make), env.report);
   }
 
-  place(): { zones: ZoneLayout[]; parts: Part[] } {
+  place(): PlacedFittings {
     for (const f of this.spec.fittings) if (f.kind === 'panels') this.placePanels(f);
     for (const f of this.spec.fittings) {
       if (f.kind === 'shelf') this.placeShelf(f);
@@ -84,8 +135,8 @@ class Inside {
 
   // Heights
 
-  private heights(): ReadonlyMap<string, Range> {
-    const { layout, wall, show, report } = this.env;
+  private heights(report: (f: Finding) => void): ReadonlyMap<string, Range> {
+    const { layout, wall, show } = this.env;
     const ceiling =
       layout.height === undefined
         ? undefined
@@ -416,27 +467,22 @@ class Inside {
 
   // Zones inside
 
-  private placeInner(): { zones: ZoneLayout[]; parts: Part[] } {
+  private placeInner(): PlacedFittings {
     const { spec, env } = this;
     if (spec.zones.length === 0) return { zones: [], parts: [] };
     const taken = (side: SideName): Ticks => this.panels.find((p) => p.side === side)?.thickness ?? NONE;
     const edge = { left: taken('left'), right: taken('right') };
-    const run = (width: Ticks): ReturnType<typeof placeRun> =>
-      placeRun(
-        {
-          zones: spec.zones,
-          length: ticks(Math.max(0, width - edge.left - edge.right)),
-          inset: { left: NONE, right: NONE },
-          lengthLabel: {
-            place: spec.width?.place ?? spec.place,
-            text: `zone ${spec.path} is ${showLength(ticks(Math.max(0, width - edge.left - edge.right)), env.show)} wide inside`,
-            parameters: spec.width?.parameters ?? [],
-            role: 'length',
-          },
-        },
-        env.sawStep,
-        env.show,
-      );
+    const inner = runOf(spec.zones, env.show);
+    const run = (width: Ticks): RunResult => {
+      const length = ticks(Math.max(0, width - edge.left - edge.right));
+      const label = {
+        place: spec.width?.place ?? spec.place,
+        text: `zone ${spec.path} is ${showLength(length, env.show)} wide inside`,
+        parameters: spec.width?.parameters ?? [],
+        role: 'length' as const,
+      };
+      return placeRun(inner, { length, inset: { left: NONE, right: NONE }, label }, env.sawStep);
+    };
     const main = run(this.zone.main.width.value);
     if (main.kind !== 'placed') {
       env.report(failure(main, { name: spec.path, place: spec.place }, undefined, false, env.show));
@@ -469,6 +515,7 @@ class Inside {
         {
           spec: inner,
           main: { from, width },
+          isStill: this.zone.isStill,
           atHeight: (height) => {
             const outer = this.zone.atHeight(height);
             const there = run(outer.width);

@@ -24,3 +24,21 @@ export function recent<K extends object, V>(most: number): (key: K, make: () => 
     return made;
   };
 }
+
+/**
+ * Keeps with each key what was made for it under the last few circumstances. These are told apart by all that they
+ * consist of, each by identity: whatever a result rests on besides its key has to be named.
+ */
+export function lately<K extends object, V>(
+  most: number,
+): (key: K, circumstances: readonly unknown[], make: () => V) => V {
+  const kept = new WeakMap<K, { readonly under: readonly unknown[]; readonly made: V }[]>();
+  return (key, under, make) => {
+    const entries = memo(kept, key, () => []);
+    for (const entry of entries) if (entry.under.every((one, i) => Object.is(one, under[i]))) return entry.made;
+    const made = make();
+    if (entries.length >= most) entries.shift();
+    entries.push({ under, made });
+    return made;
+  };
+}

@@ -11,6 +11,8 @@ import { type Ticks, ticks } from './ticks.ts';
 export interface PlacedZone {
   readonly spec: ZoneSpec;
   readonly main: { readonly from: Range; readonly width: Range };
+  /** It stands alike at all heights, whatever was measured. */
+  readonly isStill: boolean;
   readonly atHeight: (height: Ticks) => { readonly from: Ticks; readonly width: Ticks; readonly wall: Ticks };
   /** What there is at a point of the run outside the zone's own panels. */
   readonly ends: (x: number) => EndKind;

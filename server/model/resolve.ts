@@ -15,11 +15,11 @@ import type {
   WallLayout,
   ZoneLayout,
 } from './layout.ts';
-import { memo } from './memo.ts';
+import { lately, memo } from './memo.ts';
 import { type PlacedZone, runOfZones } from './openings.ts';
 import { planOf } from './plan.ts';
 import * as rules from './rules.ts';
-import { placeRun, type RunResult } from './runs.ts';
+import { placeRun, type Run, type RunResult, runOf, type Stretch } from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { FixtureSpec, Offset, OpeningSpec, StudSpec, TemplateSpec, WallSpec, ZoneSpec } from './spec.ts';
 import { lengthAt, type Survey } from './survey.ts';
@@ -216,24 +216,19 @@ function placeOnWall(
   const { show, sawStep } = input;
   const surveyed = layout.readings.length > 0;
   const parameters = wall.length?.parameters ?? [];
-  const runAt = (length: Ticks): RunResult =>
-    placeRun(
-      {
-        zones: own,
-        length,
-        inset: layout.inset,
-        lengthLabel: {
-          place: surveyed ? layout.lengthPlace : (wall.length?.place ?? wall.place),
-          text: `wall ${wall.name} ${surveyed ? 'measures' : 'is'} ${showLength(length, show)}${surveyed ? '' : ' long'}`,
-          parameters,
-          role: 'length',
-        },
-      },
-      sawStep,
-      show,
-    );
+  const run = runOnWall(input, wall.name, own);
+  const stretchOf = (length: Ticks): Stretch => ({
+    length,
+    inset: layout.inset,
+    label: {
+      place: surveyed ? layout.lengthPlace : (wall.length?.place ?? wall.place),
+      text: `wall ${wall.name} ${surveyed ? 'measures' : 'is'} ${showLength(length, show)}${surveyed ? '' : ' long'}`,
+      parameters,
+      role: 'length',
+    },
+  });
   const cache = new Map<number, RunResult>();
-  const at = (length: Ticks): RunResult => memo(cache, length, () => runAt(length));
+  const at = (length: Ticks): RunResult => memo(cache, length, () => placeRun(run, stretchOf(length), sawStep));
   // A layout has to close on every length measured, not on the shortest alone (`at most`).
   for (const length of new Set([layout.length, ...layout.readings.map((r) => r.length)])) {
     const result = at(length);
@@ -289,11 +284,14 @@ function placeOnWall(
         ),
       );
     }
+    const isStill = run.still.has(zone);
     const outer: PlacedZone = {
       spec: zone,
       main: { from: placed.from, width: placed.width },
+      isStill,
       atHeight: (height) => {
         const length = lengthAtHeight(height);
+        if (isStill) return { from: placed.from.value, width: placed.width.value, wall: length };
         const there = at(length);
         const z = there.kind === 'placed' ? there.zones.get(zone) : undefined;
         return { from: (z ?? placed).from.value, width: (z ?? placed).width.value, wall: length };
@@ -312,6 +310,17 @@ function placeOnWall(
     parts.push(...inside.parts);
   }
   return { zones, parts, left: main.left };
+}
+
+const runs = lately<TemplateSpec, Map<string, Run>>(2);
+
+/** The zones of a wall, made ready once for all units that are drawn alike. */
+function runOnWall({ spec, show }: ResolveInput, wall: string, own: readonly ZoneSpec[]): Run {
+  return memo(
+    runs(spec, [show], () => new Map()),
+    wall,
+    () => runOf(own, show),
+  );
 }
 
 function fromOf(result: Extract<RunResult, { kind: 'placed' }>, zone: ZoneSpec): number {

@@ -21,12 +21,27 @@ export interface Label {
   readonly role: 'length' | 'width' | 'start';
 }
 
+/** The zones of a run, made ready once to be placed on any length. */
 export interface Run {
   readonly zones: readonly ZoneSpec[];
+  /** From left to right, or why there are none. */
+  readonly chains: readonly Chain[] | Unplaced;
+  readonly labels: ReadonlyMap<ZoneSpec, Labels>;
+  /** Zones that stand at the same place and have the same width on every length on which the run can be placed. */
+  readonly still: ReadonlySet<ZoneSpec>;
+}
+
+/** What a run is placed on. */
+export interface Stretch {
   readonly length: Ticks;
   readonly inset: { readonly left: Ticks; readonly right: Ticks };
-  /** What says how long the run is. */
-  readonly lengthLabel: Label;
+  /** What says how long it is. */
+  readonly label: Label;
+}
+
+interface Labels {
+  readonly width: Label;
+  readonly start: Label;
 }
 
 export interface Placed {
@@ -41,6 +56,10 @@ export type RunResult =
       readonly left: readonly { readonly from: Ticks; readonly width: Ticks }[];
     }
   | { readonly kind: 'conflict'; readonly labels: readonly Label[]; readonly weights: Weights; readonly excess: Ticks }
+  | Unplaced;
+
+/** What no length can mend. */
+type Unplaced =
   /** Zones that stand next to each other in a circle, or two on the same side of one. */
   | { readonly kind: 'tangled'; readonly zones: readonly ZoneSpec[]; readonly reason: 'circle' | 'same-side' }
   | { readonly kind: 'undecided'; readonly zones: readonly ZoneSpec[] };
@@ -55,9 +74,19 @@ interface Chain {
 const START = 0;
 const END = 1;
 
-export function placeRun(run: Run, sawStep: Ticks, show: Show): RunResult {
-  const chains = chainsOf(run.zones);
-  if (!Array.isArray(chains)) return chains;
+export function runOf(zones: readonly ZoneSpec[], show: Show): Run {
+  const chains = decidedChains(zones);
+  return {
+    zones,
+    chains,
+    labels: new Map(zones.map((z) => [z, { width: widthLabel(z, show), start: startLabel(z, show) }])),
+    still: new Set('kind' in chains ? [] : chains.flatMap(standingStill)),
+  };
+}
+
+function decidedChains(zones: readonly ZoneSpec[]): Chain[] | Unplaced {
+  const chains = chainsOf(zones);
+  if ('kind' in chains) return chains;
   for (const { zones } of chains) {
     const fills = zones.filter((z) => z.width?.kind === 'fill');
     if (fills.length > 1) return { kind: 'undecided', zones: fills };
@@ -65,29 +94,46 @@ export function placeRun(run: Run, sawStep: Ticks, show: Show): RunResult {
       return { kind: 'undecided', zones: zones.filter((z) => z.width?.kind === 'fill' || z.width?.kind === 'share') };
     }
   }
-  return new Placement(run, chains, sawStep, show).place();
+  return chains;
+}
+
+/** Those of a chain that begins at the left between which and its beginning all widths are given. */
+function standingStill({ zones, root, anchor }: Chain): ZoneSpec[] {
+  if (anchor !== 'left') return [];
+  const at = zones.indexOf(root);
+  const rightwards = zones.slice(at);
+  const leftwards = zones.slice(0, at).reverse();
+  const given = (z: ZoneSpec): boolean => z.width?.kind === 'fixed';
+  const upToLoose = (of: readonly ZoneSpec[]): ZoneSpec[] => {
+    const first = of.findIndex((z) => !given(z));
+    return of.slice(0, first < 0 ? of.length : first);
+  };
+  // To the left of a root that is not given itself its neighbours still stand still: it begins at its left end.
+  return [...upToLoose(rightwards), ...upToLoose(leftwards)];
+}
+
+export function placeRun(run: Run, stretch: Stretch, sawStep: Ticks): RunResult {
+  return 'kind' in run.chains ? run.chains : new Placement(run, run.chains, stretch, sawStep).place();
 }
 
 class Placement {
   private readonly index: ReadonlyMap<ZoneSpec, number>;
   private readonly run: Run;
   private readonly chains: readonly Chain[];
+  private readonly stretch: Stretch;
   private readonly sawStep: Ticks;
   private readonly bounds: Bound<Label>[] = [];
-  private readonly widthLabels: ReadonlyMap<ZoneSpec, Label>;
-  private readonly startLabels: ReadonlyMap<ZoneSpec, Label>;
 
-  constructor(run: Run, chains: readonly Chain[], sawStep: Ticks, show: Show) {
+  constructor(run: Run, chains: readonly Chain[], stretch: Stretch, sawStep: Ticks) {
     this.run = run;
     this.chains = chains;
+    this.stretch = stretch;
     this.sawStep = sawStep;
     this.index = new Map(run.zones.map((z, i) => [z, i]));
-    this.widthLabels = new Map(run.zones.map((z) => [z, widthLabel(z, show)]));
-    this.startLabels = new Map(run.zones.map((z) => [z, startLabel(z, show)]));
   }
 
   place(): RunResult {
-    this.bound(START, END, this.run.length, this.run.length, this.run.lengthLabel);
+    this.bound(START, END, this.stretch.length, this.stretch.length, this.stretch.label);
     for (const zone of this.run.zones) {
       const { width } = zone;
       this.bound(this.left(zone), this.right(zone), width?.least ?? NONE, width?.most, this.widthLabel(zone));
@@ -115,7 +161,7 @@ class Placement {
   /** Chains are tied to their anchor, their zones to each other, and each chain to the one before. */
   private link({ zones, root, anchor }: Chain, i: number): void {
     const { start } = root;
-    const { inset } = this.run;
+    const { inset } = this.stretch;
     const rootLabel = this.startLabel(root);
     if (start.kind === 'end') {
       if (start.side === 'left') this.bound(START, this.left(root), inset.left, inset.left, rootLabel);
@@ -155,7 +201,7 @@ class Placement {
         this.left(first),
         inset.left,
         closeLeft === 0 ? inset.left : undefined,
-        closeLeft === 0 ? label : this.run.lengthLabel,
+        closeLeft === 0 ? label : this.stretch.label,
       );
     if (!next)
       this.bound(
@@ -163,7 +209,7 @@ class Placement {
         END,
         inset.right,
         closeRight === 0 ? inset.right : undefined,
-        closeRight === 0 ? label : this.run.lengthLabel,
+        closeRight === 0 ? label : this.stretch.label,
       );
     else if (closeRight === 0) this.bound(this.right(final), this.left(next.zones[0] as ZoneSpec), NONE, NONE, label);
   }
@@ -212,7 +258,7 @@ class Placement {
       const first0 = chain.zones[0] as ZoneSpec;
       const last0 = chain.zones.at(-1) as ZoneSpec;
       const whole = range(solution, this.left(first0), this.right(last0)).least ?? NONE;
-      const { inset, length } = this.run;
+      const { inset, length } = this.stretch;
       const [side] = divide(ticks(Math.max(0, length - inset.left - inset.right - whole)), 2, this.sawStep).reverse();
       const at = add(inset.left, side ?? NONE);
       this.bound(START, this.left(first0), at, at, this.startLabel(chain.root));
@@ -226,7 +272,7 @@ class Placement {
 
   /** What no zone takes. */
   private holes(zones: ReadonlyMap<ZoneSpec, Placed>): { from: Ticks; width: Ticks }[] {
-    const { inset, length } = this.run;
+    const { inset, length } = this.stretch;
     const holes: { from: Ticks; width: Ticks }[] = [];
     let reached: number = inset.left;
     const sorted = [...zones].sort(([, a], [, b]) => a.from.value - b.from.value);
@@ -262,11 +308,11 @@ class Placement {
   }
 
   private widthLabel(zone: ZoneSpec): Label {
-    return this.widthLabels.get(zone) as Label;
+    return (this.run.labels.get(zone) as Labels).width;
   }
 
   private startLabel(zone: ZoneSpec): Label {
-    return this.startLabels.get(zone) as Label;
+    return (this.run.labels.get(zone) as Labels).start;
   }
 
   private bound(from: number, to: number, least: Ticks, most: Ticks | undefined, label: Label): void {
@@ -331,7 +377,7 @@ function startLabel(zone: ZoneSpec, show: Show): Label {
 }
 
 /** Zones that stand next to each other, as chains from left to right in their order along the run. */
-function chainsOf(zones: readonly ZoneSpec[]): Chain[] | RunResult {
+function chainsOf(zones: readonly ZoneSpec[]): Chain[] | Unplaced {
   const byName = new Map(zones.map((z) => [z.name, z]));
   const rightOf = new Map<ZoneSpec, ZoneSpec>();
   const leftOf = new Map<ZoneSpec, ZoneSpec>();

@@ -2,6 +2,7 @@
 import { headPlace, type Place } from '../../grammar/tree.ts';
 import { lengthIn } from './context.ts';
 import type { Reading as WallReading } from './layout.ts';
+import { memo } from './memo.ts';
 import type { Declared } from './names.ts';
 import { childrenOf, dotted, nameIn, pathIn, type Reading } from './reading.ts';
 import type { CornerSpec, Dim, OpeningSpec, StudSpec } from './spec.ts';
@@ -70,27 +71,50 @@ function wallSurvey(wall: Reading, context: TemplateContext): WallSurvey {
  * down to a whole tick; beyond the outermost, that reading. Readings without a height give their least.
  */
 export function lengthAt(readings: readonly WallReading[], height: Ticks): Ticks | undefined {
+  if (readings.length === 0) return undefined;
+  const { least, byHeight } = memo(profiles, readings, () => profileOf(readings));
+  const between = interpolated(byHeight, height);
+  const found = between === undefined ? least : Math.min(between, least ?? between);
+  return found === undefined ? undefined : ticks(found);
+}
+
+/** The readings of a wall as they are looked up: the rules of a unit ask for its length at hundreds of heights. */
+interface Profile {
+  /** Of those without a height. */
+  readonly least: number | undefined;
+  /** Rising. */
+  readonly byHeight: readonly (readonly [at: number, length: number])[];
+}
+
+const profiles = new WeakMap<readonly WallReading[], Profile>();
+
+function profileOf(readings: readonly WallReading[]): Profile {
   let least: number | undefined;
   const atHeights = new Map<number, number>();
   for (const { at, length } of readings) {
     if (at === undefined) least = Math.min(least ?? length, length);
     else atHeights.set(at, Math.min(atHeights.get(at) ?? length, length));
   }
-  const sorted = [...atHeights].sort((a, b) => a[0] - b[0]);
-  const between = interpolated(sorted, height);
-  const found = between === undefined ? least : Math.min(between, least ?? between);
-  return found === undefined ? undefined : ticks(found);
+  return { least, byHeight: [...atHeights].sort((a, b) => a[0] - b[0]) };
 }
 
-function interpolated(sorted: readonly (readonly [number, number])[], height: number): number | undefined {
-  const above = sorted.findIndex(([at]) => at >= height);
-  if (above < 0) return sorted.at(-1)?.[1];
-  const [upperAt, upper] = sorted[above] as readonly [number, number];
+function interpolated(byHeight: Profile['byHeight'], height: number): number | undefined {
+  const above = byHeight.findIndex(([at]) => at >= height);
+  if (above < 0) return byHeight.at(-1)?.[1];
+  const [upperAt, upper] = byHeight[above] as readonly [number, number];
   if (above === 0 || upperAt === height) return upper;
-  const [lowerAt, lower] = sorted[above - 1] as readonly [number, number];
-  // Both factors can be near 4e10, so the product needs more than a double holds.
-  const rise = BigInt(upper - lower) * BigInt(height - lowerAt);
-  const over = BigInt(upperAt - lowerAt);
-  const quotient = rise / over;
-  return lower + Number(rise < 0n && quotient * over !== rise ? quotient - 1n : quotient);
+  const [lowerAt, lower] = byHeight[above - 1] as readonly [number, number];
+  return lower + flooredShare(upper - lower, height - lowerAt, upperAt - lowerAt);
+}
+
+/**
+ * rise x part / over, rounded down. Where the product is a safe integer the quotient of doubles lies on the same side
+ * of every whole number as the true one: it is off by less than 1 / over, which is how near the true one comes.
+ */
+function flooredShare(rise: number, part: number, over: number): number {
+  const product = rise * part;
+  if (Number.isSafeInteger(product)) return Math.floor(product / over);
+  const [exact, by] = [BigInt(rise) * BigInt(part), BigInt(over)];
+  const quotient = exact / by;
+  return Number(exact < 0n && quotient * by !== exact ? quotient - 1n : quotient);
 }
