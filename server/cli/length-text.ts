@@ -4,6 +4,7 @@ import { lengthIn, plainContext } from '../model/context.ts';
 import { Names } from '../model/names.ts';
 import { child, read } from '../model/reading.ts';
 import type { Ticks } from '../model/ticks.ts';
+import { Trace } from '../model/trace.ts';
 import { topWords } from '../model/vocabulary.ts';
 
 export type ReadLength =
@@ -24,7 +25,7 @@ export function readLength(text: string): ReadLength {
   const reading = statement && read(statement, 'file').reading;
   if (!statement || !reading) return refused(`"${text}" is not a length.`);
   const said = read(statement, 'file').findings;
-  const context = plainContext(nothing, new Map(), (f) => problems.push(`${f.message} ${f.advice ?? ''}`.trim()));
+  const context = plainContext(nothing, new Trace(), (f) => problems.push(`${f.message} ${f.advice ?? ''}`.trim()));
   const length = lengthIn(child(reading, 'length'), 'value', context);
   const [first] = [...said.map((f) => `${f.message} ${f.advice ?? ''}`.trim()), ...problems];
   if (length === undefined || first !== undefined) return refused(first ?? `"${text}" is not a length.`);

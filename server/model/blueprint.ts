@@ -2,9 +2,10 @@
 import { headPlace, type Place } from '../../grammar/tree.ts';
 import { nameNotKnown } from './context.ts';
 import { type Finding, finding } from './finding.ts';
-import type { Declared, Names, Trace } from './names.ts';
+import type { Declared, Names } from './names.ts';
 import { dotted, nameIn, pathIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
+import type { Trace } from './trace.ts';
 
 /** A thing: its statements (the farthest base first), its properties and the things in it. */
 export interface Blueprint {

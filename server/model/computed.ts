@@ -6,12 +6,13 @@ import { boardOf, checkCurrency, garmentOf, hardwareOf, layDemands, type Made, r
 import { type Finding, finding } from './finding.ts';
 import type { Part } from './layout.ts';
 import { type Board, type Garment, type Hardware, noDemands, type RodMaterial, type StockItem } from './materials.ts';
-import type { Declared, Names, Trace } from './names.ts';
+import type { Declared, Names } from './names.ts';
 import { nearest } from './nearest.ts';
 import { child, childrenOf, dotted, labelIn, pathIn, textIn } from './reading.ts';
 import * as rules from './rules.ts';
 import type { ProjectSettings } from './settings.ts';
 import { roundDown } from './ticks.ts';
+import type { Trace } from './trace.ts';
 
 export interface Extra {
   readonly name: string;
@@ -43,7 +44,7 @@ export function computeDeclared(
   known: { readonly ruleIds: ReadonlySet<string>; readonly limitNames: ReadonlySet<string> },
 ): Computed {
   const keep = <T>(made: Made<T>): { value: T; findings: readonly Finding[]; declared: Declared } => {
-    for (const [key, value] of made.trace) trace.set(key, value);
+    trace.copy(made.trace);
     return { value: made.value, findings: made.findings, declared };
   };
   switch (declared.kind) {

@@ -2,11 +2,12 @@
 import type { Dimension } from '../../grammar/measures.ts';
 import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { type Finding, finding } from './finding.ts';
-import type { Declared, DeclaredKind, Names, Trace } from './names.ts';
+import type { Declared, DeclaredKind, Names } from './names.ts';
 import { nearest } from './nearest.ts';
 import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Ticks, ticks } from './ticks.ts';
+import type { Trace } from './trace.ts';
 import { evaluate, expect, kindOf, type Scope, type Value } from './values.ts';
 
 export interface Context extends Scope {

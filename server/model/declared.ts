@@ -19,11 +19,12 @@ import type {
   StockItem,
 } from './materials.ts';
 import { noDemands } from './materials.ts';
-import type { Declared, Names, Trace } from './names.ts';
+import type { Declared, Names } from './names.ts';
 import { child, childrenOf, dotted, pathIn, pathsIn, type Reading, says, textIn } from './reading.ts';
 import type { Severity } from './rule.ts';
 import * as rules from './rules.ts';
 import { NONE, type Ticks } from './ticks.ts';
+import { Trace } from './trace.ts';
 
 /** More of one stock length than any project buys. */
 const mostStock = 1_000_000;
@@ -36,13 +37,13 @@ export interface Made<T> {
 
 function make<T>(names: Names, build: (context: ReturnType<typeof plainContext>) => T): Made<T> {
   const findings: Finding[] = [];
-  const trace: Trace = new Map();
+  const trace = new Trace();
   return { value: build(plainContext(names, trace, (f) => findings.push(f))), findings, trace };
 }
 
 /** The value of something that was made on the way; what it rests on, this rests on too. */
 export function taken<T>(made: Made<T>, { trace }: Pick<Context, 'trace'>): T {
-  for (const [key, value] of made.trace) trace.set(key, value);
+  trace.copy(made.trace);
   return made.value;
 }
 

@@ -87,7 +87,7 @@ function open(
     const innerFile = paths.find((p) => sourceOf(inner) === p) ?? path.at;
     const library = open(inner, innerFile, [...trail, step], outermost, names.prefix, env);
     if (library.kind === 'failed') return library;
-    names.libraries.set(inner.name, library.names);
+    names.useLibrary(inner.name, library.names);
   }
   return { kind: 'opened', names };
 }

@@ -5,6 +5,7 @@
 import { offsetOf, type Path, type Statement, segmentOf } from '../../grammar/tree.ts';
 import { nearest } from './nearest.ts';
 import { dotted, nameIn, pathIn, type Reading, read } from './reading.ts';
+import type { Trace } from './trace.ts';
 
 export type DeclaredKind =
   | 'project'
@@ -30,34 +31,13 @@ export interface Declared {
   readonly home: Names;
 }
 
-/** A name that was looked up, and what it meant then. */
-export interface LookedUp {
-  readonly names: Names;
-  readonly kind: DeclaredKind;
-  readonly name: string;
-  readonly statement: Statement | undefined;
-  /** For a name that was not there, `*`: how often names of its kind had come and gone, since the nearest one was offered. */
-  readonly turn?: number;
-}
-
-/** The names that a result rests on. */
-export type Trace = Map<string, LookedUp>;
-
-/** Every name still means what it meant. */
-export function stillHolds(trace: Trace): boolean {
-  for (const { names, kind, name, statement, turn } of trace.values()) {
-    if (turn !== undefined && turn !== names.turnOf(kind)) return false;
-    if (names.find(kind, name)?.statement !== statement) return false;
-  }
-  return true;
-}
-
 export class Names {
   private readonly byKey = new Map<string, Declared[]>();
   private readonly byKind = new Map<DeclaredKind, Map<string, Declared[]>>();
   private readonly turns = new Map<DeclaredKind, number>();
-  /** Libraries known under a name by `use`; set by the project. */
-  readonly libraries = new Map<string, Names>();
+  private readonly byAlias = new Map<string, Names>();
+  /** Rises whenever any name comes or goes anywhere: while it stays, every name means what it meant. */
+  static changes = 0;
   /** The starter set that ships with the tool; names of the project go before it. */
   readonly starter: Names | undefined;
 
@@ -69,11 +49,26 @@ export class Names {
     this.prefix = prefix;
   }
 
+  /** Libraries known under a name by `use`. */
+  get libraries(): ReadonlyMap<string, Names> {
+    return this.byAlias;
+  }
+
+  useLibrary(alias: string, library: Names): void {
+    Names.changes++;
+    this.byAlias.set(alias, library);
+  }
+
+  forgetLibraries(): void {
+    Names.changes++;
+    this.byAlias.clear();
+  }
+
   /** Enters a top-level statement. Undefined where it declares nothing. */
   add(statement: Statement): Declared | undefined {
     const declared = declare(statement, this);
     if (!declared) return undefined;
-    this.turns.set(declared.kind, this.turnOf(declared.kind) + 1);
+    this.turn(declared.kind);
     const key = keyOf(declared.kind, declared.name);
     const list = this.byKey.get(key);
     if (list) list.push(declared);
@@ -90,7 +85,7 @@ export class Names {
   remove(statement: Statement): Declared | undefined {
     const declared = declare(statement, this);
     if (!declared) return undefined;
-    this.turns.set(declared.kind, this.turnOf(declared.kind) + 1);
+    this.turn(declared.kind);
     const key = keyOf(declared.kind, declared.name);
     const list = this.byKey.get(key);
     const index = list?.findIndex((d) => d.statement === statement) ?? -1;
@@ -101,6 +96,11 @@ export class Names {
       this.byKind.get(declared.kind)?.delete(declared.name);
     }
     return gone;
+  }
+
+  private turn(kind: DeclaredKind): void {
+    Names.changes++;
+    this.turns.set(kind, this.turnOf(kind) + 1);
   }
 
   /** Rises whenever a name of the kind comes or goes. */

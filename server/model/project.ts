@@ -13,17 +13,7 @@ import type { Layout } from './layout.ts';
 import type { PolicyInForce } from './materials.ts';
 import { memo } from './memo.ts';
 import { mergeFindings } from './merge.ts';
-import {
-  compareWritten,
-  type Declared,
-  type DeclaredKind,
-  keyOf,
-  type LookedUp,
-  Names,
-  sortWritten,
-  stillHolds,
-  type Trace,
-} from './names.ts';
+import { compareWritten, type Declared, type DeclaredKind, keyOf, Names, sortWritten } from './names.ts';
 import { child, childrenOf, dotted, labelIn, pathIn, read, says } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Sample, sampleTemplate } from './samples.ts';
@@ -31,6 +21,7 @@ import { type ProjectSettings, sameForUnits, settingsOf } from './settings.ts';
 import type { Show } from './show.ts';
 import { startOf } from './start-of.ts';
 import { starterNames } from './starter.ts';
+import { Dependents, Trace } from './trace.ts';
 import { argumentsGiven, type Given, type Resolved, resolveUnit, type TemplateInfo, templateInfo } from './unit.ts';
 import { valueKey } from './values.ts';
 import { topWords } from './vocabulary.ts';
@@ -73,7 +64,7 @@ export interface Unit {
 
 interface Cell {
   readonly declared: Declared;
-  trace: Trace;
+  trace?: Trace;
   unit?: Unit;
   computed?: Computed;
   samples?: readonly Sample[];
@@ -108,7 +99,7 @@ export class Project {
   private readonly options: ProjectOptions;
   private readonly cells = new Map<Statement, Cell>();
   private readonly dirty = new Set<Cell>();
-  private readonly dependents = new Map<string, Set<Cell>>();
+  private readonly dependents = new Dependents<Cell>();
   private readonly repeated = new Set<string>();
   /** Findings of statements as read, by top-level statement; only those that have some. */
   private readonly read = new Map<Statement, readonly Finding[]>();
@@ -197,12 +188,12 @@ export class Project {
       if (!declared) continue;
       touched.add(keyOf(declared.kind, declared.name)).add(keyOf(declared.kind, '*'));
       if (declared.kind === 'use') this.librariesStale = true;
-      const cell: Cell = { declared, trace: new Map() };
+      const cell: Cell = { declared };
       this.cells.set(statement, cell);
       this.dirty.add(cell);
     }
     for (const key of touched) {
-      for (const cell of this.dependents.get(key) ?? []) this.dirty.add(cell);
+      for (const cell of this.dependents.of(key)) this.dirty.add(cell);
       const [kind, ...name] = key.split(' ');
       const many = this.names.declarations(kind as DeclaredKind, name.join(' ')).length > 1;
       if (many && kind !== 'accept') this.repeated.add(key);
@@ -259,12 +250,12 @@ export class Project {
     this.libraryFindings = [];
     this.unopened.clear();
     const had = this.names.libraries.size > 0;
-    this.names.libraries.clear();
+    this.names.forgetLibraries();
     for (const use of this.names.all('use')) {
       if (this.names.libraries.has(use.name)) continue;
       const from = segmentOf(use.statement).source.id;
       const library = this.options.openLibrary?.(use, from);
-      if (library?.kind === 'opened') this.names.libraries.set(use.name, library.names);
+      if (library?.kind === 'opened') this.names.useLibrary(use.name, library.names);
       else if (library) {
         this.libraryFindings.push(library.finding);
         this.unopened.add(use.name);
@@ -281,7 +272,7 @@ export class Project {
   private compute(cell: Cell): void {
     this.computations++;
     const { declared } = cell;
-    const trace: Trace = new Map();
+    const trace = new Trace();
     if (declared.kind === 'unit') {
       cell.unit = this.computeUnit(declared, trace);
       this.stats.unitsEvaluated++;
@@ -292,13 +283,14 @@ export class Project {
         const resolved = this.layoutOf({ info, values, mirrored: false });
         return { resolved, checked: this.checked(resolved, policy) };
       });
-      for (const { resolved } of cell.samples) mergeTrace(trace, resolved.trace);
+      for (const { resolved } of cell.samples) trace.take(resolved.trace);
       this.stats.templatesSampled++;
     } else {
       cell.computed = computeDeclared(declared, this.names, this.settings, trace, this.options);
       this.stats.declarationsComputed++;
     }
-    this.retrace(cell, trace);
+    this.dependents.move(cell, cell.trace, trace);
+    cell.trace = trace;
   }
 
   private computeUnit(declared: Declared, trace: Trace): Unit {
@@ -351,7 +343,7 @@ export class Project {
     findings.push(...given.findings);
     const { mirrored } = base;
     const resolved = this.layoutOf({ info, values: given.values, mirrored, unit: declared, survey });
-    mergeTrace(trace, resolved.trace);
+    trace.take(resolved.trace);
     const own = this.options.treat(resolved.findings, policy);
     return {
       ...base,
@@ -364,11 +356,11 @@ export class Project {
 
   private infoOf(template: Declared, trace: Trace): TemplateInfo {
     let info = this.templates.get(template.statement);
-    if (!info || !stillHolds(info.trace)) {
+    if (!info?.trace.stillHolds()) {
       info = templateInfo(template);
       this.templates.set(template.statement, info);
     }
-    mergeTrace(trace, info.trace);
+    trace.take(info.trace);
     return info;
   }
 
@@ -380,7 +372,7 @@ export class Project {
     const shared = [...values].map(([name, value]) => `${name}=${valueKey(value)}`).join(';');
     const key = `${this.idOf(info.declared.statement)} ${mirrored} ${ownKey} ${shared}`;
     const known = this.layouts.get(key);
-    if (known && stillHolds(known.trace)) return known;
+    if (known?.trace.stillHolds()) return known;
     const { settings, names } = this;
     const resolved = resolveUnit({ info, values, mirrored, overrides, survey, settings, names });
     this.layouts.set(key, resolved);
@@ -395,7 +387,7 @@ export class Project {
 
   private policyFor(own: ReturnType<typeof policyNames>, trace: Trace): PolicyInForce {
     const made = this.policiesOf(own);
-    mergeTrace(trace, made.trace);
+    trace.take(made.trace);
     return made.value;
   }
 
@@ -437,7 +429,7 @@ export class Project {
     const all = [...this.settings.policies, ...own];
     const key = all.map((p) => p.name).join(' ');
     const known = this.policies.get(key);
-    if (known && stillHolds(known.trace)) return known;
+    if (known?.trace.stillHolds()) return known;
     const made = policyInForce(all, this.names, { rules: this.options.ruleIds, limits: this.options.limitNames });
     this.policies.set(key, made);
     return made;
@@ -447,21 +439,11 @@ export class Project {
     return memo(this.ids, statement, () => this.nextId++);
   }
 
-  private retrace(cell: Cell, trace: Trace): void {
-    for (const key of cell.trace.keys()) if (!trace.has(key)) this.dependents.get(key)?.delete(cell);
-    cell.trace = trace;
-    for (const key of trace.keys()) {
-      const set = this.dependents.get(key);
-      if (set) set.add(cell);
-      else this.dependents.set(key, new Set([cell]));
-    }
-  }
-
   private drop(cell: Cell): void {
     this.computations++;
     this.cells.delete(cell.declared.statement);
     this.dirty.delete(cell);
-    for (const key of cell.trace.keys()) this.dependents.get(key)?.delete(cell);
+    this.dependents.move(cell, cell.trace, undefined);
   }
 
   // Results
@@ -576,10 +558,6 @@ export class Project {
       });
     });
   }
-}
-
-function mergeTrace(into: Trace, from: ReadonlyMap<string, LookedUp>): void {
-  for (const [key, value] of from) into.set(key, value);
 }
 
 function rankOf({ declared }: Cell, first?: (file: string) => boolean): number {

@@ -8,6 +8,7 @@ import { child, nameIn, type Reading, says, textIn } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Show, showInches, showMillimetres } from './show.ts';
 import { inches, NONE, type Ticks } from './ticks.ts';
+import { Trace } from './trace.ts';
 
 export interface ProjectSettings {
   readonly title: string;
@@ -46,7 +47,7 @@ export function settingsOf(
   if (!declared) return { settings: defaultSettings, findings: [] };
   const { reading } = declared;
   const findings: Finding[] = [];
-  const context = plainContext(names, new Map(), (f) => findings.push(f));
+  const context = plainContext(names, new Trace(), (f) => findings.push(f));
   const length = (word: string): Ticks | undefined => lengthIn(child(reading, word), 'value', context);
   const positive = (word: string): Ticks | undefined => {
     const value = length(word);

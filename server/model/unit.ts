@@ -9,7 +9,7 @@ import { type Finding, finding } from './finding.ts';
 import type { Layout } from './layout.ts';
 import { memo } from './memo.ts';
 import { mirror } from './mirror.ts';
-import { type Declared, type DeclaredKind, type Names, stillHolds, type Trace } from './names.ts';
+import type { Declared, DeclaredKind, Names } from './names.ts';
 import { nearest } from './nearest.ts';
 import { applyOverrides } from './overrides.ts';
 import { isExpression } from './phrase.ts';
@@ -22,6 +22,7 @@ import { surveyOf } from './survey.ts';
 import { specOf } from './template.ts';
 import type { TemplateContext } from './template-values.ts';
 import type { Ticks } from './ticks.ts';
+import { Trace } from './trace.ts';
 import { evaluate, expect, type Value, valueKey } from './values.ts';
 import { wordIn } from './vocabulary.ts';
 
@@ -96,7 +97,7 @@ export interface TemplateInfo {
 
 export function templateInfo(declared: Declared): TemplateInfo {
   const findings: Finding[] = [];
-  const trace: Trace = new Map();
+  const trace = new Trace();
   const report = (f: Finding): void => void findings.push(f);
   const names = declared.home;
   const plain = plainContext(names, trace, report);
@@ -193,9 +194,10 @@ function drawnSpec(info: TemplateInfo, values: Given['values'], mirrored: boolea
   const byValues = memo(drawnSpecs, info, () => new Map<string, Drawn>());
   const key = `${mirrored} ${[...values].map(([name, value]) => `${name}=${valueKey(value)}`).join(';')}`;
   const known = byValues.get(key);
-  if (known && stillHolds(known.trace)) return known;
+  if (known?.trace.stillHolds()) return known;
   const findings: Finding[] = [];
-  const trace: Trace = new Map(info.trace);
+  const trace = new Trace();
+  trace.take(info.trace);
   const context = plainContext(info.declared.home, trace, (f) => findings.push(f));
   const spec = specOf(info.blueprint, templateContext(info.blueprint, values, context));
   const drawn: Drawn = { spec: mirrored ? mirror(spec) : spec, findings, trace };
@@ -216,7 +218,8 @@ export function resolveUnit({
 }: ResolveUnitInput): Resolved {
   const drawn = drawnSpec(info, values, mirrored);
   const findings: Finding[] = [...drawn.findings];
-  const trace: Trace = new Map(drawn.trace);
+  const trace = new Trace();
+  trace.take(drawn.trace);
   const report = (f: Finding): void => void findings.push(f);
   // What is stated as on site is evaluated among the names of the unit.
   const onSite = templateContext(info.blueprint, values, plainContext(names, trace, report));

@@ -1,0 +1,113 @@
+/** The names that a result rests on, kept so that an edit reaches only what depends on the names it changed. */
+import type { Statement } from '../../grammar/tree.ts';
+import { type DeclaredKind, Names } from './names.ts';
+
+/** A name that was looked up, and what it meant then. */
+export interface LookedUp {
+  readonly names: Names;
+  readonly kind: DeclaredKind;
+  readonly name: string;
+  readonly statement: Statement | undefined;
+  /** For a name that was not there, `*`: how often names of its kind had come and gone, since the nearest one was offered. */
+  readonly turn?: number;
+}
+
+/**
+ * Names looked up, by key, and the traces of results that were taken over. Those are shared, not copied: a template's
+ * hundred names are written down once for all the units that use it.
+ */
+export class Trace {
+  private readonly own = new Map<string, LookedUp>();
+  private readonly taken = new Set<Trace>();
+  /** After so many changes of names all of its own meant what they had meant. */
+  private heldAfter = -1;
+
+  set(key: string, found: LookedUp): void {
+    this.own.set(key, found);
+  }
+
+  /** Rests on all that the other rests on as well. The other is complete: it must not be added to any more. */
+  take(other: Trace): void {
+    if (other.own.size > 0) this.taken.add(other);
+    for (const one of other.taken) this.taken.add(one);
+  }
+
+  /** As `take`, by copying: for what is small and nobody else's. */
+  copy(other: Trace): void {
+    for (const { own } of other.parts()) for (const [key, found] of own) this.own.set(key, found);
+  }
+
+  /** Itself and those taken over, each once. */
+  *parts(): Generator<Trace> {
+    yield this;
+    yield* this.taken;
+  }
+
+  /** Without those of the traces taken over. */
+  ownKeys(): Iterable<string> {
+    return this.own.keys();
+  }
+
+  has(key: string): boolean {
+    return this.own.has(key) || [...this.taken].some((one) => one.own.has(key));
+  }
+
+  /** Every name still means what it meant. */
+  stillHolds(): boolean {
+    for (const part of this.parts()) if (!part.ownHold()) return false;
+    return true;
+  }
+
+  private ownHold(): boolean {
+    if (this.heldAfter === Names.changes) return true;
+    for (const { names, kind, name, statement, turn } of this.own.values()) {
+      if (turn !== undefined && turn !== names.turnOf(kind)) return false;
+      if (names.find(kind, name)?.statement !== statement) return false;
+    }
+    this.heldAfter = Names.changes;
+    return true;
+  }
+}
+
+/** Who depends on which names. */
+export class Dependents<T extends object> {
+  private readonly byName = new Map<string, Set<Trace>>();
+  /** Who rests on a trace that may be shared. */
+  private readonly sharers = new Map<Trace, Set<T>>();
+
+  /** One that rested on the names of one trace now rests on those of another. */
+  move(one: T, from: Trace | undefined, to: Trace | undefined): void {
+    const [before, after] = [new Set(from?.parts()), new Set(to?.parts())];
+    for (const part of after) if (!before.has(part)) this.join(part, one);
+    for (const part of before) if (!after.has(part)) this.leave(part, one);
+  }
+
+  *of(name: string): Generator<T> {
+    for (const part of this.byName.get(name) ?? []) yield* this.sharers.get(part) ?? [];
+  }
+
+  private join(part: Trace, one: T): void {
+    const known = this.sharers.get(part);
+    if (known) {
+      known.add(one);
+      return;
+    }
+    this.sharers.set(part, new Set([one]));
+    for (const name of part.ownKeys()) {
+      const those = this.byName.get(name);
+      if (those) those.add(part);
+      else this.byName.set(name, new Set([part]));
+    }
+  }
+
+  private leave(part: Trace, one: T): void {
+    const known = this.sharers.get(part);
+    if (!known?.delete(one) || known.size > 0) return;
+    this.sharers.delete(part);
+    for (const name of part.ownKeys()) {
+      const those = this.byName.get(name);
+      those?.delete(part);
+      if (those?.size === 0) this.byName.delete(name);
+    }
+  }
+}
