@@ -136,7 +136,8 @@ export function candidates(at: Ticks, { from, to, shift, studs }: Moving): Stand
   return found;
 }
 
-function studsWithin(studs: readonly Ticks[], from: number, to: number): readonly Ticks[] {
+/** Those of a rising list that lie between two places, these included. */
+export function studsWithin(studs: readonly Ticks[], from: number, to: number): readonly Ticks[] {
   let [low, high] = [0, studs.length];
   while (low < high) {
     const middle = (low + high) >> 1;

@@ -1,10 +1,11 @@
 /** What holds a shelf: supports along its back edge, brackets under it, pins, ties at its ends, covers. */
 import type { ShelfLayout } from '../../model/layout.ts';
-import type { Hardware } from '../../model/materials.ts';
+import type { EndKind, Hardware } from '../../model/materials.ts';
+import { lately } from '../../model/memo.ts';
 import { NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { endOf } from './ends.ts';
 import { atEnds, type Fixing, holdOf, intoWall, middle, type Site, sides } from './fixing.ts';
-import { countOf, evenPlaces, type Moving, type Spread, standsOf } from './positions.ts';
+import { countOf, evenPlaces, type Moving, NEAR_STUD, type Spread, standsOf, studsWithin } from './positions.ts';
 
 /** Pins hold it where its hardware has pins: one that is not fixed and stands between two panels, or has nothing else. */
 export function isLoose(shelf: ShelfLayout, ends: readonly string[]): boolean {
@@ -13,17 +14,38 @@ export function isLoose(shelf: ShelfLayout, ends: readonly string[]): boolean {
   return ends.every((end) => end === 'panel') || !roles.some((role) => role === 'support' || role === 'bracket');
 }
 
-export function shelfFixings(shelf: ShelfLayout, site: Site): Fixing[] {
+/** A shelf that no survey moves is held alike in all units whose studs stand alike along it. */
+const alike = lately<ShelfLayout, readonly Fixing[]>(4);
+
+export function shelfFixings(shelf: ShelfLayout, site: Site): readonly Fixing[] {
   const ends = sides.map((side) => endOf(shelf, side, site.layout));
+  const needed = site.needed.get(shelf.path) ?? 0;
+  const studs = studsAlong(shelf, site);
+  return alike(shelf, [...ends, needed, studs?.join()], () => fixingsHeld(shelf, ends, needed, studs));
+}
+
+/** The studs that anything of the shelf could be moved to; undefined where nothing says where the wall has some. */
+function studsAlong({ wall, box, carried }: ShelfLayout, { studs }: Site): readonly Ticks[] | undefined {
+  const [from, to] = box.x;
+  const beyond = Math.max(0, ...carried.map(({ shift }) => shift.most)) + NEAR_STUD;
+  const all = studs.get(wall);
+  return all && studsWithin(all, from - beyond, to + beyond);
+}
+
+function fixingsHeld(
+  shelf: ShelfLayout,
+  ends: readonly EndKind[],
+  needed: number,
+  studs: readonly Ticks[] | undefined,
+): readonly Fixing[] {
   const loose = isLoose(shelf, ends);
   const hasBracket = shelf.carried.some(({ role }) => role === 'bracket');
-  const needed = site.needed.get(shelf.path) ?? 0;
   return shelf.carried.flatMap((hardware): Fixing[] => {
     switch (hardware.role) {
       case 'support':
-        return loose ? [] : alongBack(shelf, hardware, 'support', site, hasBracket ? 0 : needed);
+        return loose ? [] : alongBack(shelf, hardware, 'support', studs, hasBracket ? 0 : needed);
       case 'bracket':
-        return loose ? [] : alongBack(shelf, hardware, 'bracket', site, needed);
+        return loose ? [] : alongBack(shelf, hardware, 'bracket', studs, needed);
       case 'pin':
         return loose ? pins(shelf, hardware) : [];
       case 'tie':
@@ -52,11 +74,10 @@ function alongBack(
   shelf: ShelfLayout,
   hardware: Hardware,
   role: 'support' | 'bracket',
-  { studs }: Site,
+  known: readonly Ticks[] | undefined,
   needed: number,
 ): Fixing[] {
   const spread = spreadOf(shelf, hardware, needed);
-  const known = studs.get(shelf.wall);
   const { from, to, spacing } = spread;
   const moving: Moving = { from, to, spacing, shift: hardware.shift, studs: intoWall(hardware) ? (known ?? []) : [] };
   return standsOf(evenPlaces(spread, countOf(spread)), moving).map(({ at, shift, stud }) => ({

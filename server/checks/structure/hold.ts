@@ -3,7 +3,7 @@ import type { Finding, Working } from '../../model/finding.ts';
 import type { Rule } from '../../model/rule.ts';
 import { showLength } from '../../model/show.ts';
 import { inches } from '../../model/ticks.ts';
-import { type CheckInput, lacks, looked } from '../check.ts';
+import { type CheckInput, lacks, looked, passesUnheard } from '../check.ts';
 import type { Fixings } from '../fixings/schedule.ts';
 import { about, both, capital, wallName } from '../say.ts';
 import { atLeastText, forceAmount, forceText, massText, nearText } from './amounts.ts';
@@ -34,13 +34,12 @@ function rating(burden: Burden, input: CheckInput): Finding[] {
     lacks(input, hardwarePastRating, burden.fitting, `the rating of hardware ${hardware.name}`);
     return [];
   }
-  const working = () => loadsWorking(burden, input);
-  return compare(burden, hardwarePastRating, down(burden), hardware.rated * GRAVITY, input, {
+  return compare(burden, hardwarePastRating, down(burden), hardware.rated * GRAVITY, input, () => ({
     what: `load on ${hardware.name}`,
-    working,
+    working: () => loadsWorking(burden, input),
     said: (force, limit) => `carries ${force}, and its maker rates it for ${limit}`,
     advice: () => `Take more of it, or one that is rated for at least ${massText(down(burden), input.show)}.`,
-  });
+  }));
 }
 
 /** What pulls on and pushes down the fasteners of hardware in the wall. */
@@ -58,20 +57,24 @@ function inWall(burden: Burden, input: CheckInput): Finding[] {
   const count = screws.reduce((sum, screw) => sum + screw.count, 0);
   if (count === 0) return missing(`the screws of hardware ${hardware.name} into the wall`);
   const shear = down(burden) / count;
-  const pulled: Working[] = [];
-  const working = () => [...loadsWorking(burden, input), ...pulled];
+  let pulled = (): readonly Working[] => [];
+  const working = () => [...loadsWorking(burden, input), ...pulled()];
   let pull = 0;
   if (role === 'bracket') {
     if (hardware.leg === undefined) return missing(`the leg of hardware ${hardware.name}`);
-    const arm = metres(hardware.leg);
+    const { leg } = hardware;
+    const arm = metres(leg);
     const turning = loads.reduce((sum, { force, reach }) => sum + force * reach, 0);
     const upper = Math.max(1, Math.floor(count / 2));
-    pull = (bracketPull({ load: 1, reach: turning, arm }) ?? 0) / upper;
-    pulled.push({
-      what: 'pull on each upper screw',
-      value: forceText(pull, input.show),
-      how: `turning moment / leg of ${showLength(hardware.leg, input.show)} / ${upper}: ${leverAssumption}`,
-    });
+    const each = (bracketPull({ load: 1, reach: turning, arm }) ?? 0) / upper;
+    pull = each;
+    pulled = () => [
+      {
+        what: 'pull on each upper screw',
+        value: forceText(each, input.show),
+        how: `turning moment / leg of ${showLength(leg, input.show)} / ${upper}: ${leverAssumption}`,
+      },
+    ];
   }
   if (hold.kind === 'anchor') {
     if (!hold.anchor) return missing(`the anchor of hardware ${hardware.name}`, [anchorPastRating]);
@@ -94,7 +97,7 @@ function onAnchor(
     return [];
   }
   const divided = factor ? `, divided by ${factor.value}` : '';
-  return compare(burden, anchorPastRating, force, limit, input, {
+  return compare(burden, anchorPastRating, force, limit, input, () => ({
     what: `load on each ${anchor.name}`,
     working: () => [
       ...working(),
@@ -106,7 +109,7 @@ function onAnchor(
     related: factor
       ? [{ place: factor.place, message: `Ratings of anchors are divided by ${factor.value} here.` }]
       : [],
-  });
+  }));
 }
 
 function inStud(burden: Burden, pull: number, working: () => readonly Working[], input: CheckInput): Finding[] {
@@ -135,7 +138,7 @@ function inStud(burden: Burden, pull: number, working: () => readonly Working[],
     const taller = leg === undefined ? '' : ` a bracket with a leg of at least ${atLeastText(leg, show)},`;
     return `Take screws at least ${atLeastText(long, show)} long,${taller} more screws or more brackets.`;
   };
-  return compare(burden, screwsPulled, pull, limit, input, {
+  return compare(burden, screwsPulled, pull, limit, input, () => ({
     what: `pull on each upper screw of ${fixing.hardware.name}`,
     working: () => [
       ...working(),
@@ -153,7 +156,7 @@ function inStud(burden: Burden, pull: number, working: () => readonly Working[],
     said: (measured, most) =>
       `pulls each of its upper screws with ${measured}; ${first?.size} in ${framing.name} behind ${showLength(lining, show)} of lining is allowed ${most}`,
     advice,
-  });
+  }));
 }
 
 interface Saying {
@@ -170,8 +173,10 @@ function compare(
   measured: number,
   limit: number,
   input: CheckInput,
-  saying: Saying,
+  says: () => Saying,
 ): Finding[] {
+  if (passesUnheard(input, measured <= limit)) return [];
+  const saying = says();
   const { fixing, fitting } = burden;
   const { show } = input;
   const comparison = {

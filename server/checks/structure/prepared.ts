@@ -1,8 +1,9 @@
 /** A shelf or rod of a layout as a beam, with everything that its sag and its stress depend on; or what is missing. */
 
 import type { Working } from '../../model/finding.ts';
-import type { Layout, RodLayout, ShelfLayout } from '../../model/layout.ts';
-import { showLength } from '../../model/show.ts';
+import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
+import { lately } from '../../model/memo.ts';
+import { type Show, showLength } from '../../model/show.ts';
 import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import type { Fixings } from '../fixings/schedule.ts';
@@ -11,7 +12,7 @@ import type { Solved } from './beam.ts';
 import type { Beam } from './beam-input.ts';
 import { asBeamLoads, type Carried, carriedBy, hangingOn } from './carried.ts';
 import { perSchedule } from './once.ts';
-import { type Rest, restsOf, restsText, supportsOf } from './rests.ts';
+import { placesKey, type Rest, restsOf, restsText, supportsOf } from './rests.ts';
 import { type Elastic, edgedShelf, type Rigidity, rectangle, rigidity, solidRound, tube } from './section.ts';
 import { solvedBeam } from './solved.ts';
 import type { EdgeStrip, ShelfBeam } from './stiffen.ts';
@@ -63,6 +64,9 @@ interface Made {
 
 const prepared = perSchedule<Prepared | Missing>();
 
+/** A shelf that no survey moves is one and the same in all units that draw it alike: it is computed once for each way it is held. */
+const alike = lately<ShelfLayout | RodLayout, Prepared | Missing>(4);
+
 export function prepareShelf(shelf: ShelfLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
   return prepared(schedule, input, shelf.path, () => shelfAsBeam(shelf, input, schedule));
 }
@@ -73,23 +77,28 @@ export function prepareRod(rod: RodLayout, input: CheckInput, schedule: Fixings)
 
 function shelfAsBeam(shelf: ShelfLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
   const { policy, show } = input;
-  const length = lengthOf(shelf);
-  const depth = metres(shelf.depth);
-  const carried = carriedBy(shelf, policy.demands, length, depth, show);
-  return prepare(shelf, input, schedule, length, carried, makeShelf(shelf, input));
+  const rests = restsOf(shelf, input.layout, schedule);
+  return alike(shelf, [policy.demands, show, placesKey(rests)], () => {
+    const length = lengthOf(shelf);
+    const carried = carriedBy(shelf, policy.demands, length, metres(shelf.depth), show);
+    return prepare(shelf, show, rests, length, carried, makeShelf(shelf, show));
+  });
 }
 
 function rodAsBeam(rod: RodLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
   const { policy, show } = input;
-  const length = lengthOf(rod);
-  const carried = hangingOn(rod, policy.demands, length, show);
-  return prepare(rod, input, schedule, length, carried, makeRod(rod, input));
+  const rests = restsOf(rod, input.layout, schedule);
+  return alike(rod, [policy.demands, show, placesKey(rests)], () => {
+    const length = lengthOf(rod);
+    const carried = hangingOn(rod, policy.demands, length, show);
+    return prepare(rod, show, rests, length, carried, makeRod(rod, show));
+  });
 }
 
 function prepare(
   fitting: ShelfLayout | RodLayout,
-  { layout, show }: Pick<CheckInput, 'layout' | 'show'> & { readonly layout: Layout },
-  schedule: Fixings,
+  show: Show,
+  rests: readonly Rest[],
   length: number,
   carried: ReturnType<typeof carriedBy>,
   made: Made | string,
@@ -97,7 +106,6 @@ function prepare(
   const needs: string[] = [];
   if ('kind' in carried) needs.push(carried.needs);
   if (typeof made === 'string') needs.push(made);
-  const rests = restsOf(fitting, layout, schedule);
   if (rests.length < 2) needs.push(`two places that hold ${fitting.kind} ${fitting.path}`);
   if ('kind' in carried || typeof made === 'string' || rests.length < 2) return { kind: 'missing', needs };
 
@@ -127,9 +135,8 @@ function prepare(
 }
 
 /** Or what is missing. */
-function makeShelf(shelf: ShelfLayout, input: CheckInput): Made | string {
+function makeShelf(shelf: ShelfLayout, show: Show): Made | string {
   const { board, thickness, edge } = shelf;
-  const { show } = input;
   if (!board) return `the board of shelf ${shelf.path}`;
   const material = elastic(board);
   if (!material) return `the stiffness of board ${board.name}`;
@@ -200,7 +207,7 @@ function stripOf({ edge }: ShelfLayout): EdgeStrip | undefined {
   return { height: metres(edge.height), thickness: metres(edge.board.thickness), material };
 }
 
-function makeRod(rod: RodLayout, { show }: CheckInput): Made | string {
+function makeRod(rod: RodLayout, show: Show): Made | string {
   const { material, diameter } = rod;
   if (!material) return `the material of rod ${rod.path}`;
   const stiff = elastic(material);

@@ -1,11 +1,14 @@
 /** With how much force a shelf or rod presses on what holds it. */
 import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
+import type { Demands } from '../../model/materials.ts';
+import { lately } from '../../model/memo.ts';
+import type { Show } from '../../model/show.ts';
 import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import type { Fixings } from '../fixings/schedule.ts';
 
 import { asBeamLoads, carriedBy, hangingOn } from './carried.ts';
-import { type Rest, restsOf, supportsOf } from './rests.ts';
+import { placesKey, type Rest, restsOf, supportsOf } from './rests.ts';
 import { solvedBeam } from './solved.ts';
 import { GRAVITY, metres } from './units.ts';
 
@@ -32,13 +35,25 @@ export function pressOf(
   { layout, policy, show }: CheckInput,
   schedule: Fixings,
 ): Pressed | NotPressed {
+  const rests = restsOf(fitting, layout, schedule);
+  return alike(fitting, [policy.demands, show, placesKey(rests)], () => press(fitting, policy.demands, show, rests));
+}
+
+/** What no survey moves presses alike in all units that draw it alike. */
+const alike = lately<ShelfLayout | RodLayout, Pressed | NotPressed>(4);
+
+function press(
+  fitting: ShelfLayout | RodLayout,
+  demands: Demands,
+  show: Show,
+  rests: readonly Rest[],
+): Pressed | NotPressed {
   const length = metres(subtract(fitting.box.x[1], fitting.box.x[0]));
   const isShelf = fitting.kind === 'shelf';
   const carried = isShelf
-    ? carriedBy(fitting, policy.demands, length, metres(fitting.depth), show)
-    : hangingOn(fitting, policy.demands, length, show);
+    ? carriedBy(fitting, demands, length, metres(fitting.depth), show)
+    : hangingOn(fitting, demands, length, show);
   if ('kind' in carried) return { kind: 'missing', needs: carried.needs };
-  const rests = restsOf(fitting, layout, schedule);
   const own = isShelf
     ? (fitting.board?.weight ?? 0) * metres(fitting.depth) * GRAVITY
     : (fitting.material?.weight ?? 0) * GRAVITY;

@@ -1,5 +1,5 @@
 /** What holds the front of a shelf, or a rod, along its length. */
-import type { Layout, PanelLayout, RodLayout, ShelfLayout } from '../../model/layout.ts';
+import type { Layout, RodLayout, ShelfLayout } from '../../model/layout.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { endOf, type Side } from '../fixings/ends.ts';
@@ -34,9 +34,8 @@ export function restsOf(fitting: ShelfLayout | RodLayout, layout: Layout, schedu
   // Cups stand at the ends that meet something, and in the schedule may be measured along the next wall.
   const hasCups = fixings.some(({ role }) => role === 'cup');
   if (hasCups || placesOf(rests).length < 2) {
-    const panels = layout.zones.flatMap((zone) => zone.fittings).filter((f): f is PanelLayout => f.kind === 'panel');
     const what = hasCups ? 'cup' : 'end';
-    const holds = (side: Side) => endOf(fitting, side, layout, panels) !== 'open';
+    const holds = (side: Side) => endOf(fitting, side, layout) !== 'open';
     if (holds('left')) rests.push({ what, at: NONE });
     if (holds('right')) rests.push({ what, at: subtract(right, left) });
   }
@@ -47,6 +46,11 @@ export function restsOf(fitting: ShelfLayout | RodLayout, layout: Layout, schedu
 function placesOf(rests: readonly Rest[]): Rest[] {
   const inOrder = rests.toSorted((a, b) => a.at - b.at);
   return inOrder.filter(({ at }, i) => i === 0 || at - (inOrder[i - 1] as Rest).at > ONE_PLACE);
+}
+
+/** Rests that are held alike at the same places have the same. */
+export function placesKey(rests: readonly Rest[]): string {
+  return rests.map(({ what, at }) => `${what} ${at}`).join();
 }
 
 export function supportsOf(rests: readonly Rest[]): Support[] {

@@ -3,7 +3,7 @@ import type { Finding, Fix, Related } from '../../model/finding.ts';
 import type { Rule } from '../../model/rule.ts';
 import { showLength } from '../../model/show.ts';
 import { subtract, ticks } from '../../model/ticks.ts';
-import { type CheckInput, looked } from '../check.ts';
+import { type CheckInput, looked, passesUnheard } from '../check.ts';
 import { about, capital, compared, either, nameOf } from '../say.ts';
 import { atLeastText, atMostText, downTicks, lineAtMostText, sagText, upTicks } from './amounts.ts';
 import { asBeamLoads } from './carried.ts';
@@ -33,7 +33,7 @@ export function sag(prepared: Prepared, asked: Asked, input: CheckInput): Findin
   const { fitting, answer } = prepared;
   const { rule, limit, creep } = asked;
   const worst = worstOf(answer, limit, creep);
-  if (!worst || !Number.isFinite(worst.allowed)) return [];
+  if (!worst || !Number.isFinite(worst.allowed) || passesUnheard(input, worst.holds)) return [];
   const comparison = compared(
     `sag of "${fitting.path}"`,
     upTicks(worst.deflection),

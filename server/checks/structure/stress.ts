@@ -1,7 +1,7 @@
 /** Whether a shelf or rod is bent past the strength that its material states. */
 import type { Finding } from '../../model/finding.ts';
 import type { Rule } from '../../model/rule.ts';
-import { type CheckInput, lacks, looked } from '../check.ts';
+import { type CheckInput, lacks, looked, passesUnheard } from '../check.ts';
 import { about, capital, nameOf } from '../say.ts';
 import { lineAtMostText, momentText, stress, stressText } from './amounts.ts';
 import type { Fibre, Prepared } from './prepared.ts';
@@ -20,6 +20,7 @@ function compareFibre(prepared: Prepared, fibre: Fibre, rule: Rule, input: Check
   }
   const moment = Math.max(...answer.stretches.map((stretch) => Math.abs(stretch.moment.amount)));
   const measured = moment * fibre.stressPerMoment;
+  if (passesUnheard(input, measured <= strength)) return [];
   const comparison = {
     what: `bending stress in ${fibre.of}`,
     measured: stress(measured, show),
