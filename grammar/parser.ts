@@ -48,15 +48,14 @@ class HeadParser extends EmbeddedActionsParser {
     this.performSelfAnalysis();
   }
 
-  /** Reads a head whose text begins `base` characters into its statement. */
-  read(text: string, base: number): Head {
+  /** Reads a head whose text begins `base` characters into its statement; by the rules alone if so wished. */
+  read(text: string, base: number, byRules: boolean): Head {
     const { tokens, comments } = t.lex(text);
-    const beyond = beyondReading(tokens);
-    this.input = beyond ? tokens.slice(0, beyond.index) : tokens;
     this.base = base;
     this.problems = [];
     this.text = text;
-    const items = this.head();
+    const beyond = beyondReading(tokens);
+    const items = !byRules && isPlain(tokens) ? this.plain(tokens) : this.ruled(tokens.slice(0, beyond?.index));
     if (beyond) {
       // Where the reading stops nothing before it is complete; the one cause is told.
       this.problems = [];
@@ -82,6 +81,28 @@ class HeadParser extends EmbeddedActionsParser {
       problems: this.problems,
       comments: comments.map((c) => ({ kind: c.image.startsWith('/*') ? 'block' : 'line', ...this.rangeOf(c) })),
     };
+  }
+
+  private ruled(tokens: IToken[]): Item[] {
+    this.input = tokens;
+    return this.head();
+  }
+
+  /** What the rules make of a plain head, in a fraction of their time. */
+  private plain(tokens: readonly IToken[]): Item[] {
+    const items: Item[] = [];
+    for (let i = 0; i < tokens.length; i++) {
+      const token = tokens[i] as IToken;
+      if (token.tokenType === t.WordToken) {
+        items.push(this.pathOf([this.wordOf(token)]));
+        continue;
+      }
+      const next = tokens[i + 1];
+      const unit = next?.tokenType === t.UnitToken ? next : undefined;
+      items.push(this.numberOf([this.part(token, unit)]));
+      if (unit) i++;
+    }
+    return items;
   }
 
   private readonly head = this.RULE('head', (): Item[] => {
@@ -188,9 +209,7 @@ class HeadParser extends EmbeddedActionsParser {
     return this.ACTION(() => {
       const parts = [this.part(first, unit)];
       if (second) parts.push(this.part(second, secondUnit));
-      const start = (parts[0] as NumberPart).start;
-      const end = (parts.at(-1) as NumberPart).end;
-      return { kind: 'number', parts, start, end, raw: this.text.slice(start - this.base, end - this.base) };
+      return this.numberOf(parts);
     });
   });
 
@@ -203,12 +222,7 @@ class HeadParser extends EmbeddedActionsParser {
         words.push(this.wordOf(this.CONSUME2(t.WordToken)));
       },
     });
-    return this.ACTION(() => ({
-      kind: 'path',
-      words,
-      start: (words[0] as Word).start,
-      end: (words.at(-1) as Word).end,
-    }));
+    return this.ACTION(() => this.pathOf(words));
   });
 
   private readonly call: () => Expression = this.RULE('call', (): Expression => {
@@ -263,6 +277,16 @@ class HeadParser extends EmbeddedActionsParser {
   private rangeOf(token: IToken): { start: number; end: number } {
     const start = this.base + token.startOffset;
     return { start, end: start + token.image.length };
+  }
+
+  private pathOf(words: readonly Word[]): Path {
+    return { kind: 'path', words, start: (words[0] as Word).start, end: (words.at(-1) as Word).end };
+  }
+
+  private numberOf(parts: readonly NumberPart[]): NumberLiteral {
+    const start = (parts[0] as NumberPart).start;
+    const end = (parts.at(-1) as NumberPart).end;
+    return { kind: 'number', parts, start, end, raw: this.text.slice(start - this.base, end - this.base) };
   }
 
   private wordOf(token: IToken): Word {
@@ -382,6 +406,19 @@ function beyondReading(tokens: readonly IToken[]): Beyond | undefined {
   return undefined;
 }
 
+/**
+ * Words, and numbers with or without a unit of measure that a word or nothing follows, as in most heads.
+ * There is nothing in them that could be read in two ways.
+ */
+function isPlain(tokens: readonly IToken[]): boolean {
+  return tokens.every(({ tokenType }, i) => {
+    if (tokenType === t.WordToken) return true;
+    const before = tokens[i - 1]?.tokenType;
+    if (tokenType === t.UnitToken) return before === t.NumberToken;
+    return tokenType === t.NumberToken && (before === undefined || before === t.WordToken);
+  });
+}
+
 const parser = new HeadParser();
 
 /** A rule of the parser, or a part of one, as data. */
@@ -401,5 +438,10 @@ export function headRules(): readonly RuleNode[] {
 
 /** Reads the head of a statement; `base` is its offset from the statement's start. Never throws on text. */
 export function parseHead(text: string, base: number): Head {
-  return parser.read(text, base);
+  return parser.read(text, base, false);
+}
+
+/** As parseHead, without its short way for plain heads: what that is compared with. */
+export function parseHeadByRules(text: string, base: number): Head {
+  return parser.read(text, base, true);
 }

@@ -27,7 +27,7 @@ interface Meeting {
 }
 
 export function meetInCorners(input: CheckInput, room: Room): Finding[] {
-  const rods = [...fittingsOf(input.layout)].filter((f) => f.kind === 'rod');
+  const rods = fittingsOf(input.layout).filter((f) => f.kind === 'rod');
   if (new Set(rods.map(({ wall }) => wall)).size < 2) return [];
   const full = rods.map((rod) => fullOf(rod, input));
   const found: Finding[] = [];

@@ -18,7 +18,7 @@ export interface Nearby {
 const known = recent<Layout, Nearby>(8);
 
 export function nearbyOf(layout: Layout): Nearby {
-  return known(layout, () => indexed([...fittingsOf(layout)], roomOf(layout)));
+  return known(layout, () => indexed(fittingsOf(layout), roomOf(layout)));
 }
 
 /** Two dimensions of a box, and what is in it. */

@@ -11,6 +11,7 @@ import {
 } from '../model/finding.ts';
 import type { FittingLayout, Layout } from '../model/layout.ts';
 import type { Limit } from '../model/materials.ts';
+import { recent } from '../model/memo.ts';
 import type { Rule } from '../model/rule.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 
@@ -77,6 +78,9 @@ export function about(
   return finding(rule, place, message, { about: fitting.path, causes: fromTemplate, ...details });
 }
 
-export function* fittingsOf(layout: Layout): Generator<FittingLayout> {
-  for (const zone of layout.zones) yield* zone.fittings;
+const fittings = recent<Layout, readonly FittingLayout[]>(8);
+
+/** Of all zones, in the order of the zones. */
+export function fittingsOf(layout: Layout): readonly FittingLayout[] {
+  return fittings(layout, () => layout.zones.flatMap((zone) => zone.fittings));
 }

@@ -56,7 +56,9 @@ function toldAt({ units, coverage }: CoveredUnits, at: At): Told[] {
   const layout = first?.resolved?.layout;
   if (!layout) return [];
   const here = new Set(
-    [...fittingsOf(layout)].filter(({ place }) => covers(place.statement, at)).map(({ path }) => path),
+    fittingsOf(layout)
+      .filter(({ place }) => covers(place.statement, at))
+      .map(({ path }) => path),
   );
   const isHere = ({ about, place }: Looked | Lacked): boolean => here.has(about) || covers(place.statement, at);
   const looked = coverage.covered.flatMap((rule) => rule.looked.filter(isHere));

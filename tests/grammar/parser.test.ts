@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parseHead } from '../../grammar/parser.ts';
+import { parseHead, parseHeadByRules } from '../../grammar/parser.ts';
 import { print } from '../../grammar/printer.ts';
 import { Source } from '../../grammar/source.ts';
 import { deepestBlocks } from '../../grammar/structure.ts';
@@ -54,6 +54,35 @@ function problems(text: string): string[] {
 function told(text: string, offset: number, { code, start, end }: Problem): string {
   return `${code} ${JSON.stringify(text.slice(offset + start, offset + end))} at ${offset + start}`;
 }
+
+describe('the short way for plain heads', () => {
+  const words = fc.constantFrom(
+    'width',
+    'a-b',
+    'on',
+    '3',
+    '21-3/4',
+    '2356.82',
+    '1/0',
+    '7in',
+    "6'",
+    '6ft',
+    '3"',
+    '%',
+    '.',
+    '-',
+  );
+  const plainish = fc.array(words, { maxLength: 8 }).map((parts) => parts.join(' '));
+
+  it('gives what the rules give', () => {
+    fc.assert(
+      fc.property(fc.oneof(plainish, anyHead, anySoup), fc.nat(9), (text, base) => {
+        expect(parseHead(text, base)).toEqual(parseHeadByRules(text, base));
+      }),
+      { numRuns: 500 },
+    );
+  });
+});
 
 describe('an expression', () => {
   it.each([

@@ -172,7 +172,7 @@ export function children(input: CheckInput): Finding[] {
   const child = policy.demands.child;
   if (!child) return [];
   const row = childReach(child.value);
-  const fittings = [...fittingsOf(layout)].filter(isStorage);
+  const fittings = fittingsOf(layout).filter(isStorage);
   if (!row) {
     const [first] = fittings;
     if (first) {

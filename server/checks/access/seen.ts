@@ -103,7 +103,7 @@ function viewOf(
 /** Every rod, shelf and stack of drawers, with all the ways to it that the policies ask for. */
 export function seenOf({ layout, policy }: CheckInput, closet: Closet): Seen[] {
   const reaches = askedReaches(policy);
-  const fittings = [...fittingsOf(layout)];
+  const fittings = fittingsOf(layout);
   const views = new Map<Side, View>();
   return fittings.filter(isStorage).flatMap((fitting) => {
     const position = positionAt(fitting.wall, closet);

@@ -54,7 +54,7 @@ function rodPerPerson({ layout, policy, show, record }: CheckInput): Finding[] {
     return [];
   }
   const { count } = layout.persons;
-  const rods = [...fittingsOf(layout)].filter(({ kind }) => kind === 'rod');
+  const rods = fittingsOf(layout).filter(({ kind }) => kind === 'rod');
   const all = add(NONE, ...rods.map(({ box }) => subtract(box.x[1], box.x[0])));
   const needed = ticks(count * limit.least);
   const comparison = compared('length of all rods', all, 'at least', needed);

@@ -22,7 +22,7 @@ export function towers(input: CheckInput): Finding[] {
 }
 
 function towersOf(layout: Layout): Tower[] {
-  const fittings = [...fittingsOf(layout)];
+  const fittings = fittingsOf(layout);
   const free = fittings.filter((fitting): fitting is PanelLayout => fitting.kind === 'panel' && !!fitting.freeStanding);
   return [...Map.groupBy(free, ({ zone }) => zone)].flatMap(([zone, panels]) => {
     const [panel] = panels;

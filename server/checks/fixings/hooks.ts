@@ -56,10 +56,12 @@ function besideReach(shelf: ShelfLayout, hardware: Hardware, reach: Ticks, input
 
 export function checkHooks(input: CheckInput): Finding[] {
   const { of } = scheduleOf(input);
-  const shelves = [...fittingsOf(input.layout)].filter(isShelf).map((shelf) => ({
-    shelf,
-    brackets: (of.get(shelf.path) ?? []).filter(({ role }) => role === 'bracket'),
-  }));
+  const shelves = fittingsOf(input.layout)
+    .filter(isShelf)
+    .map((shelf) => ({
+      shelf,
+      brackets: (of.get(shelf.path) ?? []).filter(({ role }) => role === 'bracket'),
+    }));
   const near = along(
     shelves.filter(({ brackets }) => brackets.length > 0),
     ({ shelf }) => shelf.box.x,

@@ -136,7 +136,7 @@ export function checkHardware(input: CheckInput): Finding[] {
 /** Pins need a panel at both ends. */
 export function checkPins(input: CheckInput): Finding[] {
   const { of } = scheduleOf(input);
-  const shelves = [...fittingsOf(input.layout)].filter((f): f is ShelfLayout => f.kind === 'shelf');
+  const shelves = fittingsOf(input.layout).filter((f): f is ShelfLayout => f.kind === 'shelf');
   return shelves.flatMap((shelf) => {
     if (!of.get(shelf.path)?.some(({ role }) => role === 'pin')) return [];
     const open = sides.filter((side) => endOf(shelf, side, input.layout) !== 'panel');

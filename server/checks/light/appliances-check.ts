@@ -22,7 +22,7 @@ function applianceName({ name, kind, wall }: FixtureLayout): string {
 function amongStorage(appliance: FixtureLayout, input: CheckInput): Finding[] {
   const { layout, record } = input;
   const about = { rule: applianceAmongStorage, about: appliance.name, place: appliance.place };
-  const [stored] = [...fittingsOf(layout)].filter(({ kind }) => kind !== 'panel');
+  const [stored] = fittingsOf(layout).filter(({ kind }) => kind !== 'panel');
   if (!stored) return [];
   const { burns, heats } = appliance;
   if (!burns) {

@@ -80,7 +80,7 @@ function below(
 ): { readonly fitting: FittingLayout; readonly box: Box }[] {
   const room = roomOf(layout);
   const thick = thickened(fixture);
-  return [...fittingsOf(layout)].flatMap((fitting) => {
+  return fittingsOf(layout).flatMap((fitting) => {
     const boxes = inOneFrame(fitting, { wall: fixture.wall, box: thick }, room);
     if (!boxes) return [];
     const [box, own] = boxes;

@@ -14,7 +14,7 @@ export interface Stored extends Standing {
 }
 
 export function rodsOf(layout: Layout): RodLayout[] {
-  return [...fittingsOf(layout)].filter((fitting) => fitting.kind === 'rod');
+  return fittingsOf(layout).filter((fitting) => fitting.kind === 'rod');
 }
 
 /** Walls whose height is not known are left out, and named. */
@@ -24,7 +24,7 @@ export interface StorageOf {
 }
 
 export function storageOf(layout: Layout, length: (amount: Ticks) => string): StorageOf {
-  const fittings = [...fittingsOf(layout)];
+  const fittings = fittingsOf(layout);
   const own = Map.groupBy(fittings, ({ wall }) => wall);
   const fronts = new Set(layout.openings.map(({ wall }) => wall));
   if (fronts.size === 0) fronts.add('front');

@@ -39,7 +39,29 @@ export interface Solved {
 export function solveBeam(beam: Beam): Solved | Refusal {
   const checked = checkedBeam(beam);
   if (checked.kind === 'refused') return checked;
-  const { length: end, rigidity, supports, loads } = checked;
+  const pieces = piecesOf(checked);
+  const reactions = reactionsOf(pieces, checked);
+  const { rigidity } = checked;
+  const stretches = pieces.map(
+    ({ kind, from, to, segments }): Stretch => ({ kind, from, to, segments, ...extremes(segments, rigidity) }),
+  );
+  const numbers = [
+    ...numbersOf(reactions),
+    ...stretches.flatMap(({ deflection, moment, shear }) => [deflection.amount, moment.amount, shear.amount]),
+  ];
+  return numbers.every(Number.isFinite) ? { kind: 'solved', reactions, stretches, rigidity } : refusal('out-of-range');
+}
+
+/** As solveBeam, for those who want nothing but the forces on what holds it. */
+export function solveReactions(beam: Beam): Pick<Solved, 'kind' | 'reactions'> | Refusal {
+  const checked = checkedBeam(beam);
+  if (checked.kind === 'refused') return checked;
+  const reactions = reactionsOf(piecesOf(checked), checked);
+  return numbersOf(reactions).every(Number.isFinite) ? { kind: 'solved', reactions } : refusal('out-of-range');
+}
+
+function piecesOf(beam: Beam): Piece[] {
+  const { length: end, rigidity, supports, loads } = beam;
   const first = supports[0] as Support;
   const last = supports.at(-1) as Support;
   const before = cut(0, first.at, loads, 'left');
@@ -72,7 +94,7 @@ export function solveBeam(beam: Beam): Solved | Refusal {
     const start = { deflection: 0, rotation: lastTurn, moment: hanging.moment, shear: hanging.force };
     pieces.push(piece('overhang', after, start, rigidity));
   }
-  return answer(pieces, checked);
+  return pieces;
 }
 
 /** The state at `x` metres from the left end; at a load or support, just right of it. Undefined more than a micrometre beside the beam. */
@@ -98,20 +120,16 @@ function piece(kind: Stretch['kind'], { from, to, ...rest }: Cut, start: State, 
   return { kind, from, to, start, ...march({ from, to, ...rest }, start, rigidity) };
 }
 
-function answer(pieces: readonly Piece[], { supports, loads, rigidity }: Beam): Solved | Refusal {
-  const reactions = supports.map(({ at, hold }): Reaction => {
+function reactionsOf(pieces: readonly Piece[], { supports, loads }: Beam): Reaction[] {
+  return supports.map(({ at, hold }): Reaction => {
     const left = pieces.find(({ to }) => to === at)?.end ?? AT_REST;
     const right = pieces.find(({ from }) => from === at)?.start ?? AT_REST;
     let force = right.shear - left.shear;
     for (const load of loads) if (load.kind === 'point' && load.at === at) force += load.force;
     return { at, hold, force, moment: hold === 'fixed' ? right.moment - left.moment : 0 };
   });
-  const stretches = pieces.map(
-    ({ kind, from, to, segments }): Stretch => ({ kind, from, to, segments, ...extremes(segments, rigidity) }),
-  );
-  const numbers = [
-    ...reactions.flatMap(({ force, moment }) => [force, moment]),
-    ...stretches.flatMap(({ deflection, moment, shear }) => [deflection.amount, moment.amount, shear.amount]),
-  ];
-  return numbers.every(Number.isFinite) ? { kind: 'solved', reactions, stretches, rigidity } : refusal('out-of-range');
+}
+
+function numbersOf(reactions: readonly Reaction[]): number[] {
+  return reactions.flatMap(({ force, moment }) => [force, moment]);
 }

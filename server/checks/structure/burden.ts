@@ -38,7 +38,7 @@ export function burdensOf(input: CheckInput, fixings: Fixings): Burdens {
 function allBurdens(input: CheckInput, fixings: Fixings): Burdens {
   const loads = new Map<Fixing, { force: number; reach: number; from: string }[]>();
   const unknown: Unknown[] = [];
-  const carrying = [...fittingsOf(input.layout)].filter((f) => f.kind === 'shelf' || f.kind === 'rod');
+  const carrying = fittingsOf(input.layout).filter((f) => f.kind === 'shelf' || f.kind === 'rod');
   const known: { readonly fixing: Fixing; readonly fitting: ShelfLayout | RodLayout }[] = [];
   for (const fitting of carrying) {
     const own = (fixings.of.get(fitting.path) ?? []).filter(({ role }) => role !== 'cover' && role !== 'support');
@@ -86,7 +86,7 @@ function shared(own: readonly Fixing[], { rests, fitting }: Pressed) {
 
 /** The bracket that a hook hangs from. */
 function bracketOver(hook: Fixing, rod: RodLayout, layout: Layout, { of }: Fixings): Fixing[] {
-  const shelves = [...fittingsOf(layout)].flatMap((shelf) =>
+  const shelves = fittingsOf(layout).flatMap((shelf) =>
     shelf.kind === 'shelf'
       ? [{ shelf, brackets: (of.get(shelf.path) ?? []).filter(({ role }) => role === 'bracket') }]
       : [],

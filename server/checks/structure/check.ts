@@ -12,7 +12,7 @@ import { tallPanels, wideWardrobes } from './wardrobes.ts';
 export const structureCheck: Check = {
   rules: structureRules,
   run: (input) => [
-    ...[...fittingsOf(input.layout)].flatMap((fitting) => {
+    ...fittingsOf(input.layout).flatMap((fitting) => {
       if (fitting.kind === 'shelf') return shelfStrength(fitting, input);
       if (fitting.kind !== 'rod') return [];
       return [...rodStrength(fitting, input), ...rodSpan(fitting, input), ...rodThickness(fitting, input)];

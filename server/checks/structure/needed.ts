@@ -51,7 +51,7 @@ function neededFor({ layout, policy, show = showInches }: ForSchedule): Needed {
   // Only whether it holds is wanted; what is computed for that is asked for again by the rules.
   const quiet: CheckInput = { layout, policy, show };
   const overloaded = new Set(holds(quiet, base).map((f) => f.about));
-  const failing = [...fittingsOf(layout)].filter(
+  const failing = fittingsOf(layout).filter(
     (f): f is ShelfLayout =>
       f.kind === 'shelf' && bracketsOf(base, f) > 0 && (overloaded.has(f.path) || !sagsWithin(f, quiet, base)),
   );
@@ -82,7 +82,7 @@ function sagsWithin(shelf: ShelfLayout, input: CheckInput, fixings: Fixings): bo
 export function addedBrackets(input: CheckInput): Finding[] {
   const base = fixingsOf(input.layout);
   const now = fixingsFor(input);
-  return [...fittingsOf(input.layout)].flatMap((shelf) => {
+  return fittingsOf(input.layout).flatMap((shelf) => {
     if (shelf.kind !== 'shelf') return [];
     const [had, has] = [bracketsOf(base, shelf), bracketsOf(now, shelf)];
     if (had === 0) return [];

@@ -7,9 +7,9 @@ import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import type { Fixings } from '../fixings/schedule.ts';
 
+import { solveReactions } from './beam.ts';
 import { asBeamLoads, carriedBy, hangingOn } from './carried.ts';
 import { placesKey, type Rest, restsOf, supportsOf } from './rests.ts';
-import { solvedBeam } from './solved.ts';
 import { GRAVITY, metres } from './units.ts';
 
 export interface Pressed {
@@ -57,7 +57,7 @@ function press(
   const own = isShelf
     ? (fitting.board?.weight ?? 0) * metres(fitting.depth) * GRAVITY
     : (fitting.material?.weight ?? 0) * GRAVITY;
-  const answer = solvedBeam({
+  const answer = solveReactions({
     length,
     rigidity: { bending: 1, shear: undefined },
     supports: supportsOf(rests),

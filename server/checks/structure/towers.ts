@@ -21,7 +21,7 @@ export function freeStandingTowers(input: CheckInput): Finding[] {
 }
 
 function* towersOf({ layout }: CheckInput): Generator<Tower> {
-  const fittings = [...fittingsOf(layout)];
+  const fittings = fittingsOf(layout);
   for (const zone of new Set(fittings.flatMap((f) => (f.kind === 'panel' && f.freeStanding ? [f.zone] : [])))) {
     const own = fittings.filter((f) => f.zone === zone || f.zone.startsWith(`${zone}.`));
     const panel = own.find((f): f is PanelLayout => f.kind === 'panel');

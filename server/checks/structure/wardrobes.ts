@@ -48,7 +48,7 @@ export function wideWardrobes(input: CheckInput): Finding[] {
 
 export function tallPanels(input: CheckInput): Finding[] {
   if (!isAsked(tallPanelStrip, input)) return [];
-  const panels = [...fittingsOf(input.layout)].filter((f): f is PanelLayout => f.kind === 'panel');
+  const panels = fittingsOf(input.layout).filter((f): f is PanelLayout => f.kind === 'panel');
   const { show } = input;
   return panels.flatMap((panel) => {
     const height = subtract(panel.box.z[1], panel.box.z[0]);

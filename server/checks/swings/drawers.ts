@@ -17,7 +17,9 @@ import { drawerMeetsFitting, drawerMeetsFixture, drawersMeet, littleRoomBeforeDr
 import { coverSeenFrom, keptFree, shareHeight } from './things.ts';
 
 export function drawersIn(input: CheckInput, room: Room): Finding[] {
-  const all = [...fittingsOf(input.layout)].filter((f) => f.kind === 'drawers').map(movingOf);
+  const all = fittingsOf(input.layout)
+    .filter((f) => f.kind === 'drawers')
+    .map(movingOf);
   const found: Finding[] = [];
   for (const [i, moving] of all.entries()) {
     const hard = [
