@@ -123,10 +123,10 @@ function leadingWord(item: Item): Word | undefined {
 }
 
 function troubles(slice: Slice, own: number, head: string): Problem[] {
-  const name = head.trim().split(/\s+/).slice(0, 2).join(' ');
   const at = (offset: number): { start: number; end: number } => ({ start: offset - own, end: offset - own + 1 });
   switch (slice.trouble) {
-    case 'block-not-closed':
+    case 'block-not-closed': {
+      const name = head.trim().split(/\s+/).slice(0, 2).join(' ');
       return [
         {
           code: 'block-not-closed',
@@ -135,6 +135,7 @@ function troubles(slice: Slice, own: number, head: string): Problem[] {
           ...at(slice.open),
         },
       ];
+    }
     case 'brace-without-block':
       return [
         {

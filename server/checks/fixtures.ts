@@ -5,9 +5,9 @@ import type { Box, FittingLayout, FixtureKind, FixtureLayout } from '../model/la
 import type { Rule } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { add, greatest, NONE, subtract, type Ticks, ticks } from '../model/ticks.ts';
-import { type Check, type CheckInput, lacks, looked } from './check.ts';
+import { type Check, type CheckInput, lacks, looked, passesUnheard } from './check.ts';
 import { fixtureName } from './fixture-name.ts';
-import { gaps, inOneFrame, overlapping, type Room, roomOf } from './room.ts';
+import { gaps, inOneFrame, overlapping, type Room, roomOf, type Standing } from './room.ts';
 import { about, capital, compared, fittingsOf, fromTemplate, nameOf } from './say.ts';
 
 const localCode = 'check the local code';
@@ -74,9 +74,10 @@ function beforeFixtures(input: CheckInput): Finding[] {
   const room = roomOf(layout);
   const found: Finding[] = [];
   for (const fixture of layout.fixtures) {
+    const thick = { wall: fixture.wall, box: withThickness(fixture) };
     for (const fitting of fittingsOf(layout)) {
-      const distance = freeRoom(fitting, fixture, room);
-      if (distance === undefined) continue;
+      const distance = freeRoom(fitting, fixture, thick, room);
+      if (distance === undefined || passesUnheard(input, distance.needed >= 0)) continue;
       const rule = fixture.kind === 'baseboard' ? fittingAtBaseboard : fittingBeforeFixture;
       if (looked(input, rule, fitting, roomBetween(fitting, fixture, distance.between), distance.needed >= 0)) continue;
       found.push(before(fitting, fixture, distance.between, show));
@@ -93,16 +94,21 @@ function beforeFixtures(input: CheckInput): Finding[] {
 function freeRoom(
   fitting: FittingLayout,
   fixture: FixtureLayout,
+  thick: Standing,
   room: Room,
 ): { readonly between: Ticks; readonly needed: Ticks } | undefined {
   const boxes = inOneFrame(fitting, fixture, room);
-  const thick = inOneFrame(fitting, { wall: fixture.wall, box: withThickness(fixture) }, room);
-  if (!boxes || !thick) return undefined;
+  if (!boxes) return undefined;
   const measured = (between: Ticks) => ({ between, needed: subtract(between, fixture.clear) });
   const apart = gaps(...boxes);
-  if (!overlapping(...thick)) return measured(greatest(apart.x, apart.y, apart.z));
+  const between = greatest(apart.x, apart.y, apart.z);
+  // Farther apart than the fixture is thick.
+  if (between > 1) return measured(between);
+  const met = inOneFrame(fitting, thick, room);
+  if (!met) return undefined;
+  if (!overlapping(...met)) return measured(between);
   // Covered: say by how much along the wall or in height, where one move or the other uncovers it.
-  const { x, y, z } = gaps(...thick);
+  const { x, y, z } = gaps(...met);
   return measured(fitting.wall === fixture.wall ? greatest(x, z) : greatest(x, y, z));
 }
 

@@ -4,7 +4,7 @@ import type { Box, FittingLayout, WallLayout, ZoneLayout } from '../model/layout
 import type { Rule } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { add, greatest, least, NONE, subtract, type Ticks } from '../model/ticks.ts';
-import { type Check, type CheckInput, lacks, looked } from './check.ts';
+import { type Check, type CheckInput, lacks, looked, passesUnheard } from './check.ts';
 import { nearbyOf } from './nearby.ts';
 import { gap, gaps, inOneFrame, lengthOf, overlapping, type Room, roomOf } from './room.ts';
 import { about, capital, compared, either, fittingsOf, nameOf, wallName } from './say.ts';
@@ -207,6 +207,7 @@ function outside(input: CheckInput): Finding[] {
 function outsideInHeight(fitting: FittingLayout, wall: WallLayout, input: CheckInput): Finding[] {
   const { show } = input;
   const [bottom, top] = fitting.box.z;
+  if (passesUnheard(input, bottom >= 0 && wall.height !== undefined && top <= wall.height)) return [];
   const aboveFloor = compared(`lowest point of "${fitting.path}"`, bottom, 'at least', NONE);
   if (!looked(input, fittingOutsideWall, fitting, aboveFloor, bottom >= 0)) {
     return [
@@ -249,6 +250,7 @@ function outsideAlong(fitting: FittingLayout, wall: WallLayout, input: CheckInpu
   const [from, to] = fitting.box.x;
   // As long as it was measured at this height, which may be more than the least that was measured.
   const long = lengthOf(wall, fitting.box.z[0]);
+  if (passesUnheard(input, from >= 0 && to <= long)) return [];
   const related = [
     { place: wall.lengthPlace, message: `${capital(wallName(wall.name))} is ${showLength(long, show)} long.` },
   ];
@@ -297,6 +299,7 @@ function pastFront(fitting: FittingLayout, input: CheckInput, room: Room): Findi
     return [];
   }
   const front = fitting.box.y[1];
+  if (passesUnheard(input, front <= closet.depth)) return [];
   const comparison = compared(`front of "${fitting.path}"`, front, 'at most', closet.depth);
   if (looked(input, fittingPastFront, fitting, comparison, front <= closet.depth)) return [];
   const { wall, depth } = closet;

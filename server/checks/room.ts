@@ -20,6 +20,7 @@
  * (Layout.plan): see `slanted`.
  */
 import type { Box, CornerLayout, Layout, WallLayout } from '../model/layout.ts';
+import { recent } from '../model/memo.ts';
 import { lengthAt } from '../model/survey.ts';
 import { greatest, least, subtract, type Ticks, ticks } from '../model/ticks.ts';
 import { extent, type Frame, inwards, type Polygon, rectangle, toPlan, xAxis, yAxis } from './swings/plane.ts';
@@ -45,8 +46,19 @@ export interface Standing {
   readonly box: Box;
 }
 
-export function roomOf({ walls, plan, corners }: Layout): Room {
-  const isNamed = walls.every(({ name }) => sides.some((side) => side === name));
+const rooms = recent<Layout, Room>(8);
+
+export function roomOf(layout: Layout): Room {
+  return rooms(layout, () => roomWithin(layout));
+}
+
+function isNamedRoom({ walls }: Layout): boolean {
+  return walls.every(({ name }) => sides.some((side) => side === name));
+}
+
+function roomWithin(layout: Layout): Room {
+  const { walls, plan, corners } = layout;
+  const isNamed = isNamedRoom(layout);
   return {
     ...(isNamed && Object.fromEntries(walls.map((wall) => [wall.name, wall]))),
     walls: new Map(walls.map((wall) => [wall.name, wall])),
@@ -66,8 +78,7 @@ export function lengthOf(wall: WallLayout, height: Ticks): Ticks {
 export function inOneFrame(a: Standing, b: Standing, room: Room): readonly [Box, Box] | undefined {
   if (a.wall === b.wall) return [a.box, b.box];
   if (!room.isSquare) return slanted(a, b, room);
-  const heights = [a.box.z[0], b.box.z[0]];
-  const lengths = lengthsOf(room, (wall) => greatest(...heights.map((height) => lengthOf(wall, height))));
+  const lengths = lengthsOf(room, (wall) => greatest(lengthOf(wall, a.box.z[0]), lengthOf(wall, b.box.z[0])));
   const first = inRoom(a, b.wall, lengths);
   const second = inRoom(b, a.wall, lengths);
   return first && second && [first, second];
@@ -170,30 +181,38 @@ function lengthsThere(wall: WallLayout): Ticks[] {
   return [wall.length, wall.nominal, ...wall.readings.map((reading) => reading.length)];
 }
 
-type Lengths = { readonly [wall in Side]: Ticks | undefined };
+/** Asked for only where it matters: which walls do depends on those that two things stand on. */
+type Lengths = (wall: Side) => Ticks | undefined;
 
 function lengthsOf(room: Room, of: (wall: WallLayout) => Ticks): Lengths {
-  const length = (wall: WallLayout | undefined): Ticks | undefined => wall && of(wall);
-  return { left: length(room.left), back: length(room.back), right: length(room.right), front: length(room.front) };
+  return (side) => {
+    const wall = room[side];
+    return wall && of(wall);
+  };
 }
 
-function inRoom({ wall, box }: Standing, other: string | undefined, room: Lengths): Box | undefined {
+function inRoom({ wall, box }: Standing, other: string | undefined, lengthOf: Lengths): Box | undefined {
   switch (wall) {
     case undefined:
     case 'back':
       return box;
-    case 'left':
-      return room.left === undefined ? undefined : { x: box.y, y: turned(box.x, room.left), z: box.z };
+    case 'left': {
+      const left = lengthOf('left');
+      return left === undefined ? undefined : { x: box.y, y: turned(box.x, left), z: box.z };
+    }
     case 'right': {
       const width =
-        (other === 'front' ? room.front : other === 'back' ? room.back : undefined) ?? leastOf(room.back, room.front);
+        (other === 'front' || other === 'back' ? lengthOf(other) : undefined) ??
+        leastOf(lengthOf('back'), lengthOf('front'));
       return width === undefined ? undefined : { x: turned(box.y, width), y: box.x, z: box.z };
     }
     case 'front': {
       const depth =
-        (other === 'left' ? room.left : other === 'right' ? room.right : undefined) ?? leastOf(room.left, room.right);
-      if (room.front === undefined || depth === undefined) return undefined;
-      return { x: turned(box.x, room.front), y: turned(box.y, depth), z: box.z };
+        (other === 'left' || other === 'right' ? lengthOf(other) : undefined) ??
+        leastOf(lengthOf('left'), lengthOf('right'));
+      const front = lengthOf('front');
+      if (front === undefined || depth === undefined) return undefined;
+      return { x: turned(box.x, front), y: turned(box.y, depth), z: box.z };
     }
     default:
       return undefined;
@@ -203,7 +222,7 @@ function inRoom({ wall, box }: Standing, other: string | undefined, room: Length
 /** How far the room reaches out from the face of a wall; undefined where no wall says so. */
 export function roomBefore(wall: string, layout: Layout): { readonly depth: Ticks; readonly wall: string } | undefined {
   const sides = wall === 'back' || wall === 'front' ? ['left', 'right'] : ['back', 'front'];
-  if (!roomOf(layout).isNamed) return undefined;
+  if (!isNamedRoom(layout)) return undefined;
   let found: { readonly depth: Ticks; readonly wall: string } | undefined;
   for (const { name, length } of layout.walls) {
     if (sides.includes(name) && (!found || length < found.depth)) found = { depth: length, wall: name };

@@ -19,7 +19,7 @@ import { lately, memo } from './memo.ts';
 import { type PlacedZone, runOfZones } from './openings.ts';
 import { planOf } from './plan.ts';
 import * as rules from './rules.ts';
-import { placeRun, type Run, type RunResult, runOf, type Stretch } from './runs.ts';
+import { type PlacedOn, placedBetween, placeRun, type Run, type RunResult, runOf, type Stretch } from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { FixtureSpec, Offset, OpeningSpec, StudSpec, TemplateSpec, WallSpec, ZoneSpec } from './spec.ts';
 import { lengthAt, type Survey } from './survey.ts';
@@ -259,6 +259,13 @@ function placeOnWall(
       ),
     );
   }
+  // All of them can be placed on, as has been seen.
+  const [shortest, longest] = [layout.length, greatest(layout.length, ...layout.readings.map((r) => r.length))].map(
+    (length): PlacedOn => {
+      const placed = at(length);
+      return { length, zones: placed.kind === 'placed' ? placed.zones : new Map() };
+    },
+  ) as [PlacedOn, PlacedOn];
   const lengthAtHeight = (height: Ticks): Ticks => lengthAt(layout.readings, height) ?? layout.length;
   const zones: ZoneLayout[] = [];
   const parts: Part[] = [];
@@ -292,6 +299,8 @@ function placeOnWall(
       atHeight: (height) => {
         const length = lengthAtHeight(height);
         if (isStill) return { from: placed.from.value, width: placed.width.value, wall: length };
+        const known = placedBetween(run, shortest, longest, length, zone);
+        if (known) return { ...known, wall: length };
         const there = at(length);
         const z = there.kind === 'placed' ? there.zones.get(zone) : undefined;
         return { from: (z ?? placed).from.value, width: (z ?? placed).width.value, wall: length };

@@ -29,6 +29,8 @@ export interface Run {
   readonly labels: ReadonlyMap<ZoneSpec, Labels>;
   /** Zones that stand at the same place and have the same width on every length on which the run can be placed. */
   readonly still: ReadonlySet<ZoneSpec>;
+  /** Nothing is settled by rounding or by taking the least: every place follows from the statements alone. */
+  readonly isExact: boolean;
 }
 
 /** What a run is placed on. */
@@ -81,7 +83,40 @@ export function runOf(zones: readonly ZoneSpec[], show: Show): Run {
     chains,
     labels: new Map(zones.map((z) => [z, { width: widthLabel(z, show), start: startLabel(z, show) }])),
     still: new Set('kind' in chains ? [] : chains.flatMap(standingStill)),
+    isExact:
+      !('kind' in chains) &&
+      chains.every(({ anchor }) => anchor !== 'centred') &&
+      zones.every(({ width }) => width?.kind === 'fixed' || width?.kind === 'fill'),
   };
+}
+
+/** A run that can be placed, on one of its lengths. */
+export interface PlacedOn {
+  readonly length: Ticks;
+  readonly zones: ReadonlyMap<ZoneSpec, Placed>;
+}
+
+/**
+ * Where a zone stands on a length between two on which an exact run can be placed; undefined where that does not
+ * follow from them. The least place of an end is the greatest of sums of dimensions, in each of which the length of
+ * the run is counted once or not at all: a convex function of the length whose slope is nowhere less than 0 or more
+ * than 1. Where it has gained nothing from one length to the other, or all of the difference, it has done so throughout.
+ */
+export function placedBetween(
+  { isExact }: Run,
+  shorter: PlacedOn,
+  longer: PlacedOn,
+  length: Ticks,
+  zone: ZoneSpec,
+): { readonly from: Ticks; readonly width: Ticks } | undefined {
+  const [a, b] = [shorter.zones.get(zone), longer.zones.get(zone)];
+  if (!isExact || !a || !b || length < shorter.length || length > longer.length) return undefined;
+  const whole = longer.length - shorter.length;
+  const between = (low: number, high: number): number | undefined =>
+    high === low ? low : high - low === whole ? low + (length - shorter.length) : undefined;
+  const from = between(a.from.value, b.from.value);
+  const to = between(a.from.value + a.width.value, b.from.value + b.width.value);
+  return from === undefined || to === undefined ? undefined : { from: ticks(from), width: ticks(to - from) };
 }
 
 function decidedChains(zones: readonly ZoneSpec[]): Chain[] | Unplaced {

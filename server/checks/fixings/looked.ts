@@ -2,6 +2,7 @@
 import type { Comparison } from '../../model/finding.ts';
 import type { FittingLayout, ShelfLayout, WallLayout } from '../../model/layout.ts';
 import type { Hardware } from '../../model/materials.ts';
+import { recent } from '../../model/memo.ts';
 import type { CheckInput } from '../check.ts';
 import { fittingsOf } from '../say.ts';
 import { fixingsFor } from '../structure/needed.ts';
@@ -19,19 +20,24 @@ export function statesHardware({ layout }: CheckInput): boolean {
   return false;
 }
 
-/** The fixings of one part that are the same hardware, in order along it. */
-export function* groups(input: CheckInput): Generator<{
+interface Group {
   readonly fitting: Exclude<FittingLayout, { kind: 'drawers' }>;
   readonly hardware: Hardware;
   readonly fixings: readonly Fixing[];
-}> {
-  const { of } = scheduleOf(input);
-  for (const fitting of fittingsOf(input.layout)) {
-    if (fitting.kind === 'drawers') continue;
-    const own = of.get(fitting.path) ?? [];
-    for (const [hardware, fixings] of Map.groupBy(own, (fixing) => fixing.hardware))
-      yield { fitting, hardware, fixings };
-  }
+}
+
+const grouped = recent<Fixings, readonly Group[]>(8);
+
+/** The fixings of one part that are the same hardware, in order along it. */
+export function groups(input: CheckInput): readonly Group[] {
+  const schedule = scheduleOf(input);
+  return grouped(schedule, () =>
+    fittingsOf(input.layout).flatMap((fitting): Group[] => {
+      if (fitting.kind === 'drawers') return [];
+      const byHardware = Map.groupBy(schedule.of.get(fitting.path) ?? [], (fixing) => fixing.hardware);
+      return [...byHardware].map(([hardware, fixings]) => ({ fitting, hardware, fixings }));
+    }),
+  );
 }
 
 /** Shelves of a row are held alike, and the first speaks for all of them. */

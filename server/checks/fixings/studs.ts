@@ -51,7 +51,7 @@ export function checkStuds(input: CheckInput): Finding[] {
       lacks(input, anchorNotNamed, fitting, where);
       continue;
     }
-    const working = placesWorking(inWall, show);
+    const working = () => placesWorking(inWall, show);
     const causes = studCauses(wall);
     const met = inWall.filter(({ hold }) => hold.kind === 'stud').length;
     const missed = inWall.length - met;
@@ -70,7 +70,7 @@ export function checkStuds(input: CheckInput): Finding[] {
               advice: `Let ${hardware.name} be moved farther than ${showLength(hardware.shift.most, show)}, take hardware that spans from stud to stud, or put blocking into the wall.`,
               related: [{ place: hardware.place, message: `${hardware.name} asks for ${hardware.inStud} in a stud.` }],
               comparison,
-              working,
+              working: working(),
               fixes,
               causes,
             },
@@ -91,7 +91,7 @@ export function checkStuds(input: CheckInput): Finding[] {
           advice: 'Name what is set into the wall there: "anchor" and the name of hardware that is an anchor.',
           related: [{ place: hardware.place, message: `${hardware.name} is described here.` }],
           comparison,
-          working,
+          working: working(),
           fixes: namedAnchor(
             hardware,
             scheduleOf(input).all.map((other) => other.hardware),

@@ -1,8 +1,8 @@
 /** What each piece of hardware carries: a bracket its shelf and the rods that hang from it, a hook or cup its rod, a pin its shelf. */
 import type { Layout, RodLayout, ShelfLayout } from '../../model/layout.ts';
-import { type Ticks, ticks } from '../../model/ticks.ts';
+import type { Ticks } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
-import type { Fixing } from '../fixings/fixing.ts';
+import type { Bracketed, Fixing } from '../fixings/fixing.ts';
 import { bracketsOver } from '../fixings/rods.ts';
 import type { Fixings } from '../fixings/schedule.ts';
 import { fittingsOf } from '../say.ts';
@@ -38,6 +38,7 @@ export function burdensOf(input: CheckInput, fixings: Fixings): Burdens {
 function allBurdens(input: CheckInput, fixings: Fixings): Burdens {
   const loads = new Map<Fixing, { force: number; reach: number; from: string }[]>();
   const unknown: Unknown[] = [];
+  const shelves = bracketed(input.layout, fixings);
   const carrying = fittingsOf(input.layout).filter((f) => f.kind === 'shelf' || f.kind === 'rod');
   const known: { readonly fixing: Fixing; readonly fitting: ShelfLayout | RodLayout }[] = [];
   for (const fitting of carrying) {
@@ -51,8 +52,12 @@ function allBurdens(input: CheckInput, fixings: Fixings): Burdens {
     }
     for (const { fixing, force, what } of shared(own, pressed)) {
       const load = { force, reach: reachOf(fitting), from: `${fitting.kind} "${fitting.path}" under ${pressed.words}` };
-      const hung = what === 'hook' && fitting.kind === 'rod' ? bracketOver(fixing, fitting, input.layout, fixings) : [];
-      for (const one of [fixing, ...hung]) loads.set(one, [...(loads.get(one) ?? []), load]);
+      const hung = what === 'hook' && fitting.kind === 'rod' ? bracketOver(fixing, fitting, shelves) : undefined;
+      for (const one of hung ? [fixing, hung] : [fixing]) {
+        const borne = loads.get(one);
+        if (borne) borne.push(load);
+        else loads.set(one, [load]);
+      }
     }
   }
   return {
@@ -85,12 +90,14 @@ function shared(own: readonly Fixing[], { rests, fitting }: Pressed) {
 }
 
 /** The bracket that a hook hangs from. */
-function bracketOver(hook: Fixing, rod: RodLayout, layout: Layout, { of }: Fixings): Fixing[] {
-  const shelves = fittingsOf(layout).flatMap((shelf) =>
-    shelf.kind === 'shelf'
-      ? [{ shelf, brackets: (of.get(shelf.path) ?? []).filter(({ role }) => role === 'bracket') }]
-      : [],
-  );
-  const over = bracketsOver(rod, shelves).find(({ at }) => Math.abs(at - hook.at) <= ticks(ONE_PLACE));
-  return over ? [over] : [];
+function bracketOver(hook: Fixing, rod: RodLayout, shelves: readonly Bracketed[]): Fixing | undefined {
+  return bracketsOver(rod, shelves).find(({ at }) => Math.abs(at - hook.at) <= ONE_PLACE);
+}
+
+function bracketed(layout: Layout, { of }: Fixings): Bracketed[] {
+  return fittingsOf(layout).flatMap((shelf) => {
+    if (shelf.kind !== 'shelf') return [];
+    const brackets = (of.get(shelf.path) ?? []).filter(({ role }) => role === 'bracket');
+    return brackets.length > 0 ? [{ shelf, brackets }] : [];
+  });
 }

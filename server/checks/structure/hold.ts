@@ -1,5 +1,7 @@
 /** Whether hardware, screws and anchors hold what shelves and rods press on them with. */
 import type { Finding, Working } from '../../model/finding.ts';
+import type { Hardware } from '../../model/materials.ts';
+import { memo } from '../../model/memo.ts';
 import type { Rule } from '../../model/rule.ts';
 import { showLength } from '../../model/show.ts';
 import { inches } from '../../model/ticks.ts';
@@ -27,6 +29,23 @@ export function holds(input: CheckInput, schedule: Fixings): Finding[] {
 
 const down = ({ loads }: Burden) => loads.reduce((sum, { force }) => sum + force, 0);
 
+interface InWall {
+  readonly count: number;
+  readonly first: Hardware['screws'][number] | undefined;
+  readonly screw: ReturnType<typeof readScrew>;
+}
+
+const inWalls = new WeakMap<Hardware, InWall>();
+
+/** The screws that hold one piece of hardware in the wall. */
+function screwsInWall(hardware: Hardware): InWall {
+  return memo(inWalls, hardware, () => {
+    const screws = hardware.screws.filter(({ into }) => into === 'wall');
+    const [first] = screws;
+    return { count: screws.reduce((sum, { count }) => sum + count, 0), first, screw: readScrew(first?.size ?? '') };
+  });
+}
+
 /** The load that its maker rates the hardware itself for. */
 function rating(burden: Burden, input: CheckInput): Finding[] {
   const { hardware } = burden.fixing;
@@ -53,8 +72,7 @@ function inWall(burden: Burden, input: CheckInput): Finding[] {
     return [];
   };
   if (hold.kind === 'not-known') return missing(`the studs of ${wallName(fixing.wall ?? fitting.wall)}`);
-  const screws = hardware.screws.filter(({ into }) => into === 'wall');
-  const count = screws.reduce((sum, screw) => sum + screw.count, 0);
+  const { count } = screwsInWall(hardware);
   if (count === 0) return missing(`the screws of hardware ${hardware.name} into the wall`);
   const shear = down(burden) / count;
   let pulled = (): readonly Working[] => [];
@@ -121,8 +139,7 @@ function inStud(burden: Burden, pull: number, working: () => readonly Working[],
   const wall = input.layout.walls.find(({ name }) => name === fixing.wall);
   const framing = wall?.framing && framingNamed(wall.framing);
   if (!framing) return missing(`the framing of ${wallName(fixing.wall ?? fitting.wall)}`);
-  const [first] = fixing.hardware.screws.filter(({ into }) => into === 'wall');
-  const screw = readScrew(first?.size ?? '');
+  const { first, screw } = screwsInWall(fixing.hardware);
   if (screw.kind === 'unreadable') return missing(`a size that can be read of the screws of ${fixing.hardware.name}`);
   const lining = wall?.lining ?? usualLining;
   const { thread } = penetration(screw, [metres(lining)]);

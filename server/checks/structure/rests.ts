@@ -25,21 +25,22 @@ export const ONE_PLACE = 40_000;
 export function restsOf(fitting: ShelfLayout | RodLayout, layout: Layout, schedule: Fixings): Rest[] {
   const [left, right] = fitting.box.x;
   const fixings = schedule.of.get(fitting.path) ?? [];
-  const rests: Rest[] = [];
-  for (const { role, at } of fixings) {
-    if (role === 'bracket' || role === 'hook' || role === 'pin' || role === 'tie') {
-      rests.push({ what: role, at: subtract(at, left) });
-    }
-  }
+  const rests = fixings.flatMap(({ role, at }): Rest[] =>
+    role === 'bracket' || role === 'hook' || role === 'pin' || role === 'tie'
+      ? [{ what: role, at: subtract(at, left) }]
+      : [],
+  );
   // Cups stand at the ends that meet something, and in the schedule may be measured along the next wall.
   const hasCups = fixings.some(({ role }) => role === 'cup');
-  if (hasCups || placesOf(rests).length < 2) {
+  const places = placesOf(rests);
+  if (hasCups || places.length < 2) {
     const what = hasCups ? 'cup' : 'end';
     const holds = (side: Side) => endOf(fitting, side, layout) !== 'open';
     if (holds('left')) rests.push({ what, at: NONE });
     if (holds('right')) rests.push({ what, at: subtract(right, left) });
+    return placesOf(rests);
   }
-  return placesOf(rests);
+  return places;
 }
 
 /** From left to right, each place once. */

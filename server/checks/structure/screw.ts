@@ -41,6 +41,19 @@ const sizeText =
  * Words may follow the unit: `#6 x 1-1/4 in self-drilling`.
  */
 export function readScrew(text: string): Screw | Unreadable {
+  const known = read.get(text);
+  if (known) return known;
+  const made = readAfresh(text);
+  if (read.size >= mostRead) read.clear();
+  read.set(text, made);
+  return made;
+}
+
+/** A building has a dozen sizes of screws, and asks for them in every unit. */
+const mostRead = 1000;
+const read = new Map<string, Screw | Unreadable>();
+
+function readAfresh(text: string): Screw | Unreadable {
   const parts = sizeText.exec(text.trim())?.groups;
   if (!parts) return unreadable('it does not read like `#8 x 1-1/2 in` or `5 x 60 mm`');
   const { size = '', own, length: lengthText = '', unit } = parts;
