@@ -15,7 +15,7 @@ export interface Nearby {
   readonly column: (standing: Standing) => readonly FittingLayout[];
 }
 
-const known = recent<Layout, Nearby>(8);
+const known = recent<Layout, Nearby>(2);
 
 export function nearbyOf(layout: Layout): Nearby {
   return known(layout, () => indexed(fittingsOf(layout), roomOf(layout)));

@@ -46,7 +46,7 @@ export interface Standing {
   readonly box: Box;
 }
 
-const rooms = recent<Layout, Room>(8);
+const rooms = recent<Layout, Room>(2);
 
 export function roomOf(layout: Layout): Room {
   return rooms(layout, () => roomWithin(layout));

@@ -78,7 +78,7 @@ export function about(
   return finding(rule, place, message, { about: fitting.path, causes: fromTemplate, ...details });
 }
 
-const fittings = recent<Layout, readonly FittingLayout[]>(8);
+const fittings = recent<Layout, readonly FittingLayout[]>(2);
 
 /** Of all zones, in the order of the zones. */
 export function fittingsOf(layout: Layout): readonly FittingLayout[] {

@@ -25,6 +25,10 @@ export function recent<K extends object, V>(most: number): (key: K, make: () => 
   };
 }
 
+function alike(a: readonly unknown[], b: readonly unknown[]): boolean {
+  return a.length === b.length && a.every((one, i) => Object.is(one, b[i]));
+}
+
 /**
  * Keeps with each key what was made for it under the last few circumstances. These are told apart by all that they
  * consist of, each by identity: whatever a result rests on besides its key has to be named.
@@ -35,7 +39,7 @@ export function lately<K extends object, V>(
   const kept = new WeakMap<K, { readonly under: readonly unknown[]; readonly made: V }[]>();
   return (key, under, make) => {
     const entries = memo(kept, key, () => []);
-    for (const entry of entries) if (entry.under.every((one, i) => Object.is(one, under[i]))) return entry.made;
+    for (const entry of entries) if (alike(entry.under, under)) return entry.made;
     const made = make();
     if (entries.length >= most) entries.shift();
     entries.push({ under, made });

@@ -23,7 +23,7 @@ export function endOf(
   return panels.some((panel) => touches(fitting, panel, side)) ? 'panel' : 'open';
 }
 
-const indexes = recent<Layout, Along<PanelLayout>>(8);
+const indexes = recent<Layout, Along<PanelLayout>>(2);
 
 function panelsNear({ box: { x } }: FittingLayout, layout: Layout): PanelLayout[] {
   const index = indexes(layout, () =>

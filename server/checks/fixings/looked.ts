@@ -26,7 +26,7 @@ interface Group {
   readonly fixings: readonly Fixing[];
 }
 
-const grouped = recent<Fixings, readonly Group[]>(8);
+const grouped = recent<Fixings, readonly Group[]>(2);
 
 /** The fixings of one part that are the same hardware, in order along it. */
 export function groups(input: CheckInput): readonly Group[] {

@@ -1,16 +1,45 @@
 /** What holds a rod: hooks under the brackets above it, and a cup at each end that meets a wall or a panel. */
 import type { RodLayout } from '../../model/layout.ts';
-import type { Hardware } from '../../model/materials.ts';
-import { NONE, subtract, type Ticks } from '../../model/ticks.ts';
-import { endOf, onNextWall, overlaps } from './ends.ts';
+import type { EndKind, Hardware } from '../../model/materials.ts';
+import { lately } from '../../model/memo.ts';
+import { add, NONE, subtract, type Ticks } from '../../model/ticks.ts';
+import { endOf, onNextWall, overlaps, type Side } from './ends.ts';
 import { atEnds, type Bracketed, type Fixing, holdOf, type Site, sides } from './fixing.ts';
-import { type Moving, standsOf } from './positions.ts';
+import { type Moving, NEAR_STUD, standsOf, studsWithin } from './positions.ts';
 
-export function rodFixings(rod: RodLayout, site: Site): Fixing[] {
-  return rod.carried.flatMap((hardware) => {
-    if (hardware.role === 'hook') return hooks(rod, hardware, site);
-    return hardware.role === 'cup' ? cups(rod, hardware, site) : [];
-  });
+/** A rod that no survey moves is held alike in all units whose brackets and ends are alike. */
+const alike = lately<RodLayout, readonly Fixing[]>(4);
+
+/** What a cup at one end is screwed to, where that is a wall; `studs` are those where it stands. */
+interface AtWall {
+  readonly wall: string | undefined;
+  readonly at: Ticks;
+  readonly studs: readonly Ticks[] | undefined;
+}
+
+export function rodFixings(rod: RodLayout, site: Site): readonly Fixing[] {
+  const brackets = rod.carried.some(({ role }) => role === 'hook') ? bracketsOver(rod, site.bracketed(rod.box.x)) : [];
+  const hasCups = rod.carried.some(({ role }) => role === 'cup');
+  const ends = hasCups ? sides.map((side) => endOf(rod, side, site.layout)) : [];
+  const walls = ends.map((end, i) => (end === 'wall' ? wallAt(rod, sides[i] as Side, site) : undefined));
+  const circumstances = [...ends, ...walls.flatMap((wall) => [wall?.wall, wall?.at, wall?.studs?.join()]), ...brackets];
+  return alike(rod, circumstances, () =>
+    rod.carried.flatMap((hardware) => {
+      if (hardware.role === 'hook') return hooks(rod, hardware, brackets);
+      return hardware.role === 'cup' ? cups(rod, hardware, ends, walls) : [];
+    }),
+  );
+}
+
+function wallAt(rod: RodLayout, side: Side, { layout, studs }: Site): AtWall {
+  const next = onNextWall(rod.wall, side, rod.fromWall, layout);
+  const at = next?.at ?? rod.fromWall;
+  const known = next && studs.get(next.wall);
+  return {
+    wall: next?.wall,
+    at,
+    studs: known && studsWithin(known, subtract(at, NEAR_STUD), add(at, NEAR_STUD)),
+  };
 }
 
 /** The brackets that stand over a rod: those of the lowest shelf above it that has some along it. */
@@ -33,8 +62,8 @@ export function hookDistance(bracket: Hardware, hook: Hardware): Ticks | undefin
   return bracket.reach === undefined || hook.setBack === undefined ? undefined : subtract(bracket.reach, hook.setBack);
 }
 
-function hooks(rod: RodLayout, hardware: Hardware, { bracketed }: Site): Fixing[] {
-  return bracketsOver(rod, bracketed(rod.box.x)).map((bracket) => ({
+function hooks(rod: RodLayout, hardware: Hardware, brackets: readonly Fixing[]): Fixing[] {
+  return brackets.map((bracket) => ({
     part: rod.path,
     hardware,
     role: 'hook',
@@ -48,24 +77,26 @@ function hooks(rod: RodLayout, hardware: Hardware, { bracketed }: Site): Fixing[
   }));
 }
 
-function cups(rod: RodLayout, hardware: Hardware, { layout, studs }: Site): Fixing[] {
-  const ends = sides.map((side) => endOf(rod, side, layout));
-  const atWalls = sides.flatMap((side, i): Fixing[] => {
-    if (ends[i] !== 'wall') return [];
-    const next = onNextWall(rod.wall, side, rod.fromWall, layout);
-    const known = next && studs.get(next.wall);
-    const at = next?.at ?? rod.fromWall;
-    const moving: Moving = { from: at, to: at, spacing: undefined, shift: noShift, studs: known ?? [] };
+function cups(
+  rod: RodLayout,
+  hardware: Hardware,
+  ends: readonly EndKind[],
+  walls: readonly (AtWall | undefined)[],
+): Fixing[] {
+  const atWalls = walls.flatMap((there): Fixing[] => {
+    if (!there) return [];
+    const { wall, at, studs } = there;
+    const moving: Moving = { from: at, to: at, spacing: undefined, shift: noShift, studs: studs ?? [] };
     return [
       {
         part: rod.path,
         hardware,
         role: 'cup',
-        wall: next?.wall,
+        wall,
         at,
         out: NONE,
         height: rod.at.value,
-        hold: holdOf(hardware, standsOf([at], moving)[0]?.stud, known),
+        hold: holdOf(hardware, standsOf([at], moving)[0]?.stud, studs),
         shift: NONE,
         reason: 'end',
       },

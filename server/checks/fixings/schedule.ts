@@ -22,7 +22,7 @@ export interface Fixings {
 }
 
 const nothingNeeded: Needed = new Map();
-const known = recent<Layout, WeakMap<Needed, Fixings>>(8);
+const known = recent<Layout, WeakMap<Needed, Fixings>>(2);
 
 export function fixingsOf(layout: Layout, needed: Needed = nothingNeeded): Fixings {
   return memo(

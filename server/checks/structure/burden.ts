@@ -1,5 +1,6 @@
 /** What each piece of hardware carries: a bracket its shelf and the rods that hang from it, a hook or cup its rod, a pin its shelf. */
 import type { Layout, RodLayout, ShelfLayout } from '../../model/layout.ts';
+import { lately, memo } from '../../model/memo.ts';
 import type { Ticks } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import type { Bracketed, Fixing } from '../fixings/fixing.ts';
@@ -8,7 +9,7 @@ import type { Fixings } from '../fixings/schedule.ts';
 import { fittingsOf } from '../say.ts';
 import { perSchedule } from './once.ts';
 import { type Pressed, pressOf } from './press.ts';
-import { ONE_PLACE } from './rests.ts';
+import { ONE_PLACE, type Rest } from './rests.ts';
 import { metres } from './units.ts';
 
 export interface Burden {
@@ -35,6 +36,13 @@ export function burdensOf(input: CheckInput, fixings: Fixings): Burdens {
   return burdens(fixings, input, '', () => allBurdens(input, fixings));
 }
 
+const bearers = new WeakMap<readonly Fixing[], readonly Fixing[]>();
+
+/** Those of a part that bear it. */
+function bearing(fixings: readonly Fixing[]): readonly Fixing[] {
+  return memo(bearers, fixings, () => fixings.filter(({ role }) => role !== 'cover' && role !== 'support'));
+}
+
 function allBurdens(input: CheckInput, fixings: Fixings): Burdens {
   const loads = new Map<Fixing, { force: number; reach: number; from: string }[]>();
   const unknown: Unknown[] = [];
@@ -42,7 +50,7 @@ function allBurdens(input: CheckInput, fixings: Fixings): Burdens {
   const carrying = fittingsOf(input.layout).filter((f) => f.kind === 'shelf' || f.kind === 'rod');
   const known: { readonly fixing: Fixing; readonly fitting: ShelfLayout | RodLayout }[] = [];
   for (const fitting of carrying) {
-    const own = (fixings.of.get(fitting.path) ?? []).filter(({ role }) => role !== 'cover' && role !== 'support');
+    const own = bearing(fixings.of.get(fitting.path) ?? []);
     if (own.length === 0) continue;
     known.push(...own.map((fixing) => ({ fixing, fitting })));
     const pressed = pressOf(fitting, input, fixings);
@@ -50,7 +58,7 @@ function allBurdens(input: CheckInput, fixings: Fixings): Burdens {
       unknown.push({ fitting, needs: pressed.needs });
       continue;
     }
-    for (const { fixing, force, what } of shared(own, pressed)) {
+    for (const { fixing, force, what } of shares(pressed, [own], () => shared(own, pressed))) {
       const load = { force, reach: reachOf(fitting), from: `${fitting.kind} "${fitting.path}" under ${pressed.words}` };
       const hung = what === 'hook' && fitting.kind === 'rod' ? bracketOver(fixing, fitting, shelves) : undefined;
       for (const one of hung ? [fixing, hung] : [fixing]) {
@@ -75,8 +83,18 @@ function reachOf(fitting: ShelfLayout | RodLayout): number {
   return fitting.kind === 'rod' ? metres(fitting.fromWall) : (metres(from) + metres(to)) / 2;
 }
 
+/** What no survey moves presses alike on the same hardware in all units. */
+const shares = lately<Pressed, readonly Share[]>(2);
+
+interface Share {
+  readonly fixing: Fixing;
+  readonly what: Rest['what'];
+  /** N, downwards. */
+  readonly force: number;
+}
+
 /** The force on each rest, shared evenly by the fixings that stand there. */
-function shared(own: readonly Fixing[], { rests, fitting }: Pressed) {
+function shared(own: readonly Fixing[], { rests, fitting }: Pressed): Share[] {
   const left = fitting.box.x[0];
   const near = ({ at }: Fixing, rest: Ticks) => Math.abs(at - left - rest) <= ONE_PLACE;
   // A cup in the next wall is measured along that wall: those stand in the order of the ends.

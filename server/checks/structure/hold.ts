@@ -12,6 +12,7 @@ import { atLeastText, forceAmount, forceText, massText, nearText } from './amoun
 import { type Burden, burdensOf } from './burden.ts';
 import { anchorHold, bracketPull, leverAssumption, penetration, withdrawal } from './fastener.ts';
 import { framingNamed } from './materials.ts';
+import { perSchedule } from './once.ts';
 import { anchorPastRating, hardwarePastRating, screwsPulled } from './rules.ts';
 import { readScrew } from './screw.ts';
 import { GRAVITY, metres } from './units.ts';
@@ -19,7 +20,14 @@ import { GRAVITY, metres } from './units.ts';
 /** Where a wall does not state its lining: the fallback of the word, common practice, no source. */
 const usualLining = inches(1 / 2);
 
-export function holds(input: CheckInput, schedule: Fixings): Finding[] {
+/** Asked for by the schedule, to see how many brackets are needed, and then by the rules. */
+const unheard = perSchedule<readonly Finding[]>();
+
+export function holds(input: CheckInput, schedule: Fixings): readonly Finding[] {
+  return input.record ? compareAll(input, schedule) : unheard(schedule, input, '', () => compareAll(input, schedule));
+}
+
+function compareAll(input: CheckInput, schedule: Fixings): readonly Finding[] {
   const { known, unknown } = burdensOf(input, schedule);
   for (const { fitting, needs } of unknown) {
     for (const rule of [hardwarePastRating, anchorPastRating, screwsPulled]) lacks(input, rule, fitting, needs);

@@ -21,7 +21,7 @@ const mostTried = 24;
 
 export type ForSchedule = Pick<CheckInput, 'layout' | 'policy'> & { readonly show?: Show };
 
-const known = recent<Layout, WeakMap<PolicyInForce, Fixings>>(8);
+const known = recent<Layout, WeakMap<PolicyInForce, Fixings>>(2);
 
 /**
  * The fixing schedule of a unit with so many brackets under each shelf that it sags no further than its policy

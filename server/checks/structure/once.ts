@@ -6,7 +6,7 @@ import type { CheckInput } from '../check.ts';
 import type { Fixings } from '../fixings/schedule.ts';
 
 /** The rules of one unit ask one after the other; more brackets are tried in between. */
-const mostSchedules = 8;
+const mostSchedules = 3;
 
 type ByShow<T> = WeakMap<Show, Map<string, T>>;
 

@@ -1,8 +1,10 @@
 /** What holds the front of a shelf, or a rod, along its length. */
 import type { Layout, RodLayout, ShelfLayout } from '../../model/layout.ts';
+import { memo } from '../../model/memo.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { NONE, subtract, type Ticks } from '../../model/ticks.ts';
-import { endOf, type Side } from '../fixings/ends.ts';
+import { endOf } from '../fixings/ends.ts';
+import type { Fixing } from '../fixings/fixing.ts';
 import type { Fixings } from '../fixings/schedule.ts';
 import { both } from '../say.ts';
 import type { Support } from './beam-input.ts';
@@ -22,25 +24,33 @@ export const ONE_PLACE = 40_000;
  * fewer than two, the ends that meet a wall or a panel count as well, because something has to hold it there;
  * beside two brackets or hooks an end counts only with hardware of its own. From left to right.
  */
-export function restsOf(fitting: ShelfLayout | RodLayout, layout: Layout, schedule: Fixings): Rest[] {
+export function restsOf(fitting: ShelfLayout | RodLayout, layout: Layout, schedule: Fixings): readonly Rest[] {
+  const own = schedule.of.get(fitting.path) ?? [];
+  const { stated, hasCups } = memo(known, own, () => statedBy(own, fitting));
+  if (!hasCups && stated.length >= 2) return stated;
+  const what = hasCups ? 'cup' : 'end';
   const [left, right] = fitting.box.x;
-  const fixings = schedule.of.get(fitting.path) ?? [];
+  const rests = [...stated];
+  if (endOf(fitting, 'left', layout) !== 'open') rests.push({ what, at: NONE });
+  if (endOf(fitting, 'right', layout) !== 'open') rests.push({ what, at: subtract(right, left) });
+  return placesOf(rests);
+}
+
+interface Stated {
+  readonly stated: readonly Rest[];
+  readonly hasCups: boolean;
+}
+
+const known = new WeakMap<readonly Fixing[], Stated>();
+
+/** Cups stand at the ends that meet something, and in the schedule may be measured along the next wall. */
+function statedBy(fixings: readonly Fixing[], { box }: ShelfLayout | RodLayout): Stated {
   const rests = fixings.flatMap(({ role, at }): Rest[] =>
     role === 'bracket' || role === 'hook' || role === 'pin' || role === 'tie'
-      ? [{ what: role, at: subtract(at, left) }]
+      ? [{ what: role, at: subtract(at, box.x[0]) }]
       : [],
   );
-  // Cups stand at the ends that meet something, and in the schedule may be measured along the next wall.
-  const hasCups = fixings.some(({ role }) => role === 'cup');
-  const places = placesOf(rests);
-  if (hasCups || places.length < 2) {
-    const what = hasCups ? 'cup' : 'end';
-    const holds = (side: Side) => endOf(fitting, side, layout) !== 'open';
-    if (holds('left')) rests.push({ what, at: NONE });
-    if (holds('right')) rests.push({ what, at: subtract(right, left) });
-    return placesOf(rests);
-  }
-  return places;
+  return { stated: placesOf(rests), hasCups: fixings.some(({ role }) => role === 'cup') };
 }
 
 /** From left to right, each place once. */
