@@ -82,12 +82,24 @@ export function finding(rule: Rule, place: Place, message: string, details: Find
 
 /** The same thing found twice at the same place is said once. */
 export function unique(findings: readonly Finding[]): Finding[] {
+  // Most statements have one finding, and nothing that it could be the same as.
+  const first = new Map<Statement, Finding>();
   const seen = new Map<Statement, Set<string>>();
   return findings.filter((f) => {
-    const key = `${f.rule.id} ${f.place.start} ${f.place.end} ${f.message}`;
-    const keys = memo(seen, f.place.statement, () => new Set<string>());
+    const { statement } = f.place;
+    const before = first.get(statement);
+    if (!before) {
+      first.set(statement, f);
+      return true;
+    }
+    const keys = memo(seen, statement, () => new Set([identityOf(before)]));
+    const key = identityOf(f);
     if (keys.has(key)) return false;
     keys.add(key);
     return true;
   });
+}
+
+function identityOf({ rule, place, message }: Finding): string {
+  return `${rule.id} ${place.start} ${place.end} ${message}`;
 }
