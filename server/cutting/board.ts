@@ -3,7 +3,7 @@
  * length, the pieces of a board add up like plain weights: n pieces need n - 1 cuts between them, and
  * whatever is left behind the last piece is either nothing, or eaten by the last cut, or an offcut.
  */
-import { type Ticks, ticks } from '../model/ticks.ts';
+import { ticks } from '../model/ticks.ts';
 import type { Cut, Measure, Pattern, Saw, StockLength } from './types.ts';
 
 /** The length of a board between its trimmed ends; below 0 when the trims take more than there is. */
@@ -47,7 +47,7 @@ export function patternOf(stock: StockLength, saw: Saw, cuts: readonly Cut[], ti
   };
 }
 
-function isKept(offcut: Ticks, saw: Saw): boolean {
+export function isKept(offcut: number, saw: Saw): boolean {
   return offcut > 0 && offcut >= saw.keepOffcutsFrom;
 }
 

@@ -1,29 +1,33 @@
 /** What no plan can fall below, by lengths alone. */
 import { capacity, costOf, measureOf, usableLength } from './board.ts';
-import type { PlanBound, Saw, StockLength } from './types.ts';
+import { leastNet } from './columns/net.ts';
+import type { PlanBound, PlanRequest, Saw, StockLength } from './types.ts';
+import { takenValue, type Worth, worthOf } from './worth.ts';
 
 /**
- * The least cost and the least number of boards of any plan that cuts these lengths from this stock (all
- * of one material). Pieces may be broken anywhere for this, so every real plan costs at least as much.
- * The cost is rounded up to a sum that whole boards could come to.
+ * The least cost and the least number of boards of any plan that cuts these lengths of a material; a matched set is
+ * one length. Pieces may be broken anywhere for this, so every real plan costs at least as much. The cost is
+ * rounded up to a sum that whole boards could come to.
  */
 export function lengthBound(
+  request: PlanRequest,
+  material: string,
   pieces: readonly { readonly length: number; readonly quantity: number }[],
-  stock: readonly StockLength[],
-  saw: Saw,
 ): PlanBound {
+  const { saw } = request;
+  const stock = request.stock.filter((board) => board.material === material);
   const measure = measureOf(stock);
   const shortest = pieces.reduce((least, piece) => Math.min(least, piece.length), Infinity);
-  const boards = stock
-    .filter((board) => usableLength(board, saw) >= shortest)
-    .map((board) => ({
-      room: BigInt(capacity(board, saw)),
-      cost: BigInt(costOf(board, measure)),
-      count: board.count === undefined ? undefined : BigInt(board.count),
-    }));
+  const usable = stock.filter((board) => usableLength(board, saw) >= shortest);
+  const boards = usable.map((board) => ({
+    room: BigInt(capacity(board, saw)),
+    cost: BigInt(costOf(board, measure)),
+    count: board.count === undefined ? undefined : BigInt(board.count),
+  }));
   let need = 0n;
   for (const { length, quantity } of pieces) need += BigInt(length + saw.kerf) * BigInt(quantity);
 
+  const worth = worthOf(request, material);
   const byCost = [...boards].sort((a, b) => Number(a.cost * b.room - b.cost * a.room));
   const byRoom = [...boards].sort((a, b) => Number(b.room - a.room));
   // A plan's cost is a sum of whole boards' costs, so it is a multiple of what divides them all.
@@ -31,7 +35,7 @@ export function lengthBound(
   return {
     proof: 'length',
     measure,
-    cost: Number(roundUp(fill(need, byCost), divisor)),
+    cost: worth ? netOfLengths(need, usable, saw, worth) : Number(roundUp(fill(need, byCost), divisor)),
     boards: Number(
       fill(
         need,
@@ -39,6 +43,20 @@ export function lengthBound(
       ),
     ),
   };
+}
+
+/**
+ * Less what is left can be worth, as if every tick of it were kept: what is not pieces is left. That is the sum of
+ * the certificates (see columns/certificate.ts) with lengths for weights.
+ */
+function netOfLengths(need: bigint, usable: readonly StockLength[], saw: Saw, worth: Worth): number {
+  const { price, per } = worth.stated;
+  const boards = usable.map((board) => {
+    const room = capacity(board, saw) * price;
+    const cost = costOf(board, 'price') + takenValue(board, worth);
+    return { holds: room, along: room, cost, count: board.count ?? Infinity };
+  });
+  return leastNet(boards, need * BigInt(price), per);
 }
 
 /** Fills boards in the given order and adds up what they cost, the last one in proportion and rounded up. */

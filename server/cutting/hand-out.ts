@@ -1,10 +1,11 @@
 /** From lengths on boards to pieces on boards. */
 import { patternOf } from './board.ts';
 import type { Boards } from './pack.ts';
-import type { Cut, Pattern, Piece, Saw, StockLength } from './types.ts';
+import { cutsOf, type Item } from './sets.ts';
+import type { Pattern, Saw, StockLength } from './types.ts';
 
-/** Pieces of one length, in the order in which they are handed out. */
-export type Queue = { readonly piece: Piece; left: number }[];
+/** Pieces and matched sets of one length, in the order in which they are handed out. */
+export type Queue = { readonly item: Item; left: number }[];
 
 /**
  * Says which pieces each board's lengths are, with a queue for each size. Boards stay together as long as
@@ -39,16 +40,12 @@ export function handOut(
       }
       for (const { entry, quantity } of taken) entry.left -= quantity * alike;
       left -= alike;
-      const cuts: Cut[] = taken.map(({ entry: { piece }, quantity }) => ({
-        piece: piece.id,
-        length: piece.length,
-        quantity,
-      }));
-      const key = JSON.stringify([kind, cuts.map((cut) => [cut.piece, cut.quantity])]);
+      const key = JSON.stringify([kind, taken.map(({ entry: { item }, quantity }) => [item.id, quantity])]);
       const known = patterns.get(key);
+      const cuts = () => taken.flatMap(({ entry: { item }, quantity }) => cutsOf(item, quantity));
       patterns.set(
         key,
-        known ? { ...known, times: known.times + alike } : patternOf(stock[kind] as StockLength, saw, cuts, alike),
+        known ? { ...known, times: known.times + alike } : patternOf(stock[kind] as StockLength, saw, cuts(), alike),
       );
     }
   }

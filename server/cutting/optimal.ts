@@ -14,6 +14,7 @@ import { leastCost } from './columns/certificate.ts';
 import { createKnapsack } from './columns/knapsack.ts';
 import { emptyMemory, type Memory } from './columns/memory.ts';
 import { type Progress, solve } from './columns/solve.ts';
+import { costOfBoards } from './pack.ts';
 import { type MaterialPlan, type MaterialTask, materialPlan, tasksOf, wholePlan } from './prepare.ts';
 import type { Certificate, Plan, PlanBound, Planner, PlanRequest } from './types.ts';
 
@@ -87,27 +88,28 @@ function stepOf(steps: Generator<Progress | undefined>): IteratorResult<Progress
 
 /** The best bound there is for the pieces that the boards hold. */
 function boundOf(
-  { stock: all, saw }: PlanRequest,
+  request: PlanRequest,
   { material, sizes, kinds }: MaterialTask,
   { boards, proof, searched }: Progress,
 ): PlanBound {
-  const stock = all.filter((board) => board.material === material);
+  const { saw } = request;
+  const stock = request.stock.filter((board) => board.material === material);
   const cut = sizes.map(() => 0);
-  let cost = 0;
-  for (const { kind, parts, times } of boards) {
-    cost += (kinds[kind] as { cost: number }).cost * times;
+  const cost = costOfBoards(boards, kinds);
+  for (const { parts, times } of boards) {
     for (const [size, quantity] of parts) cut[size] = (cut[size] as number) + quantity * times;
   }
   const pieces = sizes.flatMap(({ size }, place) => {
     const quantity = cut[place] as number;
     return quantity > 0 ? [{ length: size - saw.kerf, quantity, weight: proof?.weights[place] ?? 0 }] : [];
   });
-  const byLength = lengthBound(pieces, stock, saw);
+  const byLength = lengthBound(request, material, pieces);
   if (!proof) return byLength;
 
   const certificate: Certificate = {
     grid: proof.grid,
     weights: pieces.map(({ length, weight }) => [ticks(length), weight]),
+    ...(proof.worth !== undefined && { worth: proof.worth }),
   };
   // The grid was laid over the boards that there are; the others hold nothing.
   const there = kinds.filter(({ count }) => count > 0);

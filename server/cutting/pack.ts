@@ -18,6 +18,13 @@ export interface Kind {
   readonly onRack: boolean;
   /** Infinity where there is no limit. */
   readonly count: number;
+  /** What is worth something when so much of the room is left, in the terms of the cost; absent: nothing ever is. */
+  readonly worth?: (left: number) => number;
+}
+
+/** What a board costs, less what is left of it is worth. */
+export function netCost({ cost, worth }: Kind, left: number): number {
+  return worth ? cost - worth(left) : cost;
 }
 
 /** Equal boards: `parts` are pairs of a size (by its place) and how many of it each board holds. */
@@ -66,13 +73,18 @@ export function comparePackings(a: Packing, b: Packing, sizes: readonly Size[], 
       boards.reduce((sum, { kind, times }) => sum + figure(kinds[kind] as Kind) * times, 0);
     return [
       over.reduce((sum, count, size) => sum + count * (sizes[size] as Size).size, 0),
-      overall((kind) => kind.cost),
+      costOfBoards(boards, kinds),
       overall((kind) => kind.length),
       overall(() => 1),
     ];
   };
   const others = figuresOf(b);
   return figuresOf(a).reduce((difference, figure, index) => difference || figure - (others[index] as number), 0);
+}
+
+/** What all boards cost, less what is left of them is worth. */
+export function costOfBoards(boards: readonly Boards[], kinds: readonly Kind[]): number {
+  return boards.reduce((sum, { kind, left, times }) => sum + netCost(kinds[kind] as Kind, left) * times, 0);
 }
 
 /**
@@ -136,17 +148,21 @@ function pack(sizes: readonly Size[], kinds: readonly Kind[], order: readonly nu
 
 /**
  * Gives every board's content the cheapest board that holds it. Fullest first: each later content can
- * use whatever an earlier one could, so taking the cheapest each time is the cheapest altogether, and
- * no content is left without a board. Nor is a board set free for a piece left over: every board long
+ * use whatever an earlier one could, so no content is left without a board, and taking the cheapest each time
+ * is the cheapest altogether; where what is left is worth something it need not be, and boards that were cheaper
+ * as they were are left so. Nor is a board set free for a piece left over: every board long
  * enough for it holds one at least as long.
  */
 export function reduceBoards({ boards, over }: Packing, sizes: readonly Size[], kinds: readonly Kind[]): Packing {
   const available = kinds.map((kind) => kind.count);
   const places = kinds.map((_, kind) => kind);
-  const cheapest = places.sort((a, b) => {
-    const [one, two] = [kinds[a] as Kind, kinds[b] as Kind];
-    return one.cost - two.cost || one.length - two.length || a - b;
-  });
+  const byCost = (costs: readonly number[]): number[] =>
+    places.toSorted((a, b) => {
+      const [one, two] = [kinds[a] as Kind, kinds[b] as Kind];
+      return (costs[a] as number) - (costs[b] as number) || one.length - two.length || a - b;
+    });
+  const cheapest = byCost(kinds.map(({ cost }) => cost));
+  const valued = kinds.some(({ worth }) => worth);
   const contents = boards.map((group) => ({
     group,
     content: group.parts.reduce((sum, [size, quantity]) => sum + (sizes[size] as Size).size * quantity, 0),
@@ -156,7 +172,8 @@ export function reduceBoards({ boards, over }: Packing, sizes: readonly Size[], 
   const reduced: Boards[] = [];
   for (const { group, content } of contents) {
     let times = group.times;
-    for (const kind of cheapest) {
+    const order = valued ? byCost(kinds.map((kind) => netCost(kind, kind.room - content))) : cheapest;
+    for (const kind of order) {
       const { room } = kinds[kind] as Kind;
       const take = room >= content ? Math.min(times, available[kind] as number) : 0;
       if (take === 0) continue;
@@ -166,5 +183,6 @@ export function reduceBoards({ boards, over }: Packing, sizes: readonly Size[], 
     }
     if (times > 0) throw new Error('a board that held its content is gone');
   }
+  if (valued && costOfBoards(boards, kinds) <= costOfBoards(reduced, kinds)) return { boards, over };
   return { boards: reduced, over };
 }

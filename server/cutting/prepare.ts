@@ -4,14 +4,16 @@ import { capacity, compareStock, compareText, costOf, measureOf, usableLength } 
 import { handOut, type Queue } from './hand-out.ts';
 import type { Boards, Kind, Size } from './pack.ts';
 import { flawsOf } from './request.ts';
+import { cutsOf, type Item, itemsOf } from './sets.ts';
 import { totalsOf } from './totals.ts';
-import type { Pattern, Piece, Plan, PlanBound, PlanRequest, Saw, StockLength, Uncut, UncutReason } from './types.ts';
+import type { Pattern, Plan, PlanBound, PlanRequest, Saw, StockLength, Uncut, UncutReason } from './types.ts';
+import { takenValue, type Worth, worthOf } from './worth.ts';
 
 /** What is to be cut of one material, as far as there is stock that is long enough. */
 export interface MaterialTask {
   readonly material: string;
-  /** The pieces of each size, in the order in which they are handed out. */
-  readonly pieces: readonly (readonly Piece[])[];
+  /** The pieces and matched sets of each size, in the order in which they are handed out. */
+  readonly items: readonly (readonly Item[])[];
   /** Longest first. Empty when nothing can be cut. */
   readonly sizes: readonly Size[];
   /** What `kinds` stand for, in the same order. */
@@ -28,44 +30,52 @@ export interface MaterialTask {
 export function tasksOf(request: PlanRequest): MaterialTask[] {
   const flaws = flawsOf(request);
   if (flaws.length > 0) throw new RangeError(flaws.join('; '));
-  const byMaterial = Map.groupBy(request.pieces, (piece) => piece.material);
+  const byMaterial = Map.groupBy(itemsOf(request), (item) => item.material);
   return [...byMaterial]
     .sort(([a], [b]) => compareText(a, b))
-    .map(([material, pieces]) => {
+    .map(([material, items]) => {
       const stock = request.stock.filter((board) => board.material === material).sort(compareStock);
-      return taskOf(material, pieces, stock, request.saw);
+      return taskOf(material, items, stock, request.saw, worthOf(request, material));
     });
 }
 
-function taskOf(material: string, pieces: readonly Piece[], stock: readonly StockLength[], saw: Saw): MaterialTask {
+function taskOf(
+  material: string,
+  items: readonly Item[],
+  stock: readonly StockLength[],
+  saw: Saw,
+  worth: Worth | undefined,
+): MaterialTask {
   const unfit: Uncut[] = [];
-  const fitting: Piece[] = [];
+  const fitting: Item[] = [];
   const longest = stock.reduce((most, board) => Math.max(most, usableLength(board, saw)), 0);
   const reason: UncutReason = stock.length === 0 ? 'no stock of this material' : 'longer than any stock';
-  for (const piece of [...pieces].sort(compareGroups)) {
-    if (piece.quantity === 0) continue;
-    if (piece.length <= longest) fitting.push(piece);
-    else unfit.push(uncutOf(piece, piece.quantity, reason));
+  for (const item of [...items].sort(compareGroups)) {
+    if (item.quantity === 0) continue;
+    if (item.length <= longest) fitting.push(item);
+    else unfit.push(...uncutOf(item, item.quantity, reason));
   }
-  const byLength = [...Map.groupBy(fitting, (piece) => piece.length)].sort(([a], [b]) => b - a);
+  const byLength = [...Map.groupBy(fitting, (item) => item.length)].sort(([a], [b]) => b - a);
   const shortest: Ticks | number = byLength.at(-1)?.[0] ?? Infinity;
   const measure = measureOf(stock);
   const usable = stock.filter((board) => usableLength(board, saw) >= shortest);
   return {
     material,
-    pieces: byLength.map(([, own]) => own),
+    items: byLength.map(([, own]) => own),
     sizes: byLength.map(([length, own]) => ({
       size: length + saw.kerf,
-      quantity: own.reduce((sum, piece) => sum + piece.quantity, 0),
+      quantity: own.reduce((sum, item) => sum + item.quantity, 0),
     })),
     stock: usable,
     kinds: usable.map((board) => ({
       room: capacity(board, saw),
       length: board.length,
-      cost: costOf(board, measure),
+      cost: costOf(board, measure) + takenValue(board, worth),
       // Only what is counted can lie on the rack.
       onRack: board.offcut && board.count !== undefined,
       count: board.count ?? Infinity,
+      // What is left takes the cut that parts it off with it.
+      ...(worth && { worth: (left: number) => worth.offcut(left - saw.kerf) }),
     })),
     unfit,
   };
@@ -81,10 +91,10 @@ export interface MaterialPlan {
 
 /** From lengths on boards to pieces on boards. */
 export function materialPlan(task: MaterialTask, boards: readonly Boards[], saw: Saw, bound?: PlanBound): MaterialPlan {
-  const queues: Queue[] = task.pieces.map((own) => own.map((piece) => ({ piece, left: piece.quantity })));
+  const queues: Queue[] = task.items.map((own) => own.map((item) => ({ item, left: item.quantity })));
   const patterns = handOut(boards, queues, task.stock, saw);
   const left = queues.flat().filter((entry) => entry.left > 0);
-  const uncut = [...task.unfit, ...left.map((entry) => uncutOf(entry.piece, entry.left, 'stock used up'))];
+  const uncut = [...task.unfit, ...left.flatMap((entry) => uncutOf(entry.item, entry.left, 'stock used up'))];
   return { patterns, uncut, bound };
 }
 
@@ -103,10 +113,17 @@ export function wholePlan(request: PlanRequest, plans: readonly MaterialPlan[]):
 }
 
 /** Groups stay together, so that the pieces of one come from neighbouring boards. */
-function compareGroups(a: Piece, b: Piece): number {
+function compareGroups(a: Item, b: Item): number {
   return compareText(a.group ?? '', b.group ?? '') || compareText(a.id, b.id);
 }
 
-function uncutOf({ id, material, length }: Piece, quantity: number, reason: UncutReason): Uncut {
-  return { piece: id, material, length, quantity, reason };
+/** A piece, or each run of a set. */
+function uncutOf(item: Item, quantity: number, reason: UncutReason): Uncut[] {
+  const { material } = item;
+  const together = new Map<string, Uncut>();
+  for (const { piece, length, quantity: each } of cutsOf(item, 1)) {
+    const many = each * quantity + (together.get(piece)?.quantity ?? 0);
+    together.set(piece, { piece, material, length, quantity: many, reason });
+  }
+  return [...together.values()];
 }

@@ -3,7 +3,8 @@
  * itself: another might. What is found here holds for every plan.
  */
 import { capacity, compareText, usableLength } from './board.ts';
-import type { Piece, PlanRequest, Saw, StockLength } from './types.ts';
+import { type Item, itemsOf } from './sets.ts';
+import type { PlanRequest, Saw, StockLength } from './types.ts';
 
 /**
  * The stock of a material cannot hold its pieces of length `from` and longer, proven by adding up:
@@ -17,15 +18,15 @@ export interface Shortage {
   readonly from: number;
   readonly need: number;
   readonly have: number;
-  /** The ids of the pieces and of the boards that were added up. */
+  /** The ids of the pieces (of a matched set, as one) and of the boards that were added up. */
   readonly pieces: readonly string[];
   readonly stock: readonly string[];
 }
 
-/** The pieces that fit no stock of their material, whatever its count; not those without any stock. */
-export function longerThanAnyStock({ pieces, stock, saw }: PlanRequest): Piece[] {
-  const longest = longestByMaterial(stock, saw);
-  return pieces.filter(
+/** The pieces and sets that fit no stock of their material, whatever its count; not those without any stock. */
+export function longerThanAnyStock(request: PlanRequest): Item[] {
+  const longest = longestByMaterial(request.stock, request.saw);
+  return itemsOf(request).filter(
     ({ material, length, quantity }) => quantity > 0 && length > (longest.get(material) ?? Infinity),
   );
 }
@@ -35,9 +36,10 @@ export function longerThanAnyStock({ pieces, stock, saw }: PlanRequest): Piece[]
  * the most pieces. Pieces that are longer than any stock, or have none, are another matter and left
  * out. The request must be free of flaws (see request.ts).
  */
-export function provenShort({ pieces, stock, saw }: PlanRequest): Shortage[] {
+export function provenShort(request: PlanRequest): Shortage[] {
+  const { stock, saw } = request;
   const longest = longestByMaterial(stock, saw);
-  const fitting = pieces.filter(
+  const fitting = itemsOf(request).filter(
     ({ material, length, quantity }) => quantity > 0 && length <= (longest.get(material) ?? 0),
   );
   return [...Map.groupBy(fitting, (piece) => piece.material)]
@@ -51,7 +53,7 @@ export function provenShort({ pieces, stock, saw }: PlanRequest): Shortage[] {
 
 function shortageOf(
   material: string,
-  pieces: readonly Piece[],
+  pieces: readonly Item[],
   stock: readonly StockLength[],
   saw: Saw,
 ): Shortage | undefined {

@@ -2,7 +2,9 @@
 import { ticks } from '../model/ticks.ts';
 import { compareStock, compareText, costOf, measureOf } from './board.ts';
 import { lengthBound } from './bound.ts';
+import { lengthsCut } from './sets.ts';
 import type { MaterialTotals, Pattern, PlanBound, PlanRequest } from './types.ts';
+import { takenValue, worthOf } from './worth.ts';
 
 /**
  * Totals for each material of which boards are taken, in the order of their names. Bounds, by material,
@@ -28,12 +30,9 @@ function totalsOfMaterial(
   const { saw } = request;
   const stock = request.stock.filter((board) => board.material === material);
   const measure = measureOf(stock);
+  const worth = worthOf(request, material);
   const taken = new Map<string, number>();
-  const cut = new Map<number, number>();
-  for (const { stock: id, times, cuts } of patterns) {
-    taken.set(id, (taken.get(id) ?? 0) + times);
-    for (const { length, quantity } of cuts) cut.set(length, (cut.get(length) ?? 0) + times * quantity);
-  }
+  for (const { stock: id, times } of patterns) taken.set(id, (taken.get(id) ?? 0) + times);
   const boards = stock
     .filter((board) => taken.has(board.id))
     .sort(compareStock)
@@ -46,8 +45,12 @@ function totalsOfMaterial(
     material,
     boards: boards.map(({ board, count }) => ({ stock: board.id, length: board.length, count })),
     boardCount,
-    pieceCount: sum(cut, ([, quantity]) => quantity),
+    pieceCount: overPatterns(({ cuts }) => sum(cuts, ({ quantity }) => quantity)),
     ...(measure === 'price' && { price: sum(boards, ({ board, count }) => costOf(board, measure) * count) }),
+    ...(worth && {
+      keptValue: overPatterns(({ offcut }) => worth.offcut(offcut)),
+      takenValue: sum(boards, ({ board, count }) => takenValue(board, worth) * count),
+    }),
     boughtLength: ticks(sum(boards, ({ board, count }) => (board.offcut ? 0 : board.length * count))),
     stockLength: ticks(sum(boards, ({ board, count }) => board.length * count)),
     usedLength: ticks(overPatterns((pattern) => pattern.used)),
@@ -56,13 +59,7 @@ function totalsOfMaterial(
     keptCount: overPatterns((pattern) => (pattern.keep ? 1 : 0)),
     keptLength: ticks(overPatterns((pattern) => (pattern.keep ? pattern.offcut : 0))),
     waste: ticks(overPatterns((pattern) => (pattern.keep ? 0 : pattern.offcut))),
-    bound:
-      bound ??
-      lengthBound(
-        [...cut].map(([length, quantity]) => ({ length, quantity })),
-        stock,
-        saw,
-      ),
+    bound: bound ?? lengthBound(request, material, lengthsCut(request, patterns)),
   };
 }
 

@@ -16,6 +16,32 @@ export interface Piece {
   readonly group?: string | undefined;
 }
 
+/** So many of one piece, one after another on a board. */
+export interface Run {
+  readonly piece: string;
+  readonly quantity: number;
+}
+
+/**
+ * Pieces that must come from one board, one after another in this order, so that grain or colour goes on from one
+ * to the next. A piece of a set belongs to no other set, and the sets together hold all there are of it.
+ */
+export interface MatchedSet {
+  /** Unlike any other set's and any piece's in the request. */
+  readonly id: string;
+  readonly runs: readonly Run[];
+  /** How many such sets there are, each by itself: two need not come from the same board. */
+  readonly quantity: number;
+}
+
+/** What the kept offcuts of a material are worth to their owner: so much money for so much length. */
+export interface OffcutWorth {
+  readonly material: string;
+  /** In minor units of the project's currency, for `per` of length. */
+  readonly price: number;
+  readonly per: Ticks;
+}
+
 /** A length in which a material can be had: to be bought, or an offcut on the rack. */
 export interface StockLength {
   /** Unlike any other stock's in the request. */
@@ -42,6 +68,9 @@ export interface PlanRequest {
   readonly pieces: readonly Piece[];
   readonly stock: readonly StockLength[];
   readonly saw: Saw;
+  readonly sets?: readonly MatchedSet[] | undefined;
+  /** By material; one that is not here has offcuts that are worth nothing, and nothing changes for it. */
+  readonly worth?: readonly OffcutWorth[] | undefined;
 }
 
 /** So many of one piece, cut from one board. */
@@ -49,6 +78,8 @@ export interface Cut {
   readonly piece: string;
   readonly length: Ticks;
   readonly quantity: number;
+  /** The matched set of which this is one run; its runs follow one another. */
+  readonly set?: string;
 }
 
 /** One way to cut a board, and how many boards are cut that way. All lengths are for one board. */
@@ -56,7 +87,7 @@ export interface Pattern {
   readonly stock: string;
   readonly material: string;
   readonly times: number;
-  /** In the order of cutting, longest first. */
+  /** In the order of cutting, longest first; a matched set counts as one length, its own order kept. */
   readonly cuts: readonly Cut[];
   /** The pieces' lengths together. */
   readonly used: Ticks;
@@ -79,7 +110,10 @@ export interface Uncut {
   readonly reason: UncutReason;
 }
 
-/** What a plan is judged by: money where all stock to be bought has a price, bought length otherwise. */
+/**
+ * What a plan is judged by: money where all stock to be bought has a price, bought length otherwise. Where kept
+ * offcuts are worth something, the money is price + takenValue - keptValue.
+ */
 export type Measure = 'price' | 'length';
 
 /**
@@ -90,7 +124,7 @@ export type Measure = 'price' | 'length';
  *   its best pattern does. Anybody can compute it again in whole numbers (verify-bound.ts does).
  * - 'search': every way to cut was ruled out by branch and bound, in floating-point arithmetic; `certified`
  *   is what can be computed again.
- * Costs are rounded up to what whole boards could come to.
+ * Costs are rounded up to what whole boards could come to; where offcuts are worth something, to whole minor units.
  */
 export type PlanBound =
   | (BoundFigures & { readonly proof: 'length' })
@@ -115,8 +149,13 @@ export interface CertifiedBound {
 export interface Certificate {
   /** Lengths are divided by so many ticks and rounded down before patterns are weighed; any grid is valid. */
   readonly grid: number;
-  /** For each length that is cut: what one piece weighs. */
+  /** For each length that is cut, that of a matched set as a whole: what one piece weighs. */
   readonly weights: readonly (readonly [length: Ticks, weight: number])[];
+  /**
+   * Where offcuts are worth something: what a minor unit of their value weighs, at least 1. A board then holds no
+   * more in pieces and value together than its best pattern does, which says what value can be left at most.
+   */
+  readonly worth?: number;
 }
 
 /**
@@ -131,6 +170,10 @@ export interface MaterialTotals {
   readonly pieceCount: number;
   /** Where all stock to be bought has a price. */
   readonly price?: number;
+  /** Where kept offcuts are worth something: what those of this plan are worth, each rounded down. */
+  readonly keptValue?: number;
+  /** With it: what the offcuts that it takes from the rack are worth there, as far as it is more than their price. */
+  readonly takenValue?: number;
   /** Without the offcuts from the rack. */
   readonly boughtLength: Ticks;
   readonly stockLength: Ticks;

@@ -4,8 +4,9 @@
  * the boards of any plan must hold the weight of all pieces; the cheapest that do are the bound.
  */
 
-import type { Certificate, MaterialTotals, Pattern, StockLength } from './types.ts';
-import { type Case, total } from './verify-case.ts';
+import type { Certificate, MaterialTotals, OffcutWorth, Pattern, StockLength } from './types.ts';
+import { type Case, lossOnRack, statedWorth, stretchesOf, total, worthOfOffcut } from './verify-case.ts';
+import { type Along, leastNet } from './verify-net.ts';
 
 /** Units of the longest board, and cells of the tables, that are gone through at most. */
 const MOST_UNITS = 100_000n;
@@ -13,7 +14,7 @@ const MOST_CELLS = 2n ** 21n;
 const EXACT = 2n ** 53n;
 
 /** What boards of one stock hold, what one costs, and how many there are; undefined: any number. */
-interface Row {
+export interface Row {
   readonly holds: bigint;
   readonly price: bigint;
   readonly count: bigint | undefined;
@@ -35,14 +36,19 @@ export function checkBound(
 
   const wanted = new Map<number, bigint>();
   for (const { cuts, times } of patterns) {
-    for (const { length, quantity } of cuts) {
-      wanted.set(length, (wanted.get(length) ?? 0n) + BigInt(quantity) * BigInt(times));
+    for (const stretch of stretchesOf(examined, cuts)) {
+      const length = Number(stretch.length);
+      wanted.set(length, (wanted.get(length) ?? 0n) + stretch.quantity * BigInt(times));
     }
   }
-  const prices = stock.map((board) => (priced ? BigInt(board.price ?? 0) : board.offcut ? 0n : BigInt(board.length)));
-  const byLength = boundByLength(examined, wanted, stock, prices);
+  const worth = statedWorth(examined, material);
+  const prices = stock.map((board) => {
+    if (!priced) return board.offcut ? 0n : BigInt(board.length);
+    return BigInt(board.price ?? 0) + lossOnRack(examined, worth, board);
+  });
+  const byLength = boundByLength(examined, wanted, stock, prices, worth);
   const claims = (figures: { readonly cost: number; readonly boards: number }, certificate?: Certificate): void => {
-    const byWeight = certificate ? boundByWeight(examined, wanted, stock, prices, certificate) : undefined;
+    const byWeight = certificate ? boundByWeight(examined, wanted, stock, prices, certificate, worth) : undefined;
     if (typeof byWeight === 'string') {
       report(byWeight);
       return;
@@ -83,6 +89,7 @@ function boundByLength(
   wanted: ReadonlyMap<number, bigint>,
   stock: readonly StockLength[],
   prices: readonly bigint[],
+  worth: OffcutWorth | undefined,
 ): Provable {
   const kerf = BigInt(request.saw.kerf);
   const trims = 2n * BigInt(request.saw.trim ?? 0);
@@ -93,8 +100,11 @@ function boundByLength(
     if (room < BigInt(shortest)) return [];
     return [{ holds: room + kerf, price: prices[index] as bigint, count: countOf(board) }];
   });
+  // All that is not pieces may be left, and be worth its length.
+  const price = BigInt(worth?.price ?? 0);
+  const along = rows.map((row): Along => ({ ...row, holds: row.holds * price, along: row.holds * price }));
   return {
-    cost: roundedUp(priceInParts(rows, need), stepOf(rows)),
+    cost: worth ? leastNet(along, need * price, BigInt(worth.per)) : roundedUp(priceInParts(rows, need), stepOf(rows)),
     boards: priceInParts(
       rows.map((row) => ({ ...row, price: 1n })),
       need,
@@ -104,12 +114,16 @@ function boundByLength(
 
 /** The certificate's weights in place of lengths; in words, what is wrong with the certificate. */
 function boundByWeight(
-  { request }: Case,
+  examined: Case,
   wanted: ReadonlyMap<number, bigint>,
   stock: readonly StockLength[],
   prices: readonly bigint[],
-  { grid, weights }: Certificate,
+  { grid, weights, worth: minorUnit }: Certificate,
+  worth: OffcutWorth | undefined,
 ): Provable | string {
+  const { request } = examined;
+  if (worth && (minorUnit === undefined || !Number.isSafeInteger(minorUnit) || minorUnit < 1))
+    return `the certificate weighs what offcuts are worth with ${minorUnit}`;
   if (!Number.isSafeInteger(grid) || grid < 1) return `the grid of the certificate is ${grid}`;
   const unit = BigInt(grid);
   const kerf = BigInt(request.saw.kerf);
@@ -146,6 +160,29 @@ function boundByWeight(
       }
     }
   }
+  const count = (rows: readonly Row[]): bigint =>
+    priceOfBoards(
+      rows.map((row) => ({ ...row, price: 1n })),
+      need,
+    );
+  if (worth) {
+    const weight = BigInt(minorUnit as number);
+    // A board that no piece fits is never taken, whatever would be left of it.
+    const shortest = BigInt([...wanted.keys()].reduce((least, length) => Math.min(least, length)));
+    const rows = stock.flatMap((board, index): Along[] => {
+      const room = units[index] as bigint;
+      if (BigInt(board.length) - trims < shortest || board.count === 0) return [];
+      let along = 0n;
+      for (let filled = 0n; filled <= room; filled++) {
+        const left = BigInt(board.length) - trims - filled * unit;
+        const both = BigInt(best[Number(filled)] as number) + weight * worthOfOffcut(examined, worth, left);
+        if (both > along) along = both;
+      }
+      const holds = BigInt(best[Number(room)] as number);
+      return [{ holds, along, price: prices[index] as bigint, count: countOf(board) }];
+    });
+    return { cost: leastNet(rows, need, weight), boards: count(rows.filter(({ holds }) => holds > 0n)) };
+  }
   const rows = stock.flatMap((board, index): Row[] => {
     const room = units[index] as bigint;
     const holds = room < 0n || board.count === 0 ? 0n : BigInt(best[Number(room)] as number);
@@ -153,10 +190,7 @@ function boundByWeight(
   });
   return {
     cost: priceOfBoards(rows, need),
-    boards: priceOfBoards(
-      rows.map((row) => ({ ...row, price: 1n })),
-      need,
-    ),
+    boards: count(rows),
   };
 }
 

@@ -2,7 +2,7 @@
 
 import type { MaterialTotals, Pattern, StockLength } from './types.ts';
 import { checkBound, isPriced } from './verify-bound.ts';
-import { type Case, total } from './verify-case.ts';
+import { type Case, lossOnRack, statedWorth, total, worthOfOffcut } from './verify-case.ts';
 
 /** Every material of which boards are taken has its totals, and they add up. */
 export function checkTotals(examined: Case): void {
@@ -56,6 +56,11 @@ function checkMaterialTotals(examined: Case, stated: MaterialTotals): void {
     'pieces',
   );
   same(stated.price, priced ? price : undefined, 'price');
+  const worth = statedWorth(examined, stated.material);
+  const kept = overBoards((p) => worthOfOffcut(examined, worth, BigInt(p.offcut)));
+  const lost = overStock((board) => lossOnRack(examined, worth, board));
+  same(stated.keptValue, worth && kept, 'value of offcuts kept');
+  same(stated.takenValue, worth && lost, 'value of offcuts taken from the rack');
   same(stated.boughtLength, bought, 'length bought');
   same(
     stated.stockLength,
@@ -92,5 +97,5 @@ function checkMaterialTotals(examined: Case, stated: MaterialTotals): void {
     overBoards((p) => (p.keep ? 0n : BigInt(p.offcut))),
     'waste',
   );
-  checkBound(examined, patterns, stock, stated, priced ? price : bought);
+  checkBound(examined, patterns, stock, stated, priced ? price + lost - kept : bought);
 }

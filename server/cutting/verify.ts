@@ -4,7 +4,7 @@
  */
 
 import type { Cut, Pattern, Plan, PlanRequest, Uncut, UncutReason } from './types.ts';
-import { type Case, caseOf, total, type Violation } from './verify-case.ts';
+import { type Case, caseOf, lengthOfSet, stretchesOf, total, type Violation } from './verify-case.ts';
 import { checkTotals } from './verify-totals.ts';
 
 export type { Violation, ViolationRule } from './verify-case.ts';
@@ -23,6 +23,7 @@ export function verify(request: PlanRequest, plan: Plan): readonly Violation[] {
   });
   checkStockCounts(examined);
   checkPieces(examined);
+  checkUncutSets(examined);
   plan.uncut.forEach((uncut, index) => {
     checkUncut(examined, uncut, `uncut ${index + 1}`);
   });
@@ -61,11 +62,15 @@ function checkPattern(examined: Case, pattern: Pattern, where: string): void {
   if (pattern.material !== stock.material) {
     report('material differs', where, `stock "${stock.id}" is ${stock.material}, not ${pattern.material}`);
   }
-  pattern.cuts.forEach((cut, index) => {
+  pattern.cuts.forEach((cut) => {
     checkCut(examined, cut, stock.material, where);
-    const before = pattern.cuts[index - 1];
-    if (before && before.length < cut.length)
-      report('order of cuts', where, 'a longer piece is cut after a shorter one');
+  });
+  const stretches = stretchesOf(examined, pattern.cuts, (message) => {
+    report('matched set torn', where, message);
+  });
+  stretches.forEach(({ length }, index) => {
+    const before = stretches[index - 1];
+    if (before && before.length < length) report('order of cuts', where, 'a longer piece is cut after a shorter one');
   });
 
   const kerf = BigInt(request.saw.kerf);
@@ -131,12 +136,31 @@ function checkPieces({ request, plan, report }: Case): void {
   }
 }
 
-/** An uncut piece must be what it says, and there must be no board left for it. */
+/** Of a matched set, as many pieces are uncut as whole sets have. */
+function checkUncutSets({ request, plan, report }: Case): void {
+  const uncut = new Map<string, bigint>();
+  for (const { piece, quantity } of plan.uncut) uncut.set(piece, (uncut.get(piece) ?? 0n) + BigInt(quantity));
+  for (const { id, runs } of request.sets ?? []) {
+    const each = new Map<string, bigint>();
+    for (const { piece, quantity } of runs) each.set(piece, (each.get(piece) ?? 0n) + BigInt(quantity));
+    const sets = [...each].map(([piece, quantity]) => ({
+      whole: (uncut.get(piece) ?? 0n) / quantity,
+      over: (uncut.get(piece) ?? 0n) % quantity,
+    }));
+    if (sets.some(({ whole, over }) => over > 0n || whole !== sets[0]?.whole))
+      report('matched set torn', `set "${id}"`, 'some of its pieces are cut and others are not');
+  }
+}
+
+/** An uncut piece must be what it says, and there must be no board left for it, or for the set that it belongs to. */
 function checkUncut(examined: Case, uncut: Uncut, where: string): void {
   const { request, taken, report } = examined;
   checkCut(examined, uncut, uncut.material, where);
   const ofMaterial = request.stock.filter((board) => board.material === uncut.material);
-  const longEnough = ofMaterial.filter((board) => uncut.length + 2 * (request.saw.trim ?? 0) <= board.length);
+  const set = examined.setOf.get(uncut.piece);
+  const length = set ? lengthOfSet(examined, set) : BigInt(uncut.length);
+  const trims = 2n * BigInt(request.saw.trim ?? 0);
+  const longEnough = ofMaterial.filter((board) => length + trims <= BigInt(board.length));
   const reason: UncutReason =
     ofMaterial.length === 0
       ? 'no stock of this material'

@@ -1,6 +1,6 @@
 /** Requests for the tests of this folder: short ways to write them, and ways to draw them at random. */
 import fc from 'fast-check';
-import type { Piece, PlanRequest, Saw, StockLength } from '../../server/cutting/types.ts';
+import type { MatchedSet, OffcutWorth, Piece, PlanRequest, Saw, StockLength } from '../../server/cutting/types.ts';
 import { inches, type Ticks, ticks } from '../../server/model/ticks.ts';
 
 export function piece(id: string, length: Ticks, quantity = 1, more: Partial<Piece> = {}): Piece {
@@ -46,4 +46,41 @@ export function requests(): fc.Arbitrary<PlanRequest> {
     pieces: drawn.pieces.map((each, index) => ({ ...each, id: `p${index}` })),
     stock: drawn.stock.map((each, index) => ({ ...each, id: `s${index}` })),
   }));
+}
+
+/**
+ * The same with matched sets, each of two or three runs, and with offcuts that are worth something where all that is
+ * bought has a price: less than any board costs by its length.
+ */
+export function richRequests(): fc.Arbitrary<PlanRequest> {
+  const set = fc.record({
+    material: fc.constantFrom('oak', 'white'),
+    lengths: fc.array(fc.integer({ min: 1, max: 12 }).map(ticks), { minLength: 1, maxLength: 3 }),
+    each: fc.integer({ min: 1, max: 2 }),
+    quantity: fc.integer({ min: 0, max: 4 }),
+  });
+  return fc
+    .record({
+      request: requests(),
+      drawn: fc.array(set, { maxLength: 3 }),
+      per: fc.integer({ min: 1, max: 9 }).map(ticks),
+      share: fc.integer({ min: 0, max: 9 }),
+    })
+    .map(({ request, drawn, per, share }) => {
+      const pieces: Piece[] = drawn.flatMap(({ material, lengths, each, quantity }, index) =>
+        lengths.map((length, at) => ({ id: `m${index}.${at}`, material, length, quantity: each * quantity })),
+      );
+      const sets: MatchedSet[] = drawn.map(({ lengths, each, quantity }, index) => ({
+        id: `set ${index}`,
+        runs: lengths.map((_, at) => ({ piece: `m${index}.${at}`, quantity: each })),
+        quantity,
+      }));
+      const worth = ['oak', 'white'].flatMap((material): OffcutWorth[] => {
+        const own = request.stock.filter((board) => board.material === material && !board.offcut);
+        if (own.length === 0 || own.some(({ price }) => !price)) return [];
+        const least = Math.min(...own.map(({ price, length }) => (price as number) / length));
+        return [{ material, price: Math.floor((least * per * share) / 10), per }];
+      });
+      return { ...request, pieces: [...request.pieces, ...pieces], sets, worth };
+    });
 }

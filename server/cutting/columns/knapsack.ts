@@ -9,9 +9,10 @@ export type Part = readonly [size: number, quantity: number];
 export interface Knapsack {
   /**
    * Fills the table for these values; `most` says how many of each size there are. Returns it: the best
-   * value for every capacity. The table is overwritten by the next call.
+   * value for every capacity. The table is overwritten by the next call. `left`, where it is given, says what is
+   * worth something when so much of a capacity is left, and must not fall.
    */
-  solve(values: ArrayLike<number>, most: ArrayLike<number>): Float64Array;
+  solve(values: ArrayLike<number>, most: ArrayLike<number>, left?: Float64Array): Float64Array;
   /** The content that has the best value at a capacity, by the table as it was filled last; sizes ascend. */
   content(capacity: number): Part[];
   /** Cells that one call visits, at most: a measure of work. */
@@ -30,19 +31,20 @@ export function createKnapsack(weights: ArrayLike<number>, capacity: number): Kn
   /** The sizes that were worth anything, in the order of filling. */
   let used: number[] = [];
 
-  function solve(values: ArrayLike<number>, most: ArrayLike<number>): Float64Array {
-    best.fill(0);
+  function solve(values: ArrayLike<number>, most: ArrayLike<number>, left?: Float64Array): Float64Array {
+    if (left) best.set(left);
+    else best.fill(0);
     used = [];
     for (let size = 0; size < weights.length; size++) {
       const weight = weights[size] as number;
       const value = values[size] as number;
       const room = Math.floor(capacity / weight);
-      let left = Math.min(most[size] as number, room);
-      if (value <= 0 || left <= 0) continue;
+      let open = Math.min(most[size] as number, room);
+      if (value <= 0 || open <= 0) continue;
       const row = counts.subarray(used.length * width, (used.length + 1) * width);
       used.push(size);
       row.fill(0);
-      if (left === room) {
+      if (open === room) {
         for (let at = weight; at < width; at++) {
           const candidate = (best[at - weight] as number) + value;
           if (candidate > (best[at] as number)) {
@@ -53,9 +55,9 @@ export function createKnapsack(weights: ArrayLike<number>, capacity: number): Kn
         continue;
       }
       // Bundles of 1, 2, 4, ... and the rest make every number up to the limit.
-      for (let bundle = 1; left > 0; bundle *= 2) {
-        const take = Math.min(bundle, left);
-        left -= take;
+      for (let bundle = 1; open > 0; bundle *= 2) {
+        const take = Math.min(bundle, open);
+        open -= take;
         const heavy = take * weight;
         const worth = take * value;
         for (let at = width - 1; at >= heavy; at--) {

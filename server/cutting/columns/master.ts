@@ -8,7 +8,7 @@
  */
 import { createKnapsack, type Knapsack, type Part } from './knapsack.ts';
 import { createSimplex, type Simplex } from './simplex.ts';
-import type { Space } from './space.ts';
+import { costOfContent, type Space, worthOfUnits } from './space.ts';
 
 /** Duals are used in whole numbers: so many to the cost of the dearest board. */
 export const SCALE = 2 ** 34;
@@ -56,11 +56,13 @@ export interface Master {
 }
 
 export function createMaster(space: Space, demand: ArrayLike<number>): Master {
-  const { sizes, kinds, weights, rooms, dearest } = space;
+  const { sizes, kinds, weights, rooms } = space;
   const n = sizes.length;
+  // What is left of a board counts in the knapsack like a piece that fills it.
+  const left = worthOfUnits(space)?.map((worth) => Math.floor(worth * SCALE));
   const limited = kinds.flatMap((kind, place) => (kind.count === Infinity ? [] : [place]));
   const rowOf = new Map(limited.map((kind, index) => [kind, n + index]));
-  const costs = kinds.map((kind) => kind.cost / dearest);
+  const costs = kinds.map((kind) => kind.cost / space.dearest);
   const knapsack = createKnapsack(weights, rooms[0] as number);
   const longest = (kinds[0] as { room: number }).room;
   const simplex = createSimplex(n + limited.length, [
@@ -87,7 +89,7 @@ export function createMaster(space: Space, demand: ArrayLike<number>): Master {
       rows.push(row);
       entries.push(1);
     }
-    return simplex.add(costs[kind] as number, rows, entries, kind);
+    return simplex.add(costOfContent(space, kind, parts), rows, entries, kind);
   };
 
   function* optimise(pivots: number): Generator<undefined> {
@@ -141,14 +143,14 @@ export function createMaster(space: Space, demand: ArrayLike<number>): Master {
         whole[size] = Math.floor(value);
         most[size] = asked[size] as number;
       }
-      const table = knapsack.solve(whole, most);
+      const table = knapsack.solve(whole, most, left);
       best = table;
       tables += knapsack.cells;
       let made = 0;
       const seen = new Set<string>();
       const offer = (kind: number, parts: readonly Part[]): void => {
         const room = rowOf.get(kind);
-        let saved = -(costs[kind] as number) + (room === undefined ? 0 : (duals[room] as number));
+        let saved = -costOfContent(space, kind, parts) + (room === undefined ? 0 : (duals[room] as number));
         for (const [size, quantity] of parts) saved += (duals[size] as number) * quantity;
         if (saved <= SAVING) return;
         const key = `${kind} ${parts.join(' ')}`;

@@ -2,7 +2,8 @@
 import type { Size } from '../pack.ts';
 import { leastCost } from './certificate.ts';
 import { createKnapsack, type Knapsack } from './knapsack.ts';
-import { type Content, createMaster, lengthWeights, type Master } from './master.ts';
+import { type Content, createMaster, lengthWeights, type Master, SCALE } from './master.ts';
+import { netOfWeights, valuesLeft } from './net.ts';
 import { type Space, spaceOf } from './space.ts';
 
 /** From so many sizes on, a programme with fewer sizes is solved first, for a guess of the duals. */
@@ -15,9 +16,15 @@ const SMOOTHING = 0.7;
 const ROUNDS = 2000;
 
 /** A bound with the weights that prove it. */
-export interface Proof {
-  readonly cost: number;
+export interface Proof extends Weighed {
   readonly weights: Float64Array;
+}
+
+/** What weights prove. */
+export interface Weighed {
+  readonly cost: number;
+  /** What a minor unit of the value of offcuts weighs, where they have one. */
+  readonly worth?: number | undefined;
 }
 
 export interface Root {
@@ -62,12 +69,13 @@ export function* solveRoot(root: Root, all: readonly Board[], gap: number): Gene
   const { space } = master;
   const weigher = createWeigher(space, all);
   // On a coarse grid it takes a table of its own, so there the bound is only worked out now and then.
-  const exact = space.lightest === space.weights;
-  const weigh = (wanted: boolean): number =>
-    exact || wanted ? weigher(master.weights(), exact ? master.table() : undefined) : 0;
-  const keep = (cost: number): void => {
-    if (cost < root.proof.cost) return;
-    root.proof = { cost, weights: master.weights().slice() };
+  // So it does where the table counts what is left.
+  const exact = space.lightest === space.weights && !space.worth;
+  const weigh = (wanted: boolean): Weighed =>
+    exact || wanted ? weigher(master.weights(), exact ? master.table() : undefined) : { cost: 0 };
+  const keep = (weighed: Weighed): void => {
+    if (weighed.cost < root.proof.cost) return;
+    root.proof = { ...weighed, weights: master.weights().slice() };
     master.keep(root.proof.weights);
   };
   for (const guess of root.guesses) {
@@ -86,8 +94,8 @@ export function* solveRoot(root: Root, all: readonly Board[], gap: number): Gene
     value = Math.min(value, master.value() * space.dearest);
     if (value - root.proof.cost <= gap * value) return;
     const made = master.price(smoothed ? SMOOTHING : 0, perKind(space));
-    const cost = weigh(made === 0 || round % 4 === 0);
-    if (cost > root.proof.cost) keep(cost);
+    const weighed = weigh(made === 0 || round % 4 === 0);
+    if (weighed.cost > root.proof.cost) keep(weighed);
     if (made > 0) smoothed = true;
     else if (smoothed) smoothed = false;
     else {
@@ -107,25 +115,25 @@ export interface Board {
   readonly room: number;
   readonly cost: number;
   readonly count: number;
+  readonly worth?: (left: number) => number;
 }
 
 /** Weighs boards: the bound that weights prove, with a knapsack of its own unless it is given the table. */
 export function createWeigher(
-  { sizes, lightest, grid }: Space,
+  { sizes, lightest, grid, dearest }: Space,
   all: readonly Board[],
-): (weights: Float64Array, known?: Float64Array) => number {
+): (weights: Float64Array, known?: Float64Array) => Weighed {
   const demand = sizes.map(({ quantity }) => quantity);
   const rooms = all.map(({ room }) => Math.floor(room / grid));
   const longest = rooms.reduce((most, room) => Math.max(most, room), 0);
   let knapsack: Knapsack | undefined;
+  const values = valuesLeft(all, rooms, grid);
   return (weights, known) => {
     if (!known) knapsack ??= createKnapsack(lightest, longest);
     const table = known ?? (knapsack as Knapsack).solve(weights, demand);
     const need = demand.reduce((sum, quantity, size) => sum + BigInt(quantity) * BigInt(weights[size] as number), 0n);
-    return leastCost(
-      all.map(({ cost, count }, kind) => ({ holds: table[rooms[kind] as number] as number, cost, count })),
-      need,
-    );
+    const boards = all.map(({ cost, count }, kind) => ({ holds: table[rooms[kind] as number] as number, cost, count }));
+    return values ? netOfWeights(boards, values, table, need, SCALE / dearest) : { cost: leastCost(boards, need) };
   };
 }
 

@@ -1,12 +1,12 @@
 /**
  * Branch and bound over a list of contents. A cheaper plan is looked for, or ruled out: first it is decided
- * how many boards there are of each kind, for that decides the cost; then how often contents are cut.
+ * how many boards there are of each kind, for that decides the cost, or most of it; then how often contents are cut.
  * Decisions are taken on floating-point values with a margin.
  */
 import type { Content } from './master.ts';
 import { type Chosen, stillAsked } from './settle.ts';
 import { createSimplex } from './simplex.ts';
-import type { Space } from './space.ts';
+import { costOfContent, type Space } from './space.ts';
 
 /** Costs are compared with this margin, in dearest boards. */
 const MARGIN = 1e-6;
@@ -66,7 +66,7 @@ export function* searchWithin(
   ]);
   for (let row = 0; row < n; row++) simplex.add(0, [row], [-1], -1);
   for (let row = 1; row < n; row++) simplex.add(0, [row - 1, row], [-1, 1], -1);
-  const costs = contents.map(({ kind }) => (kinds[kind] as { cost: number }).cost / dearest);
+  const costs = contents.map(({ kind, parts }) => costOfContent(space, kind, parts));
   const rowsOf = ({ kind, parts }: Content) => [...parts.map(([size]) => size), mostRow + kind, leastRow + kind];
   const entriesOf = ({ parts }: Content) => [...parts.map(([, quantity]) => quantity), 1, -1];
   const columns = contents.map((content, index) =>

@@ -2,6 +2,7 @@
 import {
   type Boards,
   comparePackings,
+  costOfBoards,
   firstFitPacking,
   type Kind,
   type Packing,
@@ -89,7 +90,9 @@ function* improve(
   thorough: boolean,
 ): Generator<Progress | undefined> {
   const places = [...sizes.keys()].filter((place) => (sizes[place] as Size).quantity > 0);
-  const step = kinds.reduce((common, { cost }) => commonDivisor(common, cost), 0);
+  const prices = kinds.reduce((common, { cost }) => commonDivisor(common, cost), 0);
+  // What offcuts are worth comes in any number of minor units.
+  const step = prices > 0 && kinds.some(({ worth }) => worth) ? 1 : prices;
   if (places.length === 0 || (step === 0 && start.over.every((count) => count === 0))) return;
   const space = spaceOf(
     places.map((place) => sizes[place] as Size),
@@ -103,7 +106,7 @@ function* improve(
   let searched = false;
   let shown: readonly unknown[] = [start.boards, 0, false];
 
-  const cost = () => best.boards.reduce((sum, { kind, times }) => sum + (kinds[kind] as Kind).cost * times, 0);
+  const cost = () => costOfBoards(best.boards, kinds);
   const complete = () => best.over.every((count) => count === 0);
   const isProven = () => searched || (complete() && cost() <= proof.cost);
   const offer = (chosen: readonly Chosen[]): void => {
@@ -114,7 +117,8 @@ function* improve(
           parts: parts.map(([group, quantity]) => [rough.longest[group] as number, quantity] as const),
         }))
       : chosen;
-    const { boards, over } = settle(space, fitted);
+    const { boards: settled, over } = settle(space, fitted);
+    const boards = space.worth ? onKinds(settled, space.kinds, kinds) : settled;
     const whole = sizes.map(() => 0);
     over.forEach((count, place) => {
       whole[places[place] as number] = count;
@@ -138,7 +142,7 @@ function* improve(
     proof.weights.forEach((weight, place) => {
       weights[places[place] as number] = weight;
     });
-    return { boards: best.boards, proof: { cost: proof.cost, weights, grid: space.grid }, searched };
+    return { boards: best.boards, proof: { ...proof, weights, grid: space.grid }, searched };
   };
 
   const known = rough ? undefined : recall(memory, space);
@@ -159,8 +163,8 @@ function* improve(
       return;
     }
     for (const weights of [lengthWeights(space), rough.lift(root.proof.weights)]) {
-      const least = weigh(weights);
-      if (least > proof.cost) proof = { cost: least, weights };
+      const weighed = weigh(weights);
+      if (weighed.cost > proof.cost) proof = { ...weighed, weights };
     }
   };
   const leave = () => {
@@ -234,6 +238,22 @@ function* improve(
     }
     yield progress();
   }
+}
+
+/** The kinds of a space are some of the task's together: says of which of those each board is. */
+function onKinds(boards: readonly Boards[], own: readonly Kind[], all: readonly Kind[]): Boards[] {
+  const left = all.map(({ count }) => count);
+  return boards.flatMap((board) => {
+    const { room, cost } = own[board.kind] as Kind;
+    let { times } = board;
+    return all.flatMap((kind, place): Boards[] => {
+      const take = kind.room === room && kind.cost === cost ? Math.min(times, left[place] as number) : 0;
+      if (take === 0) return [];
+      left[place] = (left[place] as number) - take;
+      times -= take;
+      return [{ ...board, kind: place, times: take }];
+    });
+  });
 }
 
 /** Boards that are cut alike together. */

@@ -5,7 +5,7 @@
  * coarser grid is laid over it: sizes are rounded up for plans, so that every plan fits, and rounded down
  * for bounds, so that no plan is missed. Boards are rounded down for both: whole sizes need whole units.
  */
-import type { Kind, Size } from '../pack.ts';
+import { type Kind, netCost, type Size } from '../pack.ts';
 
 /** Units of the longest board, at most. */
 const FINEST = 20_000;
@@ -26,6 +26,8 @@ export interface Space {
   readonly grid: number;
   /** The dearest kind's cost; 1 where nothing costs anything. */
   readonly dearest: number;
+  /** What is worth something when so much room is left of a board; undefined: nothing ever is. */
+  readonly worth: ((left: number) => number) | undefined;
 }
 
 /** Every size must fit one of the kinds. */
@@ -40,7 +42,25 @@ export function spaceOf(sizes: readonly Size[], all: readonly Kind[]): Space {
   const lightest = Int32Array.from(sizes, ({ size }) => Math.floor(size / grid));
   const weights = grid === exact ? lightest : Int32Array.from(sizes, ({ size }) => Math.ceil(size / grid));
   const dearest = kinds.reduce((most, { cost }) => Math.max(most, cost), 0) || 1;
-  return { sizes, kinds, weights, rooms, lightest, grid, dearest };
+  const worth = kinds.find((kind) => kind.worth)?.worth;
+  return { sizes, kinds, weights, rooms, lightest, grid, dearest, worth };
+}
+
+/** What a board that is cut so costs, less what is left of it is worth, in dearest boards. */
+export function costOfContent(
+  { sizes, kinds, dearest }: Space,
+  kind: number,
+  parts: readonly (readonly [size: number, quantity: number])[],
+): number {
+  const board = kinds[kind] as Kind;
+  if (!board.worth) return board.cost / dearest;
+  const held = parts.reduce((sum, [size, quantity]) => sum + (sizes[size] as Size).size * quantity, 0);
+  return netCost(board, board.room - held) / dearest;
+}
+
+/** For each number of units left of a board, what that is worth, in dearest boards; on a coarse grid, at the least. */
+export function worthOfUnits({ worth, rooms, grid, dearest }: Space): Float64Array | undefined {
+  return worth && Float64Array.from({ length: (rooms[0] as number) + 1 }, (_, left) => worth(left * grid) / dearest);
 }
 
 /**

@@ -4,7 +4,7 @@
  */
 import type { Part } from './knapsack.ts';
 import { type Content, type Master, SCALE } from './master.ts';
-import type { Space } from './space.ts';
+import { type Space, worthOfUnits } from './space.ts';
 
 /** Contents that a search can go through, at most, and steps of listing them. */
 const CONTENTS = 10_000;
@@ -38,16 +38,36 @@ export function dualsOf({ space, knapsack }: Master, weights: ArrayLike<number>)
     sizes.map(({ size }, place) => (size <= free ? 0 : (weights[place] as number))),
     demand,
   );
-  const held = kinds.map((_, kind) => table[rooms[kind] as number] as number);
+  const left = worthOfUnits(space);
+  // What the best content is worth at a scale, less what its board costs: with what is left of it.
+  const beyond = (kind: number, scale: number): number => {
+    const room = rooms[kind] as number;
+    let most = (table[room] as number) / scale;
+    if (left)
+      for (let used = 0; used < room; used++)
+        most = Math.max(most, (table[used] as number) / scale + (left[room - used] as number));
+    return most - (kinds[kind] as { cost: number }).cost / dearest;
+  };
+  /** The least scale at which no content is worth more than its board. */
+  const scaleOf = (kind: number): number => {
+    const room = rooms[kind] as number;
+    const cost = (kinds[kind] as { cost: number }).cost / dearest;
+    let least = (table[room] as number) / cost;
+    if (left) {
+      for (let used = 0; used < room; used++) {
+        const net = cost - (left[room - used] as number);
+        if (net > 0) least = Math.max(least, (table[used] as number) / net);
+      }
+    }
+    return least;
+  };
   let scale = 0;
   kinds.forEach(({ cost, count }, kind) => {
-    if (count === Infinity && cost > 0) scale = Math.max(scale, (held[kind] as number) / (cost / dearest));
+    if (count === Infinity && cost > 0) scale = Math.max(scale, scaleOf(kind));
   });
   if (scale === 0) scale = SCALE;
   const scaled = sizes.map(({ size }, place) => (size <= free ? 0 : (weights[place] as number) / scale));
-  const worth = kinds.map(({ cost, count }, kind) =>
-    count === Infinity ? 0 : Math.max(0, (held[kind] as number) / scale - cost / dearest),
-  );
+  const worth = kinds.map(({ count }, kind) => (count === Infinity ? 0 : Math.max(0, beyond(kind, scale))));
   let bound = 0;
   demand.forEach((quantity, size) => {
     bound += quantity * (scaled[size] as number);
@@ -59,7 +79,8 @@ export function dualsOf({ space, knapsack }: Master, weights: ArrayLike<number>)
 }
 
 /**
- * All contents to which no further piece can be added and whose reduced cost, in dearest boards, is at most
+ * All contents to which no further piece can be added, or of which something is left that is worth something (one
+ * more piece would cost that), and whose reduced cost, in dearest boards, is at most
  * `gap`; undefined when there are too many.
  */
 export function contentsWithin(
@@ -77,7 +98,8 @@ export function contentsWithin(
   );
   scratch.tables ??= new Float64Array((n + 1) * width);
   const { tables } = scratch;
-  fillTables(space, duals, most, tables);
+  const left = worthOfUnits(space);
+  fillTables(space, duals, most, tables, left);
   const found: Content[] = [];
   let steps = 0;
   for (let kind = 0; kind < kinds.length; kind++) {
@@ -90,7 +112,7 @@ export function contentsWithin(
       if (size === n) {
         const held = new Map(parts);
         const full = weights.every((weight, each) => weight > room || (held.get(each) ?? 0) >= (most[each] as number));
-        if (full && parts.length > 0) found.push({ kind, parts: [...parts] });
+        if ((full || (left?.[room] as number) > 0) && parts.length > 0) found.push({ kind, parts: [...parts] });
         return found.length <= CONTENTS;
       }
       const weight = weights[size] as number;
@@ -115,16 +137,18 @@ export interface Scratch {
   tables?: Float64Array;
 }
 
-/** For every size and room: the most that this size and those after it are worth together. */
+/** For every size and room: the most that this size and those after it are worth together, with what is left. */
 function fillTables(
   { weights, rooms }: Space,
   values: ArrayLike<number>,
   most: readonly number[],
   tables: Float64Array,
+  left: Float64Array | undefined,
 ): void {
   const n = weights.length;
   const width = (rooms[0] as number) + 1;
-  tables.fill(0, n * width);
+  if (left) tables.set(left, n * width);
+  else tables.fill(0, n * width);
   for (let size = n - 1; size >= 0; size--) {
     const table = tables.subarray(size * width, (size + 1) * width);
     table.set(tables.subarray((size + 1) * width, (size + 2) * width));
