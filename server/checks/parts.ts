@@ -1,6 +1,7 @@
 /** Depths: whether a board gives them, and whether they are what shelves mostly are. */
-import type { Finding } from '../model/finding.ts';
+import type { Comparison, Finding } from '../model/finding.ts';
 import type { PanelLayout, ShelfLayout } from '../model/layout.ts';
+import { nearest } from '../model/nearest.ts';
 import type { Rule } from '../model/rule.ts';
 import { showLength } from '../model/show.ts';
 import { inches, subtract } from '../model/ticks.ts';
@@ -30,17 +31,68 @@ export const depthUnusual: Rule = {
   comparison: 'depth of the shelf = 12in or 16in',
 };
 
+export const matchedAlone: Rule = {
+  id: 'matched-alone',
+  family: 'parts',
+  title: 'A matched set has one part only',
+  explanation:
+    'Parts of one unit with the same set name are cut from one board. A name that only one part of a unit carries changes nothing: it may be misspelt, or the other part may be missing.',
+  severity: 'note',
+  source: { kind: 'language' },
+  comparison: 'parts of the unit with the name >= 2',
+};
+
 export const partCheck: Check = {
-  rules: [depthNotInBoard, depthUnusual],
+  rules: [depthNotInBoard, depthUnusual, matchedAlone],
   run: (input) => {
     const found: Finding[] = [];
     for (const part of oneForEachDepth(input)) {
       found.push(...notInBoard(part, input));
       if (part.kind === 'shelf') found.push(...unusual(part, input));
     }
-    return found;
+    return [...found, ...alone(input)];
   },
 };
+
+/** Names that one part carries, with the other names of the unit, one of which may have been meant. */
+function alone(input: CheckInput): Finding[] {
+  const { layout } = input;
+  const sets = Map.groupBy(
+    layout.parts.filter(({ matched }) => matched),
+    ({ matched }) => matched?.set ?? '',
+  );
+  return [...sets].flatMap(([set, parts]): Finding[] => {
+    const [part] = parts;
+    const fitting = part && [...fittingsOf(layout)].find(({ path }) => path === part.path);
+    if (!part?.matched || !fitting) return [];
+    const comparison: Comparison = {
+      what: `parts of matched set "${set}"`,
+      measured: { count: parts.length },
+      relation: 'at least',
+      limit: { count: 2 },
+    };
+    if (looked(input, matchedAlone, fitting, comparison, parts.length > 1)) return [];
+    const meant = nearest(
+      set,
+      [...sets.keys()].filter((other) => other !== set),
+    );
+    return [
+      about(
+        matchedAlone,
+        fitting,
+        part.matched.place,
+        `${capital(nameOf(fitting))} is the only part of matched set "${set}", so that it may come from any board.`,
+        {
+          advice:
+            meant === undefined
+              ? 'Give the parts that it has to match the same name.'
+              : `Give the parts that it has to match the same name; did you mean "${meant}"?`,
+          comparison,
+        },
+      ),
+    ];
+  });
+}
 
 /** Shelves of a row and panels of a pair come from one statement and share its depth: one of them stands for all. */
 function oneForEachDepth({ layout }: CheckInput): (ShelfLayout | PanelLayout)[] {

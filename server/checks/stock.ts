@@ -1,37 +1,17 @@
 /** Whether the stock holds the parts of the whole project: what is proven, and what one plan shows. */
 import type { Place } from '../../grammar/tree.ts';
+import { type Item, itemsOf } from '../cutting/sets.ts';
 import { longerThanAnyStock, provenShort, type Shortage } from '../cutting/shortage.ts';
-import type { Piece, Plan, PlanRequest } from '../cutting/types.ts';
-import { type Finding, finding, type Related } from '../model/finding.ts';
-import type { StockItem } from '../model/materials.ts';
+import { type Finding, finding } from '../model/finding.ts';
 import type { Rule } from '../model/rule.ts';
-import { type Show, showLength } from '../model/show.ts';
+import { showLength } from '../model/show.ts';
 import { greatest, NONE, subtract, type Ticks, ticks } from '../model/ticks.ts';
 import { compared } from './say.ts';
+import { originsOf, type StockInput, waiting } from './stock-input.ts';
+import { matchedSetLongerThanStock, setsTooLong } from './stock-sets.ts';
+import { offcutWorthNotCounted, worthNotCounted } from './stock-worth.ts';
 
-/** Where equal pieces come from: one of them for each part of each unit. */
-export interface PieceOrigin {
-  readonly place: Place;
-  readonly unit: string;
-  /** Where `unit` speaks of several: all their names. */
-  readonly units?: readonly string[];
-  /** Path of the fitting, or the name of the loose parts. */
-  readonly path: string;
-}
-
-export interface StockInput {
-  /** Free of flaws, see cutting/request.ts. */
-  readonly request: PlanRequest;
-  /** Undefined while there is none yet: what can be said without one is said. */
-  readonly plan: Plan | undefined;
-  /** The statement of each stock length, by the id it has in the request. */
-  readonly items: ReadonlyMap<string, StockItem>;
-  /** Where the pieces come from, by their id in the request. */
-  readonly origins: ReadonlyMap<string, readonly PieceOrigin[]>;
-  /** The declaration of each material, by name. */
-  readonly materials: ReadonlyMap<string, Place>;
-  readonly show: Show;
-}
+export type { PieceOrigin, StockInput } from './stock-input.ts';
 
 export const partLongerThanStock: Rule = {
   id: 'part-longer-than-stock',
@@ -77,7 +57,14 @@ export const stockMissing: Rule = {
   source: { kind: 'language' },
 };
 
-export const stockRules: readonly Rule[] = [partLongerThanStock, stockShort, stockPlanDoesNotFit, stockMissing];
+export const stockRules: readonly Rule[] = [
+  partLongerThanStock,
+  matchedSetLongerThanStock,
+  stockShort,
+  stockPlanDoesNotFit,
+  stockMissing,
+  offcutWorthNotCounted,
+];
 
 /**
  * Findings about the stock of a project. Each sits on the stock statement (on the material, where there
@@ -89,8 +76,10 @@ export function stockFindings(input: StockInput): Finding[] {
   return [
     ...missing(input),
     ...tooLong(input),
+    ...setsTooLong(input),
     ...short.flatMap((shortage) => cannotHold(shortage, input)),
     ...doesNotFit(input, proven),
+    ...worthNotCounted(input),
   ];
 }
 
@@ -124,7 +113,7 @@ function tooLong(input: StockInput): Finding[] {
   const { request, show } = input;
   const { saw } = request;
   const found: Finding[] = [];
-  for (const [material, pieces] of byMaterial(longerThanAnyStock(request))) {
+  for (const [material, pieces] of byMaterial(longerThanAnyStock(request).filter(({ runs }) => !runs))) {
     const place = placeFor(material, pieces, input);
     if (!place) continue;
     const own = request.stock.filter((stock) => stock.material === material).map(({ length }) => length);
@@ -156,10 +145,11 @@ function cannotHold(shortage: Shortage, input: StockInput): Finding[] {
   const { request, show } = input;
   const { material, need, have } = shortage;
   const counted = new Set(shortage.pieces);
-  const pieces = request.pieces.filter(({ id }) => counted.has(id));
+  const items = itemsOf(request).filter((item) => item.material === material);
+  const pieces = items.filter(({ id }) => counted.has(id));
   const place = placeFor(material, pieces, input);
   if (!place) return [];
-  const all = pieces.length === request.pieces.filter((piece) => piece.material === material).length;
+  const all = pieces.length === items.length;
   const which = all
     ? `the ${parts(pieces)}`
     : `the ${parts(pieces)} of ${showLength(ticks(shortage.from), show)} and longer`;
@@ -178,7 +168,7 @@ function cannotHold(shortage: Shortage, input: StockInput): Finding[] {
           shortage.kind === 'length'
             ? compared(`parts of "${material}" with a kerf each`, ticks(need), 'at most', ticks(have))
             : {
-                what: `parts of "${material}"`,
+                what: `${pieces.some(({ runs }) => runs) ? 'parts and matched sets' : 'parts'} of "${material}"`,
                 measured: { count: need },
                 relation: 'at most',
                 limit: { count: have },
@@ -230,31 +220,11 @@ function doesNotFit(input: StockInput, proven: ReadonlySet<string>): Finding[] {
   return found;
 }
 
-/** A list of hundreds helps nobody: so many places are named, and how many there are besides. */
-const mostNamed = 10;
-
-/** Adds where the waiting parts come from, the longest first, and the units they belong to. */
-function waiting(made: Finding, pieces: readonly Piece[], input: StockInput): Finding {
-  const origins = originsOf(pieces, input);
-  const more = origins.length - mostNamed;
-  const related = origins.slice(0, mostNamed).map(({ place, unit, path, length }, index): Related => {
-    const rest = more > 0 && index === mostNamed - 1 ? `; and ${more} more` : '';
-    return { place, message: `"${path}" of unit "${unit}" waits: ${showLength(length, input.show)}${rest}.` };
-  });
-  return { ...made, related, reach: [...new Set(origins.flatMap(({ unit, units }) => units ?? [unit]))] };
-}
-
-function originsOf(pieces: readonly Piece[], { origins }: StockInput): (PieceOrigin & { readonly length: Ticks })[] {
-  return pieces
-    .toSorted((a, b) => b.length - a.length)
-    .flatMap(({ id, length }) => (origins.get(id) ?? []).map((origin) => ({ ...origin, length })));
-}
-
 /**
  * The stock statement of a material, that of its longest length where there are several; where it has
  * none, the material itself, and at the last a part of it.
  */
-function placeFor(material: string, pieces: readonly Piece[], input: StockInput): Place | undefined {
+function placeFor(material: string, pieces: readonly Item[], input: StockInput): Place | undefined {
   const { request, items, materials } = input;
   const [first] = request.stock
     .filter((stock) => stock.material === material && items.has(stock.id))
@@ -263,7 +233,7 @@ function placeFor(material: string, pieces: readonly Piece[], input: StockInput)
   return declaration ?? materials.get(material) ?? originsOf(pieces, input)[0]?.place;
 }
 
-function byMaterial(pieces: readonly Piece[]): [string, Piece[]][] {
+function byMaterial(pieces: readonly Item[]): [string, Item[]][] {
   const wanted = pieces.filter(({ quantity }) => quantity > 0);
   return [...Map.groupBy(wanted, ({ material }) => material)].sort(([a], [b]) => (a < b ? -1 : 1));
 }
@@ -272,15 +242,23 @@ function longest(lengths: readonly Ticks[]): Ticks {
   return ticks(lengths.reduce<number>((most, length) => Math.max(most, length), 0));
 }
 
-function quantityOf(pieces: readonly Piece[]): number {
+function quantityOf(pieces: readonly Item[]): number {
   return pieces.reduce((sum, { quantity }) => sum + quantity, 0);
 }
 
-function plural(pieces: readonly Piece[]): boolean {
+function plural(pieces: readonly Item[]): boolean {
   return quantityOf(pieces) !== 1;
 }
 
-/** `1 part`, `12 parts`. */
-function parts(pieces: readonly Piece[]): string {
-  return `${quantityOf(pieces)} ${plural(pieces) ? 'parts' : 'part'}`;
+/** `1 part`, `12 parts`, `12 parts and 1 matched set`. */
+function parts(items: readonly Item[]): string {
+  const [sets, single] = [items.filter(({ runs }) => runs), items.filter(({ runs }) => !runs)].map(quantityOf) as [
+    number,
+    number,
+  ];
+  const said = [
+    ...(single > 0 || sets === 0 ? [`${single} ${single === 1 ? 'part' : 'parts'}`] : []),
+    ...(sets > 0 ? [`${sets} matched ${sets === 1 ? 'set' : 'sets'}`] : []),
+  ];
+  return said.join(' and ');
 }

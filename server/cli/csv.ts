@@ -4,6 +4,8 @@
  */
 import { stringify } from 'csv-stringify/sync';
 import type { Planned } from '../checks/analysis.ts';
+import type { Demand } from '../cutting/demand.ts';
+import type { Cut } from '../cutting/types.ts';
 import type { Extra } from '../model/computed.ts';
 import type { Part } from '../model/layout.ts';
 import type { Unit } from '../model/project.ts';
@@ -35,6 +37,7 @@ const cutColumns = [
   'zone',
   'height',
   'height mm',
+  'matched',
 ];
 
 interface Listed {
@@ -53,12 +56,13 @@ function* cutRows({ chosen, units, extras }: Listed): Generator<Cell[]> {
   for (const { name, info, floor, flat, phase, count, resolved } of units) {
     for (const part of resolved?.layout.parts ?? []) {
       const where = [title, name, info?.declared.name, floor, flat, phase, part.path, part.kind];
-      yield [...where, ...pieceCells(part, count, show), part.wall, part.zone, ...lengthCells(part.at, show)];
+      const at = [part.wall, part.zone, ...lengthCells(part.at, show), part.matched?.set];
+      yield [...where, ...pieceCells(part, count, show), ...at];
     }
   }
   for (const { name, floor, flat, phase, part, count } of extras) {
     const where = [title, undefined, undefined, floor, flat, phase, name, 'loose part'];
-    yield [...where, ...pieceCells(part, count, show), undefined, undefined, undefined, undefined];
+    yield [...where, ...pieceCells(part, count, show), undefined, undefined, undefined, undefined, part.matched?.set];
   }
 }
 
@@ -82,6 +86,7 @@ const planColumns = [
   'left of a board',
   'left of a board mm',
   'keep',
+  'matched set',
 ];
 
 interface Made {
@@ -100,7 +105,8 @@ function* planRows({ title, settings, planned: { demand, plan } }: Made): Genera
   const stock = new Map(demand.request.stock.map((board) => [board.id, board]));
   for (const [index, pattern] of (plan?.patterns ?? []).entries()) {
     const board = stock.get(pattern.stock);
-    for (const cut of pattern.cuts) {
+    const sets = setNumbers(pattern.cuts, demand);
+    for (const [at, cut] of pattern.cuts.entries()) {
       yield [
         title,
         index + 1,
@@ -113,9 +119,22 @@ function* planRows({ title, settings, planned: { demand, plan } }: Made): Genera
         cut.quantity * pattern.times,
         ...lengthCells(pattern.offcut, show),
         pattern.keep ? 'yes' : 'no',
+        sets[at],
       ];
     }
   }
+}
+
+/** For each cut, which set on its board it is of, from 1 and with its name: rows of one number are cut one after another. */
+function setNumbers(cuts: readonly Cut[], { request, matched }: Demand): (string | undefined)[] {
+  const runs = new Map(request.sets?.map((set) => [set.id, set.runs.length]));
+  let [number, left] = [0, 0];
+  return cuts.map(({ set }) => {
+    if (set === undefined) return undefined;
+    if (left === 0) [number, left] = [number + 1, runs.get(set) ?? 1];
+    left--;
+    return `${number} ${matched.get(set)?.name ?? set}`;
+  });
 }
 
 /** As the project shows it, and in millimetres for adding up. */

@@ -33,6 +33,7 @@ export function cutsJson(
       depth: lengthOrNull(part.depth, show),
       thickness: lengthOrNull(part.thickness, show),
       quantity: count,
+      matched: part.matched?.set ?? null,
     })),
     totals: each(cutLines(units, extras), (line) => ({
       material: line.material,
@@ -124,6 +125,7 @@ function partJson(part: Part, quantity: number, show: Show): object {
     quantity,
     wall: part.wall,
     zone: part.zone,
+    matched: part.matched?.set ?? null,
     height: lengthJson(part.at, show),
     steps: part.steps.map((step) => ({
       kind: step.kind,

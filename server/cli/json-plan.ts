@@ -27,7 +27,7 @@ export interface PlannedCuts {
 export function planJson(head: object, { planned, settings, findings }: PlannedCuts, pathOf: PathOf): object {
   const { show } = settings;
   const { demand, plan } = planned;
-  const { pieces, stock, saw } = demand.request;
+  const { pieces, stock, saw, sets = [], worth = [] } = demand.request;
   return {
     ...head,
     saw: {
@@ -46,7 +46,18 @@ export function planJson(head: object, { planned, settings, findings }: PlannedC
         quantity: origin.quantity,
       })),
     })),
+    sets: each(sets, ({ id, runs, quantity }) => ({
+      id,
+      name: demand.matched.get(id)?.name ?? null,
+      runs: runs.map((run) => ({ piece: run.piece, quantity: run.quantity })),
+      quantity,
+    })),
     stock: each(stock, (board) => stockJson(board, settings)),
+    worth: each(worth, ({ material, price, per }) => ({
+      material,
+      price: moneyJson(price, settings.currency),
+      per: lengthJson(per, show),
+    })),
     planned: plan !== undefined,
     // Added up again here by the verifier, which shares no code with the planner.
     verified: plan !== undefined && verify(demand.request, plan).length === 0,
@@ -105,6 +116,7 @@ function patternJson(pattern: Pattern, length: Ticks | undefined, { show }: Proj
       piece: cut.piece,
       length: lengthJson(cut.length, show),
       quantity: cut.quantity,
+      set: cut.set ?? null,
     })),
     used: lengthJson(pattern.used, show),
     kerfLoss: lengthJson(pattern.kerfLoss, show),
@@ -136,6 +148,8 @@ function totalsJson(total: MaterialTotals, settings: ProjectSettings): object {
     boardCount: total.boardCount,
     pieceCount: total.pieceCount,
     price: total.price === undefined ? null : moneyJson(total.price, currency),
+    keptValue: total.keptValue === undefined ? null : moneyJson(total.keptValue, currency),
+    takenValue: total.takenValue === undefined ? null : moneyJson(total.takenValue, currency),
     boughtLength: lengthJson(total.boughtLength, show),
     stockLength: lengthJson(total.stockLength, show),
     usedLength: lengthJson(total.usedLength, show),
@@ -172,6 +186,10 @@ function figuresJson(
   };
 }
 
-function certificateJson({ grid, weights }: Certificate, show: ProjectSettings['show']): object {
-  return { grid, weights: weights.map(([length, weight]) => ({ length: lengthJson(length, show), weight })) };
+function certificateJson({ grid, weights, worth }: Certificate, show: ProjectSettings['show']): object {
+  return {
+    grid,
+    worth: worth ?? null,
+    weights: weights.map(([length, weight]) => ({ length: lengthJson(length, show), weight })),
+  };
 }

@@ -2,19 +2,24 @@
  * `storypole plan FILE.csv`: a plan of plain lengths, for a shop that has no layout. A row for each part, stock
  * length or offcut:
  *
- *     what, material, length, count, price
+ *     what, material, length, count, price, matched
  *     part, white-12, 22-1/2in, 48
+ *     part, oak, 15in, 2, , fronts
+ *     part, oak, 30in, 1, , fronts
  *     stock, white-12, 8ft, , 18.90
  *     offcut, white-12, 50in, 2
+ *     kept, white-12, 1ft, , 1.20
  *
- * Without a count a part is one and stock is as much as is wanted; an offcut is one and costs nothing. Where the
- * column is `length mm` or `length in`, its cells are plain numbers. Other columns are left alone.
+ * Without a count a part is one and stock is as much as is wanted; an offcut is one and costs nothing. Parts of a
+ * material with the same name under `matched` are one set: all of them come from one board, one after another in
+ * the order of their rows. A row `kept` says what kept offcuts of the material are worth: so much for so much length.
+ * Where the column is `length mm` or `length in`, its cells are plain numbers. Other columns are left alone.
  */
 import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import type { Demand } from '../cutting/demand.ts';
-import { flawsOf } from '../cutting/request.ts';
-import type { Piece, StockLength } from '../cutting/types.ts';
+import { dearerThanBought, flawsOf } from '../cutting/request.ts';
+import type { MatchedSet, OffcutWorth, Piece, PlanRequest, StockLength } from '../cutting/types.ts';
 import { defaultSettings, type ProjectSettings } from '../model/settings.ts';
 import { showMillimetres } from '../model/show.ts';
 import type { Ticks } from '../model/ticks.ts';
@@ -37,15 +42,16 @@ export interface LengthsAsked {
 
 const largestFile = 64 * 1024 * 1024;
 const mostRows = 200_000;
-const kinds = ['part', 'stock', 'offcut'] as const;
+const kinds = ['part', 'stock', 'offcut', 'kept'] as const;
 
 /** Throws Stop with every row that cannot be read, so that nothing is left out in silence. */
 export function lengthsAsked(file: string, written: string, options: SawOptions): LengthsAsked {
   const rows = rowsOf(file, written);
   const header = headerOf(rows[0] ?? [], written);
   const problems: string[] = [];
-  const pieces = new Map<string, Piece>();
+  const parts: Row[] = [];
   const stock: StockLength[] = [];
+  const worth: OffcutWorth[] = [];
   let [lengths, metric] = [0, 0];
   rows.slice(1).forEach((row, index) => {
     if (row.every((cell) => cell.trim() === '')) return;
@@ -57,11 +63,9 @@ export function lengthsAsked(file: string, written: string, options: SawOptions)
     const { what, material, length, count, price } = read;
     lengths++;
     if (read.metric) metric++;
-    if (what === 'part') {
-      const id = `${material} ${length}`;
-      const known = pieces.get(id);
-      pieces.set(id, { id, material, length, quantity: (known?.quantity ?? 0) + (count ?? 1) });
-    } else {
+    if (what === 'part') parts.push(read);
+    else if (what === 'kept') worth.push({ material, price: price as number, per: length });
+    else {
       stock.push({
         id: `${what} ${material} ${length} (row ${index + 2})`,
         material,
@@ -73,13 +77,45 @@ export function lengthsAsked(file: string, written: string, options: SawOptions)
     }
   });
   if (problems.length > 0) throw new Stop(`${written} cannot be read: ${told(problems)}.`);
-  if (pieces.size === 0) throw new Stop(`${written} asks for no part: write rows that begin with "part".`);
+  if (parts.length === 0) throw new Stop(`${written} asks for no part: write rows that begin with "part".`);
   const settings = settingsFrom(options, 2 * metric > lengths);
   const { kerf, endTrim, keepOffcutsFrom } = settings;
-  const request = { pieces: [...pieces.values()], stock, saw: { kerf, trim: endTrim, keepOffcutsFrom } };
+  const request = { ...piecesOf(parts), stock, worth, saw: { kerf, trim: endTrim, keepOffcutsFrom } };
+  for (const each of worth) {
+    const [board] = dearerThanBought(stock, each).filter(({ price }) => price !== undefined);
+    if (board)
+      throw new Stop(
+        `${written} cannot be planned: an offcut as long as a whole board would be worth no less than the board of ${rowIn(board.id)} costs, so that it would pay to cut nothing. Say less for "${each.material}" under kept.`,
+      );
+  }
   const [flaw] = flawsOf(request);
   if (flaw !== undefined) throw new Stop(`${written} cannot be planned: ${flaw}.`);
-  return { demand: { request, items: new Map(), origins: new Map(), materials: new Map() }, settings };
+  return {
+    demand: { request, items: new Map(), origins: new Map(), materials: new Map(), matched: new Map(), notCounted: [] },
+    settings,
+  };
+}
+
+/** `row 5` of `stock oak 97536000 (row 5)`. */
+function rowIn(id: string): string {
+  return /[(](row \d+)[)]$/.exec(id)?.[1] ?? id;
+}
+
+/** Equal parts together; those of a matched set by themselves, in the order of their rows. */
+function piecesOf(parts: readonly Row[]): Pick<PlanRequest, 'pieces' | 'sets'> {
+  const pieces = new Map<string, Piece>();
+  const sets = new Map<string, MatchedSet>();
+  for (const { material, length, count = 1, matched } of parts) {
+    const set = matched === '' ? undefined : `${material} matched ${matched}`;
+    const id = set === undefined ? `${material} ${length}` : `${set}: ${length}`;
+    pieces.set(id, { id, material, length, quantity: (pieces.get(id)?.quantity ?? 0) + count });
+    if (set === undefined || count === 0) continue;
+    const runs = sets.get(set)?.runs ?? [];
+    const last = runs.at(-1);
+    const more = { piece: id, quantity: count + (last?.piece === id ? last.quantity : 0) };
+    sets.set(set, { id: set, quantity: 1, runs: [...(last?.piece === id ? runs.slice(0, -1) : runs), more] });
+  }
+  return { pieces: [...pieces.values()], sets: [...sets.values()] };
 }
 
 const mostTold = 12;
@@ -118,6 +154,7 @@ interface Header {
   readonly length: number;
   readonly count: number;
   readonly price: number;
+  readonly matched: number;
   /** Undefined: each cell says its own. */
   readonly unit: 'mm' | 'cm' | 'in' | undefined;
 }
@@ -129,14 +166,19 @@ function headerOf(cells: readonly string[], written: string): Header {
   const material = names.indexOf('material');
   if (what < 0 || material < 0 || length < 0) {
     throw new Stop(
-      `The first row of ${written} names the columns: what, material, length, and where they are needed count and price. It has ${someOf(
+      `The first row of ${written} names the columns: what, material, length, and where they are needed count, price and matched. It has ${someOf(
         names.map((name) => `"${name}"`),
         8,
       )}.`,
     );
   }
   const unit = /( mm| cm| in)$/.exec(names[length] as string)?.[1]?.trim() as Header['unit'];
-  return { what, material, length, count: names.indexOf('count'), price: names.indexOf('price'), unit };
+  const [count, price, matched] = ['count', 'price', 'matched'].map((name) => names.indexOf(name)) as [
+    number,
+    number,
+    number,
+  ];
+  return { what, material, length, count, price, matched, unit };
 }
 
 interface Row {
@@ -147,12 +189,14 @@ interface Row {
   readonly metric: boolean;
   readonly count: number | undefined;
   readonly price: number | undefined;
+  /** Empty: any board will do. */
+  readonly matched: string;
 }
 
 function rowOf(cells: readonly string[], header: Header): Row | { readonly problem: string } {
   const cell = (column: number): string => (column < 0 ? '' : (cells[column] ?? '').trim());
   const what = kinds.find((kind) => kind === cell(header.what).toLowerCase());
-  if (!what) return { problem: `"${cell(header.what)}" is neither part, stock nor offcut` };
+  if (!what) return { problem: `"${cell(header.what)}" is neither part, stock, offcut nor kept` };
   const material = cell(header.material);
   if (material === '') return { problem: 'no material is given' };
   const text = cell(header.length);
@@ -166,6 +210,10 @@ function rowOf(cells: readonly string[], header: Header): Row | { readonly probl
   const price = cell(header.price);
   if (price !== '' && !/^\d{1,9}([.,]\d{1,2})?$/.test(price))
     return { problem: `price "${price}" is not an amount such as 18.90` };
+  if (what === 'kept' && price === '') return { problem: 'the price says what kept offcuts of this length are worth' };
+  if (what === 'kept' && length.length === 0) return { problem: 'offcuts of no length are worth nothing' };
+  const matched = cell(header.matched);
+  if (what !== 'part' && matched !== '') return { problem: `${what} cannot be matched, only parts can` };
   return {
     what,
     material,
@@ -173,6 +221,7 @@ function rowOf(cells: readonly string[], header: Header): Row | { readonly probl
     metric: /m$/i.test(header.unit ?? text),
     count: count === '' ? undefined : Number(count),
     price: price === '' ? undefined : Math.round(Number(price.replace(',', '.')) * 100),
+    matched,
   };
 }
 

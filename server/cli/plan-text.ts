@@ -1,6 +1,6 @@
 /** A cutting plan as it is read at the yard and at the saw. */
 import type { Planned } from '../checks/analysis.ts';
-import type { MaterialTotals, Pattern, StockLength, Uncut } from '../cutting/types.ts';
+import type { Cut, MaterialTotals, Pattern, StockLength, Uncut } from '../cutting/types.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { showLength } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
@@ -16,6 +16,8 @@ interface View {
   readonly paint: Paint;
   readonly stock: ReadonlyMap<string, StockLength>;
   readonly shown: (length: Ticks) => string;
+  /** How many runs a matched set has, by its id. */
+  readonly runs: ReadonlyMap<string, number>;
   /** `board`, or `rod` for what is declared as one. */
   readonly kindOf: (material: string) => string;
 }
@@ -27,6 +29,7 @@ export function planText({ plan, demand }: Planned, settings: ProjectSettings, p
     settings,
     paint,
     stock: new Map(demand.request.stock.map((board) => [board.id, board])),
+    runs: new Map(demand.request.sets?.map((set) => [set.id, set.runs.length])),
     shown: (length) => showLength(length, settings.show),
     kindOf: (material) => (demand.materials.get(material)?.statement.word.text === 'rod' ? 'rod' : 'board'),
   };
@@ -48,7 +51,10 @@ const noPlan = 'No plan is made: more is asked for than can be added up exactly.
 function sectionOf(totals: MaterialTotals, patterns: readonly Pattern[], view: View): string {
   const { settings, paint, kindOf } = view;
   const kind = kindOf(totals.material);
-  const price = totals.price === undefined ? '' : `, ${money(totals.price, settings.currency)}`;
+  const { price: paid, keptValue, takenValue } = totals;
+  const less =
+    keptValue || takenValue ? `, ${money(judgedBy(totals), settings.currency)} with what offcuts are worth` : '';
+  const price = paid === undefined ? '' : `, ${money(paid, settings.currency)}${less}`;
   const heading = `${printable(totals.material)}: ${counted(totals.pieceCount, 'part')} from ${counted(totals.boardCount, kind)}${price}`;
   return [
     paint('bold', heading),
@@ -82,7 +88,8 @@ function taken({ boards }: MaterialTotals, kind: string, { stock, shown, setting
   );
 }
 
-function patternLines(patterns: readonly Pattern[], kind: string, { stock, shown }: View): string[] {
+function patternLines(patterns: readonly Pattern[], kind: string, view: View): string[] {
+  const { stock, shown } = view;
   return tableLines(
     [
       { title: '  times', align: 'right' },
@@ -94,13 +101,26 @@ function patternLines(patterns: readonly Pattern[], kind: string, { stock, shown
     patterns.map(({ stock: id, times, cuts, offcut, keep }) => [
       String(times),
       shown(stock.get(id)?.length ?? ticks(0)),
-      cuts
-        .map(({ length, quantity }) => (quantity === 1 ? shown(length) : `${quantity} x ${shown(length)}`))
-        .join(', '),
+      cutsText(cuts, view),
       shown(offcut),
       keep ? 'keep' : '',
     ]),
   );
+}
+
+/** `2 x 30in, [15in + 30in]`: what stands in brackets is one matched set. */
+function cutsText(cuts: readonly Cut[], { shown, runs }: View): string {
+  const parts: string[] = [];
+  for (let at = 0; at < cuts.length; ) {
+    const { set } = cuts[at] as Cut;
+    const many = set === undefined ? 1 : (runs.get(set) ?? 1);
+    const own = cuts
+      .slice(at, at + many)
+      .map(({ length, quantity }) => (quantity === 1 ? shown(length) : `${quantity} x ${shown(length)}`));
+    parts.push(set === undefined ? own.join('') : `[${own.join(' + ')}]`);
+    at += many;
+  }
+  return parts.join(', ');
 }
 
 /** Columns of a drawn board, its number of boards before it. */
@@ -126,10 +146,31 @@ function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: str
   const wasted =
     waste > 0 ? `${shown(waste)} is waste (${percent(waste, stockLength)} of the stock)` : 'nothing is waste';
   const kept = offcutsKept(patterns).map(({ length, count }) => `${count} x ${shown(length)}`);
+  const matched = patterns.some(({ cuts }) => cuts.some(({ set }) => set !== undefined))
+    ? ['What stands in [ ] is a matched set: cut its parts one after another, in this order.']
+    : [];
   return [
+    ...matched,
     `The parts come to ${shown(usedLength)}; the saw takes ${shown(kerfLoss)}${trims}; ${wasted}.`,
     kept.length > 0 ? `Back to the rack: ${listed(kept)}.` : 'No offcut is long enough to keep.',
+    ...worthLines(totals, view),
     ...bounds(totals, kind, view),
+  ];
+}
+
+/** What a plan is judged by: what it costs, less what is left of it. */
+function judgedBy({ price = 0, keptValue = 0, takenValue = 0 }: MaterialTotals): number {
+  return price + takenValue - keptValue;
+}
+
+function worthLines(totals: MaterialTotals, { settings }: View): string[] {
+  const { price = 0, keptValue, takenValue = 0 } = totals;
+  if (keptValue === undefined) return [];
+  const amount = (hundredths: number): string => money(hundredths, settings.currency);
+  const taken = takenValue > 0 ? ` and the offcuts taken from the rack, worth ${amount(takenValue)} there,` : '';
+  const [kept, comes] = [amount(keptValue), amount(judgedBy(totals))];
+  return [
+    `The total of ${amount(price)}${taken} less what the kept offcuts are worth, ${kept}: the plan is judged by ${comes}.`,
   ];
 }
 
@@ -141,7 +182,8 @@ const proven = {
 } as const;
 
 /** How far from the best the plan can be at most. */
-function bounds({ bound, boardCount, price, boughtLength }: MaterialTotals, kind: string, view: View): string[] {
+function bounds(totals: MaterialTotals, kind: string, view: View): string[] {
+  const { bound, boardCount, price, boughtLength, keptValue } = totals;
   const by = bound.proof === 'length' ? ' by total length' : '';
   const least = `At least ${counted(bound.boards, kind)} ${bound.boards === 1 ? 'is' : 'are'} needed${by}`;
   const fewest =
@@ -149,10 +191,10 @@ function bounds({ bound, boardCount, price, boughtLength }: MaterialTotals, kind
       ? `${least}, and this plan uses no more.`
       : `${least}; this plan uses ${grouped(boardCount)}.`;
   const inMoney = bound.measure === 'price';
-  const spent = inMoney ? price : boughtLength;
+  const spent = inMoney ? price && judgedBy(totals) : boughtLength;
   if (spent === undefined || spent === 0) return [fewest];
   const amount = inMoney ? money(bound.cost, view.settings.currency) : view.shown(ticks(bound.cost));
-  const what = inMoney ? 'costs' : 'buys';
+  const what = inMoney ? (keptValue === undefined ? 'costs' : 'comes to') : 'buys';
   if (spent <= bound.cost) return [fewest, `No plan for these parts ${what} less${proven[bound.proof]}.`];
   const over = bound.cost > 0 ? `: this one is at most ${percent(spent - bound.cost, bound.cost)} above the best` : '';
   return [fewest, `No plan for these parts ${what} less than ${amount}${proven[bound.proof]}${over}.`];

@@ -69,11 +69,14 @@ function text({ title, root, plan, violations }: VerifiedProject): string {
 }
 
 /** What was worked out again, and what has to be believed. */
-function proof({ material, price, boughtLength, boardCount, bound }: MaterialTotals): string {
+function proof(totals: MaterialTotals): string {
+  const { material, price = 0, keptValue, takenValue = 0, boughtLength, boardCount, bound } = totals;
   const inMoney = bound.measure === 'price';
   const amount = (cost: number): string => (inMoney ? money(cost, undefined) : showLength(ticks(cost), showInches));
-  const spent = inMoney ? (price ?? 0) : boughtLength;
-  const plan = `${printable(material)}: ${counted(boardCount, 'board')}, ${amount(spent)}`;
+  const spent = inMoney ? price + takenValue - (keptValue ?? 0) : boughtLength;
+  const cost =
+    keptValue === undefined ? amount(spent) : `${amount(price)}, ${amount(spent)} with what offcuts are worth`;
+  const plan = `${printable(material)}: ${counted(boardCount, 'board')}, ${cost}`;
   const certified = bound.proof === 'search' ? bound.certified : bound;
   const least = `no plan can come to less than ${amount(certified.cost)}, worked out again`;
   if (bound.proof !== 'search')

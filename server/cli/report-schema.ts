@@ -163,6 +163,7 @@ const cuts = {
     wall: text(),
     zone: text(),
     height: ref('length', 'Underside of a shelf, centre of a rod, foot of a panel.'),
+    matched: textOrNull('The matched set it is of: cut from one board with the others of that name in the unit.'),
     steps: list(ref('step'), 'Their amounts add up to the length.'),
   }),
   wall: object({
@@ -227,6 +228,7 @@ const cuts = {
               phase: textOrNull(),
               why: textOrNull(),
               ...piece,
+              matched: textOrNull('The matched set they are of.'),
             },
             'Loose parts.',
           ),
@@ -245,7 +247,18 @@ const plan = {
   certificate: object(
     {
       grid: whole(1, 'Ticks; lengths are divided by it and rounded down before patterns are weighed.'),
-      weights: list(object({ length, weight: whole(0, 'Of one piece of that length.') })),
+      worth: {
+        type: ['integer', 'null'],
+        minimum: 1,
+        description:
+          'What a hundredth of the worth of kept offcuts weighs; null where they are worth nothing. A board holds no more weight in parts and worth together than its best pattern.',
+      },
+      weights: list(
+        object({
+          length,
+          weight: whole(0, 'Of one piece of that length, or one matched set that takes so much of a board.'),
+        }),
+      ),
     },
     'Weights in place of lengths. A board holds no more weight than its best pattern, and the boards of any plan hold all of it.',
   ),
@@ -262,6 +275,22 @@ const plan = {
     },
     'Equal pieces.',
   ),
+  matchedSet: object(
+    {
+      id: text(),
+      name: textOrNull('As the project calls it.'),
+      runs: list(
+        object({ piece: text('The id of a piece.'), quantity: whole(1) }),
+        'In the order in which they lie on the board.',
+      ),
+      quantity: whole(0, 'How many such sets there are, each by itself.'),
+    },
+    'Pieces that must come from one board, one after another.',
+  ),
+  worth: object(
+    { material: text(), price: ref('money'), per: ref('length', 'The price is for so much length.') },
+    'What kept offcuts are worth, each rounded down to a hundredth. A plan is judged by price + takenValue - keptValue.',
+  ),
   stock: object({
     id: text(),
     material: text(),
@@ -276,7 +305,15 @@ const plan = {
       material: text(),
       length: ref('length', 'Of the board.'),
       times: whole(1),
-      cuts: list(object({ piece: text('The id of a piece.'), length, quantity: whole(1) }), 'In the order of cutting.'),
+      cuts: list(
+        object({
+          piece: text('The id of a piece.'),
+          length,
+          quantity: whole(1),
+          set: textOrNull('The id of the matched set of which this is a run; null for none.'),
+        }),
+        'In the order of cutting.',
+      ),
       used: length,
       kerfLoss: length,
       offcut: ref('length', 'Length of the board = two trims + used + kerfLoss + offcut.'),
@@ -291,6 +328,11 @@ const plan = {
       boardCount: whole(0),
       pieceCount: whole(0),
       price: orNull(ref('money'), 'null where not all stock to be bought has a price.'),
+      keptValue: orNull(ref('money'), 'What the kept offcuts are worth; null where they are worth nothing.'),
+      takenValue: orNull(
+        ref('money'),
+        'What the offcuts taken from the rack are worth there, as far as that is more than their price.',
+      ),
       boughtLength: ref('length', 'Without what lies on the rack.'),
       stockLength: length,
       usedLength: length,
@@ -334,7 +376,9 @@ const plan = {
         ),
         saw: object({ kerf: length, trim: length, keepOffcutsFrom: length }),
         pieces: list(ref('piece')),
+        sets: list(ref('matchedSet')),
         stock: list(ref('stock')),
+        worth: list(ref('worth')),
         planned: yesOrNo('False where there is nothing to cut, or more than can be added up exactly.'),
         verified: yesOrNo('Whether a verifier that shares no code with the planner finds that the plan holds.'),
         patterns: list(ref('pattern')),

@@ -1,61 +1,98 @@
 /** What a project asks of the saw: its parts as pieces, its stock, and where each piece comes from. */
 import { headPlace, type Place } from '../../grammar/tree.ts';
+import type { Extra } from '../model/computed.ts';
 import type { Part } from '../model/layout.ts';
-import type { StockItem } from '../model/materials.ts';
+import type { Stock, StockItem } from '../model/materials.ts';
 import type { Project, Unit } from '../model/project.ts';
 import type { Resolved } from '../model/unit.ts';
-import type { Piece, PlanRequest, StockLength } from './types.ts';
+import { createAsked, type MatchedName, type Member, type Origin } from './asked.ts';
+import { dearerThanBought } from './request.ts';
+import type { OffcutWorth, PlanRequest, StockLength } from './types.ts';
 
-/** One of the places that equal pieces come from. */
-export interface Origin {
-  readonly place: Place;
-  /** For people: `A-101 and 11 like it` where units share one layout. */
-  readonly unit: string;
-  /** The names of all these units; that of the loose part for one. */
-  readonly units: readonly string[];
-  readonly path: string;
-  /** How many of the piece this place asks for. */
-  readonly quantity: number;
-}
+export type { Origin } from './asked.ts';
 
 export interface Demand {
   readonly request: PlanRequest;
   readonly items: ReadonlyMap<string, StockItem>;
+  /** By the ids of pieces; by those of matched sets, the origins of all their pieces. */
   readonly origins: ReadonlyMap<string, readonly Origin[]>;
   readonly materials: ReadonlyMap<string, Place>;
+  /** By the ids of the request's sets. */
+  readonly matched: ReadonlyMap<string, MatchedName>;
+  /** What offcuts are said to be worth, where that cannot be counted: the request leaves it out. */
+  readonly notCounted: readonly NotCounted[];
+}
+
+export interface NotCounted {
+  readonly worth: OffcutWorth;
+  readonly place: Place;
+  /** The boards that cost no more than an offcut of their length would be worth; none: some have no price. */
+  readonly boards: readonly StockLength[];
 }
 
 /** Which units and loose parts are asked for; all of them where nothing is said. */
 export type Wanted = (labels: Pick<Unit, 'floor' | 'flat' | 'phase'>) => boolean;
 
-/** Equal parts become one piece, whatever they are for. */
+/** Equal parts become one piece, whatever they are for; those of matched sets, one piece in equal sets. */
 export function demandOf(project: Project, wanted: Wanted = () => true): Demand {
-  const pieces = new Map<string, { piece: Piece; origins: Origin[] }>();
-  const ask = (part: Part, unit: string, units: readonly string[], count: number, place: Place): void => {
-    if (count === 0) return;
-    const id = `${part.material} ${part.length}`;
-    const known = pieces.get(id);
-    const origin: Origin = { place, unit, units, path: part.path, quantity: count };
-    if (known) {
-      known.piece = { ...known.piece, quantity: known.piece.quantity + count };
-      known.origins.push(origin);
-    } else
-      pieces.set(id, {
-        piece: { id, material: part.material, length: part.length, quantity: count },
-        origins: [origin],
-      });
-  };
+  const asked = createAsked();
   for (const { resolved, name, names, count } of unitsByLayout(project, wanted)) {
-    for (const part of resolved.layout.parts) ask(part, name, names, count, part.place);
+    const { parts, matched = [] } = resolved.layout;
+    const inSets = new Set(matched.flatMap((set) => set.parts));
+    const of = (part: Part): Member => ({ part, place: part.place, unit: name, units: names, each: 1 });
+    for (const part of parts) if (!inSets.has(part)) asked.piece(of(part), count);
+    for (const set of matched) asked.set(set.parts.map(of), count);
   }
+  for (const together of looseParts(project, wanted)) {
+    const members = together.map(({ name, part, count, place }) => ({
+      part,
+      place,
+      unit: name,
+      units: [name],
+      each: count,
+    }));
+    const [first] = members;
+    if (first && members.length === 1 && (!first.part.matched || first.each === 1))
+      asked.piece({ ...first, each: 1 }, first.each);
+    else asked.set(members, 1);
+  }
+  const { items, stock } = stockOf(project);
+  const { kerf, endTrim, keepOffcutsFrom } = project.settings;
+  const { worth, notCounted } = worthOf(project, stock);
+  return {
+    request: {
+      pieces: asked.pieces(),
+      stock,
+      saw: { kerf, trim: endTrim, keepOffcutsFrom },
+      ...(asked.sets().length > 0 && { sets: asked.sets() }),
+      ...(worth.length > 0 && { worth }),
+    },
+    items,
+    origins: asked.origins,
+    materials: materialsOf(project),
+    matched: asked.matched,
+    notCounted,
+  };
+}
+
+/** Loose parts by themselves, and those of one matched set for the same floor, flat and phase together. */
+function looseParts(project: Project, wanted: Wanted): (Extra & { readonly place: Place })[][] {
+  const groups = new Map<unknown, (Extra & { readonly place: Place })[]>();
   for (const computed of project.computed('extra')) {
     if (computed.kind !== 'extra' || !computed.value || !wanted(computed.value)) continue;
-    const { part, name, count } = computed.value;
-    ask(part, name, [name], count, headPlace(computed.declared.statement));
+    const extra = { ...computed.value, place: headPlace(computed.declared.statement) };
+    const { part, floor, flat, phase } = extra;
+    if (extra.count === 0) continue;
+    const key = part.matched ? JSON.stringify([part.matched.set, part.material, floor, flat, phase]) : extra;
+    groups.set(key, [...(groups.get(key) ?? []), extra]);
   }
+  return [...groups.values()];
+}
+
+function stockOf(project: Project): { items: Map<string, StockItem>; stock: StockLength[] } {
   const items = new Map<string, StockItem>();
   const stock: StockLength[] = [];
-  for (const item of stockItems(project)) {
+  for (const item of declaredStock(project).flatMap(({ items }) => items)) {
     const kind = item.offcut ? 'offcut' : 'stock';
     let id = `${kind} ${item.material} ${item.length}`;
     for (let n = 2; items.has(id); n++) id = `${kind} ${item.material} ${item.length} (${n})`;
@@ -69,13 +106,23 @@ export function demandOf(project: Project, wanted: Wanted = () => true): Demand 
       ...(item.count !== undefined && { count: item.count }),
     });
   }
-  const { kerf, endTrim, keepOffcutsFrom } = project.settings;
-  return {
-    request: { pieces: [...pieces.values()].map((p) => p.piece), stock, saw: { kerf, trim: endTrim, keepOffcutsFrom } },
-    items,
-    origins: new Map([...pieces].map(([id, p]) => [id, p.origins])),
-    materials: materialsOf(project),
-  };
+  return { items, stock };
+}
+
+function worthOf(project: Project, stock: readonly StockLength[]): { worth: OffcutWorth[]; notCounted: NotCounted[] } {
+  const worth: OffcutWorth[] = [];
+  const notCounted: NotCounted[] = [];
+  for (const { items, worth: stated } of declaredStock(project)) {
+    const material = items[0]?.material;
+    if (material === undefined || !stated || stated.price === 0) continue;
+    const own = stock.filter((board) => board.material === material);
+    const bought = own.filter(({ offcut }) => !offcut);
+    const one: OffcutWorth = { material, price: stated.price, per: stated.per };
+    const boards = dearerThanBought(own, one).filter(({ price }) => price !== undefined);
+    if (boards.length === 0 && bought.length > 0 && bought.every(({ price }) => price !== undefined)) worth.push(one);
+    else notCounted.push({ worth: one, place: stated.place, boards });
+  }
+  return { worth, notCounted };
 }
 
 interface Alike {
@@ -105,14 +152,14 @@ function unitsByLayout(project: Project, wanted: Wanted): Alike[] {
   }));
 }
 
-function* stockItems(project: Project): Generator<StockItem> {
-  const seen = new Set<string>();
+function declaredStock(project: Project): Stock[] {
+  const found = new Map<string, Stock>();
   for (const computed of project.computed('stock')) {
     // A second declaration for the same material has been reported; the first one is used.
-    if (computed.kind !== 'stock' || seen.has(computed.declared.name)) continue;
-    seen.add(computed.declared.name);
-    yield* computed.value;
+    const { name } = computed.declared;
+    if (computed.kind === 'stock' && !found.has(name)) found.set(name, computed.value);
   }
+  return [...found.values()];
 }
 
 function materialsOf(project: Project): Map<string, Place> {

@@ -7,8 +7,10 @@ import { flawsOf } from './request.ts';
 import type {
   Certificate,
   CertifiedBound,
+  MatchedSet,
   MaterialTotals,
   Measure,
+  OffcutWorth,
   Pattern,
   Piece,
   Plan,
@@ -75,12 +77,31 @@ function requestOf(project: Reader): PlanRequest {
         ...(count !== undefined && { count }),
       };
     }),
+    sets: optionalList(project, 'sets').map(
+      (set): MatchedSet => ({
+        id: set.text('id'),
+        runs: set.list('runs').map((run) => ({ piece: run.text('piece'), quantity: run.number('quantity') })),
+        quantity: set.number('quantity'),
+      }),
+    ),
+    worth: optionalList(project, 'worth').map(
+      (worth): OffcutWorth => ({
+        material: worth.text('material'),
+        price: worth.object('price').number('hundredths'),
+        per: worth.length('per'),
+      }),
+    ),
     saw: {
       kerf: saw.length('kerf'),
       trim: saw.length('trim'),
       keepOffcutsFrom: saw.length('keepOffcutsFrom'),
     },
   };
+}
+
+/** A report written before there were such things says nothing of them. */
+function optionalList(project: Reader, field: string): Reader[] {
+  return project.value[field] === undefined ? [] : project.list(field);
 }
 
 function planOf(project: Reader): Plan {
@@ -95,6 +116,7 @@ function planOf(project: Reader): Plan {
           piece: cut.text('piece'),
           length: cut.length('length'),
           quantity: cut.number('quantity'),
+          ...((cut.value.set ?? null) !== null && { set: cut.text('set') }),
         })),
         used: pattern.length('used'),
         kerfLoss: pattern.length('kerfLoss'),
@@ -116,7 +138,9 @@ function planOf(project: Reader): Plan {
 }
 
 function totalsOf(total: Reader): MaterialTotals {
-  const price = total.value.price === null ? undefined : total.object('price').number('hundredths');
+  const money = (field: string): number | undefined =>
+    (total.value[field] ?? null) === null ? undefined : total.object(field).number('hundredths');
+  const [price, keptValue, takenValue] = [money('price'), money('keptValue'), money('takenValue')];
   return {
     material: total.text('material'),
     boards: total.list('boards').map((board) => ({
@@ -127,6 +151,8 @@ function totalsOf(total: Reader): MaterialTotals {
     boardCount: total.number('boardCount'),
     pieceCount: total.number('pieceCount'),
     ...(price !== undefined && { price }),
+    ...(keptValue !== undefined && { keptValue }),
+    ...(takenValue !== undefined && { takenValue }),
     boughtLength: total.length('boughtLength'),
     stockLength: total.length('stockLength'),
     usedLength: total.length('usedLength'),
@@ -174,6 +200,7 @@ function figuresOf(of: Reader, measure: Measure): Pick<CertifiedBound, 'cost' | 
 function certificateOf(certificate: Reader): Certificate {
   return {
     grid: certificate.number('grid'),
+    ...((certificate.value.worth ?? null) !== null && { worth: certificate.number('worth') }),
     weights: certificate.list('weights').map((weight) => [weight.length('length'), weight.number('weight')] as const),
   };
 }

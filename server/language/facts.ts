@@ -1,6 +1,15 @@
 /** What was computed from a statement of a template: its parts, zone or wall in every unit that uses it. */
 import type { Place, Statement } from '../../grammar/tree.ts';
-import type { FittingLayout, Layout, LevelLine, Part, Range, WallLayout, ZoneLayout } from '../model/layout.ts';
+import type {
+  FittingLayout,
+  Layout,
+  LevelLine,
+  MatchedParts,
+  Part,
+  Range,
+  WallLayout,
+  ZoneLayout,
+} from '../model/layout.ts';
 import { stepText } from '../model/parts.ts';
 import type { Project } from '../model/project.ts';
 import { type Show, showLength, showRange } from '../model/show.ts';
@@ -55,7 +64,13 @@ export function factsOf({ project }: Snapshot, statement: Statement): string[] {
   const fittings = uses.flatMap(({ layout }) => layout.zones.flatMap((z) => z.fittings.filter(isOf)));
   const paths = new Set(parts.map((p) => p.path));
   const lines = uses.flatMap(({ layout }) => layout.lines.filter((l) => l.shelves.some((s) => paths.has(s))));
-  return [...partFacts(parts, where, show), ...heightFacts(fittings, show), ...lineFacts(lines, show)];
+  const sets = uses.flatMap(({ layout }) => layout.matched ?? []).filter((set) => set.parts.some(isOf));
+  return [
+    ...partFacts(parts, where, show),
+    ...matchedFacts(sets, parts, show),
+    ...heightFacts(fittings, show),
+    ...lineFacts(lines, show),
+  ];
 }
 
 function partFacts(parts: readonly Part[], where: string, show: Show): string[] {
@@ -69,6 +84,18 @@ function partFacts(parts: readonly Part[], where: string, show: Show): string[] 
     )}** of ${materials} ${where}.`,
     derivation(first, show),
   ];
+}
+
+/** With which others a part comes from one board, in their order; a set of the first kind of unit stands for all. */
+function matchedFacts(sets: readonly MatchedParts[], parts: readonly Part[], show: Show): string[] {
+  const alone = parts.find(({ matched }) => matched);
+  if (sets.length === 0)
+    return alone?.matched ? [`Matched set \`${alone.matched.set}\` has no other part of \`${alone.material}\`.`] : [];
+  return [...Map.groupBy(sets, ({ set, material }) => `${set} ${material}`).values()].flatMap(([first]) => {
+    if (!first) return [];
+    const order = first.parts.map(({ path, length }) => `${path} (${showLength(length, show)})`).join(', ');
+    return [`Matched set \`${first.set}\`: from one board of \`${first.material}\`, one after another: ${order}.`];
+  });
 }
 
 /** How one part's length came about, as amounts that add up to it. */

@@ -5,12 +5,13 @@ import { countIn, declarationAt, lengthIn, plainContext, quantityIn } from './co
 import { boardOf, checkCurrency, garmentOf, hardwareOf, layDemands, type Made, rodOf, stockOf } from './declared.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Part } from './layout.ts';
-import { type Board, type Garment, type Hardware, noDemands, type RodMaterial, type StockItem } from './materials.ts';
+import { type Board, type Garment, type Hardware, noDemands, type RodMaterial, type Stock } from './materials.ts';
 import type { Declared, Names } from './names.ts';
 import { nearest } from './nearest.ts';
 import { child, childrenOf, dotted, labelIn, pathIn, textIn } from './reading.ts';
 import * as rules from './rules.ts';
 import type { ProjectSettings } from './settings.ts';
+import { matchedIn } from './template-values.ts';
 import { roundDown } from './ticks.ts';
 import type { Trace } from './trace.ts';
 
@@ -29,7 +30,7 @@ export type Computed = { readonly declared: Declared; readonly findings: readonl
   | { readonly kind: 'rod'; readonly value: RodMaterial }
   | { readonly kind: 'hardware'; readonly value: Hardware }
   | { readonly kind: 'garment'; readonly value: Garment }
-  | { readonly kind: 'stock'; readonly value: readonly StockItem[] }
+  | { readonly kind: 'stock'; readonly value: Stock }
   | { readonly kind: 'extra'; readonly value: Extra | undefined }
   | { readonly kind: 'other' }
 );
@@ -143,6 +144,7 @@ function extra(declared: Declared, names: Names, settings: ProjectSettings, trac
     return found && labelIn(found, 'value');
   };
   const why = child(reading, 'why');
+  const matched = matchedIn(child(reading, 'matched'));
   if (!material || length === undefined || !lengthReading)
     return { kind: 'extra', declared, findings, value: undefined };
   const finished = roundDown(length, settings.sawStep);
@@ -159,6 +161,7 @@ function extra(declared: Declared, names: Names, settings: ProjectSettings, trac
     wall: '',
     zone: '',
     place: headPlace(statement),
+    ...(matched?.set !== undefined && { matched: { set: matched.set, place: matched.place } }),
     steps: [
       { kind: 'given', amount: length, place },
       ...(finished === length

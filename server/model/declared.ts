@@ -16,6 +16,7 @@ import type {
   PolicyInForce,
   RodMaterial,
   Screws,
+  Stock,
   StockItem,
 } from './materials.ts';
 import { noDemands } from './materials.ts';
@@ -212,12 +213,8 @@ function endsOf(reading: Reading, names: Names, c: ReturnType<typeof plainContex
   return takes;
 }
 
-/** Every length of a stock declaration, offcuts included. */
-export function stockOf(
-  { reading, statement }: Declared,
-  names: Names,
-  currency: string | undefined,
-): Made<StockItem[]> {
+/** Every length of a stock declaration, offcuts included, and what offcuts are worth. */
+export function stockOf({ reading, statement }: Declared, names: Names, currency: string | undefined): Made<Stock> {
   return make(names, (c) => {
     const path = pathIn(reading, 'material');
     const material = declarationAt(path, ['board', 'rod'], statement, c);
@@ -245,8 +242,24 @@ export function stockOf(
         declaration: headPlace(statement),
       });
     }
-    return items;
+    return { items, worth: worthIn(child(reading, 'keep-offcuts'), currency, c) };
   });
+}
+
+function worthIn(reading: Reading | undefined, currency: string | undefined, c: Context): Stock['worth'] {
+  if (!reading) return undefined;
+  const price = quantityIn(reading, 'price', 'money', c);
+  const per = lengthIn(reading, 'per', c);
+  checkCurrency(reading, currency, c.report);
+  if (price === undefined || per === undefined) return undefined;
+  if (per === 0) {
+    const advice = 'Write for example: per 1ft';
+    c.report(
+      finding(rules.outOfBounds, headPlace(reading.statement), 'Offcuts of no length are worth nothing.', { advice }),
+    );
+    return undefined;
+  }
+  return { price: Math.round(price), per, place: headPlace(reading.statement) };
 }
 
 /** A price says the project's currency. */

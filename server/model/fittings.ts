@@ -17,6 +17,7 @@ import type {
   Defaults,
   DrawersSpec,
   FittingSpec,
+  MatchedSpec,
   PanelsSpec,
   RodSpec,
   RowSpec,
@@ -276,7 +277,7 @@ class Inside {
       if (end === undefined) continue;
       this.fittings.push(panel);
       if (!board) continue;
-      this.addPart(panel, board.name, {
+      this.addPart(panel, board.name, f.matched ?? this.defaults.matched, {
         opening: [{ kind: 'height', amount: ticks(top - foot), place: f.height?.place ?? f.place }],
         ends: [],
         takes: [],
@@ -348,7 +349,7 @@ class Inside {
     };
     this.fittings.push(shelf);
     if (!board) return;
-    this.addPart(shelf, board.name, {
+    this.addPart(shelf, board.name, f.matched ?? this.defaults.matched, {
       opening: clear.steps,
       ends: clear.ends,
       takes: board.ends,
@@ -396,7 +397,7 @@ class Inside {
     };
     this.fittings.push(rod);
     if (!material) return;
-    this.addPart(rod, material.name, {
+    this.addPart(rod, material.name, f.matched, {
       opening: clear.steps,
       ends: clear.ends,
       takes: material.ends,
@@ -543,11 +544,13 @@ class Inside {
   private addPart(
     f: ShelfLayout | RodLayout | PanelLayout,
     material: string,
+    matched: MatchedSpec | undefined,
     cut: Pick<Parameters<typeof finishedPart>[0], 'opening' | 'ends' | 'takes' | 'held'>,
   ): void {
     const { path, kind, wall, zone, place } = f;
     const [depth, thickness] = f.kind === 'rod' ? [undefined, undefined] : [f.depth, f.thickness];
-    const part = { path, kind, material, depth, thickness, at: f.at.value, wall, zone, place };
+    const of = matched?.set === undefined ? {} : { matched: { set: matched.set, place: matched.place } };
+    const part = { path, kind, material, depth, thickness, at: f.at.value, wall, zone, place, ...of };
     const made = finishedPart({ ...cut, part, sawStep: this.env.sawStep, show: this.env.show });
     if ('rule' in made) this.env.report(made);
     else this.parts.push(made);

@@ -319,6 +319,16 @@ export interface Part {
   readonly zone: string;
   readonly place: Place;
   readonly steps: readonly Step[];
+  /** The matched set that it is of, and the statement that says so. */
+  readonly matched?: { readonly set: string; readonly place: Place };
+}
+
+/** Parts of one material that must come from one board, one after another. */
+export interface MatchedParts {
+  readonly set: string;
+  readonly material: string;
+  /** In the order in which they are written. */
+  readonly parts: readonly Part[];
 }
 
 /** A line drawn on the wall: undersides of shelves at one height in neighbouring zones. */
@@ -343,6 +353,8 @@ export interface Layout {
   readonly plan: readonly WallInPlan[];
   readonly zones: readonly ZoneLayout[];
   readonly parts: readonly Part[];
+  /** Absent where there are none. Of one part there is no set. */
+  readonly matched?: readonly MatchedParts[];
   readonly lines: readonly LevelLine[];
   /** Absent where nothing says. */
   readonly persons?: Persons;

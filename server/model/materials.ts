@@ -137,6 +137,13 @@ export interface StockItem {
   readonly declaration: Place;
 }
 
+/** A stock declaration. */
+export interface Stock {
+  readonly items: readonly StockItem[];
+  /** What kept offcuts are worth, where that is said: minor units for so much length. */
+  readonly worth: { readonly price: number; readonly per: Ticks; readonly place: Place } | undefined;
+}
+
 export interface Limit {
   readonly least: Ticks | undefined;
   readonly most: Ticks | undefined;

@@ -15,6 +15,7 @@ import type {
   WallLayout,
   ZoneLayout,
 } from './layout.ts';
+import { matchedParts } from './matched.ts';
 import { lately, memo } from './memo.ts';
 import { type PlacedZone, runOfZones } from './openings.ts';
 import { planOf } from './plan.ts';
@@ -72,6 +73,7 @@ export function resolve(input: ResolveInput): Layout {
     zones.push(...placed.zones);
     parts.push(...placed.parts);
   }
+  const matched = matchedParts(parts, input.spec.zones);
   const { corners, plan } = planOf(input.spec, input.survey, walls, input.show, report);
   return {
     walls: [...walls.values()],
@@ -82,6 +84,7 @@ export function resolve(input: ResolveInput): Layout {
     plan,
     zones,
     parts,
+    ...(matched.length > 0 && { matched }),
     lines: levelLines(zones, input.show),
     findings,
     ...(input.spec.persons && { persons: input.spec.persons }),

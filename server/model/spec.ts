@@ -129,6 +129,14 @@ interface FittingSpecBase {
   readonly held?: Hardware;
   readonly carried?: readonly Hardware[];
   readonly loads?: readonly Load[];
+  readonly matched?: MatchedSpec;
+}
+
+/** The matched set of which a part is to be. */
+export interface MatchedSpec {
+  /** Undefined: of none, whatever the zone says. */
+  readonly set: string | undefined;
+  readonly place: Place;
 }
 
 export interface ShelfSpec extends FittingSpecBase {
@@ -209,6 +217,7 @@ export interface Defaults {
   readonly pole?: RodMaterial;
   readonly depth?: Dim;
   readonly carried?: readonly Hardware[];
+  readonly matched?: MatchedSpec;
 }
 
 export interface TemplateSpec {

@@ -17,6 +17,7 @@ import {
   defined,
   dim,
   last,
+  matchedIn,
   type Props,
   parameterOf,
   poleIn,
@@ -116,7 +117,7 @@ function fittingNamed(
 function commonProps(
   props: Props,
   context: TemplateContext,
-): Partial<Pick<S.ShelfSpec, 'board' | 'depth' | 'fromWall' | 'held' | 'carried' | 'loads'>> {
+): Partial<Pick<S.ShelfSpec, 'board' | 'depth' | 'fromWall' | 'held' | 'carried' | 'loads' | 'matched'>> {
   const held = namedIn(last(props, 'held'), 'hardware', 'hardware', context, parameterOf(context));
   return defined({
     board: boardIn(last(props, 'board'), context),
@@ -125,6 +126,7 @@ function commonProps(
     held: held && taken(hardwareOf(held, context.names), context),
     carried: carriedBy(props, context),
     loads: loadsOf(props, context),
+    matched: matchedIn(last(props, 'matched')),
   });
 }
 

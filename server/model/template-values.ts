@@ -3,7 +3,7 @@ import { headPlace, type Path } from '../../grammar/tree.ts';
 import { type Context, declarationAt, lengthIn, namedIn } from './context.ts';
 import { boardOf, hardwareOf, rodOf, taken } from './declared.ts';
 import type { Hardware } from './materials.ts';
-import { dotted, pathsIn, type Reading } from './reading.ts';
+import { dotted, nameIn, pathsIn, type Reading } from './reading.ts';
 import type * as S from './spec.ts';
 import type { Value } from './values.ts';
 
@@ -68,4 +68,10 @@ export function carriedBy(props: Props, context: TemplateContext): Hardware[] | 
       return declared ? [taken(hardwareOf(declared, context.names), context)] : [];
     }),
   );
+}
+
+/** The matched set that `matched` names; undefined where nothing says. */
+export function matchedIn(reading: Reading | undefined): S.MatchedSpec | undefined {
+  if (!reading) return undefined;
+  return { set: nameIn(reading, 'set')?.text, place: headPlace(reading.statement) };
 }

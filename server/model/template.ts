@@ -16,6 +16,7 @@ import {
   defined,
   dim,
   last,
+  matchedIn,
   type Props,
   poleIn,
   type TemplateContext,
@@ -52,6 +53,7 @@ function defaultsOf(props: Props, context: TemplateContext): S.Defaults {
     pole: poleIn(last(props, 'pole'), context),
     depth: dim(last(props, 'depth'), 'value', context),
     carried: carriedBy(props, context),
+    matched: matchedIn(last(props, 'matched')),
   });
 }
 

@@ -168,7 +168,7 @@ function shared(findings: readonly Finding[]): readonly Finding[] {
 }
 
 /** The order in which pieces and stock come makes no difference to a plan. */
-function keyOf({ pieces, stock, saw }: PlanRequest): string {
+function keyOf({ pieces, stock, saw, sets = [], worth = [] }: PlanRequest): string {
   const sorted = <T>(things: readonly T[]): string[] => things.map((t) => JSON.stringify(t)).sort();
-  return JSON.stringify([sorted(pieces), sorted(stock), saw]);
+  return JSON.stringify([sorted(pieces), sorted(stock), saw, sorted(sets), sorted(worth)]);
 }

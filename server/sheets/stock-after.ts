@@ -33,6 +33,12 @@ export function stockAfter(
         ...[...offcuts]
           .toSorted(([a], [b]) => b - a)
           .map(([length, count]) => `  offcut ${showLength(length, show)}${count === 1 ? '' : ` count ${count}`}`),
+        ...(request.worth ?? [])
+          .filter((worth) => worth.material === material && currency !== undefined)
+          .map(
+            ({ price, per }) =>
+              `  keep-offcuts worth ${(price / 100).toFixed(2)} ${currency} per ${showLength(per, show)}`,
+          ),
       ];
       return `stock ${material} {\n${lines.join('\n')}\n}\n`;
     });

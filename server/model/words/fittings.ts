@@ -158,6 +158,14 @@ export const fittingWords = [
     { repeats: true, fallback: 'what the zone, the template or the material says' },
   ),
   word(
+    'matched',
+    ['template', 'zone', 'shelf', 'shelves', 'panels', 'hanging-rod'],
+    '(none | <set:name>)',
+    'The matched set it belongs to, by a name of yours: all parts of one unit with the same name are cut from one board, one after another in the order in which they are written, so that grain or colour goes on from one to the next. Of several materials, one board of each. Said of a zone or a template, it holds for the shelves and panels in it; a rod says so itself.',
+    'matched fronts',
+    { fallback: 'what the zone or the template says; otherwise each part may come from any board' },
+  ),
+  word(
     'load',
     ['shelf', 'shelves'],
     '<value:area-load>',

@@ -206,6 +206,14 @@ export const materialWords = [
     'offcut 50in count 2',
     { repeats: true, plausible: 480 },
   ),
+  word(
+    'keep-offcuts',
+    ['stock'],
+    'worth <price:money> per <per:length>',
+    'What an offcut that goes back to the rack is worth to you, by its length, rounded down to a whole cent. A plan is then judged by what its boards cost less what its offcuts are worth, and taking an offcut from the rack costs what it is worth there. It must be less than what the boards cost by their length. From which length on offcuts are kept, the project says.',
+    'keep-offcuts worth 1.20 EUR per 1ft',
+    { plausible: 480, fallback: 'nothing: only what the boards cost is counted' },
+  ),
   word('lead', ['stock'], '<value:time>', 'How long it takes to come.', 'lead 10 days'),
 
   word(

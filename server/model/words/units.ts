@@ -90,5 +90,13 @@ export const unitWords = [
   word('board', ['extra'], '<board:ref board>', 'What the parts are cut from.', 'board white-12'),
   word('rod', ['extra'], '<rod:ref rod>', 'What the parts are cut from.', 'rod chrome'),
   word('length', ['extra'], '<value:length>', 'Finished length of each.', 'length 24in', { plausible: 480 }),
+  word(
+    'matched',
+    ['extra'],
+    '<set:name>',
+    'The matched set they belong to, by a name of yours: all of them, and those of other loose parts that are written with the same name for the same floor, flat and phase, are cut from one board, one after another in the order in which they are written.',
+    'matched spare-fronts',
+    { fallback: 'each may come from any board' },
+  ),
   word('why', ['extra'], '<value:text>', 'What they are for.', 'why "spares for the rack"'),
 ];
