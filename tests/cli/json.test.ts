@@ -114,6 +114,20 @@ describe('the schema', () => {
     expect(ask([command, 'examples/mistakes']).length).toBeGreaterThanOrEqual(mistakes.length);
   });
 
+  it.each(['cuts', 'plan'])('holds what %s writes of matched sets and of what offcuts are worth', (command) => {
+    const folder = folderWith({
+      'a.closet': `project "Quarry Lane" { currency EUR }
+board oak { depth 12in; thickness 3/4in }
+stock oak { length 10ft price 24.00 EUR; offcut 50in; keep-offcuts worth 1.20 EUR per 1ft }
+extra fronts { board oak; length 20in; count 3; matched row }
+extra shelves { board oak; length 31in; count 7 }
+`,
+    });
+    const [project] = ask([command], folder) as unknown as [Record<string, unknown[]>];
+    if (command === 'plan') expect([project.sets?.length, project.worth?.length]).toEqual([1, 1]);
+    else expect(project.extras).toMatchObject([{ matched: 'row' }, { matched: null }]);
+  });
+
   it('holds what explain writes of every rule', () => {
     const { out, status } = storypole(['explain', '--format', 'json']);
     const written = JSON.parse(out);

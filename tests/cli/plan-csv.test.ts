@@ -63,7 +63,7 @@ describe('plan FILE.csv', () => {
 
   it.each([
     ['part,oak,30,1', 'row 2: 30 has no unit of measure'],
-    ['shelf,oak,30in,1', 'row 2: "shelf" is neither part, stock nor offcut'],
+    ['shelf,oak,30in,1', 'row 2: "shelf" is neither part, stock, offcut nor kept'],
     ['part,oak,30in,some', 'row 2: count "some" is not a whole number'],
     ['part,,30in,1', 'row 2: no material is given'],
     ['part,oak,-3in,1', 'row 2: '],

@@ -236,3 +236,23 @@ unit u3 other
     expect(list('template other')).not.toContain('60in');
   });
 });
+
+describe('a matched set', () => {
+  const matched = template(
+    'parameter width: length = 60in',
+    'zone a on back { width 20in; shelf low { at 40in; matched row } }\n  zone b on back after a { width fill; shelf high { at 80in; matched row } }',
+  );
+
+  it('is told where one of its parts stands, in its order', () => {
+    const text = 'Matched set `row`: from one board of `white-12`, one after another: a.low (20in), b.high (40in).';
+    expect(told(at(`${matched}unit u t`, 'shelf low'))).toContain(text);
+    expect(told(at(`${matched}unit u t`, 'shelf high'))).toContain(text);
+    expect(told(at(matched, 'shelf high')), 'of the template alone').toContain(text);
+  });
+
+  it('of one part says so', () => {
+    const alone = matched.replace('shelf high { at 80in; matched row }', 'shelf high { at 80in }');
+    expect(told(at(`${alone}unit u t`, 'shelf low'))).toContain('Matched set `row` has no other part of `white-12`.');
+    expect(told(at(`${alone}unit u t`, 'shelf high'))).not.toContain('Matched set');
+  });
+});
