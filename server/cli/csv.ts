@@ -6,7 +6,7 @@ import { stringify } from 'csv-stringify/sync';
 import type { Planned } from '../checks/analysis.ts';
 import type { Demand } from '../cutting/demand.ts';
 import type { Cut } from '../cutting/types.ts';
-import type { Extra } from '../model/computed.ts';
+import type { Extra, Spare } from '../model/extras.ts';
 import type { Part } from '../model/layout.ts';
 import type { Unit } from '../model/project.ts';
 import type { ProjectSettings } from '../model/settings.ts';
@@ -38,12 +38,15 @@ const cutColumns = [
   'height',
   'height mm',
   'matched',
+  'at least',
+  'at least mm',
 ];
 
 interface Listed {
   readonly chosen: Chosen;
   readonly units: readonly Unit[];
   readonly extras: readonly Extra[];
+  readonly spares: readonly Spare[];
 }
 
 /** A row for each part of each unit, and one for each kind of loose part. */
@@ -51,7 +54,7 @@ export function cutsCsv(lists: readonly Listed[]): Iterable<string> {
   return written(cutColumns, rowsOf(lists, cutRows));
 }
 
-function* cutRows({ chosen, units, extras }: Listed): Generator<Cell[]> {
+function* cutRows({ chosen, units, extras, spares }: Listed): Generator<Cell[]> {
   const { title, show } = chosen.project.settings;
   for (const { name, info, floor, flat, phase, count, resolved } of units) {
     for (const part of resolved?.layout.parts ?? []) {
@@ -63,6 +66,13 @@ function* cutRows({ chosen, units, extras }: Listed): Generator<Cell[]> {
   for (const { name, floor, flat, phase, part, count } of extras) {
     const where = [title, undefined, undefined, floor, flat, phase, name, 'loose part'];
     yield [...where, ...pieceCells(part, count, show), undefined, undefined, undefined, undefined, part.matched?.set];
+  }
+  // How long they will be is known when it is planned: the shortest and the longest are told.
+  for (const { name, floor, flat, phase, material, count, least, most, depth, thickness } of spares) {
+    const where = [title, undefined, undefined, floor, flat, phase, name, 'spare'];
+    const sizes = [most, depth, thickness].flatMap((value) => lengthCells(value, show));
+    const none = [undefined, undefined, undefined, undefined];
+    yield [...where, material, count, ...sizes, ...none, ...lengthCells(least, show)];
   }
 }
 
@@ -81,6 +91,7 @@ const planColumns = [
   'from the rack',
   'piece',
   'piece mm',
+  'spare',
   'pieces a board',
   'pieces in all',
   'left of a board',
@@ -103,10 +114,11 @@ export function planCsv(made: readonly Made[]): Iterable<string> {
 function* planRows({ title, settings, planned: { demand, plan } }: Made): Generator<Cell[]> {
   const { show } = settings;
   const stock = new Map(demand.request.stock.map((board) => [board.id, board]));
+  const spares = new Set(demand.request.spares?.map(({ id }) => id));
   for (const [index, pattern] of (plan?.patterns ?? []).entries()) {
     const board = stock.get(pattern.stock);
     const sets = setNumbers(pattern.cuts, demand);
-    for (const [at, cut] of pattern.cuts.entries()) {
+    for (const [at, cut] of [...pattern.cuts, ...(pattern.spares ?? [])].entries()) {
       yield [
         title,
         index + 1,
@@ -115,6 +127,7 @@ function* planRows({ title, settings, planned: { demand, plan } }: Made): Genera
         ...lengthCells(board?.length, show),
         board?.offcut ? 'yes' : 'no',
         ...lengthCells(cut.length, show),
+        spares.has(cut.piece) ? cut.piece : undefined,
         cut.quantity,
         cut.quantity * pattern.times,
         ...lengthCells(pattern.offcut, show),

@@ -10,7 +10,7 @@ import { each } from './json-text.ts';
 import { findingsOf, type LocatedFinding } from './located.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
 import { Stop } from './stop.ts';
-import { type Chosen, choose, extrasOf, unitsOf } from './targets.ts';
+import { type Chosen, choose, extrasOf, sparesOf, unitsOf } from './targets.ts';
 import { listed, printable, someOf } from './words.ts';
 
 export interface CutsOptions extends Judging {
@@ -60,7 +60,14 @@ function written(asked: readonly Listed[], options: CutsOptions, session: Sessio
         ),
       });
     case 'csv':
-      return cutsCsv(asked.map(({ chosen, units }) => ({ chosen, units, extras: withExtras ? extrasOf(chosen) : [] })));
+      return cutsCsv(
+        asked.map(({ chosen, units }) => ({
+          chosen,
+          units,
+          extras: withExtras ? extrasOf(chosen) : [],
+          spares: withExtras ? sparesOf(chosen) : [],
+        })),
+      );
     case 'text':
       return [asked.map((list) => asText(list, options, session)).join('\n')];
   }
@@ -75,14 +82,15 @@ function asText({ chosen, units, findings }: Listed, options: CutsOptions, sessi
   if (caution !== undefined) parts.push(paint('red', caution));
   const alone = options.unit !== undefined;
   const extras = alone ? [] : extrasOf(chosen);
-  if (units.length === 0 && extras.length === 0) parts.push(nothingIn(chosen, pathOf));
+  const spares = alone ? [] : sparesOf(chosen);
+  if (units.length === 0 && extras.length === 0 && spares.length === 0) parts.push(nothingIn(chosen, pathOf));
   else {
     parts.push(
       cutListText(units, settings, { group: 'alike', extras, width, steps: options.steps ?? false }).trimEnd(),
     );
     if (!alone) {
       parts.push(paint('bold', 'All parts together'));
-      parts.push(cutListText(units, settings, { group: 'together', extras, width }).trimEnd());
+      parts.push(cutListText(units, settings, { group: 'together', extras, spares, width }).trimEnd());
     }
   }
   return `${parts.join('\n\n')}\n`;

@@ -7,7 +7,7 @@ import { cutLines } from '../sheets/cut-list.ts';
 import { lengthJson, lengthOrNull, type PathOf, projectHead, rangeJson } from './json.ts';
 import { each } from './json-text.ts';
 import { type LocatedFinding, spot } from './located.ts';
-import { type Chosen, extrasOf } from './targets.ts';
+import { type Chosen, extrasOf, sparesOf } from './targets.ts';
 
 /** `units` are those asked for; loose parts come with them where all are. */
 export function cutsJson(
@@ -34,6 +34,20 @@ export function cutsJson(
       thickness: lengthOrNull(part.thickness, show),
       quantity: count,
       matched: part.matched?.set ?? null,
+    })),
+    spares: each(withExtras ? sparesOf(chosen) : [], (spare) => ({
+      name: spare.name,
+      floor: spare.floor ?? null,
+      flat: spare.flat ?? null,
+      phase: spare.phase ?? null,
+      why: spare.why ?? null,
+      material: spare.material,
+      of: spare.of,
+      least: lengthJson(spare.least, show),
+      most: lengthJson(spare.most, show),
+      depth: lengthOrNull(spare.depth, show),
+      thickness: lengthOrNull(spare.thickness, show),
+      upTo: spare.count,
     })),
     totals: each(cutLines(units, extras), (line) => ({
       material: line.material,

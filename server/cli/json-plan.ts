@@ -1,5 +1,6 @@
 /** A cutting plan as JSON: what was asked for, the patterns, what is left over, and the figures. */
 import type { Planned } from '../checks/analysis.ts';
+import { sparesCut } from '../cutting/spares.ts';
 import type {
   Certificate,
   CertifiedBound,
@@ -12,7 +13,7 @@ import type {
 import { verify } from '../cutting/verify.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
-import { findingJson, lengthJson, moneyJson, type PathOf } from './json.ts';
+import { findingJson, lengthJson, lengthOrNull, moneyJson, type PathOf } from './json.ts';
 import { each } from './json-text.ts';
 import type { LocatedFinding } from './located.ts';
 
@@ -27,13 +28,15 @@ export interface PlannedCuts {
 export function planJson(head: object, { planned, settings, findings }: PlannedCuts, pathOf: PathOf): object {
   const { show } = settings;
   const { demand, plan } = planned;
-  const { pieces, stock, saw, sets = [], worth = [] } = demand.request;
+  const { pieces, stock, saw, sets = [], worth = [], spares = [] } = demand.request;
+  const cut = plan ? sparesCut(plan) : undefined;
   return {
     ...head,
     saw: {
       kerf: lengthJson(saw.kerf, show),
       trim: lengthJson(saw.trim ?? ticks(0), show),
       keepOffcutsFrom: lengthJson(saw.keepOffcutsFrom, show),
+      step: lengthOrNull(saw.step, show),
     },
     pieces: each(pieces, ({ id, material, length, quantity }) => ({
       id,
@@ -51,6 +54,14 @@ export function planJson(head: object, { planned, settings, findings }: PlannedC
       name: demand.matched.get(id)?.name ?? null,
       runs: runs.map((run) => ({ piece: run.piece, quantity: run.quantity })),
       quantity,
+    })),
+    spares: each(spares, ({ id, material, least, most, quantity }) => ({
+      id,
+      material,
+      least: lengthJson(least, show),
+      most: lengthJson(most, show),
+      wanted: quantity,
+      cut: cut?.get(id) ?? 0,
     })),
     stock: each(stock, (board) => stockJson(board, settings)),
     worth: each(worth, ({ material, price, per }) => ({
@@ -118,6 +129,11 @@ function patternJson(pattern: Pattern, length: Ticks | undefined, { show }: Proj
       quantity: cut.quantity,
       set: cut.set ?? null,
     })),
+    spares: (pattern.spares ?? []).map((cut) => ({
+      spare: cut.piece,
+      length: lengthJson(cut.length, show),
+      quantity: cut.quantity,
+    })),
     used: lengthJson(pattern.used, show),
     kerfLoss: lengthJson(pattern.kerfLoss, show),
     offcut: lengthJson(pattern.offcut, show),
@@ -147,6 +163,7 @@ function totalsJson(total: MaterialTotals, settings: ProjectSettings): object {
     boards: total.boards.map(({ stock, length, count }) => ({ stock, length: lengthJson(length, show), count })),
     boardCount: total.boardCount,
     pieceCount: total.pieceCount,
+    spareCount: total.spareCount ?? 0,
     price: total.price === undefined ? null : moneyJson(total.price, currency),
     keptValue: total.keptValue === undefined ? null : moneyJson(total.keptValue, currency),
     takenValue: total.takenValue === undefined ? null : moneyJson(total.takenValue, currency),

@@ -9,20 +9,22 @@
  *     stock, white-12, 8ft, , 18.90
  *     offcut, white-12, 50in, 2
  *     kept, white-12, 1ft, , 1.20
+ *     spare, white-12, 10in to 24in, 6
  *
  * Without a count a part is one and stock is as much as is wanted; an offcut is one and costs nothing. Parts of a
  * material with the same name under `matched` are one set: all of them come from one board, one after another in
  * the order of their rows. A row `kept` says what kept offcuts of the material are worth: so much for so much length.
+ * A spare may have any length in its range, and is cut from what is left over: as many as find room, up to its count.
  * Where the column is `length mm` or `length in`, its cells are plain numbers. Other columns are left alone.
  */
 import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import type { Demand } from '../cutting/demand.ts';
 import { dearerThanBought, flawsOf } from '../cutting/request.ts';
-import type { MatchedSet, OffcutWorth, Piece, PlanRequest, StockLength } from '../cutting/types.ts';
+import type { MatchedSet, OffcutWorth, Piece, PlanRequest, Spare, StockLength } from '../cutting/types.ts';
 import { defaultSettings, type ProjectSettings } from '../model/settings.ts';
 import { showMillimetres } from '../model/show.ts';
-import type { Ticks } from '../model/ticks.ts';
+import { millimetres, type Ticks } from '../model/ticks.ts';
 import { readLength } from './length-text.ts';
 import { Stop } from './stop.ts';
 import { counted, someOf } from './words.ts';
@@ -42,7 +44,7 @@ export interface LengthsAsked {
 
 const largestFile = 64 * 1024 * 1024;
 const mostRows = 200_000;
-const kinds = ['part', 'stock', 'offcut', 'kept'] as const;
+const kinds = ['part', 'stock', 'offcut', 'kept', 'spare'] as const;
 
 /** Throws Stop with every row that cannot be read, so that nothing is left out in silence. */
 export function lengthsAsked(file: string, written: string, options: SawOptions): LengthsAsked {
@@ -52,6 +54,7 @@ export function lengthsAsked(file: string, written: string, options: SawOptions)
   const parts: Row[] = [];
   const stock: StockLength[] = [];
   const worth: OffcutWorth[] = [];
+  const spares: Spare[] = [];
   let [lengths, metric] = [0, 0];
   rows.slice(1).forEach((row, index) => {
     if (row.every((cell) => cell.trim() === '')) return;
@@ -60,11 +63,13 @@ export function lengthsAsked(file: string, written: string, options: SawOptions)
       problems.push(`row ${index + 2}: ${read.problem}`);
       return;
     }
-    const { what, material, length, count, price } = read;
+    const { what, material, least, length, count, price } = read;
     lengths++;
     if (read.metric) metric++;
     if (what === 'part') parts.push(read);
     else if (what === 'kept') worth.push({ material, price: price as number, per: length });
+    else if (what === 'spare')
+      spares.push({ id: `spare (row ${index + 2})`, material, least, most: length, quantity: count ?? 0 });
     else {
       stock.push({
         id: `${what} ${material} ${length} (row ${index + 2})`,
@@ -79,8 +84,14 @@ export function lengthsAsked(file: string, written: string, options: SawOptions)
   if (problems.length > 0) throw new Stop(`${written} cannot be read: ${told(problems)}.`);
   if (parts.length === 0) throw new Stop(`${written} asks for no part: write rows that begin with "part".`);
   const settings = settingsFrom(options, 2 * metric > lengths);
-  const { kerf, endTrim, keepOffcutsFrom } = settings;
-  const request = { ...piecesOf(parts), stock, worth, saw: { kerf, trim: endTrim, keepOffcutsFrom } };
+  const { kerf, endTrim, sawStep, keepOffcutsFrom } = settings;
+  const request: PlanRequest = {
+    ...piecesOf(parts),
+    stock,
+    worth,
+    ...(spares.length > 0 && { spares }),
+    saw: { kerf, trim: endTrim, ...(spares.length > 0 && { step: sawStep }), keepOffcutsFrom },
+  };
   for (const each of worth) {
     const [board] = dearerThanBought(stock, each).filter(({ price }) => price !== undefined);
     if (board)
@@ -185,6 +196,8 @@ interface Row {
   readonly what: (typeof kinds)[number];
   readonly material: string;
   readonly length: Ticks;
+  /** The shortest of a spare; for anything else the length itself. */
+  readonly least: Ticks;
   /** Written in millimetres, centimetres or metres. */
   readonly metric: boolean;
   readonly count: number | undefined;
@@ -196,33 +209,42 @@ interface Row {
 function rowOf(cells: readonly string[], header: Header): Row | { readonly problem: string } {
   const cell = (column: number): string => (column < 0 ? '' : (cells[column] ?? '').trim());
   const what = kinds.find((kind) => kind === cell(header.what).toLowerCase());
-  if (!what) return { problem: `"${cell(header.what)}" is neither part, stock, offcut nor kept` };
+  if (!what) return { problem: `"${cell(header.what)}" is neither part, stock, offcut, kept nor spare` };
   const material = cell(header.material);
   if (material === '') return { problem: 'no material is given' };
   const text = cell(header.length);
-  if (header.unit && !/^\d+([.,]\d+)?$/.test(text)) {
-    return { problem: `length "${text}" is not a plain number of ${header.unit}` };
-  }
-  const length = readLength(header.unit ? `${text.replace(',', '.')}${header.unit}` : text);
-  if (length.kind === 'refused') return { problem: length.why.replace(/[.]$/, '') };
+  const ends = what === 'spare' ? text.split(/\s+to\s+/i) : [text];
+  const [least, most = least] = ends.map((end) => lengthOf(end, header));
+  if (!least || !most || ends.length > 2) return { problem: `length "${text}" is not a range such as 10in to 24in` };
+  if ('problem' in least) return least;
+  if ('problem' in most) return most;
+  if (least.length > most.length) return { problem: `length "${text}": the first is longer than the second` };
   const count = cell(header.count);
   if (count !== '' && !/^\d{1,9}$/.test(count)) return { problem: `count "${count}" is not a whole number` };
   const price = cell(header.price);
   if (price !== '' && !/^\d{1,9}([.,]\d{1,2})?$/.test(price))
     return { problem: `price "${price}" is not an amount such as 18.90` };
   if (what === 'kept' && price === '') return { problem: 'the price says what kept offcuts of this length are worth' };
-  if (what === 'kept' && length.length === 0) return { problem: 'offcuts of no length are worth nothing' };
+  if (what === 'kept' && most.length === 0) return { problem: 'offcuts of no length are worth nothing' };
   const matched = cell(header.matched);
   if (what !== 'part' && matched !== '') return { problem: `${what} cannot be matched, only parts can` };
+  if (what === 'spare' && !/[1-9]/.test(count)) return { problem: 'a spare needs a count of how many would be of use' };
   return {
     what,
     material,
-    length: length.length,
+    length: most.length,
+    least: least.length,
     metric: /m$/i.test(header.unit ?? text),
     count: count === '' ? undefined : Number(count),
     price: price === '' ? undefined : Math.round(Number(price.replace(',', '.')) * 100),
     matched,
   };
+}
+
+function lengthOf(text: string, { unit }: Header): { readonly length: Ticks } | { readonly problem: string } {
+  if (unit && !/^\d+([.,]\d+)?$/.test(text)) return { problem: `length "${text}" is not a plain number of ${unit}` };
+  const read = readLength(unit ? `${text.replace(',', '.')}${unit}` : text);
+  return read.kind === 'refused' ? { problem: read.why.replace(/[.]$/, '') } : { length: read.length };
 }
 
 function settingsFrom(options: SawOptions, metric: boolean): ProjectSettings {
@@ -236,7 +258,8 @@ function settingsFrom(options: SawOptions, metric: boolean): ProjectSettings {
   const { kerf, endTrim, keepOffcutsFrom } = defaultSettings;
   return {
     ...defaultSettings,
-    ...(metric && { show: showMillimetres }),
+    // Whole millimetres where lengths are metric.
+    ...(metric && { show: showMillimetres, sawStep: millimetres(1) }),
     currency: options.currency,
     kerf: length('kerf', options.kerf, kerf),
     endTrim: length('end-trim', options.endTrim, endTrim),

@@ -1,8 +1,9 @@
 /** A cutting plan as it is read at the yard and at the saw. */
 import type { Planned } from '../checks/analysis.ts';
-import type { Cut, MaterialTotals, Pattern, StockLength, Uncut } from '../cutting/types.ts';
+import { sparesCut } from '../cutting/spares.ts';
+import type { Cut, MaterialTotals, Pattern, Plan, Spare, StockLength, Uncut } from '../cutting/types.ts';
 import type { ProjectSettings } from '../model/settings.ts';
-import { showLength } from '../model/show.ts';
+import { showLength, showRange } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import { boardDrawing } from '../sheets/board-drawing.ts';
 import { tableLines } from '../sheets/text-table.ts';
@@ -40,6 +41,7 @@ export function planText({ plan, demand }: Planned, settings: ProjectSettings, p
       view,
     ),
   );
+  if (demand.request.spares) sections.push(sparesSection(demand.request.spares, plan, view));
   if (plan.uncut.length > 0) sections.push(notCut(plan.uncut, view));
   const text = sections.join('\n\n');
   const rounded = text.includes('~') ? '\n\n~ stands before a length that is finer than what is shown.' : '';
@@ -98,10 +100,10 @@ function patternLines(patterns: readonly Pattern[], kind: string, view: View): s
       { title: 'left over', align: 'right' },
       { title: '', align: 'left' },
     ],
-    patterns.map(({ stock: id, times, cuts, offcut, keep }) => [
+    patterns.map(({ stock: id, times, cuts, spares, offcut, keep }) => [
       String(times),
       shown(stock.get(id)?.length ?? ticks(0)),
-      cutsText(cuts, view),
+      cutsText(cuts, view) + (spares ? `; spare ${alikeText(spares, shown)}` : ''),
       shown(offcut),
       keep ? 'keep' : '',
     ]),
@@ -123,6 +125,16 @@ function cutsText(cuts: readonly Cut[], { shown, runs }: View): string {
   return parts.join(', ');
 }
 
+/** `2 x 22-1/2in, 18in`; of one length in one go, whatever the pieces are for. */
+function alikeText(cuts: readonly Pick<Cut, 'length' | 'quantity'>[], shown: View['shown']): string {
+  return [...Map.groupBy(cuts, ({ length }) => length)]
+    .map(([length, alike]) => {
+      const quantity = alike.reduce((sum, cut) => sum + cut.quantity, 0);
+      return quantity === 1 ? shown(length) : `${quantity} x ${shown(length)}`;
+    })
+    .join(', ');
+}
+
 /** Columns of a drawn board, its number of boards before it. */
 const drawnWidth = 72;
 
@@ -130,8 +142,8 @@ const drawnWidth = 72;
 function drawings(patterns: readonly Pattern[], { stock, shown }: View): string[] {
   const times = patterns.map((pattern) => `${pattern.times} x ${shown(stock.get(pattern.stock)?.length ?? ticks(0))}`);
   const most = Math.max(0, ...times.map((text) => text.length));
-  return patterns.map(({ cuts, offcut, keep }, i) => {
-    const pieces = cuts.flatMap(({ length, quantity }) =>
+  return patterns.map(({ cuts, spares = [], offcut, keep }, i) => {
+    const pieces = [...cuts, ...spares].flatMap(({ length, quantity }) =>
       Array.from({ length: Math.min(quantity, drawnWidth) }, () => ({ length, label: shown(length) })),
     );
     const left = { length: offcut, label: `${shown(offcut)} keep`, keep };
@@ -151,7 +163,7 @@ function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: str
     : [];
   return [
     ...matched,
-    `The parts come to ${shown(usedLength)}; the saw takes ${shown(kerfLoss)}${trims}; ${wasted}.`,
+    `${totals.spareCount ? 'The parts and spares' : 'The parts'} come to ${shown(usedLength)}; the saw takes ${shown(kerfLoss)}${trims}; ${wasted}.`,
     kept.length > 0 ? `Back to the rack: ${listed(kept)}.` : 'No offcut is long enough to keep.',
     ...worthLines(totals, view),
     ...bounds(totals, kind, view),
@@ -203,6 +215,50 @@ function bounds(totals: MaterialTotals, kind: string, view: View): string[] {
 function percent(part: number, whole: number): string {
   // Rounded up, so that "at most" stays true.
   return `${(Math.ceil((part / whole) * 1000) / 10).toFixed(1)} %`;
+}
+
+/** What was wanted of what is left over, what came of it, and what found no room. */
+function sparesSection(spares: readonly Spare[], plan: Plan, { shown, settings, paint }: View): string {
+  const cut = sparesCut(plan);
+  const lines = spares.map(({ id, quantity, least, most, material }) => {
+    const lengths = plan.patterns.flatMap(({ spares: own = [], times }) =>
+      own.flatMap(({ piece, length, quantity: each }) => (piece === id ? [{ length, quantity: each * times }] : [])),
+    );
+    const found = cut.get(id) ?? 0;
+    const missing = quantity - found;
+    const told =
+      found === 0
+        ? 'none'
+        : alikeText(
+            lengths.toSorted((a, b) => b.length - a.length),
+            shown,
+          );
+    return [
+      String(found),
+      String(quantity),
+      showRange(least, most, settings.show),
+      printable(material),
+      printable(id),
+      told,
+      missing > 0 ? `${missing} found no room` : '',
+    ];
+  });
+  return [
+    paint('bold', 'Spares from what is left over'),
+    '',
+    ...tableLines(
+      [
+        { title: '  cut', align: 'right' },
+        { title: 'wanted', align: 'right' },
+        { title: 'of', align: 'right' },
+        { title: 'material', align: 'left' },
+        { title: 'for', align: 'left' },
+        { title: 'lengths', align: 'left' },
+        { title: '', align: 'left' },
+      ],
+      lines,
+    ),
+  ].join('\n');
 }
 
 function notCut(uncut: readonly Uncut[], { shown, paint }: View): string {

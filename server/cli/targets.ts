@@ -2,7 +2,7 @@
 import { resolve } from 'node:path';
 import { segmentOf } from '../../grammar/tree.ts';
 import { createWorkspace } from '../checks/analysis.ts';
-import type { Extra } from '../model/computed.ts';
+import type { Extra, Spare } from '../model/extras.ts';
 import { isWithin } from '../model/files.ts';
 import { nodeFiles } from '../model/node-files.ts';
 import type { Unit } from '../model/project.ts';
@@ -41,7 +41,16 @@ export function unitsOf({ project, files }: Chosen): Unit[] {
 }
 
 /** The loose parts that are declared in the chosen files. */
-export function extrasOf({ project, files }: Chosen): Extra[] {
+export function extrasOf(chosen: Chosen): Extra[] {
+  return looseParts(chosen).flatMap((part) => (part.kind === 'extra' ? [part] : []));
+}
+
+/** Those of the chosen files that are only cut from what is left over. */
+export function sparesOf(chosen: Chosen): Spare[] {
+  return looseParts(chosen).flatMap((part) => (part.kind === 'spare' ? [part] : []));
+}
+
+function looseParts({ project, files }: Chosen): (Extra | Spare)[] {
   return [...project.computed('extra')].flatMap((made) =>
     made.kind === 'extra' && made.value && (!files || files.has(segmentOf(made.declared.statement).source.id))
       ? [made.value]

@@ -28,10 +28,17 @@ export function costOf(stock: StockLength, measure: Measure): number {
   return stock.offcut ? 0 : stock.length;
 }
 
-/** A pattern with its figures. The cuts must fit the board. */
-export function patternOf(stock: StockLength, saw: Saw, cuts: readonly Cut[], times: number): Pattern {
-  const used = cuts.reduce((sum, cut) => sum + cut.length * cut.quantity, 0);
-  const pieces = cuts.reduce((sum, cut) => sum + cut.quantity, 0);
+/** A pattern with its figures. The cuts and spares must fit the board. */
+export function patternOf(
+  stock: StockLength,
+  saw: Saw,
+  cuts: readonly Cut[],
+  times: number,
+  spares: readonly Cut[] = [],
+): Pattern {
+  const all = [...cuts, ...spares];
+  const used = all.reduce((sum, cut) => sum + cut.length * cut.quantity, 0);
+  const pieces = all.reduce((sum, cut) => sum + cut.quantity, 0);
   const left = usableLength(stock, saw) - used;
   const kerfLoss = Math.min(pieces * saw.kerf, left);
   const offcut = ticks(left - kerfLoss);
@@ -40,6 +47,7 @@ export function patternOf(stock: StockLength, saw: Saw, cuts: readonly Cut[], ti
     material: stock.material,
     times,
     cuts,
+    ...(spares.length > 0 && { spares }),
     used: ticks(used),
     kerfLoss: ticks(kerfLoss),
     offcut,

@@ -1,13 +1,13 @@
 /** What a project asks of the saw: its parts as pieces, its stock, and where each piece comes from. */
 import { headPlace, type Place } from '../../grammar/tree.ts';
-import type { Extra } from '../model/computed.ts';
+import type { Extra } from '../model/extras.ts';
 import type { Part } from '../model/layout.ts';
 import type { Stock, StockItem } from '../model/materials.ts';
 import type { Project, Unit } from '../model/project.ts';
 import type { Resolved } from '../model/unit.ts';
 import { createAsked, type MatchedName, type Member, type Origin } from './asked.ts';
 import { dearerThanBought } from './request.ts';
-import type { OffcutWorth, PlanRequest, StockLength } from './types.ts';
+import type { OffcutWorth, PlanRequest, Spare, StockLength } from './types.ts';
 
 export type { Origin } from './asked.ts';
 
@@ -57,13 +57,15 @@ export function demandOf(project: Project, wanted: Wanted = () => true): Demand 
     else asked.set(members, 1);
   }
   const { items, stock } = stockOf(project);
-  const { kerf, endTrim, keepOffcutsFrom } = project.settings;
+  const { kerf, endTrim, sawStep, keepOffcutsFrom } = project.settings;
+  const spares = sparesOf(project, wanted, new Set(asked.pieces().map(({ id }) => id)));
   const { worth, notCounted } = worthOf(project, stock);
   return {
     request: {
       pieces: asked.pieces(),
       stock,
-      saw: { kerf, trim: endTrim, keepOffcutsFrom },
+      saw: { kerf, trim: endTrim, ...(spares.length > 0 && { step: sawStep }), keepOffcutsFrom },
+      ...(spares.length > 0 && { spares }),
       ...(asked.sets().length > 0 && { sets: asked.sets() }),
       ...(worth.length > 0 && { worth }),
     },
@@ -75,11 +77,25 @@ export function demandOf(project: Project, wanted: Wanted = () => true): Demand 
   };
 }
 
+/** Loose parts that nothing is bought for, by names unlike any other. */
+function sparesOf(project: Project, wanted: Wanted, ids: Set<string>): Spare[] {
+  const spares: Spare[] = [];
+  for (const computed of project.computed('extra')) {
+    if (computed.kind !== 'extra' || computed.value?.kind !== 'spare' || !wanted(computed.value)) continue;
+    const { name, material, least, most, count } = computed.value;
+    let id = name;
+    for (let n = 2; ids.has(id); n++) id = `${name} (${n})`;
+    ids.add(id);
+    spares.push({ id, material, least, most, quantity: count });
+  }
+  return spares;
+}
+
 /** Loose parts by themselves, and those of one matched set for the same floor, flat and phase together. */
 function looseParts(project: Project, wanted: Wanted): (Extra & { readonly place: Place })[][] {
   const groups = new Map<unknown, (Extra & { readonly place: Place })[]>();
   for (const computed of project.computed('extra')) {
-    if (computed.kind !== 'extra' || !computed.value || !wanted(computed.value)) continue;
+    if (computed.kind !== 'extra' || computed.value?.kind !== 'extra' || !wanted(computed.value)) continue;
     const extra = { ...computed.value, place: headPlace(computed.declared.statement) };
     const { part, floor, flat, phase } = extra;
     if (extra.count === 0) continue;

@@ -8,11 +8,11 @@ const MOST_RUNS = 1_000_000;
 
 /**
  * What is wrong with a request, in words: ids that are not unlike, quantities that are not whole, lengths
- * of nothing, sums past 2^52 (some 112,000 km), matched sets that do not come out even, offcuts that are worth as
+ * of nothing, ranges that hold none, sums past 2^52 (some 112,000 km), matched sets that do not come out even, offcuts that are worth as
  * much as the board they come from. Empty when a plan can be made.
  */
 export function flawsOf(request: PlanRequest): string[] {
-  const { pieces, stock, saw, sets = [], worth = [] } = request;
+  const { pieces, stock, saw, sets = [], worth = [], spares = [] } = request;
   const flaws: string[] = [];
   const whole = (value: number, from: number, what: string) => {
     if (!Number.isSafeInteger(value) || value < from)
@@ -26,12 +26,21 @@ export function flawsOf(request: PlanRequest): string[] {
     whole(length, 1, `the length of piece "${id}"`);
     whole(quantity, 0, `the quantity of piece "${id}"`);
   }
+  const step = saw.step ?? 1;
+  whole(step, 1, 'the step of the saw');
+  for (const { id, least, most, quantity } of spares) {
+    whole(least, 1, `the least length of spare "${id}"`);
+    whole(most, 1, `the greatest length of spare "${id}"`);
+    whole(quantity, 0, `the quantity of spare "${id}"`);
+    if (Math.ceil(least / step) * step > most)
+      flaws.push(`no length that the saw can be set to is from ${least} to ${most}, as spare "${id}" wants`);
+  }
   for (const { id, length, price, count } of stock) {
     whole(length, 1, `the length of stock "${id}"`);
     whole(price ?? 0, 0, `the price of stock "${id}"`);
     whole(count ?? 0, 0, `the count of stock "${id}"`);
   }
-  for (const id of twice(pieces)) flaws.push(`there are two pieces "${id}"`);
+  for (const id of twice([...pieces, ...spares])) flaws.push(`there are two pieces "${id}"`);
   for (const id of twice(stock)) flaws.push(`there are two stocks "${id}"`);
 
   // No plan takes more boards than there are pieces.

@@ -40,12 +40,14 @@ function totalsOfMaterial(
   const overPatterns = (figure: (pattern: Pattern) => number) =>
     sum(patterns, (pattern) => figure(pattern) * pattern.times);
   const boardCount = overPatterns(() => 1);
+  const spareCount = overPatterns(({ spares = [] }) => sum(spares, ({ quantity }) => quantity));
 
   return {
     material,
     boards: boards.map(({ board, count }) => ({ stock: board.id, length: board.length, count })),
     boardCount,
     pieceCount: overPatterns(({ cuts }) => sum(cuts, ({ quantity }) => quantity)),
+    ...(spareCount > 0 && { spareCount }),
     ...(measure === 'price' && { price: sum(boards, ({ board, count }) => costOf(board, measure) * count) }),
     ...(worth && {
       keptValue: overPatterns(({ offcut }) => worth.offcut(offcut)),

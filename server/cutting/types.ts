@@ -42,6 +42,20 @@ export interface OffcutWorth {
   readonly per: Ticks;
 }
 
+/**
+ * Pieces that nothing is bought for: as many as find room are cut from what the plan leaves of its boards, each of
+ * any length in a range.
+ */
+export interface Spare {
+  /** Unlike any other spare's or piece's in the request. */
+  readonly id: string;
+  readonly material: string;
+  readonly least: Ticks;
+  readonly most: Ticks;
+  /** How many would be of use. */
+  readonly quantity: number;
+}
+
 /** A length in which a material can be had: to be bought, or an offcut on the rack. */
 export interface StockLength {
   /** Unlike any other stock's in the request. */
@@ -60,6 +74,8 @@ export interface Saw {
   readonly kerf: Ticks;
   /** What each of the two ends of a board loses before the first piece, its own cut included; 0 unless given. */
   readonly trim?: Ticks | undefined;
+  /** Spares are cut to multiples of this; to any length where it is not said. */
+  readonly step?: Ticks | undefined;
   /** An offcut at least this long goes back to the rack. */
   readonly keepOffcutsFrom: Ticks;
 }
@@ -67,6 +83,7 @@ export interface Saw {
 export interface PlanRequest {
   readonly pieces: readonly Piece[];
   readonly stock: readonly StockLength[];
+  readonly spares?: readonly Spare[] | undefined;
   readonly saw: Saw;
   readonly sets?: readonly MatchedSet[] | undefined;
   /** By material; one that is not here has offcuts that are worth nothing, and nothing changes for it. */
@@ -89,7 +106,9 @@ export interface Pattern {
   readonly times: number;
   /** In the order of cutting, longest first; a matched set counts as one length, its own order kept. */
   readonly cuts: readonly Cut[];
-  /** The pieces' lengths together. */
+  /** Spares, cut after the pieces from what is left, longest first; `piece` is the id of a spare. Not there for none. */
+  readonly spares?: readonly Cut[];
+  /** The lengths of pieces and spares together. */
   readonly used: Ticks;
   /** What the cuts take; the last one is not whole where less than a kerf was left. */
   readonly kerfLoss: Ticks;
@@ -168,6 +187,8 @@ export interface MaterialTotals {
   readonly boards: readonly { readonly stock: string; readonly length: Ticks; readonly count: number }[];
   readonly boardCount: number;
   readonly pieceCount: number;
+  /** Where spares are cut: how many. */
+  readonly spareCount?: number;
   /** Where all stock to be bought has a price. */
   readonly price?: number;
   /** Where kept offcuts are worth something: what those of this plan are worth, each rounded down. */

@@ -2,17 +2,19 @@
 import { firstFit } from './first-fit.ts';
 import { optimal } from './optimal.ts';
 import { flawsOf } from './request.ts';
+import { withSpares } from './spares.ts';
 import type { Plan, Planner, PlanRequest } from './types.ts';
 import { verify } from './verify.ts';
 
 /**
- * The planner's last plan. Undefined where there is nothing to cut, or the request has flaws (see
+ * The planner's last plan, with the spares that find room in it. Undefined where there is nothing to cut, or the request has flaws (see
  * request.ts). Every plan has passed the verifier; one that has not is a fault of the planner and thrown.
  */
 export function verifiedPlan(request: PlanRequest, planner: Planner): Plan | undefined {
   if (request.pieces.length === 0 || flawsOf(request).length > 0) return undefined;
   let plan: Plan | undefined;
   for (const better of planner.plan(request)) plan = better;
+  if (plan) plan = withSpares(request, plan);
   const violations = plan ? verify(request, plan) : [];
   if (violations.length > 0) throw new Error(`the cutting plan does not hold: ${violations[0]?.message}`);
   return plan;

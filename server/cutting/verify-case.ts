@@ -15,6 +15,10 @@ export type ViolationRule =
   | 'stock over count'
   | 'piece cut too often'
   | 'piece missing'
+  | 'unknown spare'
+  | 'spare out of range'
+  | 'spare cut too often'
+  | 'room for a spare'
   | 'reason for uncut pieces'
   | 'totals'
   | 'bound';

@@ -16,6 +16,7 @@ import type {
   Plan,
   PlanBound,
   PlanRequest,
+  Spare,
   StockLength,
   Uncut,
 } from './types.ts';
@@ -56,6 +57,8 @@ export function verifyReport(report: unknown): VerifiedProject[] {
 
 function requestOf(project: Reader): PlanRequest {
   const saw = project.object('saw');
+  // Reports from before there were spares have none.
+  const spares = project.value.spares === undefined ? [] : project.list('spares').map(spareOf);
   return {
     pieces: project.list('pieces').map(
       (piece): Piece => ({
@@ -91,7 +94,9 @@ function requestOf(project: Reader): PlanRequest {
         per: worth.length('per'),
       }),
     ),
+    ...(spares.length > 0 && { spares }),
     saw: {
+      ...(saw.value.step !== undefined && saw.value.step !== null && { step: saw.length('step') }),
       kerf: saw.length('kerf'),
       trim: saw.length('trim'),
       keepOffcutsFrom: saw.length('keepOffcutsFrom'),
@@ -102,6 +107,16 @@ function requestOf(project: Reader): PlanRequest {
 /** A report written before there were such things says nothing of them. */
 function optionalList(project: Reader, field: string): Reader[] {
   return project.value[field] === undefined ? [] : project.list(field);
+}
+
+function spareOf(spare: Reader): Spare {
+  return {
+    id: spare.text('id'),
+    material: spare.text('material'),
+    least: spare.length('least'),
+    most: spare.length('most'),
+    quantity: spare.number('wanted'),
+  };
 }
 
 function planOf(project: Reader): Plan {
@@ -118,6 +133,7 @@ function planOf(project: Reader): Plan {
           quantity: cut.number('quantity'),
           ...((cut.value.set ?? null) !== null && { set: cut.text('set') }),
         })),
+        ...sparesIn(pattern),
         used: pattern.length('used'),
         kerfLoss: pattern.length('kerfLoss'),
         offcut: pattern.length('offcut'),
@@ -137,6 +153,18 @@ function planOf(project: Reader): Plan {
   };
 }
 
+function sparesIn(pattern: Reader): Pick<Pattern, 'spares'> {
+  const spares = pattern.value.spares === undefined ? [] : pattern.list('spares');
+  if (spares.length === 0) return {};
+  return {
+    spares: spares.map((cut) => ({
+      piece: cut.text('spare'),
+      length: cut.length('length'),
+      quantity: cut.number('quantity'),
+    })),
+  };
+}
+
 function totalsOf(total: Reader): MaterialTotals {
   const money = (field: string): number | undefined =>
     (total.value[field] ?? null) === null ? undefined : total.object(field).number('hundredths');
@@ -150,6 +178,8 @@ function totalsOf(total: Reader): MaterialTotals {
     })),
     boardCount: total.number('boardCount'),
     pieceCount: total.number('pieceCount'),
+    ...(total.value.spareCount !== undefined &&
+      total.value.spareCount !== 0 && { spareCount: total.number('spareCount') }),
     ...(price !== undefined && { price }),
     ...(keptValue !== undefined && { keptValue }),
     ...(takenValue !== undefined && { takenValue }),

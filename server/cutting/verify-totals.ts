@@ -55,6 +55,8 @@ function checkMaterialTotals(examined: Case, stated: MaterialTotals): void {
     overBoards((p) => total(p.cuts, (cut) => BigInt(cut.quantity))),
     'pieces',
   );
+  const spares = overBoards((p) => total(p.spares ?? [], (cut) => BigInt(cut.quantity)));
+  same(stated.spareCount, spares === 0n ? undefined : spares, 'spares');
   same(stated.price, priced ? price : undefined, 'price');
   const worth = statedWorth(examined, stated.material);
   const kept = overBoards((p) => worthOfOffcut(examined, worth, BigInt(p.offcut)));

@@ -5,6 +5,7 @@
 
 import type { Cut, Pattern, Plan, PlanRequest, Uncut, UncutReason } from './types.ts';
 import { type Case, caseOf, lengthOfSet, stretchesOf, total, type Violation } from './verify-case.ts';
+import { checkSpareCut, checkSpares } from './verify-spares.ts';
 import { checkTotals } from './verify-totals.ts';
 
 export type { Violation, ViolationRule } from './verify-case.ts';
@@ -24,6 +25,7 @@ export function verify(request: PlanRequest, plan: Plan): readonly Violation[] {
   checkStockCounts(examined);
   checkPieces(examined);
   checkUncutSets(examined);
+  checkSpares(examined);
   plan.uncut.forEach((uncut, index) => {
     checkUncut(examined, uncut, `uncut ${index + 1}`);
   });
@@ -36,12 +38,12 @@ function checkWhole({ plan: { patterns, uncut }, report }: Case): void {
   const whole = (value: number, least: number, where: string, what: string) => {
     if (!Number.isSafeInteger(value) || value < least) report('not a whole number', where, `${what} is ${value}`);
   };
-  patterns.forEach(({ times, cuts, used, kerfLoss, offcut }, index) => {
+  patterns.forEach(({ times, cuts, spares = [], used, kerfLoss, offcut }, index) => {
     const where = `pattern ${index + 1}`;
     whole(times, 1, where, 'times');
     whole(cuts.length, 1, where, 'the number of cuts');
     for (const figure of [used, kerfLoss, offcut]) whole(figure, 0, where, 'a length');
-    for (const { piece, length, quantity } of cuts) {
+    for (const { piece, length, quantity } of [...cuts, ...spares]) {
       whole(length, 1, where, `the length of "${piece}"`);
       whole(quantity, 1, where, `the quantity of "${piece}"`);
     }
@@ -73,10 +75,13 @@ function checkPattern(examined: Case, pattern: Pattern, where: string): void {
     if (before && before.length < length) report('order of cuts', where, 'a longer piece is cut after a shorter one');
   });
 
+  const spares = pattern.spares ?? [];
+  for (const cut of spares) checkSpareCut(examined, cut, stock.material, where);
+  const all = [...pattern.cuts, ...spares];
   const kerf = BigInt(request.saw.kerf);
   const room = BigInt(stock.length) - 2n * BigInt(request.saw.trim ?? 0);
-  const used = total(pattern.cuts, (cut) => BigInt(cut.length) * BigInt(cut.quantity));
-  const pieces = total(pattern.cuts, (cut) => BigInt(cut.quantity));
+  const used = total(all, (cut) => BigInt(cut.length) * BigInt(cut.quantity));
+  const pieces = total(all, (cut) => BigInt(cut.quantity));
   const needed = used + (pieces - 1n) * kerf;
   if (needed > room) {
     report('board overfull', where, `pieces and the cuts between them come to ${needed} ticks, the board to ${room}`);

@@ -10,6 +10,7 @@ import { cutListText } from '../sheets/cut-list.ts';
 import { comparedFacts, workingAt } from './compared.ts';
 import { factsOf } from './facts.ts';
 import { itemAt, type Located, locate, pathAt, slotOf, topOf, touches } from './locate.ts';
+import { looseFacts } from './loose-facts.ts';
 import { rangeFacts } from './range-facts.ts';
 import { limitText, ruleText } from './rule-text.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -150,7 +151,12 @@ function otherSystem({ parts, raw }: NumberLiteral, show: Show): string | undefi
 function ownFacts(snapshot: Snapshot, statement: Statement): string[] {
   const unit = snapshot.project.unitAt(statement);
   if (!unit)
-    return [...factsOf(snapshot, statement), ...comparedFacts(snapshot, statement), ...rangeFacts(snapshot, statement)];
+    return [
+      ...factsOf(snapshot, statement),
+      ...looseFacts(snapshot, statement),
+      ...comparedFacts(snapshot, statement),
+      ...rangeFacts(snapshot, statement),
+    ];
   const lines = cutListText([unit], snapshot.project.settings).trimEnd().split('\n');
   const more = lines.length > mostLines ? [`and ${lines.length - mostLines} lines more`] : [];
   return [`\`\`\`text\n${[...lines.slice(0, mostLines), ...more].join('\n')}\n\`\`\``];

@@ -1,29 +1,17 @@
 /** Declarations that stand by themselves, computed: materials, garments, stock, policies, loose parts. */
 import { headPlace, placeOf } from '../../grammar/tree.ts';
 import { circleFinding } from './blueprint.ts';
-import { countIn, declarationAt, lengthIn, plainContext, quantityIn } from './context.ts';
+import { declarationAt, lengthIn, plainContext, quantityIn } from './context.ts';
 import { boardOf, checkCurrency, garmentOf, hardwareOf, layDemands, type Made, rodOf, stockOf } from './declared.ts';
+import { type Extra, extraOf, type Spare } from './extras.ts';
 import { type Finding, finding } from './finding.ts';
-import type { Part } from './layout.ts';
 import { type Board, type Garment, type Hardware, noDemands, type RodMaterial, type Stock } from './materials.ts';
 import type { Declared, Names } from './names.ts';
 import { nearest } from './nearest.ts';
-import { child, childrenOf, dotted, labelIn, pathIn, textIn } from './reading.ts';
+import { child, childrenOf, dotted, pathIn } from './reading.ts';
 import * as rules from './rules.ts';
 import type { ProjectSettings } from './settings.ts';
-import { matchedIn } from './template-values.ts';
-import { roundDown } from './ticks.ts';
 import type { Trace } from './trace.ts';
-
-export interface Extra {
-  readonly name: string;
-  readonly count: number;
-  readonly part: Part;
-  readonly floor: string | undefined;
-  readonly flat: string | undefined;
-  readonly phase: string | undefined;
-  readonly why: string | undefined;
-}
 
 export type Computed = { readonly declared: Declared; readonly findings: readonly Finding[] } & (
   | { readonly kind: 'board'; readonly value: Board }
@@ -31,11 +19,9 @@ export type Computed = { readonly declared: Declared; readonly findings: readonl
   | { readonly kind: 'hardware'; readonly value: Hardware }
   | { readonly kind: 'garment'; readonly value: Garment }
   | { readonly kind: 'stock'; readonly value: Stock }
-  | { readonly kind: 'extra'; readonly value: Extra | undefined }
+  | { readonly kind: 'extra'; readonly value: Extra | Spare | undefined }
   | { readonly kind: 'other' }
 );
-
-const mostExtras = 100_000;
 
 export function computeDeclared(
   declared: Declared,
@@ -60,7 +46,7 @@ export function computeDeclared(
     case 'stock':
       return { kind: 'stock', ...keep(stockOf(declared, names, settings.currency)) };
     case 'extra':
-      return extra(declared, names, settings, trace);
+      return { kind: 'extra', ...keep(extraOf(declared, names, settings)) };
     case 'policy':
       return { kind: 'other', declared, findings: policyFindings(declared, names, trace, known) };
     case 'survey':
@@ -113,76 +99,6 @@ function nonsense(made: Extract<Computed, { kind: 'board' | 'rod' }>): Computed 
       );
   }
   return { ...made, findings };
-}
-
-function extra(declared: Declared, names: Names, settings: ProjectSettings, trace: Trace): Computed {
-  const findings: Finding[] = [];
-  const { reading, statement, name } = declared;
-  const context = plainContext(names, trace, (f) => findings.push(f));
-  const board = child(reading, 'board');
-  const rod = child(reading, 'rod');
-  const of = board ?? rod;
-  const material =
-    of && declarationAt(pathIn(of, board ? 'board' : 'rod'), [board ? 'board' : 'rod'], of.statement, context);
-  const lengthReading = child(reading, 'length');
-  const length = lengthIn(lengthReading, 'value', context);
-  const count = countIn(child(reading, 'count'), 'value', context, 0, mostExtras) ?? (child(reading, 'count') ? 0 : 1);
-  if (!of)
-    findings.push(
-      finding(rules.materialMissing, headPlace(statement), `Nothing says what "${name}" is cut from.`, {
-        advice: 'Write "board" or "rod" and its name.',
-      }),
-    );
-  if (!lengthReading && statement.block)
-    findings.push(
-      finding(rules.widthMissing, headPlace(statement), `"${name}" has no length.`, {
-        advice: 'Write for example: length 24in',
-      }),
-    );
-  const label = (word: string): string | undefined => {
-    const found = child(reading, word);
-    return found && labelIn(found, 'value');
-  };
-  const why = child(reading, 'why');
-  const matched = matchedIn(child(reading, 'matched'));
-  if (!material || length === undefined || !lengthReading)
-    return { kind: 'extra', declared, findings, value: undefined };
-  const finished = roundDown(length, settings.sawStep);
-  const place = headPlace(lengthReading.statement);
-  const made = material.kind === 'board' ? boardOf(material, names).value : undefined;
-  const part: Part = {
-    path: name,
-    kind: made ? 'shelf' : 'rod',
-    material: material.home.prefix + material.name,
-    length: finished,
-    depth: made?.depth,
-    thickness: made?.thickness,
-    at: 0 as Part['at'],
-    wall: '',
-    zone: '',
-    place: headPlace(statement),
-    ...(matched?.set !== undefined && { matched: { set: matched.set, place: matched.place } }),
-    steps: [
-      { kind: 'given', amount: length, place },
-      ...(finished === length
-        ? []
-        : [{ kind: 'rounding' as const, amount: (finished - length) as Part['length'], step: settings.sawStep }]),
-    ],
-  };
-  return {
-    kind: 'extra',
-    declared,
-    findings,
-    value: {
-      name,
-      count,
-      part,
-      floor: label('floor'),
-      flat: label('flat'),
-      phase: label('phase'),
-      why: why && textIn(why, 'value'),
-    },
-  };
 }
 
 function policyFindings(

@@ -36,7 +36,7 @@ export interface Made<T> {
   readonly trace: Trace;
 }
 
-function make<T>(names: Names, build: (context: ReturnType<typeof plainContext>) => T): Made<T> {
+export function make<T>(names: Names, build: (context: ReturnType<typeof plainContext>) => T): Made<T> {
   const findings: Finding[] = [];
   const trace = new Trace();
   return { value: build(plainContext(names, trace, (f) => findings.push(f))), findings, trace };

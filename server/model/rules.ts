@@ -375,6 +375,13 @@ export const thicknessMissing = rule(
   'A board has no thickness',
   'The board says no thickness, and panels take theirs off the shelves between them.',
 );
+export const countOpen = rule(
+  'parts',
+  'error',
+  'count-open',
+  'A range of lengths, and no count up to which',
+  'Parts that may take any length in a range are cut from what is left of the boards in the plan, as many as find room. Write how many would be of use, `count up to 6`, or give them one length.',
+);
 export const noRoom = rule(
   'parts',
   'error',

@@ -1,9 +1,9 @@
 /** The cut list: what is to be cut, of which material and how long. The same words in the editor and in the terminal. */
-import type { Extra } from '../model/computed.ts';
+import type { Extra, Spare } from '../model/extras.ts';
 import type { Part, Step } from '../model/layout.ts';
 import { stepText } from '../model/parts.ts';
 import type { Unit } from '../model/project.ts';
-import { type Show, showLength } from '../model/show.ts';
+import { type Show, showLength, showRange } from '../model/show.ts';
 import type { Ticks } from '../model/ticks.ts';
 import { unitsAlike } from './alike.ts';
 import { type Column, tableLines } from './text-table.ts';
@@ -35,6 +35,8 @@ export interface CutListOptions {
   readonly group: 'unit' | 'alike' | 'together';
   /** Loose parts, listed after the units. */
   readonly extras?: readonly Extra[];
+  /** Those that are only cut from what is left over, listed at the end. */
+  readonly spares?: readonly Spare[];
   /** Under each line, how the length came about. */
   readonly steps?: boolean;
   /** Characters that a line should not be longer than; as long as it comes out without. */
@@ -85,8 +87,11 @@ export function cutListText(
     for (const group of groups)
       sections.push([...groupHeading(group, options.width), '', ...groupBody(group, show, options)]);
     if (extras.length > 0) sections.push(['Loose parts', '', ...listed(cutLines([], extras), show, options, true)]);
-    if (sections.length === 0) sections.push(['Nothing is to be cut.']);
+    if (sections.length === 0 && !options.spares?.length) sections.push(['Nothing is to be cut.']);
   }
+  const spares = options.spares ?? [];
+  if (spares.length > 0)
+    sections.push(['From what is left over, as many as find room', '', ...sparesListed(spares, show, options)]);
   const text = sections.map((s) => s.join('\n')).join('\n\n');
   const rounded = text.includes('~') ? '\n\n~ stands before a length that is finer than what is shown.' : '';
   return `${text}${rounded}\n`;
@@ -182,6 +187,27 @@ function listed(
   const [titles = '', ...texts] = tableLines(columns, rows, options.width);
   if (!options.steps) return [titles, ...texts];
   return [titles, ...texts.flatMap((text, i) => [text, ...derivation((lines[i] as CutLine).uses, show)])];
+}
+
+const spareColumns: readonly Column[] = [
+  { title: 'up to', align: 'right' },
+  { title: 'length', align: 'right' },
+  { title: 'depth', align: 'right' },
+  { title: 'thickness', align: 'right' },
+  { title: 'material', align: 'left' },
+  { title: 'for', align: 'left' },
+];
+
+function sparesListed(spares: readonly Spare[], show: Show, options: CutListOptions): string[] {
+  const rows = spares.map(({ count, least, most, depth, thickness, material, name }) => [
+    String(count),
+    showRange(least, most, show),
+    depth === undefined ? '' : showLength(depth, show),
+    thickness === undefined ? '' : showLength(thickness, show),
+    material,
+    name,
+  ]);
+  return tableLines(spareColumns, rows, options.width);
 }
 
 /** One derivation for a line: pieces of one length can come about in several ways, and the first one is told. */

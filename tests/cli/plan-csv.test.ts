@@ -55,6 +55,15 @@ describe('plan FILE.csv', () => {
     expect((JSON.parse(out) as Report).projects[0]?.patterns.map((p) => p.offcut.text)).toEqual(['889.5mm']);
   });
 
+  it('cuts spares from what is left over, in whole millimetres where lengths are metric', () => {
+    const text = 'what,material,length mm,count\npart,oak,500.5,3\nstock,oak,2400,\nspare,oak,200 to 430,4\n';
+    const { out, status } = plan(text, ['--kerf', '3mm']);
+    expect(status).toBe(0);
+    // 2400 - 3 x 500.5 - 3 x 3 = 889.5: four of 200 and three cuts come to 809, so 80 more are to be had.
+    expect(out).toContain('3 x 500.5mm; spare 280mm, 3 x 200mm');
+    expect(out).toMatch(/4 +4 +200mm to 430mm +oak +spare \(row 4\) +280mm, 3 x 200mm/);
+  });
+
   it('ends with 1 where something cannot be cut, and says what', () => {
     const { out, status } = plan('what,material,length,count\npart,oak,30in,3\nstock,oak,36in,2\n');
     expect(status).toBe(1);
@@ -63,7 +72,12 @@ describe('plan FILE.csv', () => {
 
   it.each([
     ['part,oak,30,1', 'row 2: 30 has no unit of measure'],
-    ['shelf,oak,30in,1', 'row 2: "shelf" is neither part, stock, offcut nor kept'],
+    ['shelf,oak,30in,1', 'row 2: "shelf" is neither part, stock, offcut, kept nor spare'],
+    ['spare,oak,10in,', 'row 2: a spare needs a count'],
+    ['spare,oak,24in to 10in,2', 'row 2: length "24in to 10in": the first is longer than the second'],
+    ['spare,oak,0in to 10in,2', 'row 2: A length of 0in is nothing'],
+    ['spare,oak,5in to 10in to 12in,2', 'is not a range such as 10in to 24in'],
+    ['part,oak,10in to 24in,2', 'row 2: '],
     ['part,oak,30in,some', 'row 2: count "some" is not a whole number'],
     ['part,,30in,1', 'row 2: no material is given'],
     ['part,oak,-3in,1', 'row 2: '],

@@ -24,6 +24,19 @@ it('counted boards are fewer, offcuts that were cut are gone, and what is worth 
 `);
 });
 
+it('counts what is left once spares have been cut', () => {
+  const spare = 'extra cleats { board white-12; length from 10in to 20in; count up to 2 }';
+  const folder = folderWith({ 'a.closet': `${project('stock white-12 { length 8ft; length 12ft }')}${spare}\n` });
+  expect(storypole(['plan', '--stock-after', 'left.closet'], folder).status).toBe(0);
+  // Four of 30 and four cuts leave 23-1/2 of 144: one spare of 20 and its cut leave 3-3/8, and two of 10 would leave
+  // room for 11-11/16 each, 23-3/8 and one cut: two are more than one. Nothing is left to keep.
+  expect(readFileSync(join(folder, 'left.closet'), 'utf8')).toBe(`stock white-12 {
+  length 96in unlimited
+  length 144in unlimited
+}
+`);
+});
+
 it('is read again as the stock of the next job', () => {
   const folder = folderWith({ 'a.closet': project('stock white-12 { length 10ft unlimited; length 6ft }') });
   storypole(['plan', '--stock-after', 'left.closet'], folder);

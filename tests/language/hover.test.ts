@@ -213,6 +213,20 @@ describe('rules and limits', () => {
   });
 });
 
+describe('loose parts', () => {
+  const text = `board white-12 { depth 12in; thickness 3/4in }
+extra tops { board white-12; length 30in; count 4 }
+extra cleats { board white-12; length from 8in to 16in; count up to 12 }
+`;
+
+  it('say what is cut of them, and for which of them nothing is bought', () => {
+    expect(told(at(text, 'extra tops'))).toContain('Cut 4 of **30in** of `white-12`.');
+    expect(told(at(text, 'extra cleats'))).toContain(
+      'Up to 12 of **8in to 16in** of `white-12`, cut from what is left',
+    );
+  });
+});
+
 describe('the cut list of a template', () => {
   it('holds the units of templates that extend it', () => {
     const text = `template base {

@@ -30,7 +30,7 @@ export const unitWords = [
   word('floor', ['unit', 'extra'], '<value:label>', 'The floor of the building, to group by.', 'floor 1'),
   word('flat', ['unit', 'extra'], '<value:label>', 'The flat, to group by.', 'flat A-101'),
   word('phase', ['unit', 'extra'], '<value:label>', 'The phase of the work, to group by.', 'phase 1'),
-  word('count', ['unit', 'extra'], '<value:count>', 'How many there are, all alike.', 'count 6', { fallback: '1' }),
+  word('count', ['unit'], '<value:count>', 'How many there are, all alike.', 'count 6', { fallback: '1' }),
   word(
     'override',
     ['unit'],
@@ -89,7 +89,22 @@ export const unitWords = [
 
   word('board', ['extra'], '<board:ref board>', 'What the parts are cut from.', 'board white-12'),
   word('rod', ['extra'], '<rod:ref rod>', 'What the parts are cut from.', 'rod chrome'),
-  word('length', ['extra'], '<value:length>', 'Finished length of each.', 'length 24in', { plausible: 480 }),
+  word(
+    'length',
+    ['extra'],
+    '(from <least:length> to <most:length> | <value:length>)',
+    'Finished length of each. In a range: any length in it will do, the longest that there is room for is cut, and the count is written with `up to`.',
+    'length 24in',
+    { plausible: 480 },
+  ),
+  word(
+    'count',
+    ['extra'],
+    '[up to] <value:count>',
+    'How many there are, all alike. With `up to` no board is bought for them: as many are cut from what is left of the boards in the plan as find room there.',
+    'count up to 6',
+    { fallback: '1' },
+  ),
   word(
     'matched',
     ['extra'],
