@@ -11,8 +11,6 @@ export interface Instance {
   readonly optimum?: number | undefined;
 }
 
-const words = (text: string) => text.split(/\s+/).filter((word) => word !== '');
-
 /** The instances of a file; throws when it is in none of the formats. */
 export function readInstances(file: string, text: string, optima: ReadonlyMap<string, number> = new Map()): Instance[] {
   const name = file.replace(/[.][^.]*$/, '');
@@ -20,21 +18,66 @@ export function readInstances(file: string, text: string, optima: ReadonlyMap<st
     const { kerf = 0, ...rest } = JSON.parse(text) as Omit<Instance, 'name' | 'kerf'> & { kerf?: number };
     return [{ ...rest, name, kerf }];
   }
-  const found = words(text);
-  if (found.slice(0, 3).some((word) => !/^\d+$/.test(word))) return readLibrary(found, optima);
-  const numbers = found.map(Number);
-  const [count, capacity, ...rest] = numbers as [number, number, ...number[]];
+  const rows = text
+    .replace(/^\uFEFF/, '')
+    .split('\n')
+    .map((line) => line.split(/[\s,;]+/).filter((word) => word !== ''))
+    .filter((row) => row.length > 0);
+  const found = rows.flat();
+  if (found.length > 1 && !isNumber(found[1])) return readLibrary(found, optima);
+  const odd = found.find((word) => !isNumber(word));
+  if (odd !== undefined) throw new Error(`${file}: "${odd}" is not a number`);
+  const several = readSeveral(rows.map((row) => row.map(Number)));
+  if (several) return [inWhole({ name, ...several, kerf: 0, optimum: optima.get(name) })];
+  const [count, capacity, ...rest] = found.map(Number) as [number, number, ...number[]];
   const pieces =
     rest.length === count
       ? rest.map((length) => ({ length, quantity: 1 }))
       : rest.length === 2 * count
-        ? Array.from({ length: count }, (_, at) => ({
-            length: rest[2 * at] as number,
-            quantity: rest[2 * at + 1] as number,
-          }))
+        ? pairs(rest).map(([length, quantity]) => ({ length, quantity }))
         : undefined;
   if (!pieces) throw new Error(`${file}: ${rest.length} numbers for ${count} sizes`);
-  return [{ name, stock: [{ length: capacity }], pieces, kerf: 0, optimum: optima.get(name) }];
+  return [inWhole({ name, stock: [{ length: capacity }], pieces, kerf: 0, optimum: optima.get(name) })];
+}
+
+function isNumber(word: string | undefined): boolean {
+  return word !== undefined && /^\d+([.]\d*)?$/.test(word);
+}
+
+function pairs(numbers: readonly number[]): [number, number][] {
+  return Array.from({ length: numbers.length / 2 }, (_, at) => [
+    numbers[2 * at] as number,
+    numbers[2 * at + 1] as number,
+  ]);
+}
+
+/** `kinds sizes`, then a line `length price [count]` for each kind and a line `size [demand]` for each size. */
+function readSeveral(rows: readonly number[][]): Pick<Instance, 'stock' | 'pieces'> | undefined {
+  const [head = [], ...rest] = rows;
+  const [kinds, sizes] = head;
+  if (head.length !== 2 || kinds === undefined || sizes === undefined || rest.length !== kinds + sizes)
+    return undefined;
+  const [stock, pieces] = [rest.slice(0, kinds), rest.slice(kinds)];
+  const even = (part: readonly number[][], least: number, most: number): boolean =>
+    part.every(({ length }) => length >= least && length <= most && length === part[0]?.length);
+  if (kinds === 0 || !even(stock, 2, 3) || !even(pieces, 1, 2)) return undefined;
+  return {
+    stock: stock.map(([length = 0, price = 0, count]) => ({ length, price, ...(count !== undefined && { count }) })),
+    pieces: pieces.map(([length = 0, quantity = 1]) => ({ length, quantity })),
+  };
+}
+
+/** Lengths with decimals, as the triplets of the OR-Library have, in tenths or finer, so that all are whole. */
+function inWhole(instance: Instance): Instance {
+  const lengths = [...instance.stock, ...instance.pieces].map(({ length }) => length);
+  const decimals = Math.max(...lengths.map((length) => (String(length).split('.')[1] ?? '').length));
+  if (decimals === 0) return instance;
+  const whole = (length: number): number => Math.round(length * 10 ** decimals);
+  return {
+    ...instance,
+    stock: instance.stock.map((board) => ({ ...board, length: whole(board.length) })),
+    pieces: instance.pieces.map((piece) => ({ ...piece, length: whole(piece.length) })),
+  };
 }
 
 function readLibrary(found: readonly string[], optima: ReadonlyMap<string, number>): Instance[] {
@@ -43,13 +86,15 @@ function readLibrary(found: readonly string[], optima: ReadonlyMap<string, numbe
     const [name, capacity, items] = found.slice(at, at + 3) as [string, string, string];
     const sizes = found.slice(at + 4, at + 4 + Number(items)).map(Number);
     if (sizes.length !== Number(items) || sizes.some(Number.isNaN)) throw new Error(`${name} is cut short`);
-    instances.push({
-      name,
-      stock: [{ length: Number(capacity) }],
-      pieces: sizes.map((length) => ({ length, quantity: 1 })),
-      kerf: 0,
-      optimum: optima.get(name),
-    });
+    instances.push(
+      inWhole({
+        name,
+        stock: [{ length: Number(capacity) }],
+        pieces: sizes.map((length) => ({ length, quantity: 1 })),
+        kerf: 0,
+        optimum: optima.get(name),
+      }),
+    );
     at += 4 + Number(items);
   }
   return instances;
