@@ -50,6 +50,29 @@ function draw(start: number, sizes: number, each: number): Drawn {
   return { name: `drawn ${start}`, stock, pieces, kerf: next(4) };
 }
 
+/**
+ * The same with lengths that nothing divides, as where inches and millimetres mix, so that they are planned on a grid
+ * coarser than they are; every other stock length is one that some pieces and their cuts fill to the last unit.
+ */
+function finely(drawn: Drawn, start: number): Drawn {
+  const next = numbers(start + 5000);
+  const fine = (length: number) => length * 100_003 + next(9973);
+  const kerf = drawn.kerf * 9_967;
+  const pieces = drawn.pieces.map((piece) => ({ ...piece, length: fine(piece.length) }));
+  const stock = drawn.stock.map((board) => {
+    const length = fine(board.length);
+    if (next(2) === 0) return { ...board, length };
+    let end = 0;
+    for (let tries = 0; tries < 8; tries++) {
+      const piece = pieces[next(pieces.length)]?.length ?? 0;
+      const after = end === 0 ? piece : end + kerf + piece;
+      if (after <= length) end = after;
+    }
+    return { ...board, length: end || length };
+  });
+  return { ...drawn, pieces, stock, kerf };
+}
+
 type Counts = readonly number[];
 
 /** Every way to fill a board, as counts of each length; n pieces need n - 1 cuts. */
@@ -176,6 +199,17 @@ describe('a plan costs what the cheapest of all costs, and is proven', () => {
       if (compare(instance, leastPriceByHighs(instance))) cut++;
     }
     expect(cut).toBeGreaterThan(80);
+  });
+
+  it('on 200 instances whose lengths have no common unit, some of which fill boards exactly', {
+    timeout: 60_000,
+  }, () => {
+    let cut = 0;
+    for (let start = 2000; start < 2200; start++) {
+      const instance = finely(draw(start, 2 + (start % 5), 4), start);
+      if (compare(instance, leastPriceByHighs(instance))) cut++;
+    }
+    expect(cut).toBeGreaterThan(100);
   });
 });
 

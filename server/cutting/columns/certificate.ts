@@ -30,6 +30,27 @@ export function leastCost(boards: readonly Holding[], need: bigint): number {
   return costOfWholeBoards(useful, need, rounded, step) ?? rounded;
 }
 
+/** The most that whole boards can cost below `cost`: nothing between the two is the cost of any plan. */
+export function costBelow(boards: readonly Pick<Holding, 'cost' | 'count'>[], cost: number): number {
+  const step = boards.reduce((common, board) => commonDivisor(common, board.cost), 0);
+  if (step === 0) return cost - 1;
+  const size = Math.ceil(cost / step);
+  if (size > CELLS) return (size - 1) * step;
+  // How many of the last kind the fewest take to come to a cost; -1 where nothing comes to it.
+  const taken = new Int32Array(size).fill(-1);
+  taken[0] = 0;
+  for (const board of boards) {
+    const units = board.cost / step;
+    if (units === 0) continue;
+    for (let at = 0; at < size; at++) {
+      if ((taken[at] as number) >= 0) taken[at] = 0;
+      else if (at >= units && (taken[at - units] as number) >= 0 && (taken[at - units] as number) < board.count)
+        taken[at] = (taken[at - units] as number) + 1;
+    }
+  }
+  return taken.findLastIndex((count) => count >= 0) * step;
+}
+
 /** The last board may be bought in part; rounded up to a whole cost. */
 function costInParts(boards: readonly Holding[], need: bigint): number {
   const cheapest = [...boards].sort((a, b) =>

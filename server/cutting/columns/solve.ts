@@ -9,6 +9,7 @@ import {
   reduceBoards,
   type Size,
 } from '../pack.ts';
+import { costBelow } from './certificate.ts';
 import { dive } from './dive.ts';
 import { type Content, lengthWeights } from './master.ts';
 import { type Memory, recall, remember } from './memory.ts';
@@ -202,7 +203,11 @@ function* improve(
   }
 
   function* finish(effort: number): Generator<Progress | undefined> {
-    const target = () => cost() - step;
+    let [above, below] = [Infinity, 0];
+    const target = () => {
+      if (cost() !== above) [above, below] = [cost(), space.worth ? cost() - step : costBelow(space.kinds, cost())];
+      return below;
+    };
     // Duals inside the optimal face leave fewer contents than those of a basis.
     const [basic, proven, plain] = [master.wholeDuals(), root.proof.weights, lengthWeights(space)];
     const inside = basic.map((weight, size) =>
@@ -216,8 +221,8 @@ function* improve(
     for (const part of [1, 1 / 16]) {
       for (const weights of [between, inside, basic, proven, plain]) {
         const duals = dualsOf(master, weights);
-        // On a coarse grid some contents are missing, however many are listed.
-        whole = part === 1 && space.weights === space.lightest;
+        // What is left is worth something: on a coarse grid that is known only roughly.
+        whole = part === 1 && (!space.worth || space.weights === space.lightest);
         contents = contentsWithin(space, duals, part * (target() / space.dearest - duals.bound), scratch);
         yield undefined;
         if (contents) break;

@@ -1,14 +1,15 @@
 /**
  * The contents that a cheaper plan could be made of: those whose reduced cost fits into the gap between the
- * programme and the plan. Where they are few, branch and bound over them (search.ts) ends the matter.
+ * programme and the plan. Where they are few, branch and bound over them (search.ts) ends the matter. Lengths are
+ * exact here; a coarse grid, with sizes rounded down, only says early what cannot become worth enough.
  */
 import type { Part } from './knapsack.ts';
 import { type Content, type Master, SCALE } from './master.ts';
 import { type Space, worthOfUnits } from './space.ts';
 
 /** Contents that a search can go through, at most, and steps of listing them. */
-const CONTENTS = 10_000;
-const STEPS = 3_000_000;
+const CONTENTS = 40_000;
+const STEPS = 4_000_000;
 /** Cells of the tables that listing takes. */
 const CELLS = 1.2e6;
 /** Costs are compared with this margin, in dearest boards. */
@@ -34,10 +35,12 @@ export function dualsOf({ space, knapsack }: Master, weights: ArrayLike<number>)
     (most, { cost, count, room }) => (cost === 0 && count === Infinity ? Math.max(most, room) : most),
     0,
   );
-  const table = knapsack.solve(
-    sizes.map(({ size }, place) => (size <= free ? 0 : (weights[place] as number))),
-    demand,
-  );
+  const values = sizes.map(({ size }, place) => (size <= free ? 0 : (weights[place] as number)));
+  // On a coarse grid the programme's own knapsack misses contents; rounded down, sizes miss none.
+  const table =
+    space.weights === space.lightest
+      ? knapsack.solve(values, demand)
+      : mostWorth(space.lightest, values, demand, rooms);
   const left = worthOfUnits(space);
   // What the best content is worth at a scale, less what its board costs: with what is left of it.
   const beyond = (kind: number, scale: number): number => {
@@ -89,21 +92,24 @@ export function contentsWithin(
   gap: number,
   scratch: Scratch,
 ): Content[] | undefined {
-  const { sizes, kinds, weights, rooms, dearest } = space;
+  const { sizes, kinds, dearest } = space;
   const n = sizes.length;
-  const width = (rooms[0] as number) + 1;
-  if (n * width > CELLS) return undefined;
-  const most = sizes.map(({ quantity }, size) =>
-    Math.min(quantity, Math.floor((rooms[0] as number) / (weights[size] as number))),
-  );
+  const longest = (kinds[0] as { room: number }).room;
+  const lengths = sizes.map(({ size }) => size);
+  const grid = Math.max(space.grid, Math.ceil(longest / Math.floor(CELLS / n)));
+  // What is left is worth what it is on the grid of the space.
+  if (space.worth && grid !== space.grid) return undefined;
+  const width = Math.floor(longest / grid) + 1;
+  const most = sizes.map(({ quantity, size }) => Math.min(quantity, Math.floor(longest / size)));
   scratch.tables ??= new Float64Array((n + 1) * width);
   const { tables } = scratch;
   const left = worthOfUnits(space);
-  fillTables(space, duals, most, tables, left);
+  const lightest = Int32Array.from(lengths, (length) => Math.floor(length / grid));
+  fillTables(lightest, width, duals, most, tables, left);
   const found: Content[] = [];
   let steps = 0;
   for (let kind = 0; kind < kinds.length; kind++) {
-    const { cost } = kinds[kind] as { cost: number };
+    const { cost, room } = kinds[kind] as { cost: number; room: number };
     const least = cost / dearest + (worth[kind] as number) - gap - MARGIN;
     const parts: Part[] = [];
     /** False when there are too many. */
@@ -111,15 +117,16 @@ export function contentsWithin(
       if (++steps > STEPS) return false;
       if (size === n) {
         const held = new Map(parts);
-        const full = weights.every((weight, each) => weight > room || (held.get(each) ?? 0) >= (most[each] as number));
-        if ((full || (left?.[room] as number) > 0) && parts.length > 0) found.push({ kind, parts: [...parts] });
+        const full = lengths.every((length, each) => length > room || (held.get(each) ?? 0) >= (most[each] as number));
+        if ((full || (left?.[Math.floor(room / grid)] as number) > 0) && parts.length > 0)
+          found.push({ kind, parts: [...parts] });
         return found.length <= CONTENTS;
       }
-      const weight = weights[size] as number;
-      for (let quantity = Math.min(most[size] as number, Math.floor(room / weight)); quantity >= 0; quantity--) {
-        const rest = room - quantity * weight;
+      const length = lengths[size] as number;
+      for (let quantity = Math.min(most[size] as number, Math.floor(room / length)); quantity >= 0; quantity--) {
+        const rest = room - quantity * length;
         const worth = value + quantity * (duals[size] as number);
-        if (worth + (tables[(size + 1) * width + rest] as number) < least) continue;
+        if (worth + (tables[(size + 1) * width + Math.floor(rest / grid)] as number) < least) continue;
         if (quantity > 0) parts.push([size, quantity]);
         const going = list(size + 1, rest, worth);
         if (quantity > 0) parts.pop();
@@ -127,7 +134,7 @@ export function contentsWithin(
       }
       return true;
     };
-    if (!list(0, rooms[kind] as number, 0)) return undefined;
+    if (!list(0, room, 0)) return undefined;
   }
   return found;
 }
@@ -139,29 +146,45 @@ export interface Scratch {
 
 /** For every size and room: the most that this size and those after it are worth together, with what is left. */
 function fillTables(
-  { weights, rooms }: Space,
+  weights: Int32Array,
+  width: number,
   values: ArrayLike<number>,
   most: readonly number[],
   tables: Float64Array,
   left: Float64Array | undefined,
 ): void {
   const n = weights.length;
-  const width = (rooms[0] as number) + 1;
   if (left) tables.set(left, n * width);
   else tables.fill(0, n * width);
   for (let size = n - 1; size >= 0; size--) {
     const table = tables.subarray(size * width, (size + 1) * width);
     table.set(tables.subarray((size + 1) * width, (size + 2) * width));
-    const weight = weights[size] as number;
-    for (let bundle = 1, left = most[size] as number; left > 0; bundle *= 2) {
-      const take = Math.min(bundle, left);
-      left -= take;
-      for (let at = width - 1; at >= take * weight; at--) {
-        table[at] = Math.max(
-          table[at] as number,
-          (table[at - take * weight] as number) + take * (values[size] as number),
-        );
-      }
+    addTo(table, weights[size] as number, values[size] as number, most[size] as number);
+  }
+}
+
+/** The most that any content is worth, for every room. */
+function mostWorth(
+  weights: Int32Array,
+  values: readonly number[],
+  most: readonly number[],
+  rooms: Int32Array,
+): Float64Array {
+  const table = new Float64Array((rooms[0] as number) + 1);
+  weights.forEach((weight, size) => {
+    const fits = weight === 0 ? Infinity : Math.floor((rooms[0] as number) / weight);
+    addTo(table, weight, values[size] as number, Math.min(most[size] as number, fits));
+  });
+  return table;
+}
+
+/** Makes up to `most` of one size available to a table of what contents are worth. */
+function addTo(table: Float64Array, weight: number, value: number, most: number): void {
+  for (let bundle = 1, left = most; left > 0; bundle *= 2) {
+    const take = Math.min(bundle, left);
+    left -= take;
+    for (let at = table.length - 1; at >= take * weight; at--) {
+      table[at] = Math.max(table[at] as number, (table[at - take * weight] as number) + take * value);
     }
   }
 }
