@@ -17,6 +17,7 @@ import { createWeigher, guessWeights, openRoot, type Proof, type Root, roughly, 
 import { searchWithin } from './search.ts';
 import { type Chosen, settle } from './settle.ts';
 import { commonDivisor, spaceOf } from './space.ts';
+import { correctedValues } from './values.ts';
 import { contentsWithin, dualsOf, type Scratch } from './within.ts';
 
 /** What is known so far. Places of sizes and kinds are those of the task that was given. */
@@ -40,6 +41,9 @@ const LARGE = 80;
 /** From so many sizes on, the programme is made for about so many groups of them. */
 const CROWD = 1500;
 const GROUPS = 750;
+/** Rounds of value correction over all boards, where a round visits fewer cells of knapsack tables than this. */
+const CORRECTIONS = 3;
+const CELLS = 1e8;
 /** From so many columns on, those that cost this much more than their pieces are worth are forgotten before a dive. */
 const MANY = 2000;
 const DEAR = 0.008;
@@ -191,6 +195,14 @@ function* improve(
       leave();
       if (gap > 0 && !isProven()) yield* roundFrom(0, gap === STAGES[0] ? 2 : 8);
       if (isProven() || master.work() > WORK) return;
+    }
+    // Many different pieces that fill boards tightly: long pieces first leave short ones to fill up with.
+    if (!rough && !isProven() && best.boards.length * main.sizes.length * (main.rooms[0] as number) <= CELLS) {
+      for (const chosen of correctedValues(master, demand, counts, CORRECTIONS)) {
+        offer(chosen);
+        yield progress();
+        if (isProven()) return;
+      }
     }
     for (; turn < dives && !isProven() && master.work() < WORK; turn++) {
       yield* roundFrom(turn);

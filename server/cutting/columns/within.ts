@@ -9,6 +9,9 @@ import { type Space, worthOfUnits } from './space.ts';
 
 /** Contents that a search can go through, at most, and steps of listing them. */
 const CONTENTS = 40_000;
+/** Columns of a large programme are dearer: contents times sizes, at most; so many contents in any case. */
+const ENTRIES = 4_000_000;
+const SOME = 10_000;
 const STEPS = 4_000_000;
 /** Cells of the tables that listing takes. */
 const CELLS = 1.2e6;
@@ -96,6 +99,7 @@ export function contentsWithin(
   const n = sizes.length;
   const longest = (kinds[0] as { room: number }).room;
   const lengths = sizes.map(({ size }) => size);
+  const allowed = Math.max(SOME, Math.min(CONTENTS, Math.floor(ENTRIES / n)));
   const grid = Math.max(space.grid, Math.ceil(longest / Math.floor(CELLS / n)));
   // What is left is worth what it is on the grid of the space.
   if (space.worth && grid !== space.grid) return undefined;
@@ -120,7 +124,7 @@ export function contentsWithin(
         const full = lengths.every((length, each) => length > room || (held.get(each) ?? 0) >= (most[each] as number));
         if ((full || (left?.[Math.floor(room / grid)] as number) > 0) && parts.length > 0)
           found.push({ kind, parts: [...parts] });
-        return found.length <= CONTENTS;
+        return found.length <= allowed;
       }
       const length = lengths[size] as number;
       for (let quantity = Math.min(most[size] as number, Math.floor(room / length)); quantity >= 0; quantity--) {
