@@ -200,9 +200,11 @@ function priceOfBoards(rows: readonly Row[], need: bigint): bigint {
   const least = roundedUp(priceInParts(rows, need), step);
   if (step === 0n) return least;
   const dearest = largest(rows.map(({ price }) => price));
-  const heaviest = largest(rows.map(({ holds }) => holds));
   const size = (least + dearest) / step + 1n;
-  if (size > MOST_CELLS || need + 2n * heaviest * size > EXACT) return least;
+  // No sum below is more than what the whole table of prices buys at the best rate, and what costs nothing.
+  const bought = largest(rows.map(({ holds, price }) => (price === 0n ? 0n : (holds * size * step) / price + 1n)));
+  const given = total(rows, ({ holds, price, count }) => (price === 0n ? holds * (count ?? 0n) : 0n));
+  if (size > MOST_CELLS || 2n * (need + bought + given) > EXACT) return least;
   // The most weight that boards of each total price hold.
   const held = new Float64Array(Number(size));
   for (const { holds, price, count } of rows) {

@@ -70,6 +70,8 @@ export function extraOf(declared: Declared, names: Names, settings: ProjectSetti
       const part = partOf(declared, length, range.most, material, settings);
       return { kind: 'extra', ...labels, count: known, part };
     }
+    // A count that is not understood has been reported.
+    if (known === 0) return undefined;
     const fits = toTheSaw(range, length, settings, context);
     if (!fits) return undefined;
     const { name: cutFrom, of } = material;

@@ -1,7 +1,7 @@
 /** What the exact search rests on, each against a way that tries everything. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { costBelow } from '../../server/cutting/columns/certificate.ts';
+import { costBelow, leastCost } from '../../server/cutting/columns/certificate.ts';
 import { createMaster } from '../../server/cutting/columns/master.ts';
 import { spaceOf } from '../../server/cutting/columns/space.ts';
 import { contentsWithin, dualsOf } from '../../server/cutting/columns/within.ts';
@@ -32,6 +32,20 @@ describe('the next lower cost', () => {
         expect(costBelow(boards, cost)).toBe(Math.max(...reached));
       }),
     );
+  });
+});
+
+describe('the least cost of whole boards', () => {
+  it('is found for prices that nothing divides, and weights in parts of a thousand million', () => {
+    // 36 boards are needed, 35 and a half by weight. 35 at 12247 and one at 10000 hold enough for 438645; 34 and two
+    // at 10954 hold just enough for 438306. In parts it would be 434700 or so.
+    const weight = 2 ** 34;
+    const boards = [
+      { holds: weight, cost: 12_247, count: Infinity },
+      { holds: Math.floor(0.8 * weight), cost: 10_954, count: Infinity },
+      { holds: Math.floor((2 / 3) * weight), cost: 10_000, count: Infinity },
+    ];
+    expect(leastCost(boards, BigInt(Math.floor(35.5 * weight)))).toBe(34 * 12_247 + 2 * 10_954);
   });
 });
 

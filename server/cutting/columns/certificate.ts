@@ -75,11 +75,16 @@ function costInParts(boards: readonly Holding[], need: bigint): number {
 function costOfWholeBoards(boards: readonly Holding[], need: bigint, from: number, step: number): number | undefined {
   const dearest = boards.reduce((most, { cost }) => Math.max(most, cost), 0);
   const size = (from + dearest) / step + 1;
-  const heaviest = boards.reduce((most, { holds }) => Math.max(most, holds), 0);
-  if (size > CELLS || Number(need) + 2 * heaviest * size > 2 ** 53) return undefined;
   const free = boards.filter(({ cost }) => cost === 0);
   if (free.some(({ count }) => count === Infinity)) return 0;
-  const held = new Float64Array(size).fill(free.reduce((sum, { holds, count }) => sum + holds * count, 0));
+  // What all the money of the table buys at the best rate, beside what costs nothing: no sum is larger.
+  const bought = boards.reduce(
+    (most, { holds, cost }) => (cost === 0 ? most : Math.max(most, (holds / cost) * size * step)),
+    0,
+  );
+  const given = free.reduce((sum, { holds, count }) => sum + holds * count, 0);
+  if (size > CELLS || Number(need) + bought + given > 2 ** 52) return undefined;
+  const held = new Float64Array(size).fill(given);
   for (const { holds, cost, count } of boards) {
     const units = cost / step;
     if (units === 0) continue;
