@@ -135,6 +135,8 @@ function totalsJson(total: MaterialTotals, settings: ProjectSettings): object {
     boards: total.boards.map(({ stock, length, count }) => ({ stock, length: lengthJson(length, show), count })),
     boardCount: total.boardCount,
     pieceCount: total.pieceCount,
+    patternCount: total.patternCount,
+    stopSettings: total.stopSettings,
     price: total.price === undefined ? null : moneyJson(total.price, currency),
     boughtLength: lengthJson(total.boughtLength, show),
     stockLength: lengthJson(total.stockLength, show),

@@ -290,6 +290,11 @@ const plan = {
       boards: list(object({ stock: text(), length, count: whole(1) })),
       boardCount: whole(0),
       pieceCount: whole(0),
+      patternCount: whole(0, 'Different ways to cut a board: by its stock, and by how many of each length it gives.'),
+      stopSettings: whole(
+        0,
+        "How often the saw's stop is set when patterns are cut in the order of the list: once for each length of a pattern, the longest first, unless the stop stands there already; patterns that follow each other and give the same lengths are cut together.",
+      ),
       price: orNull(ref('money'), 'null where not all stock to be bought has a price.'),
       boughtLength: ref('length', 'Without what lies on the rack.'),
       stockLength: length,

@@ -47,6 +47,7 @@ function totalsOfMaterial(
     boards: boards.map(({ board, count }) => ({ stock: board.id, length: board.length, count })),
     boardCount,
     pieceCount: sum(cut, ([, quantity]) => quantity),
+    ...sawFigures(patterns),
     ...(measure === 'price' && { price: sum(boards, ({ board, count }) => costOf(board, measure) * count) }),
     boughtLength: ticks(sum(boards, ({ board, count }) => (board.offcut ? 0 : board.length * count))),
     stockLength: ticks(sum(boards, ({ board, count }) => board.length * count)),
@@ -70,4 +71,23 @@ function sum<T>(things: Iterable<T>, figure: (thing: T) => number): number {
   let total = 0;
   for (const thing of things) total += figure(thing);
   return total;
+}
+
+/** Ways to cut, and settings of the stop, as `MaterialTotals` has them. */
+function sawFigures(patterns: readonly Pattern[]): Pick<MaterialTotals, 'patternCount' | 'stopSettings'> {
+  const ways = new Set<string>();
+  let stopSettings = 0;
+  let before = '';
+  let stop: number | undefined;
+  for (const { stock, cuts } of patterns) {
+    const lengths = new Map<number, number>();
+    for (const { length, quantity } of cuts) lengths.set(length, (lengths.get(length) ?? 0) + quantity);
+    const way = JSON.stringify([...lengths]);
+    ways.add(`${way} of ${stock}`);
+    if (way === before) continue;
+    before = way;
+    stopSettings += lengths.size - (cuts[0]?.length === stop ? 1 : 0);
+    stop = cuts.at(-1)?.length;
+  }
+  return { patternCount: ways.size, stopSettings };
 }

@@ -129,6 +129,14 @@ export interface MaterialTotals {
   readonly boards: readonly { readonly stock: string; readonly length: Ticks; readonly count: number }[];
   readonly boardCount: number;
   readonly pieceCount: number;
+  /** Different ways to cut a board: by its stock, and by how many of each length it gives. */
+  readonly patternCount: number;
+  /**
+   * How often the saw's stop is set when patterns are cut in the order of the plan. Patterns that follow each
+   * other and give the same lengths are cut together, length by length, the longest first: one setting a length,
+   * one fewer where the stop stands right from the pattern before.
+   */
+  readonly stopSettings: number;
   /** Where all stock to be bought has a price. */
   readonly price?: number;
   /** Without the offcuts from the rack. */

@@ -126,6 +126,8 @@ function totalsOf(total: Reader): MaterialTotals {
     })),
     boardCount: total.number('boardCount'),
     pieceCount: total.number('pieceCount'),
+    patternCount: total.number('patternCount'),
+    stopSettings: total.number('stopSettings'),
     ...(price !== undefined && { price }),
     boughtLength: total.length('boughtLength'),
     stockLength: total.length('stockLength'),

@@ -55,6 +55,9 @@ function checkMaterialTotals(examined: Case, stated: MaterialTotals): void {
     overBoards((p) => total(p.cuts, (cut) => BigInt(cut.quantity))),
     'pieces',
   );
+  const { ways, settings } = sawWork(patterns);
+  same(stated.patternCount, ways, 'different patterns');
+  same(stated.stopSettings, settings, 'settings of the stop');
   same(stated.price, priced ? price : undefined, 'price');
   same(stated.boughtLength, bought, 'length bought');
   same(
@@ -93,4 +96,35 @@ function checkMaterialTotals(examined: Case, stated: MaterialTotals): void {
     'waste',
   );
   checkBound(examined, patterns, stock, stated, priced ? price : bought);
+}
+
+/**
+ * Different patterns, and how often the stop is set: once for each length of a pattern, unless it stands there,
+ * or the pattern before gives just the same.
+ */
+function sawWork(patterns: readonly Pattern[]): { readonly ways: bigint; readonly settings: bigint } {
+  const ways = new Set<string>();
+  let settings = 0n;
+  let stop: number | undefined;
+  let before = '';
+  for (const { stock, cuts } of patterns) {
+    const positions: number[] = [];
+    for (const { length } of cuts) if (length !== positions.at(-1)) positions.push(length);
+    const counts = positions.map((length) =>
+      total(
+        cuts.filter((cut) => cut.length === length),
+        (cut) => BigInt(cut.quantity),
+      ),
+    );
+    const gives = positions.map((length, index) => `${counts[index]} x ${length}`).join(', ');
+    ways.add(JSON.stringify([stock, gives]));
+    if (gives !== before) {
+      for (const position of positions) {
+        if (position !== stop) settings += 1n;
+        stop = position;
+      }
+    }
+    before = gives;
+  }
+  return { ways: BigInt(ways.size), settings };
 }
