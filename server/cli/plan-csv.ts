@@ -14,7 +14,7 @@ import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import type { Demand } from '../cutting/demand.ts';
 import { flawsOf } from '../cutting/request.ts';
-import type { Piece, StockLength } from '../cutting/types.ts';
+import type { Piece, SawLimits, StockLength } from '../cutting/types.ts';
 import { defaultSettings, type ProjectSettings } from '../model/settings.ts';
 import { showMillimetres } from '../model/show.ts';
 import type { Ticks } from '../model/ticks.ts';
@@ -28,6 +28,8 @@ export interface SawOptions {
   readonly endTrim?: string | undefined;
   readonly keepOffcutsFrom?: string | undefined;
   readonly currency?: string | undefined;
+  readonly mostPatterns?: string | undefined;
+  readonly mostStopSettings?: string | undefined;
 }
 
 export interface LengthsAsked {
@@ -76,7 +78,12 @@ export function lengthsAsked(file: string, written: string, options: SawOptions)
   if (pieces.size === 0) throw new Stop(`${written} asks for no part: write rows that begin with "part".`);
   const settings = settingsFrom(options, 2 * metric > lengths);
   const { kerf, endTrim, keepOffcutsFrom } = settings;
-  const request = { pieces: [...pieces.values()], stock, saw: { kerf, trim: endTrim, keepOffcutsFrom } };
+  const request = {
+    pieces: [...pieces.values()],
+    stock,
+    saw: { kerf, trim: endTrim, keepOffcutsFrom },
+    limits: limitsFrom(options),
+  };
   const [flaw] = flawsOf(request);
   if (flaw !== undefined) throw new Stop(`${written} cannot be planned: ${flaw}.`);
   return { demand: { request, items: new Map(), origins: new Map(), materials: new Map() }, settings };
@@ -173,6 +180,19 @@ function rowOf(cells: readonly string[], header: Header): Row | { readonly probl
     metric: /m$/i.test(header.unit ?? text),
     count: count === '' ? undefined : Number(count),
     price: price === '' ? undefined : Math.round(Number(price.replace(',', '.')) * 100),
+  };
+}
+
+/** The limits on the command line. Throws Stop where one is no count. */
+export function limitsFrom({ mostPatterns, mostStopSettings }: SawOptions): SawLimits {
+  const count = (option: string, text: string | undefined): number | undefined => {
+    if (text === undefined) return undefined;
+    if (!/^[1-9]\d{0,4}$/.test(text)) throw new Stop(`--${option}: "${text}" is not a whole number from 1 to 99999.`);
+    return Number(text);
+  };
+  return {
+    patterns: count('most-patterns', mostPatterns),
+    stopSettings: count('most-stop-settings', mostStopSettings),
   };
 }
 

@@ -1,6 +1,7 @@
 /** A cutting plan as it is read at the yard and at the saw. */
 import type { Planned } from '../checks/analysis.ts';
-import type { MaterialTotals, Pattern, StockLength, Uncut } from '../cutting/types.ts';
+import { overLimits } from '../cutting/patterns/figures.ts';
+import type { MaterialTotals, Pattern, SawLimits, StockLength, Uncut } from '../cutting/types.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { showLength } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
@@ -15,6 +16,7 @@ interface View {
   readonly settings: ProjectSettings;
   readonly paint: Paint;
   readonly stock: ReadonlyMap<string, StockLength>;
+  readonly limits: SawLimits | undefined;
   readonly shown: (length: Ticks) => string;
   /** `board`, or `rod` for what is declared as one. */
   readonly kindOf: (material: string) => string;
@@ -27,6 +29,7 @@ export function planText({ plan, demand }: Planned, settings: ProjectSettings, p
     settings,
     paint,
     stock: new Map(demand.request.stock.map((board) => [board.id, board])),
+    limits: demand.request.limits,
     shown: (length) => showLength(length, settings.show),
     kindOf: (material) => (demand.materials.get(material)?.statement.word.text === 'rod' ? 'rod' : 'board'),
   };
@@ -128,8 +131,27 @@ function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: str
   const kept = offcutsKept(patterns).map(({ length, count }) => `${count} x ${shown(length)}`);
   return [
     `The parts come to ${shown(usedLength)}; the saw takes ${shown(kerfLoss)}${trims}; ${wasted}.`,
+    ...sawWork(totals, view),
     kept.length > 0 ? `Back to the rack: ${listed(kept)}.` : 'No offcut is long enough to keep.',
     ...bounds(totals, kind, view),
+  ];
+}
+
+/** How many ways to cut there are, how often the stop is set, and which limit could not be kept to. */
+function sawWork(totals: MaterialTotals, { limits }: View): string[] {
+  const { patternCount, stopSettings, before } = totals;
+  const patterns = counted(patternCount, 'pattern');
+  const now = `${patterns}, and ${counted(stopSettings, 'setting')} of the stop when alike boards are cut together in this order`;
+  const over = overLimits(totals, limits).map(({ of, limit, reached }) => {
+    const [allowed, fewest] =
+      of === 'patterns'
+        ? [counted(limit, 'pattern'), grouped(reached)]
+        : [`${counted(limit, 'setting')} of the stop`, grouped(reached)];
+    return `The limit of ${allowed} is not kept to: ${fewest} is the fewest that was found at this cost.`;
+  });
+  return [
+    `${now}${before ? `; ${grouped(before.patternCount)} and ${grouped(before.stopSettings)} before it was cut anew at the same cost` : ''}.`,
+    ...over,
   ];
 }
 

@@ -69,9 +69,14 @@ export function demandOf(project: Project, wanted: Wanted = () => true): Demand 
       ...(item.count !== undefined && { count: item.count }),
     });
   }
-  const { kerf, endTrim, keepOffcutsFrom } = project.settings;
+  const { kerf, endTrim, keepOffcutsFrom, mostPatterns, mostStopSettings } = project.settings;
   return {
-    request: { pieces: [...pieces.values()].map((p) => p.piece), stock, saw: { kerf, trim: endTrim, keepOffcutsFrom } },
+    request: {
+      pieces: [...pieces.values()].map((p) => p.piece),
+      stock,
+      saw: { kerf, trim: endTrim, keepOffcutsFrom },
+      limits: { patterns: mostPatterns, stopSettings: mostStopSettings },
+    },
     items,
     origins: new Map([...pieces].map(([id, p]) => [id, p.origins])),
     materials: materialsOf(project),

@@ -1,25 +1,33 @@
 /**
  * The planner: the cheapest plan it can find, and a bound that says how far from the cheapest possible it is
  * at most. First the plan of first-fit, at once; then column generation, dives and an exact search make
- * plans and bounds better until they meet or the budget is used up. Budgets are counted in work, never in
+ * plans and bounds better until they meet or the budget is used up; last, the cheapest plan is cut in fewer ways. Budgets are counted in work, never in
  * time: the same request gives the same plans in the same order on any machine.
  *
  * Source of the method: P. C. Gilmore and R. E. Gomory, Operations Research 9, 1961, and 11, 1963.
  */
 
 import { ticks } from '../model/ticks.ts';
-import { measureOf } from './board.ts';
+import { keptOf, measureOf } from './board.ts';
 import { lengthBound } from './bound.ts';
 import { leastCost } from './columns/certificate.ts';
 import { createKnapsack } from './columns/knapsack.ts';
 import { emptyMemory, type Memory } from './columns/memory.ts';
 import { type Progress, solve } from './columns/solve.ts';
+import { fewerPatterns } from './patterns/fewer.ts';
+import { sawFiguresOf } from './patterns/order.ts';
 import { type MaterialPlan, type MaterialTask, materialPlan, tasksOf, wholePlan } from './prepare.ts';
-import type { Certificate, Plan, PlanBound, Planner, PlanRequest } from './types.ts';
+import type { Certificate, Plan, PlanBound, Planner, PlanRequest, SawFigures } from './types.ts';
 
 export const optimal: Planner = {
   name: 'column generation',
-  plan: (request) => plans(request, new Map()),
+  plan: (request) => plans(request, new Map(), true),
+};
+
+/** The same without looking for fewer ways to cut: for what asks only what a plan costs, or cannot cut. */
+export const cheapest: Planner = {
+  name: 'column generation, cost alone',
+  plan: (request) => plans(request, new Map(), false),
 };
 
 /**
@@ -28,10 +36,10 @@ export const optimal: Planner = {
  */
 export function rememberingPlanner(): Planner {
   const memories = new Map<string, Memory>();
-  return { name: 'column generation, remembering', plan: (request) => plans(request, memories) };
+  return { name: 'column generation, remembering', plan: (request) => plans(request, memories, true) };
 }
 
-function* plans(request: PlanRequest, memories: Map<string, Memory>): Generator<Plan> {
+function* plans(request: PlanRequest, memories: Map<string, Memory>, fewer: boolean): Generator<Plan> {
   const { saw } = request;
   const tasks = tasksOf(request);
   const current = tasks.map((task): MaterialPlan => materialPlan(task, [], saw));
@@ -39,10 +47,11 @@ function* plans(request: PlanRequest, memories: Map<string, Memory>): Generator<
     if (task.sizes.length === 0) return [];
     const memory = memories.get(task.material) ?? emptyMemory();
     memories.set(task.material, memory);
-    return [{ task, index, steps: solve(task.sizes, task.kinds, memory) }];
+    return [{ task, index, steps: cutting(task, request, memory, fewer) }];
   });
-  const follow = ({ task, index }: (typeof running)[number], progress: Progress): void => {
-    current[index] = materialPlan(task, progress.boards, saw, boundOf(request, task, progress));
+  const follow = ({ task, index }: (typeof running)[number], { progress, before }: Step): void => {
+    const { bound } = before ? (current[index] as MaterialPlan) : { bound: boundOf(request, task, progress) };
+    current[index] = materialPlan(task, progress.boards, saw, { bound, before });
   };
   // The first packing of every material makes the first plan.
   for (const each of running) {
@@ -72,11 +81,36 @@ function* plans(request: PlanRequest, memories: Map<string, Memory>): Generator<
   }
 }
 
+interface Step {
+  readonly progress: Progress;
+  /** The same pieces from the same boards as before, in fewer ways. */
+  readonly before?: SawFigures;
+}
+
+/** The cheapest plan first, then the same in fewer ways. */
+function* cutting(
+  { sizes, kinds }: MaterialTask,
+  { saw, limits }: PlanRequest,
+  memory: Memory,
+  fewer: boolean,
+): Generator<Step | undefined> {
+  let last: Progress | undefined;
+  for (const progress of solve(sizes, kinds, memory)) {
+    last = progress ?? last;
+    yield progress && { progress };
+  }
+  if (!last || !fewer) return;
+  const before = sawFiguresOf(last.boards);
+  for (const boards of fewerPatterns(last.boards, { sizes, kinds, kept: (left) => keptOf(left, saw) }, limits)) {
+    yield boards && { progress: { ...last, boards }, before };
+  }
+}
+
 /**
  * One step. Where memory runs out, or numbers in the linear programme run away, that material keeps its last
  * plan and bound: both hold whatever came after.
  */
-function stepOf(steps: Generator<Progress | undefined>): IteratorResult<Progress | undefined> {
+function stepOf(steps: Generator<Step | undefined>): IteratorResult<Step | undefined> {
   try {
     return steps.next();
   } catch (error) {

@@ -2,28 +2,34 @@
 import { ticks } from '../model/ticks.ts';
 import { compareStock, compareText, costOf, measureOf } from './board.ts';
 import { lengthBound } from './bound.ts';
-import type { MaterialTotals, Pattern, PlanBound, PlanRequest } from './types.ts';
+import { sawFigures } from './patterns/figures.ts';
+import type { MaterialTotals, Pattern, PlanBound, PlanRequest, SawFigures } from './types.ts';
+
+interface Known {
+  readonly bound?: PlanBound | undefined;
+  readonly before?: SawFigures | undefined;
+}
 
 /**
- * Totals for each material of which boards are taken, in the order of their names. Bounds, by material,
- * where better ones are known than those by length.
+ * Totals for each material of which boards are taken, in the order of their names. By material, what is known
+ * beside the patterns: a bound that is better than the one by length, and what the saw had to do before.
  */
 export function totalsOf(
   request: PlanRequest,
   patterns: readonly Pattern[],
-  bounds: ReadonlyMap<string, PlanBound> = new Map(),
+  known: ReadonlyMap<string, Known> = new Map(),
 ): MaterialTotals[] {
   const byMaterial = Map.groupBy(patterns, (pattern) => pattern.material);
   return [...byMaterial]
     .sort(([a], [b]) => compareText(a, b))
-    .map(([material, own]) => totalsOfMaterial(request, material, own, bounds.get(material)));
+    .map(([material, own]) => totalsOfMaterial(request, material, own, known.get(material)));
 }
 
 function totalsOfMaterial(
   request: PlanRequest,
   material: string,
   patterns: readonly Pattern[],
-  bound: PlanBound | undefined,
+  { bound, before }: Known = {},
 ): MaterialTotals {
   const { saw } = request;
   const stock = request.stock.filter((board) => board.material === material);
@@ -48,6 +54,7 @@ function totalsOfMaterial(
     boardCount,
     pieceCount: sum(cut, ([, quantity]) => quantity),
     ...sawFigures(patterns),
+    ...(before && { before }),
     ...(measure === 'price' && { price: sum(boards, ({ board, count }) => costOf(board, measure) * count) }),
     boughtLength: ticks(sum(boards, ({ board, count }) => (board.offcut ? 0 : board.length * count))),
     stockLength: ticks(sum(boards, ({ board, count }) => board.length * count)),
@@ -71,23 +78,4 @@ function sum<T>(things: Iterable<T>, figure: (thing: T) => number): number {
   let total = 0;
   for (const thing of things) total += figure(thing);
   return total;
-}
-
-/** Ways to cut, and settings of the stop, as `MaterialTotals` has them. */
-function sawFigures(patterns: readonly Pattern[]): Pick<MaterialTotals, 'patternCount' | 'stopSettings'> {
-  const ways = new Set<string>();
-  let stopSettings = 0;
-  let before = '';
-  let stop: number | undefined;
-  for (const { stock, cuts } of patterns) {
-    const lengths = new Map<number, number>();
-    for (const { length, quantity } of cuts) lengths.set(length, (lengths.get(length) ?? 0) + quantity);
-    const way = JSON.stringify([...lengths]);
-    ways.add(`${way} of ${stock}`);
-    if (way === before) continue;
-    before = way;
-    stopSettings += lengths.size - (cuts[0]?.length === stop ? 1 : 0);
-    stop = cuts.at(-1)?.length;
-  }
-  return { patternCount: ways.size, stopSettings };
 }

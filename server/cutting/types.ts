@@ -42,6 +42,16 @@ export interface PlanRequest {
   readonly pieces: readonly Piece[];
   readonly stock: readonly StockLength[];
   readonly saw: Saw;
+  readonly limits?: SawLimits | undefined;
+}
+
+/**
+ * What a material's plan is to keep to where it can at the same cost, counted as in its totals. A second aim: no
+ * plan costs more for it.
+ */
+export interface SawLimits {
+  readonly patterns?: number | undefined;
+  readonly stopSettings?: number | undefined;
 }
 
 /** So many of one piece, cut from one board. */
@@ -119,6 +129,12 @@ export interface Certificate {
   readonly weights: readonly (readonly [length: Ticks, weight: number])[];
 }
 
+/** See `MaterialTotals`. */
+export interface SawFigures {
+  readonly patternCount: number;
+  readonly stopSettings: number;
+}
+
 /**
  * The plan's figures for one material, over all its boards:
  * stockLength = trimLoss + usedLength + kerfLoss + keptLength + waste.
@@ -137,6 +153,8 @@ export interface MaterialTotals {
    * one fewer where the stop stands right from the pattern before.
    */
   readonly stopSettings: number;
+  /** The same figures of the plan of this cost that was found first, where it has been cut anew since. */
+  readonly before?: SawFigures | undefined;
   /** Where all stock to be bought has a price. */
   readonly price?: number;
   /** Without the offcuts from the rack. */

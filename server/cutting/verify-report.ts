@@ -47,13 +47,32 @@ export function verifyReport(report: unknown): VerifiedProject[] {
       root: project.text('root'),
       plan,
       request,
-      violations: plan ? verify(request, plan) : [],
+      violations: plan ? [...verify(request, plan), ...misjudged(project, request, plan)] : [],
     };
+  });
+}
+
+/** Whether the report says rightly which plans keep to the limits. */
+function misjudged(project: Reader, { limits }: PlanRequest, plan: Plan): Violation[] {
+  const { patterns = Infinity, stopSettings = Infinity } = limits ?? {};
+  return project.list('totals').flatMap((total, index): Violation[] => {
+    const { material, ...found } = plan.totals[index] as MaterialTotals;
+    const within = found.patternCount <= patterns && found.stopSettings <= stopSettings;
+    if (total.flag('withinLimits') === within) return [];
+    return [
+      {
+        rule: 'totals',
+        where: `material ${material}`,
+        message: `the plan ${within ? 'keeps' : 'does not keep'} to the limits`,
+      },
+    ];
   });
 }
 
 function requestOf(project: Reader): PlanRequest {
   const saw = project.object('saw');
+  const limits = project.object('limits');
+  const limit = (field: string) => (limits.value[field] === null ? undefined : limits.number(field));
   return {
     pieces: project.list('pieces').map(
       (piece): Piece => ({
@@ -80,6 +99,7 @@ function requestOf(project: Reader): PlanRequest {
       trim: saw.length('trim'),
       keepOffcutsFrom: saw.length('keepOffcutsFrom'),
     },
+    limits: { patterns: limit('patterns'), stopSettings: limit('stopSettings') },
   };
 }
 
@@ -116,6 +136,7 @@ function planOf(project: Reader): Plan {
 }
 
 function totalsOf(total: Reader): MaterialTotals {
+  const before = total.value.before === null ? undefined : total.object('before');
   const price = total.value.price === null ? undefined : total.object('price').number('hundredths');
   return {
     material: total.text('material'),
@@ -128,6 +149,9 @@ function totalsOf(total: Reader): MaterialTotals {
     pieceCount: total.number('pieceCount'),
     patternCount: total.number('patternCount'),
     stopSettings: total.number('stopSettings'),
+    ...(before && {
+      before: { patternCount: before.number('patternCount'), stopSettings: before.number('stopSettings') },
+    }),
     ...(price !== undefined && { price }),
     boughtLength: total.length('boughtLength'),
     stockLength: total.length('stockLength'),

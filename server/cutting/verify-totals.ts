@@ -58,6 +58,12 @@ function checkMaterialTotals(examined: Case, stated: MaterialTotals): void {
   const { ways, settings } = sawWork(patterns);
   same(stated.patternCount, ways, 'different patterns');
   same(stated.stopSettings, settings, 'settings of the stop');
+  // What was before is not in the plan; that it was not better is all that can be said of it.
+  const { before } = stated;
+  const isCount = (figure: number) => Number.isSafeInteger(figure) && figure > 0;
+  if (before && !(isCount(before.stopSettings) && isCount(before.patternCount) && before.patternCount >= ways)) {
+    report('totals', where, `there were ${before.patternCount} different patterns before, fewer than there are now`);
+  }
   same(stated.price, priced ? price : undefined, 'price');
   same(stated.boughtLength, bought, 'length bought');
   same(

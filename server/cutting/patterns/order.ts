@@ -6,6 +6,7 @@
  * fewer where its longest is the shortest of the boards before, since the stop stands there already.
  */
 import type { Boards } from '../pack.ts';
+import type { SawFigures } from '../types.ts';
 
 /** All boards that are cut alike, of whatever kind: they go through the saw together. */
 interface Batch {
@@ -55,6 +56,11 @@ export function inOrder(boards: readonly Boards[]): Boards[] {
   return trails.flat().flatMap((batch) => batch.boards);
 }
 
+/** What the saw has to do for these boards in the best order. */
+export function sawFiguresOf(boards: readonly Boards[]): SawFigures {
+  return { patternCount: patternsOf(boards), stopSettings: settingsOf(inOrder(boards)) };
+}
+
 /** How often the stop is set when boards are cut in this order. */
 export function settingsOf(ordered: readonly Boards[]): number {
   let settings = 0;
@@ -71,7 +77,7 @@ export function settingsOf(ordered: readonly Boards[]): number {
 }
 
 /** How many different ways to cut there are: boards of another stock are another way. */
-export function patternsOf(boards: readonly Boards[]): number {
+function patternsOf(boards: readonly Boards[]): number {
   return new Set(boards.map(({ kind, parts }) => `${kind}: ${parts.join(' ')}`)).size;
 }
 
