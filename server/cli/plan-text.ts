@@ -140,20 +140,21 @@ function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: str
 /** How many ways to cut there are, how often the stop is set, and which limit could not be kept to. */
 function sawWork(totals: MaterialTotals, { limits }: View): string[] {
   const { patternCount, stopSettings, before } = totals;
-  const patterns = counted(patternCount, 'pattern');
-  const now = `${patterns}, and ${counted(stopSettings, 'setting')} of the stop when alike boards are cut together in this order`;
+  const times = (count: number): string => (count === 1 ? 'once' : `${grouped(count)} times`);
+  const first = before
+    ? ` (${counted(before.patternCount, 'pattern')} and ${times(before.stopSettings)} in the first plan of this cost)`
+    : '';
   const over = overLimits(totals, limits).map(({ of, limit, reached }) => {
-    const [allowed, fewest] =
-      of === 'patterns'
-        ? [counted(limit, 'pattern'), grouped(reached)]
-        : [`${counted(limit, 'setting')} of the stop`, grouped(reached)];
-    return `The limit of ${allowed} is not kept to: ${fewest} is the fewest that was found at this cost.`;
+    const allowed = counted(limit, of === 'patterns' ? 'pattern' : 'setting of the stop', allowedMany[of]);
+    return `The limit of ${allowed} is not kept to: ${grouped(reached)} ${reached === 1 ? 'is' : 'are'} the fewest found at this cost.`;
   });
   return [
-    `${now}${before ? `; ${grouped(before.patternCount)} and ${grouped(before.stopSettings)} before it was cut anew at the same cost` : ''}.`,
+    `${counted(patternCount, 'pattern')}; the saw's stop is set ${times(stopSettings)} in this order, alike boards together${first}.`,
     ...over,
   ];
 }
+
+const allowedMany = { patterns: 'patterns', stopSettings: 'settings of the stop' } as const;
 
 /** What is behind a bound, in so many words. */
 const proven = {

@@ -9,7 +9,7 @@ import { inOrder, settingsOf } from './order.ts';
 import { type Bench, recut, type Work } from './recut.ts';
 
 /** Steps of backtracking, without a limit and to get under one. */
-const WORK = 3e5;
+const WORK = 1.5e5;
 const MORE = 1e7;
 /** Steps between two moments at which it can be left. */
 const TURN = 20_000;
@@ -146,13 +146,13 @@ function compareWays({ boards: a }: Way, { boards: b }: Way): number {
   return a.parts.length - b.parts.length;
 }
 
-/** Every choice of so many ways, not all of them old; those with the first ways first. */
+/** Every choice of so many ways, not all of them old; those with the first ways first. One list, filled anew. */
 function* groupsOf(all: readonly Way[], size: number, old: ReadonlySet<number>): Generator<readonly Way[]> {
   const ways = all.slice(0, WIDTH[size]);
   const chosen: Way[] = [];
   const choose = function* (before: number, open: number, isOld: boolean): Generator<readonly Way[]> {
     if (open === 0) {
-      if (!isOld) yield [...chosen];
+      if (!isOld) yield chosen;
       return;
     }
     for (let place = open - 1; place < before; place++) {

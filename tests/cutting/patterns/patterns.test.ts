@@ -69,11 +69,11 @@ describe('a plan cut anew', () => {
     fc.assert(fc.property(requests(), isLikeBefore), { numRuns: 400 });
   });
 
-  it('does so with kerf, trims, several stocks, a limited count and the rack', { timeout: 60_000 }, () => {
-    fc.assert(fc.property(wideRequests(), isLikeBefore), { numRuns: 250 });
+  it('does so with kerf, trims, several stocks, a limited count and the rack', { timeout: 120_000 }, () => {
+    fc.assert(fc.property(wideRequests(), isLikeBefore), { numRuns: 120 });
   });
 
-  it('never sets the stop more often where that is limited', { timeout: 60_000 }, () => {
+  it('never sets the stop more often where that is limited', { timeout: 120_000 }, () => {
     fc.assert(
       fc.property(wideRequests(), fc.integer({ min: 1, max: 12 }), (request, most) => {
         const [before] = lastOf(request, cheapest).totals as [MaterialTotals];
@@ -85,7 +85,7 @@ describe('a plan cut anew', () => {
     );
   });
 
-  it('is the same every time, and gets better from plan to plan', { timeout: 60_000 }, () => {
+  it('is the same every time, and gets better from plan to plan', { timeout: 120_000 }, () => {
     fc.assert(
       fc.property(wideRequests(), (request) => {
         const plans = plansOf(request);
@@ -129,7 +129,7 @@ describe('the fewest patterns, by trying all', () => {
     }));
   }
 
-  it('is never undercut, and reached for at least 19 plans of 20', { timeout: 120_000 }, () => {
+  it('is never undercut, and reached for at least 98 plans of 100', { timeout: 120_000 }, () => {
     let [all, least, before] = [0, 0, 0];
     for (const request of fc.sample(tiny(), { numRuns: 400, seed: 1 })) {
       const first = lastOf(request, cheapest).totals[0] as MaterialTotals;
@@ -141,9 +141,9 @@ describe('the fewest patterns, by trying all', () => {
       if (patternCount === fewest) least++;
       if (first.patternCount === fewest) before++;
     }
-    console.log(`fewest patterns: ${before} of ${all} plans before, ${least} after`);
-    expect(least / all).toBeGreaterThanOrEqual(0.95);
-    expect(before).toBeLessThan(least);
+    // On this sample 398 of 400; 266 of the plans have the fewest before they are cut anew.
+    expect(least / all).toBeGreaterThanOrEqual(0.98);
+    expect(before / all).toBeLessThan(0.7);
   });
 });
 
@@ -203,7 +203,7 @@ describe('a limit', () => {
     expect(kept?.price).toBe(free.price);
   });
 
-  it('that cannot be kept to makes no plan dearer', { timeout: 60_000 }, () => {
+  it('that cannot be kept to makes no plan dearer', { timeout: 120_000 }, () => {
     const [tight] = lastOf({ ...request, limits: { patterns: 1 } }).totals;
     expect(tight?.price).toBe(free.price);
     expect(tight?.patternCount).toBeGreaterThan(1);
