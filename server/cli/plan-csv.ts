@@ -19,7 +19,7 @@ import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import type { Demand } from '../cutting/demand.ts';
 import { dearerThanBought, flawsOf } from '../cutting/request.ts';
-import type { MatchedSet, OffcutWorth, Piece, PlanRequest, StockLength } from '../cutting/types.ts';
+import type { MatchedSet, OffcutWorth, Piece, PlanRequest, SawLimits, StockLength } from '../cutting/types.ts';
 import { defaultSettings, type ProjectSettings } from '../model/settings.ts';
 import { showMillimetres } from '../model/show.ts';
 import type { Ticks } from '../model/ticks.ts';
@@ -33,6 +33,8 @@ export interface SawOptions {
   readonly endTrim?: string | undefined;
   readonly keepOffcutsFrom?: string | undefined;
   readonly currency?: string | undefined;
+  readonly mostPatterns?: string | undefined;
+  readonly mostStopSettings?: string | undefined;
 }
 
 export interface LengthsAsked {
@@ -80,7 +82,13 @@ export function lengthsAsked(file: string, written: string, options: SawOptions)
   if (parts.length === 0) throw new Stop(`${written} asks for no part: write rows that begin with "part".`);
   const settings = settingsFrom(options, 2 * metric > lengths);
   const { kerf, endTrim, keepOffcutsFrom } = settings;
-  const request = { ...piecesOf(parts), stock, worth, saw: { kerf, trim: endTrim, keepOffcutsFrom } };
+  const request = {
+    ...piecesOf(parts),
+    stock,
+    worth,
+    saw: { kerf, trim: endTrim, keepOffcutsFrom },
+    limits: limitsFrom(options),
+  };
   for (const each of worth) {
     const [board] = dearerThanBought(stock, each).filter(({ price }) => price !== undefined);
     if (board)
@@ -222,6 +230,19 @@ function rowOf(cells: readonly string[], header: Header): Row | { readonly probl
     count: count === '' ? undefined : Number(count),
     price: price === '' ? undefined : Math.round(Number(price.replace(',', '.')) * 100),
     matched,
+  };
+}
+
+/** The limits on the command line. Throws Stop where one is no count. */
+export function limitsFrom({ mostPatterns, mostStopSettings }: SawOptions): SawLimits {
+  const count = (option: string, text: string | undefined): number | undefined => {
+    if (text === undefined) return undefined;
+    if (!/^[1-9]\d{0,4}$/.test(text)) throw new Stop(`--${option}: "${text}" is not a whole number from 1 to 99999.`);
+    return Number(text);
+  };
+  return {
+    patterns: count('most-patterns', mostPatterns),
+    stopSettings: count('most-stop-settings', mostStopSettings),
   };
 }
 

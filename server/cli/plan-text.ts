@@ -1,6 +1,7 @@
 /** A cutting plan as it is read at the yard and at the saw. */
 import type { Planned } from '../checks/analysis.ts';
-import type { Cut, MaterialTotals, Pattern, StockLength, Uncut } from '../cutting/types.ts';
+import { overLimits } from '../cutting/patterns/figures.ts';
+import type { Cut, MaterialTotals, Pattern, SawLimits, StockLength, Uncut } from '../cutting/types.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { showLength } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
@@ -15,6 +16,7 @@ interface View {
   readonly settings: ProjectSettings;
   readonly paint: Paint;
   readonly stock: ReadonlyMap<string, StockLength>;
+  readonly limits: SawLimits | undefined;
   readonly shown: (length: Ticks) => string;
   /** How many runs a matched set has, by its id. */
   readonly runs: ReadonlyMap<string, number>;
@@ -30,6 +32,7 @@ export function planText({ plan, demand }: Planned, settings: ProjectSettings, p
     paint,
     stock: new Map(demand.request.stock.map((board) => [board.id, board])),
     runs: new Map(demand.request.sets?.map((set) => [set.id, set.runs.length])),
+    limits: demand.request.limits,
     shown: (length) => showLength(length, settings.show),
     kindOf: (material) => (demand.materials.get(material)?.statement.word.text === 'rod' ? 'rod' : 'board'),
   };
@@ -152,6 +155,7 @@ function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: str
   return [
     ...matched,
     `The parts come to ${shown(usedLength)}; the saw takes ${shown(kerfLoss)}${trims}; ${wasted}.`,
+    ...sawWork(totals, view),
     kept.length > 0 ? `Back to the rack: ${listed(kept)}.` : 'No offcut is long enough to keep.',
     ...worthLines(totals, view),
     ...bounds(totals, kind, view),
@@ -173,6 +177,25 @@ function worthLines(totals: MaterialTotals, { settings }: View): string[] {
     `The total of ${amount(price)}${taken} less what the kept offcuts are worth, ${kept}: the plan is judged by ${comes}.`,
   ];
 }
+
+/** How many ways to cut there are, how often the stop is set, and which limit could not be kept to. */
+function sawWork(totals: MaterialTotals, { limits }: View): string[] {
+  const { patternCount, stopSettings, before } = totals;
+  const times = (count: number): string => (count === 1 ? 'once' : `${grouped(count)} times`);
+  const first = before
+    ? ` (${counted(before.patternCount, 'pattern')} and ${times(before.stopSettings)} in the first plan of this cost)`
+    : '';
+  const over = overLimits(totals, limits).map(({ of, limit, reached }) => {
+    const allowed = counted(limit, of === 'patterns' ? 'pattern' : 'setting of the stop', allowedMany[of]);
+    return `The limit of ${allowed} is not kept to: ${grouped(reached)} ${reached === 1 ? 'is' : 'are'} the fewest found at this cost.`;
+  });
+  return [
+    `${counted(patternCount, 'pattern')}; the saw's stop is set ${times(stopSettings)} in this order, alike boards together${first}.`,
+    ...over,
+  ];
+}
+
+const allowedMany = { patterns: 'patterns', stopSettings: 'settings of the stop' } as const;
 
 /** What is behind a bound, in so many words. */
 const proven = {

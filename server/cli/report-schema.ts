@@ -327,6 +327,16 @@ const plan = {
       boards: list(object({ stock: text(), length, count: whole(1) })),
       boardCount: whole(0),
       pieceCount: whole(0),
+      patternCount: whole(0, 'Different ways to cut a board: by its stock, and by how many of each length it gives.'),
+      stopSettings: whole(
+        0,
+        "How often the saw's stop is set when patterns are cut in the order of the list: once for each length of a pattern, the longest first, unless the stop stands there already; patterns that follow each other and give the same lengths are cut together.",
+      ),
+      before: orNull(
+        object({ patternCount: whole(1), stopSettings: whole(1) }),
+        'What the plan of this cost came to that was found first; null where it has not been cut anew.',
+      ),
+      withinLimits: yesOrNo('Whether both figures keep to the limits of the project.'),
       price: orNull(ref('money'), 'null where not all stock to be bought has a price.'),
       keptValue: orNull(ref('money'), 'What the kept offcuts are worth; null where they are worth nothing.'),
       takenValue: orNull(
@@ -375,6 +385,13 @@ const plan = {
           'The delivery that is planned, with what those before it left; null for all at once.',
         ),
         saw: object({ kerf: length, trim: length, keepOffcutsFrom: length }),
+        limits: object(
+          {
+            patterns: { type: ['integer', 'null'], minimum: 1 },
+            stopSettings: { type: ['integer', 'null'], minimum: 1 },
+          },
+          'What the plan of each material was to keep to at the same cost; null where nothing was said.',
+        ),
         pieces: list(ref('piece')),
         sets: list(ref('matchedSet')),
         stock: list(ref('stock')),

@@ -57,13 +57,14 @@ export function demandOf(project: Project, wanted: Wanted = () => true): Demand 
     else asked.set(members, 1);
   }
   const { items, stock } = stockOf(project);
-  const { kerf, endTrim, keepOffcutsFrom } = project.settings;
+  const { kerf, endTrim, keepOffcutsFrom, mostPatterns, mostStopSettings } = project.settings;
   const { worth, notCounted } = worthOf(project, stock);
   return {
     request: {
       pieces: asked.pieces(),
       stock,
       saw: { kerf, trim: endTrim, keepOffcutsFrom },
+      limits: { patterns: mostPatterns, stopSettings: mostStopSettings },
       ...(asked.sets().length > 0 && { sets: asked.sets() }),
       ...(worth.length > 0 && { worth }),
     },

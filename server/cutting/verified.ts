@@ -1,6 +1,6 @@
 /** A plan that holds, of one planner: plain data in and out, so that it can be made on another thread. */
 import { firstFit } from './first-fit.ts';
-import { optimal } from './optimal.ts';
+import { cheapest } from './optimal.ts';
 import { flawsOf } from './request.ts';
 import type { Plan, Planner, PlanRequest } from './types.ts';
 import { verify } from './verify.ts';
@@ -25,5 +25,5 @@ export function verifiedPlan(request: PlanRequest, planner: Planner): Plan | und
 export function stockPlan(request: PlanRequest): Plan | undefined {
   const first = verifiedPlan(request, firstFit);
   const isShort = first?.uncut.some(({ reason }) => reason === 'stock used up');
-  return isShort ? verifiedPlan(request, optimal) : first;
+  return isShort ? verifiedPlan(request, cheapest) : first;
 }
