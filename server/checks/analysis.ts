@@ -1,7 +1,7 @@
 /** A workspace with every check in it, and what a project comes to with its cutting plan: what the editor and the terminal both show. */
 import { type Demand, demandOf } from '../cutting/demand.ts';
-import { flawsOf } from '../cutting/request.ts';
-import type { Plan, Planner } from '../cutting/types.ts';
+import { flawsOf, withLimits } from '../cutting/request.ts';
+import type { Plan, Planner, SawLimits } from '../cutting/types.ts';
 import { stockPlan, verifiedPlan } from '../cutting/verified.ts';
 import type { Files } from '../model/files.ts';
 import type { Finding } from '../model/finding.ts';
@@ -32,10 +32,11 @@ export interface Planned {
 
 /**
  * Plans the cuts of a project, which must be fresh; without a planner, as far as it takes to say what stock is short.
- * A plan that does not hold is a fault of the planner and is thrown.
+ * Limits go before those of the project. A plan that does not hold is a fault of the planner and is thrown.
  */
-export function planProject(project: Project, planner?: Planner): Planned {
-  const demand = demandOf(project);
+export function planProject(project: Project, planner?: Planner, limits?: SawLimits): Planned {
+  const asked = demandOf(project);
+  const demand = { ...asked, request: withLimits(asked.request, limits) };
   const plan = planner ? verifiedPlan(demand.request, planner) : stockPlan(demand.request);
   return { demand, plan, findings: findingsOfPlan(project, demand, plan) };
 }

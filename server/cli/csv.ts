@@ -5,7 +5,8 @@
 import { stringify } from 'csv-stringify/sync';
 import type { Planned } from '../checks/analysis.ts';
 import type { Demand } from '../cutting/demand.ts';
-import type { Cut } from '../cutting/types.ts';
+import { settingNumbers } from '../cutting/patterns/figures.ts';
+import type { Cut, Pattern } from '../cutting/types.ts';
 import type { Extra, Spare } from '../model/extras.ts';
 import type { Part } from '../model/layout.ts';
 import type { Unit } from '../model/project.ts';
@@ -92,6 +93,7 @@ const planColumns = [
   'piece',
   'piece mm',
   'spare',
+  'stop setting',
   'pieces a board',
   'pieces in all',
   'left of a board',
@@ -106,7 +108,10 @@ interface Made {
   readonly planned: Planned;
 }
 
-/** A row for each kind of piece in each pattern; patterns are numbered from 1 in the order of the plan. */
+/**
+ * A row for each kind of piece in each pattern; patterns are numbered from 1 in the order of the plan, and so are,
+ * for each material, the settings of the saw's stop: rows of the same number are cut without setting it anew.
+ */
 export function planCsv(made: readonly Made[]): Iterable<string> {
   return written(planColumns, rowsOf(made, planRows));
 }
@@ -115,7 +120,14 @@ function* planRows({ title, settings, planned: { demand, plan } }: Made): Genera
   const { show } = settings;
   const stock = new Map(demand.request.stock.map((board) => [board.id, board]));
   const spares = new Set(demand.request.spares?.map(({ id }) => id));
-  for (const [index, pattern] of (plan?.patterns ?? []).entries()) {
+  const patterns = plan?.patterns ?? [];
+  const stops = new Map<Pattern, readonly number[]>();
+  for (const own of Map.groupBy(patterns, ({ material }) => material).values()) {
+    settingNumbers(own).forEach((numbers, at) => {
+      stops.set(own[at] as Pattern, numbers);
+    });
+  }
+  for (const [index, pattern] of patterns.entries()) {
     const board = stock.get(pattern.stock);
     const sets = setNumbers(pattern.cuts, demand);
     for (const [at, cut] of [...pattern.cuts, ...(pattern.spares ?? [])].entries()) {
@@ -128,6 +140,7 @@ function* planRows({ title, settings, planned: { demand, plan } }: Made): Genera
         board?.offcut ? 'yes' : 'no',
         ...lengthCells(cut.length, show),
         spares.has(cut.piece) ? cut.piece : undefined,
+        stops.get(pattern)?.[at],
         cut.quantity,
         cut.quantity * pattern.times,
         ...lengthCells(pattern.offcut, show),

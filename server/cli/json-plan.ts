@@ -1,5 +1,6 @@
 /** A cutting plan as JSON: what was asked for, the patterns, what is left over, and the figures. */
 import type { Planned } from '../checks/analysis.ts';
+import { overLimits } from '../cutting/patterns/figures.ts';
 import { sparesCut } from '../cutting/spares.ts';
 import type {
   Certificate,
@@ -8,6 +9,7 @@ import type {
   Pattern,
   Plan,
   PlanBound,
+  PlanRequest,
   StockLength,
 } from '../cutting/types.ts';
 import { verify } from '../cutting/verify.ts';
@@ -28,7 +30,7 @@ export interface PlannedCuts {
 export function planJson(head: object, { planned, settings, findings }: PlannedCuts, pathOf: PathOf): object {
   const { show } = settings;
   const { demand, plan } = planned;
-  const { pieces, stock, saw, sets = [], worth = [], spares = [] } = demand.request;
+  const { pieces, stock, saw, limits, sets = [], worth = [], spares = [] } = demand.request;
   const cut = plan ? sparesCut(plan) : undefined;
   return {
     ...head,
@@ -38,6 +40,7 @@ export function planJson(head: object, { planned, settings, findings }: PlannedC
       keepOffcutsFrom: lengthJson(saw.keepOffcutsFrom, show),
       step: lengthOrNull(saw.step, show),
     },
+    limits: { patterns: limits?.patterns ?? null, stopSettings: limits?.stopSettings ?? null },
     pieces: each(pieces, ({ id, material, length, quantity }) => ({
       id,
       material,
@@ -72,7 +75,7 @@ export function planJson(head: object, { planned, settings, findings }: PlannedC
     planned: plan !== undefined,
     // Added up again here by the verifier, which shares no code with the planner.
     verified: plan !== undefined && verify(demand.request, plan).length === 0,
-    ...planBody(plan, stock, settings),
+    ...planBody(plan, demand.request, settings),
     findings: each(
       findings.filter(({ finding }) => finding.rule.family === 'stock'),
       (located) => findingJson(located, pathOf),
@@ -96,7 +99,7 @@ function stockJson(
 
 const noPlan: Plan = { version: 1, patterns: [], uncut: [], totals: [] };
 
-function planBody(plan: Plan = noPlan, stock: readonly StockLength[], settings: ProjectSettings): object {
+function planBody(plan: Plan = noPlan, { stock, limits }: PlanRequest, settings: ProjectSettings): object {
   const { show } = settings;
   const lengths = new Map(stock.map(({ id, length }) => [id, length]));
   return {
@@ -113,7 +116,7 @@ function planBody(plan: Plan = noPlan, stock: readonly StockLength[], settings: 
       quantity,
       reason,
     })),
-    totals: each(plan.totals, (total) => totalsJson(total, settings)),
+    totals: each(plan.totals, (total) => totalsJson(total, limits, settings)),
   };
 }
 
@@ -155,7 +158,7 @@ export function offcutsKept(
     .sort((a, b) => (a.material < b.material ? -1 : a.material > b.material ? 1 : b.length - a.length));
 }
 
-function totalsJson(total: MaterialTotals, settings: ProjectSettings): object {
+function totalsJson(total: MaterialTotals, limits: PlanRequest['limits'], settings: ProjectSettings): object {
   const { show, currency } = settings;
   const { bound } = total;
   return {
@@ -164,6 +167,10 @@ function totalsJson(total: MaterialTotals, settings: ProjectSettings): object {
     boardCount: total.boardCount,
     pieceCount: total.pieceCount,
     spareCount: total.spareCount ?? 0,
+    patternCount: total.patternCount,
+    stopSettings: total.stopSettings,
+    before: total.before ?? null,
+    withinLimits: overLimits(total, limits).length === 0,
     price: total.price === undefined ? null : moneyJson(total.price, currency),
     keptValue: total.keptValue === undefined ? null : moneyJson(total.keptValue, currency),
     takenValue: total.takenValue === undefined ? null : moneyJson(total.takenValue, currency),

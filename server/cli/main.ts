@@ -75,6 +75,8 @@ function program(): Command {
     .addOption(new Option('--by <what>', 'one delivery after the other, for each').choices(['floor', 'phase']))
     .option('--verify <file>', 'work out again whether the plans in a JSON report hold')
     .option('--stock-after <file>', 'write the stock that is left when the plan has been cut to a .closet file')
+    .option('--most-patterns <count>', 'different patterns of a material that it is to keep to at the same cost')
+    .option('--most-stop-settings <count>', "settings of the saw's stop that it is to keep to at the same cost")
     .option('--kerf <length>', 'for a .csv: what each cut takes (1/8in)')
     .option('--end-trim <length>', 'for a .csv: what each end of a board loses (0in)')
     .option('--keep-offcuts-from <length>', 'for a .csv: an offcut this long goes back to the rack (24in)')

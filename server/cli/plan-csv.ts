@@ -21,7 +21,7 @@ import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import type { Demand } from '../cutting/demand.ts';
 import { dearerThanBought, flawsOf } from '../cutting/request.ts';
-import type { MatchedSet, OffcutWorth, Piece, PlanRequest, Spare, StockLength } from '../cutting/types.ts';
+import type { MatchedSet, OffcutWorth, Piece, PlanRequest, SawLimits, Spare, StockLength } from '../cutting/types.ts';
 import { defaultSettings, type ProjectSettings } from '../model/settings.ts';
 import { showMillimetres } from '../model/show.ts';
 import { millimetres, type Ticks } from '../model/ticks.ts';
@@ -35,6 +35,8 @@ export interface SawOptions {
   readonly endTrim?: string | undefined;
   readonly keepOffcutsFrom?: string | undefined;
   readonly currency?: string | undefined;
+  readonly mostPatterns?: string | undefined;
+  readonly mostStopSettings?: string | undefined;
 }
 
 export interface LengthsAsked {
@@ -91,6 +93,7 @@ export function lengthsAsked(file: string, written: string, options: SawOptions)
     worth,
     ...(spares.length > 0 && { spares }),
     saw: { kerf, trim: endTrim, ...(spares.length > 0 && { step: sawStep }), keepOffcutsFrom },
+    limits: limitsFrom(options),
   };
   for (const each of worth) {
     const [board] = dearerThanBought(stock, each).filter(({ price }) => price !== undefined);
@@ -245,6 +248,19 @@ function lengthOf(text: string, { unit }: Header): { readonly length: Ticks } | 
   if (unit && !/^\d+([.,]\d+)?$/.test(text)) return { problem: `length "${text}" is not a plain number of ${unit}` };
   const read = readLength(unit ? `${text.replace(',', '.')}${unit}` : text);
   return read.kind === 'refused' ? { problem: read.why.replace(/[.]$/, '') } : { length: read.length };
+}
+
+/** The limits on the command line. Throws Stop where one is no count. */
+export function limitsFrom({ mostPatterns, mostStopSettings }: SawOptions): SawLimits {
+  const count = (option: string, text: string | undefined): number | undefined => {
+    if (text === undefined) return undefined;
+    if (!/^[1-9]\d{0,4}$/.test(text)) throw new Stop(`--${option}: "${text}" is not a whole number from 1 to 99999.`);
+    return Number(text);
+  };
+  return {
+    patterns: count('most-patterns', mostPatterns),
+    stopSettings: count('most-stop-settings', mostStopSettings),
+  };
 }
 
 function settingsFrom(options: SawOptions, metric: boolean): ProjectSettings {

@@ -1,7 +1,8 @@
 /** A cutting plan as it is read at the yard and at the saw. */
 import type { Planned } from '../checks/analysis.ts';
+import { overLimits } from '../cutting/patterns/figures.ts';
 import { sparesCut } from '../cutting/spares.ts';
-import type { Cut, MaterialTotals, Pattern, Plan, Spare, StockLength, Uncut } from '../cutting/types.ts';
+import type { Cut, MaterialTotals, Pattern, Plan, SawLimits, Spare, StockLength, Uncut } from '../cutting/types.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { showLength, showRange } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
@@ -16,6 +17,7 @@ interface View {
   readonly settings: ProjectSettings;
   readonly paint: Paint;
   readonly stock: ReadonlyMap<string, StockLength>;
+  readonly limits: SawLimits | undefined;
   readonly shown: (length: Ticks) => string;
   /** How many runs a matched set has, by its id. */
   readonly runs: ReadonlyMap<string, number>;
@@ -31,6 +33,7 @@ export function planText({ plan, demand }: Planned, settings: ProjectSettings, p
     paint,
     stock: new Map(demand.request.stock.map((board) => [board.id, board])),
     runs: new Map(demand.request.sets?.map((set) => [set.id, set.runs.length])),
+    limits: demand.request.limits,
     shown: (length) => showLength(length, settings.show),
     kindOf: (material) => (demand.materials.get(material)?.statement.word.text === 'rod' ? 'rod' : 'board'),
   };
@@ -164,6 +167,7 @@ function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: str
   return [
     ...matched,
     `${totals.spareCount ? 'The parts and spares' : 'The parts'} come to ${shown(usedLength)}; the saw takes ${shown(kerfLoss)}${trims}; ${wasted}.`,
+    ...sawWork(totals, view),
     kept.length > 0 ? `Back to the rack: ${listed(kept)}.` : 'No offcut is long enough to keep.',
     ...worthLines(totals, view),
     ...bounds(totals, kind, view),
@@ -185,6 +189,25 @@ function worthLines(totals: MaterialTotals, { settings }: View): string[] {
     `The total of ${amount(price)}${taken} less what the kept offcuts are worth, ${kept}: the plan is judged by ${comes}.`,
   ];
 }
+
+/** How many ways to cut there are, how often the stop is set, and which limit could not be kept to. */
+function sawWork(totals: MaterialTotals, { limits }: View): string[] {
+  const { patternCount, stopSettings, before } = totals;
+  const times = (count: number): string => (count === 1 ? 'once' : `${grouped(count)} times`);
+  const first = before
+    ? ` (${counted(before.patternCount, 'pattern')} and ${times(before.stopSettings)} in the first plan of this cost)`
+    : '';
+  const over = overLimits(totals, limits).map(({ of, limit, reached }) => {
+    const allowed = counted(limit, of === 'patterns' ? 'pattern' : 'setting of the stop', allowedMany[of]);
+    return `The limit of ${allowed} is not kept to: ${grouped(reached)} ${reached === 1 ? 'is' : 'are'} the fewest found at this cost.`;
+  });
+  return [
+    `${counted(patternCount, 'pattern')}; the saw's stop is set ${times(stopSettings)} in this order, alike boards together${first}.`,
+    ...over,
+  ];
+}
+
+const allowedMany = { patterns: 'patterns', stopSettings: 'settings of the stop' } as const;
 
 /** What is behind a bound, in so many words. */
 const proven = {
@@ -209,7 +232,12 @@ function bounds(totals: MaterialTotals, kind: string, view: View): string[] {
   const what = inMoney ? (keptValue === undefined ? 'costs' : 'comes to') : 'buys';
   if (spent <= bound.cost) return [fewest, `No plan for these parts ${what} less${proven[bound.proof]}.`];
   const over = bound.cost > 0 ? `: this one is at most ${percent(spent - bound.cost, bound.cost)} above the best` : '';
-  return [fewest, `No plan for these parts ${what} less than ${amount}${proven[bound.proof]}${over}.`];
+  // Spares can come out of offcuts that would have been worth something; they themselves are given no value.
+  const spares =
+    keptValue !== undefined && totals.spareCount
+      ? ' The spares count for nothing in this, though some may be cut from what would be kept without them.'
+      : '';
+  return [fewest, `No plan for these parts ${what} less than ${amount}${proven[bound.proof]}${over}.${spares}`];
 }
 
 function percent(part: number, whole: number): string {

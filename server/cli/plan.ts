@@ -5,7 +5,8 @@ import { type Planned, planProject } from '../checks/analysis.ts';
 import { stockLeft } from '../cutting/deliveries.ts';
 import { demandOf } from '../cutting/demand.ts';
 import { optimal } from '../cutting/optimal.ts';
-import type { StockLength } from '../cutting/types.ts';
+import { withLimits } from '../cutting/request.ts';
+import type { SawLimits, StockLength } from '../cutting/types.ts';
 import { verifiedPlan } from '../cutting/verified.ts';
 import { nodeFiles } from '../model/node-files.ts';
 import type { Project } from '../model/project.ts';
@@ -18,7 +19,7 @@ import { documentOf, type PathOf, projectHead } from './json.ts';
 import { type PlannedCuts, planJson } from './json-plan.ts';
 import { each } from './json-text.ts';
 import { findingsOf } from './located.ts';
-import { lengthsAsked, type SawOptions } from './plan-csv.ts';
+import { lengthsAsked, limitsFrom, type SawOptions } from './plan-csv.ts';
 import { planText } from './plan-text.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
 import { Stop } from './stop.ts';
@@ -63,17 +64,19 @@ function isTable(path: string): boolean {
   return path.toLowerCase().endsWith('.csv');
 }
 
-function planProjects(paths: readonly string[], { by }: PlanOptions, { current, pathOf }: Session): Made[] {
+function planProjects(paths: readonly string[], options: PlanOptions, { current, pathOf }: Session): Made[] {
+  const { by } = options;
+  const limits = limitsFrom(options);
   return choose(paths, current).flatMap((named): Made[] => {
     const chosen = { ...named, files: undefined };
     const { settings } = chosen.project;
     // By deliveries the whole is planned only as far as it takes to say what stock is short.
-    const planned = planProject(chosen.project, by === undefined ? optimal : undefined);
+    const planned = planProject(chosen.project, by === undefined ? optimal : undefined, limits);
     const findings = findingsOf(chosen, planned.findings);
     const title = settings.title === '' ? pathOf(chosen.root) : settings.title;
     const head = projectHead(chosen, findings, pathOf);
     if (by === undefined) return [{ title, settings, planned, findings, head: { ...head, group: null } }];
-    return deliveries(chosen.project, by).map(({ name, planned: own }) => ({
+    return deliveries(chosen.project, by, limits).map(({ name, planned: own }) => ({
       title: name === undefined ? `${title}, without a ${by}` : `${title}, ${by} ${name}`,
       settings,
       planned: own,
@@ -90,14 +93,14 @@ interface Delivery {
 }
 
 /** In the order of their names; what one leaves is cut first from in the next. */
-function deliveries(project: Project, by: By): Delivery[] {
+function deliveries(project: Project, by: By, limits: SawLimits): Delivery[] {
   const extras = [...project.computed('extra')].flatMap((c) => (c.kind === 'extra' && c.value ? [c.value] : []));
   const names = new Set([...project.units(), ...extras].map((one) => one[by]));
   const inOrder = [...names].sort((a, b) => (a === undefined ? 1 : b === undefined ? -1 : byNumber.compare(a, b)));
   let stock: readonly StockLength[] | undefined;
   return inOrder.map((name) => {
     const demand = demandOf(project, (labels) => labels[by] === name);
-    const request = { ...demand.request, stock: stock ?? demand.request.stock };
+    const request = withLimits({ ...demand.request, stock: stock ?? demand.request.stock }, limits);
     const plan = verifiedPlan(request, optimal);
     stock = plan ? stockLeft(request, plan) : request.stock;
     return { name, planned: { demand: { ...demand, request }, plan, findings: [] } };

@@ -351,6 +351,16 @@ const plan = {
       boardCount: whole(0),
       pieceCount: whole(0),
       spareCount: whole(0, 'Spares that were cut; not among the pieces.'),
+      patternCount: whole(0, 'Different ways to cut a board: by its stock, and by how many of each length it gives.'),
+      stopSettings: whole(
+        0,
+        "How often the saw's stop is set when patterns are cut in the order of the list: once for each length of a pattern, the longest first, unless the stop stands there already; patterns that follow each other and give the same lengths are cut together.",
+      ),
+      before: orNull(
+        object({ patternCount: whole(1), stopSettings: whole(1) }),
+        'What the plan of this cost came to that was found first; null where it has not been cut anew.',
+      ),
+      withinLimits: yesOrNo('Whether both figures keep to the limits of the project.'),
       price: orNull(ref('money'), 'null where not all stock to be bought has a price.'),
       keptValue: orNull(ref('money'), 'What the kept offcuts are worth; null where they are worth nothing.'),
       takenValue: orNull(
@@ -404,6 +414,13 @@ const plan = {
           keepOffcutsFrom: length,
           step: { ...lengthOrNull, description: 'Spares are cut to multiples of it. null where there are none.' },
         }),
+        limits: object(
+          {
+            patterns: { type: ['integer', 'null'], minimum: 1 },
+            stopSettings: { type: ['integer', 'null'], minimum: 1 },
+          },
+          'What the plan of each material was to keep to at the same cost; null where nothing was said.',
+        ),
         pieces: list(ref('piece')),
         sets: list(ref('matchedSet')),
         spares: list(

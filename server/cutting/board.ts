@@ -55,6 +55,15 @@ export function patternOf(
   };
 }
 
+/**
+ * What goes back to the rack of a board with so much room left behind its pieces, each with its kerf: less the
+ * kerf that was added to its usable length.
+ */
+export function keptOf(left: number, saw: Saw): number {
+  const offcut = ticks(Math.max(0, left - saw.kerf));
+  return isKept(offcut, saw) ? offcut : 0;
+}
+
 export function isKept(offcut: number, saw: Saw): boolean {
   return offcut > 0 && offcut >= saw.keepOffcutsFrom;
 }

@@ -57,7 +57,7 @@ export function demandOf(project: Project, wanted: Wanted = () => true): Demand 
     else asked.set(members, 1);
   }
   const { items, stock } = stockOf(project);
-  const { kerf, endTrim, sawStep, keepOffcutsFrom } = project.settings;
+  const { kerf, endTrim, sawStep, keepOffcutsFrom, mostPatterns, mostStopSettings } = project.settings;
   const spares = sparesOf(project, wanted, new Set(asked.pieces().map(({ id }) => id)));
   const { worth, notCounted } = worthOf(project, stock);
   return {
@@ -66,6 +66,7 @@ export function demandOf(project: Project, wanted: Wanted = () => true): Demand 
       stock,
       saw: { kerf, trim: endTrim, ...(spares.length > 0 && { step: sawStep }), keepOffcutsFrom },
       ...(spares.length > 0 && { spares }),
+      limits: { patterns: mostPatterns, stopSettings: mostStopSettings },
       ...(asked.sets().length > 0 && { sets: asked.sets() }),
       ...(worth.length > 0 && { worth }),
     },

@@ -1,6 +1,7 @@
 /** From lengths on boards to pieces on boards. */
 import { patternOf } from './board.ts';
 import type { Boards } from './pack.ts';
+import { inOrder } from './patterns/order.ts';
 import { cutsOf, type Item } from './sets.ts';
 import type { Pattern, Saw, StockLength } from './types.ts';
 
@@ -8,7 +9,7 @@ import type { Pattern, Saw, StockLength } from './types.ts';
 export type Queue = { readonly item: Item; left: number }[];
 
 /**
- * Says which pieces each board's lengths are, with a queue for each size. Boards stay together as long as
+ * Says which pieces each board's lengths are, with a queue for each size, in the order of cutting (patterns/order.ts). Boards stay together as long as
  * they cut the same pieces, so there are never more patterns than kinds of filling and twice the pieces.
  * What is left in the queues afterwards is not cut.
  */
@@ -20,8 +21,7 @@ export function handOut(
 ): Pattern[] {
   const patterns = new Map<string, Pattern>();
   const first = queues.map(() => 0);
-  const ordered = [...boards].sort((a, b) => a.kind - b.kind || compareParts(a.parts, b.parts));
-  for (const { kind, times, parts } of ordered) {
+  for (const { kind, times, parts } of inOrder(boards)) {
     for (let left = times; left > 0; ) {
       let alike = left;
       const taken: { entry: Queue[number]; quantity: number }[] = [];
@@ -50,14 +50,4 @@ export function handOut(
     }
   }
   return [...patterns.values()];
-}
-
-/** Boards with the longest pieces first, and of those the ones with the most. */
-function compareParts(a: Boards['parts'], b: Boards['parts']): number {
-  for (let index = 0; index < Math.min(a.length, b.length); index++) {
-    const [one, two] = [a[index] as Boards['parts'][number], b[index] as Boards['parts'][number]];
-    const difference = one[0] - two[0] || two[1] - one[1];
-    if (difference !== 0) return difference;
-  }
-  return b.length - a.length;
 }

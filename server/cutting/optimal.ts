@@ -1,26 +1,35 @@
 /**
  * The planner: the cheapest plan it can find, and a bound that says how far from the cheapest possible it is
  * at most. First the plan of first-fit, at once; then column generation, dives and an exact search make
- * plans and bounds better until they meet or the budget is used up. Budgets are counted in work, never in
+ * plans and bounds better until they meet or the budget is used up; last, the cheapest plan is cut in fewer ways. Budgets are counted in work, never in
  * time: the same request gives the same plans in the same order on any machine.
  *
  * Source of the method: P. C. Gilmore and R. E. Gomory, Operations Research 9, 1961, and 11, 1963.
  */
 
 import { ticks } from '../model/ticks.ts';
-import { measureOf } from './board.ts';
+import { keptOf, measureOf } from './board.ts';
 import { lengthBound } from './bound.ts';
 import { leastCost } from './columns/certificate.ts';
 import { createKnapsack } from './columns/knapsack.ts';
 import { emptyMemory, type Memory } from './columns/memory.ts';
 import { type Progress, solve } from './columns/solve.ts';
 import { costOfBoards } from './pack.ts';
+import { fewerPatterns } from './patterns/fewer.ts';
+import { sawFigures } from './patterns/figures.ts';
 import { type MaterialPlan, type MaterialTask, materialPlan, tasksOf, wholePlan } from './prepare.ts';
 import type { Certificate, Plan, PlanBound, Planner, PlanRequest } from './types.ts';
+import { worthOf } from './worth.ts';
 
 export const optimal: Planner = {
   name: 'column generation',
-  plan: (request) => plans(request, new Map()),
+  plan: (request) => plans(request, new Map(), true),
+};
+
+/** The same without looking for fewer ways to cut: for what asks only what a plan costs, or cannot cut. */
+export const cheapest: Planner = {
+  name: 'column generation, cost alone',
+  plan: (request) => plans(request, new Map(), false),
 };
 
 /**
@@ -29,10 +38,10 @@ export const optimal: Planner = {
  */
 export function rememberingPlanner(): Planner {
   const memories = new Map<string, Memory>();
-  return { name: 'column generation, remembering', plan: (request) => plans(request, memories) };
+  return { name: 'column generation, remembering', plan: (request) => plans(request, memories, true) };
 }
 
-function* plans(request: PlanRequest, memories: Map<string, Memory>): Generator<Plan> {
+function* plans(request: PlanRequest, memories: Map<string, Memory>, fewer: boolean): Generator<Plan> {
   const { saw } = request;
   const tasks = tasksOf(request);
   const current = tasks.map((task): MaterialPlan => materialPlan(task, [], saw));
@@ -40,10 +49,14 @@ function* plans(request: PlanRequest, memories: Map<string, Memory>): Generator<
     if (task.sizes.length === 0) return [];
     const memory = memories.get(task.material) ?? emptyMemory();
     memories.set(task.material, memory);
-    return [{ task, index, steps: solve(task.sizes, task.kinds, memory) }];
+    return [{ task, index, steps: cutting(task, request, memory, fewer) }];
   });
-  const follow = ({ task, index }: (typeof running)[number], progress: Progress): void => {
-    current[index] = materialPlan(task, progress.boards, saw, boundOf(request, task, progress));
+  const follow = ({ task, index }: (typeof running)[number], { progress, again }: Step): void => {
+    const { patterns, ...known } = current[index] as MaterialPlan;
+    const { bound, before } = again
+      ? { bound: known.bound, before: known.before ?? sawFigures(patterns) }
+      : { bound: boundOf(request, task, progress), before: undefined };
+    current[index] = materialPlan(task, progress.boards, saw, { bound, before });
   };
   // The first packing of every material makes the first plan.
   for (const each of running) {
@@ -73,11 +86,41 @@ function* plans(request: PlanRequest, memories: Map<string, Memory>): Generator<
   }
 }
 
+interface Step {
+  readonly progress: Progress;
+  /** The same pieces from the same boards as before, in fewer ways. */
+  readonly again?: true;
+}
+
+/** The cheapest plan first, then the same in fewer ways. */
+function* cutting(
+  { material, sizes, kinds }: MaterialTask,
+  request: PlanRequest,
+  memory: Memory,
+  fewer: boolean,
+): Generator<Step | undefined> {
+  let last: Progress | undefined;
+  for (const progress of solve(sizes, kinds, memory)) {
+    last = progress ?? last;
+    yield progress && { progress };
+  }
+  if (!last || !fewer) return;
+  const worth = worthOf(request, material);
+  // What is kept is judged as the plan is: by what it is worth, where it is worth something.
+  const kept = (left: number): number => {
+    const offcut = keptOf(left, request.saw);
+    return worth ? worth.offcut(offcut) : offcut;
+  };
+  for (const boards of fewerPatterns(last.boards, { sizes, kinds, kept }, request.limits)) {
+    yield boards && { progress: { ...last, boards }, again: true };
+  }
+}
+
 /**
  * One step. Where memory runs out, or numbers in the linear programme run away, that material keeps its last
  * plan and bound: both hold whatever came after.
  */
-function stepOf(steps: Generator<Progress | undefined>): IteratorResult<Progress | undefined> {
+function stepOf(steps: Generator<Step | undefined>): IteratorResult<Step | undefined> {
   try {
     return steps.next();
   } catch (error) {

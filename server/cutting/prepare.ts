@@ -6,7 +6,17 @@ import type { Boards, Kind, Size } from './pack.ts';
 import { flawsOf } from './request.ts';
 import { cutsOf, type Item, itemsOf } from './sets.ts';
 import { totalsOf } from './totals.ts';
-import type { Pattern, Plan, PlanBound, PlanRequest, Saw, StockLength, Uncut, UncutReason } from './types.ts';
+import type {
+  Pattern,
+  Plan,
+  PlanBound,
+  PlanRequest,
+  Saw,
+  SawFigures,
+  StockLength,
+  Uncut,
+  UncutReason,
+} from './types.ts';
 import { takenValue, type Worth, worthOf } from './worth.ts';
 
 /** What is to be cut of one material, as far as there is stock that is long enough. */
@@ -87,28 +97,33 @@ export interface MaterialPlan {
   readonly uncut: readonly Uncut[];
   /** A bound that is better than the one by length. */
   readonly bound?: PlanBound | undefined;
+  /** What the saw had to do before it was cut in fewer ways. */
+  readonly before?: SawFigures | undefined;
 }
 
 /** From lengths on boards to pieces on boards. */
-export function materialPlan(task: MaterialTask, boards: readonly Boards[], saw: Saw, bound?: PlanBound): MaterialPlan {
+export function materialPlan(
+  task: MaterialTask,
+  boards: readonly Boards[],
+  saw: Saw,
+  known: Pick<MaterialPlan, 'bound' | 'before'> = {},
+): MaterialPlan {
   const queues: Queue[] = task.items.map((own) => own.map((item) => ({ item, left: item.quantity })));
   const patterns = handOut(boards, queues, task.stock, saw);
   const left = queues.flat().filter((entry) => entry.left > 0);
   const uncut = [...task.unfit, ...left.flatMap((entry) => uncutOf(entry.item, entry.left, 'stock used up'))];
-  return { patterns, uncut, bound };
+  return { patterns, uncut, ...known };
 }
 
 /** The materials' plans in the order of their names make the whole. */
 export function wholePlan(request: PlanRequest, plans: readonly MaterialPlan[]): Plan {
   const patterns = plans.flatMap((plan) => plan.patterns);
-  const bounds = new Map(
-    plans.flatMap(({ patterns: [first], bound }) => (first && bound ? [[first.material, bound]] : [])),
-  );
+  const known = new Map(plans.flatMap((plan) => plan.patterns.slice(0, 1).map(({ material }) => [material, plan])));
   return {
     version: 1,
     patterns,
     uncut: plans.flatMap((plan) => plan.uncut),
-    totals: totalsOf(request, patterns, bounds),
+    totals: totalsOf(request, patterns, known),
   };
 }
 

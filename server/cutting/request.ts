@@ -1,5 +1,5 @@
 /** What must be true of a request before any plan is made of it. */
-import type { MatchedSet, OffcutWorth, PlanRequest, StockLength } from './types.ts';
+import type { MatchedSet, OffcutWorth, PlanRequest, SawLimits, StockLength } from './types.ts';
 
 /** Sums up to here are formed exactly, with room to spare. */
 const LARGEST_SUM = 2 ** 52;
@@ -12,7 +12,7 @@ const MOST_RUNS = 1_000_000;
  * much as the board they come from. Empty when a plan can be made.
  */
 export function flawsOf(request: PlanRequest): string[] {
-  const { pieces, stock, saw, sets = [], worth = [], spares = [] } = request;
+  const { pieces, stock, saw, sets = [], worth = [], spares = [], limits } = request;
   const flaws: string[] = [];
   const whole = (value: number, from: number, what: string) => {
     if (!Number.isSafeInteger(value) || value < from)
@@ -22,6 +22,8 @@ export function flawsOf(request: PlanRequest): string[] {
   whole(saw.kerf, 0, 'the kerf');
   whole(saw.trim ?? 0, 0, 'the trim');
   whole(saw.keepOffcutsFrom, 0, 'the length from which offcuts are kept');
+  whole(limits?.patterns ?? 1, 1, 'the limit on patterns');
+  whole(limits?.stopSettings ?? 1, 1, 'the limit on settings of the stop');
   for (const { id, length, quantity } of pieces) {
     whole(length, 1, `the length of piece "${id}"`);
     whole(quantity, 0, `the quantity of piece "${id}"`);
@@ -120,6 +122,12 @@ export function dearerThanBought(stock: readonly StockLength[], worth: OffcutWor
       worth.price > 0 &&
       wholeValue(board, worth) >= (board.price ?? 0),
   );
+}
+
+/** The same request with these limits where they say anything. */
+export function withLimits(request: PlanRequest, limits: SawLimits = {}): PlanRequest {
+  const { patterns = request.limits?.patterns, stopSettings = request.limits?.stopSettings } = limits;
+  return { ...request, limits: { patterns, stopSettings } };
 }
 
 function twice(things: readonly { readonly id: string }[]): Set<string> {

@@ -59,7 +59,7 @@ export function withSpares(request: PlanRequest, plan: Plan): Plan {
       patternOf(board, request.saw, pattern.cuts, group.length, cutsOf(group[0] as Taken, kinds, pattern, request.saw)),
     );
   });
-  return { ...plan, patterns, totals: totalsOf(request, patterns, boundsOf(plan)) };
+  return { ...plan, patterns, totals: totalsOf(request, patterns, knownOf(plan)) };
 }
 
 /** How many of each spare a plan cuts, by id. */
@@ -70,9 +70,9 @@ export function sparesCut({ patterns }: Plan): Map<string, number> {
   return cut;
 }
 
-/** Spares are no reason for a better or a worse bound: it is about the pieces that boards are bought for. */
-function boundsOf({ totals }: Plan) {
-  return new Map(totals.map(({ material, bound }) => [material, bound]));
+/** Spares are no reason for another bound: it is about the pieces that boards are bought for. */
+function knownOf({ totals }: Plan) {
+  return new Map(totals.map(({ material, bound, before }) => [material, { bound, before }]));
 }
 
 function kindOf({ id, least, most, quantity }: Spare, { step = ticks(1) }: Saw): Kind {

@@ -2,30 +2,36 @@
 import { ticks } from '../model/ticks.ts';
 import { compareStock, compareText, costOf, measureOf } from './board.ts';
 import { lengthBound } from './bound.ts';
+import { sawFigures } from './patterns/figures.ts';
 import { lengthsCut } from './sets.ts';
-import type { MaterialTotals, Pattern, PlanBound, PlanRequest } from './types.ts';
+import type { MaterialTotals, Pattern, PlanBound, PlanRequest, SawFigures } from './types.ts';
 import { takenValue, worthOf } from './worth.ts';
 
+interface Known {
+  readonly bound?: PlanBound | undefined;
+  readonly before?: SawFigures | undefined;
+}
+
 /**
- * Totals for each material of which boards are taken, in the order of their names. Bounds, by material,
- * where better ones are known than those by length.
+ * Totals for each material of which boards are taken, in the order of their names. By material, what is known
+ * beside the patterns: a bound that is better than the one by length, and what the saw had to do before.
  */
 export function totalsOf(
   request: PlanRequest,
   patterns: readonly Pattern[],
-  bounds: ReadonlyMap<string, PlanBound> = new Map(),
+  known: ReadonlyMap<string, Known> = new Map(),
 ): MaterialTotals[] {
   const byMaterial = Map.groupBy(patterns, (pattern) => pattern.material);
   return [...byMaterial]
     .sort(([a], [b]) => compareText(a, b))
-    .map(([material, own]) => totalsOfMaterial(request, material, own, bounds.get(material)));
+    .map(([material, own]) => totalsOfMaterial(request, material, own, known.get(material)));
 }
 
 function totalsOfMaterial(
   request: PlanRequest,
   material: string,
   patterns: readonly Pattern[],
-  bound: PlanBound | undefined,
+  { bound, before }: Known = {},
 ): MaterialTotals {
   const { saw } = request;
   const stock = request.stock.filter((board) => board.material === material);
@@ -48,6 +54,8 @@ function totalsOfMaterial(
     boardCount,
     pieceCount: overPatterns(({ cuts }) => sum(cuts, ({ quantity }) => quantity)),
     ...(spareCount > 0 && { spareCount }),
+    ...sawFigures(patterns),
+    ...(before && { before }),
     ...(measure === 'price' && { price: sum(boards, ({ board, count }) => costOf(board, measure) * count) }),
     ...(worth && {
       keptValue: overPatterns(({ offcut }) => worth.offcut(offcut)),

@@ -88,6 +88,16 @@ export interface PlanRequest {
   readonly sets?: readonly MatchedSet[] | undefined;
   /** By material; one that is not here has offcuts that are worth nothing, and nothing changes for it. */
   readonly worth?: readonly OffcutWorth[] | undefined;
+  readonly limits?: SawLimits | undefined;
+}
+
+/**
+ * What a material's plan is to keep to where it can at the same cost, counted as in its totals. A second aim: no
+ * plan costs more for it.
+ */
+export interface SawLimits {
+  readonly patterns?: number | undefined;
+  readonly stopSettings?: number | undefined;
 }
 
 /** So many of one piece, cut from one board. */
@@ -177,6 +187,12 @@ export interface Certificate {
   readonly worth?: number;
 }
 
+/** See `MaterialTotals`. */
+export interface SawFigures {
+  readonly patternCount: number;
+  readonly stopSettings: number;
+}
+
 /**
  * The plan's figures for one material, over all its boards:
  * stockLength = trimLoss + usedLength + kerfLoss + keptLength + waste.
@@ -189,6 +205,16 @@ export interface MaterialTotals {
   readonly pieceCount: number;
   /** Where spares are cut: how many. */
   readonly spareCount?: number;
+  /** Different ways to cut a board: by its stock, and by how many of each length it gives. */
+  readonly patternCount: number;
+  /**
+   * How often the saw's stop is set when patterns are cut in the order of the plan. Patterns that follow each
+   * other and give the same lengths are cut together, length by length, the longest first: one setting a length,
+   * one fewer where the stop stands right from the pattern before.
+   */
+  readonly stopSettings: number;
+  /** The same figures of the plan of this cost that was found first, where it has been cut anew since. */
+  readonly before?: SawFigures | undefined;
   /** Where all stock to be bought has a price. */
   readonly price?: number;
   /** Where kept offcuts are worth something: what those of this plan are worth, each rounded down. */

@@ -1,14 +1,14 @@
 /** A plan that holds, of one planner: plain data in and out, so that it can be made on another thread. */
 import { firstFit } from './first-fit.ts';
-import { optimal } from './optimal.ts';
+import { cheapest } from './optimal.ts';
 import { flawsOf } from './request.ts';
 import { withSpares } from './spares.ts';
 import type { Plan, Planner, PlanRequest } from './types.ts';
 import { verify } from './verify.ts';
 
 /**
- * The planner's last plan, with the spares that find room in it. Undefined where there is nothing to cut, or the request has flaws (see
- * request.ts). Every plan has passed the verifier; one that has not is a fault of the planner and thrown.
+ * The planner's last plan, with the spares that find room in it. Undefined where there is nothing to cut, or the
+ * request has flaws (see request.ts). Every plan has passed the verifier; one that has not is a fault of the planner and thrown.
  */
 export function verifiedPlan(request: PlanRequest, planner: Planner): Plan | undefined {
   if (request.pieces.length === 0 || flawsOf(request).length > 0) return undefined;
@@ -27,5 +27,5 @@ export function verifiedPlan(request: PlanRequest, planner: Planner): Plan | und
 export function stockPlan(request: PlanRequest): Plan | undefined {
   const first = verifiedPlan(request, firstFit);
   const isShort = first?.uncut.some(({ reason }) => reason === 'stock used up');
-  return isShort ? verifiedPlan(request, optimal) : first;
+  return isShort ? verifiedPlan(request, cheapest) : first;
 }

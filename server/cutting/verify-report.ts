@@ -50,8 +50,25 @@ export function verifyReport(report: unknown): VerifiedProject[] {
       root: project.text('root'),
       plan,
       request,
-      violations: plan ? verify(request, plan) : [],
+      violations: plan ? [...verify(request, plan), ...misjudged(project, request, plan)] : [],
     };
+  });
+}
+
+/** Whether the report says rightly which plans keep to the limits. */
+function misjudged(project: Reader, { limits }: PlanRequest, plan: Plan): Violation[] {
+  const { patterns = Infinity, stopSettings = Infinity } = limits ?? {};
+  return project.list('totals').flatMap((total, index): Violation[] => {
+    const { material, ...found } = plan.totals[index] as MaterialTotals;
+    const within = found.patternCount <= patterns && found.stopSettings <= stopSettings;
+    if (total.flag('withinLimits') === within) return [];
+    return [
+      {
+        rule: 'totals',
+        where: `material ${material}`,
+        message: `the plan ${within ? 'keeps' : 'does not keep'} to the limits`,
+      },
+    ];
   });
 }
 
@@ -59,6 +76,8 @@ function requestOf(project: Reader): PlanRequest {
   const saw = project.object('saw');
   // Reports from before there were spares have none.
   const spares = project.value.spares === undefined ? [] : project.list('spares').map(spareOf);
+  const limits = project.object('limits');
+  const limit = (field: string) => (limits.value[field] === null ? undefined : limits.number(field));
   return {
     pieces: project.list('pieces').map(
       (piece): Piece => ({
@@ -101,6 +120,7 @@ function requestOf(project: Reader): PlanRequest {
       trim: saw.length('trim'),
       keepOffcutsFrom: saw.length('keepOffcutsFrom'),
     },
+    limits: { patterns: limit('patterns'), stopSettings: limit('stopSettings') },
   };
 }
 
@@ -169,6 +189,7 @@ function totalsOf(total: Reader): MaterialTotals {
   const money = (field: string): number | undefined =>
     (total.value[field] ?? null) === null ? undefined : total.object(field).number('hundredths');
   const [price, keptValue, takenValue] = [money('price'), money('keptValue'), money('takenValue')];
+  const before = total.value.before === null ? undefined : total.object('before');
   return {
     material: total.text('material'),
     boards: total.list('boards').map((board) => ({
@@ -180,6 +201,11 @@ function totalsOf(total: Reader): MaterialTotals {
     pieceCount: total.number('pieceCount'),
     ...(total.value.spareCount !== undefined &&
       total.value.spareCount !== 0 && { spareCount: total.number('spareCount') }),
+    patternCount: total.number('patternCount'),
+    stopSettings: total.number('stopSettings'),
+    ...(before && {
+      before: { patternCount: before.number('patternCount'), stopSettings: before.number('stopSettings') },
+    }),
     ...(price !== undefined && { price }),
     ...(keptValue !== undefined && { keptValue }),
     ...(takenValue !== undefined && { takenValue }),

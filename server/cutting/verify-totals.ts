@@ -57,6 +57,15 @@ function checkMaterialTotals(examined: Case, stated: MaterialTotals): void {
   );
   const spares = overBoards((p) => total(p.spares ?? [], (cut) => BigInt(cut.quantity)));
   same(stated.spareCount, spares === 0n ? undefined : spares, 'spares');
+  const { ways, settings } = sawWork(patterns);
+  same(stated.patternCount, ways, 'different patterns');
+  same(stated.stopSettings, settings, 'settings of the stop');
+  // What was before is not in the plan; that it was not better is all that can be said of it.
+  const { before } = stated;
+  const isCount = (figure: number) => Number.isSafeInteger(figure) && figure > 0;
+  if (before && !(isCount(before.stopSettings) && isCount(before.patternCount) && before.patternCount >= ways)) {
+    report('totals', where, `there were ${before.patternCount} different patterns before, fewer than there are now`);
+  }
   same(stated.price, priced ? price : undefined, 'price');
   const worth = statedWorth(examined, stated.material);
   const kept = overBoards((p) => worthOfOffcut(examined, worth, BigInt(p.offcut)));
@@ -100,4 +109,34 @@ function checkMaterialTotals(examined: Case, stated: MaterialTotals): void {
     'waste',
   );
   checkBound(examined, patterns, stock, stated, priced ? price + lost - kept : bought);
+}
+
+/**
+ * Different patterns, and how often the stop is set: once for each length of a pattern, unless it stands there,
+ * or the pattern before gives just the same.
+ */
+function sawWork(patterns: readonly Pattern[]): { readonly ways: bigint; readonly settings: bigint } {
+  const ways = new Set<string>();
+  let settings = 0n;
+  let stop: number | undefined;
+  let before = '';
+  for (const { stock, cuts } of patterns) {
+    // Cuts of one length that follow each other; a matched set is cut in its own order and may come back to a length.
+    const runs: { readonly length: number; count: bigint }[] = [];
+    for (const { length, quantity } of cuts) {
+      const last = runs.at(-1);
+      if (last?.length === length) last.count += BigInt(quantity);
+      else runs.push({ length, count: BigInt(quantity) });
+    }
+    const gives = runs.map(({ length, count }) => `${count} x ${length}`).join(', ');
+    ways.add(JSON.stringify([stock, gives]));
+    if (gives !== before) {
+      for (const { length } of runs) {
+        if (length !== stop) settings += 1n;
+        stop = length;
+      }
+    }
+    before = gives;
+  }
+  return { ways: BigInt(ways.size), settings };
 }

@@ -3,6 +3,7 @@
  * a name up can leave a trace of it, so that an edit reaches only what depends on the names it changed.
  */
 import { offsetOf, type Path, type Statement, segmentOf } from '../../grammar/tree.ts';
+import { nameChanged } from './name-changes.ts';
 import { nearest } from './nearest.ts';
 import { dotted, nameIn, pathIn, type Reading, read } from './reading.ts';
 import type { Trace } from './trace.ts';
@@ -36,8 +37,6 @@ export class Names {
   private readonly byKind = new Map<DeclaredKind, Map<string, Declared[]>>();
   private readonly turns = new Map<DeclaredKind, number>();
   private readonly byAlias = new Map<string, Names>();
-  /** Rises whenever any name comes or goes anywhere: while it stays, every name means what it meant. */
-  static changes = 0;
   /** The starter set that ships with the tool; names of the project go before it. */
   readonly starter: Names | undefined;
 
@@ -55,12 +54,12 @@ export class Names {
   }
 
   useLibrary(alias: string, library: Names): void {
-    Names.changes++;
+    nameChanged();
     this.byAlias.set(alias, library);
   }
 
   forgetLibraries(): void {
-    Names.changes++;
+    nameChanged();
     this.byAlias.clear();
   }
 
@@ -99,7 +98,7 @@ export class Names {
   }
 
   private turn(kind: DeclaredKind): void {
-    Names.changes++;
+    nameChanged();
     this.turns.set(kind, this.turnOf(kind) + 1);
   }
 

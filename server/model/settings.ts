@@ -18,6 +18,9 @@ export interface ProjectSettings {
   readonly sawStep: Ticks;
   readonly endTrim: Ticks;
   readonly keepOffcutsFrom: Ticks;
+  /** What the plan of each material is to keep to at the same cost. */
+  readonly mostPatterns: number | undefined;
+  readonly mostStopSettings: number | undefined;
   readonly policies: readonly {
     readonly name: string;
     readonly statement: Place['statement'];
@@ -37,6 +40,8 @@ export const defaultSettings: ProjectSettings = {
   endTrim: NONE,
   // An offcut of 24 in or more is worth keeping: common practice, no source.
   keepOffcutsFrom: inches(24),
+  mostPatterns: undefined,
+  mostStopSettings: undefined,
   policies: [],
 };
 
@@ -93,6 +98,8 @@ export function settingsOf(
       sawStep: positive('saw-step') ?? d.sawStep,
       endTrim: length('end-trim') ?? d.endTrim,
       keepOffcutsFrom: length('keep-offcuts') ?? d.keepOffcutsFrom,
+      mostPatterns: countIn(child(reading, 'patterns'), 'most', context, 1, 10_000),
+      mostStopSettings: countIn(child(reading, 'stop-settings'), 'most', context, 1, 10_000),
       policies: policyNames(reading),
     },
     findings,

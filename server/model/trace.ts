@@ -1,11 +1,17 @@
 /** The names that a result rests on, kept so that an edit reaches only what depends on the names it changed. */
 import type { Statement } from '../../grammar/tree.ts';
-import { type DeclaredKind, Names } from './names.ts';
+import { nameChanges } from './name-changes.ts';
+
+/** Where names are looked up: see Names. */
+interface NamesByKind {
+  find(kind: string, name: string): { readonly statement: Statement } | undefined;
+  turnOf(kind: string): number;
+}
 
 /** A name that was looked up, and what it meant then. */
 export interface LookedUp {
-  readonly names: Names;
-  readonly kind: DeclaredKind;
+  readonly names: NamesByKind;
+  readonly kind: string;
   readonly name: string;
   readonly statement: Statement | undefined;
   /** For a name that was not there, `*`: how often names of its kind had come and gone, since the nearest one was offered. */
@@ -59,12 +65,12 @@ export class Trace {
   }
 
   private ownHold(): boolean {
-    if (this.heldAfter === Names.changes) return true;
+    if (this.heldAfter === nameChanges()) return true;
     for (const { names, kind, name, statement, turn } of this.own.values()) {
       if (turn !== undefined && turn !== names.turnOf(kind)) return false;
       if (names.find(kind, name)?.statement !== statement) return false;
     }
-    this.heldAfter = Names.changes;
+    this.heldAfter = nameChanges();
     return true;
   }
 }

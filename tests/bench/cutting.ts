@@ -27,33 +27,60 @@ const milliseconds = (time: number) => (time < 10_000 ? `${time.toFixed(0)} ms` 
 const gapOf = (totals: MaterialTotals) =>
   totals.bound.cost >= costOf(totals) ? 0 : (costOf(totals) - totals.bound.cost) / totals.bound.cost;
 
+/** A run: its last plan, how long it took in milliseconds, and when the plan had its last cost and bound. */
+interface Run {
+  readonly plan: Plan;
+  readonly time: number;
+  readonly first: number;
+  readonly settled: number;
+}
+
 /** Plans until the end or the limit; the verifier has the last word. */
-function run(request: PlanRequest, planner: Planner, watch?: (plan: Plan, time: number) => void): [Plan, number] {
+function run(request: PlanRequest, planner: Planner, watch?: (plan: Plan, time: number) => void): Run {
   const from = performance.now();
   let last: Plan | undefined;
+  let [first, settled] = [0, 0];
   for (const plan of planner.plan(request)) {
+    if (!last) first = performance.now() - from;
     if (plan !== last) watch?.(plan, performance.now() - from);
+    if (plan !== last && !plan.totals.some(({ before }) => before)) settled = performance.now() - from;
     last = plan;
     if (performance.now() - from > LIMIT) break;
   }
   const time = performance.now() - from;
   const violations = verify(request, last as Plan);
   if (violations.length > 0) throw new Error(`the plan does not hold: ${violations[0]?.message}`);
-  return [last as Plan, time];
+  return { plan: last as Plan, time, first, settled };
+}
+
+/** What cutting anew in fewer patterns comes to. */
+function sawWork(all: readonly MaterialTotals[]): string {
+  const sum = (figure: (totals: MaterialTotals) => number) => all.reduce((total, each) => total + figure(each), 0);
+  const before = sum(({ before, patternCount }) => before?.patternCount ?? patternCount);
+  const settings = sum(({ before, stopSettings }) => before?.stopSettings ?? stopSettings);
+  return (
+    `patterns ${before} before, ${sum(({ patternCount }) => patternCount)} after; ` +
+    `settings of the stop ${settings} before, ${sum(({ stopSettings }) => stopSettings)} after`
+  );
 }
 
 function benchClass(name: string, instances: readonly Instance[]): void {
   const times: number[] = [];
   let [asOptimum, known, certified, searched, worst, firstBest, bestBest] = [0, 0, 0, 0, 0, 0, 0];
   const open: string[] = [];
+  const all: MaterialTotals[] = [];
+  let [firstPlans, whole] = [0, 0];
   for (const instance of instances) {
     const request = requestOf(instance);
-    const [plan, time] = run(request, optimal);
+    const { plan, time, first, settled } = run(request, optimal);
     const totals = plan.totals[0] as MaterialTotals;
+    all.push(totals);
+    firstPlans = Math.max(firstPlans, first);
+    whole += time;
     const boards = instance.stock.length === 1 && instance.stock[0]?.price === undefined;
     const value = boards ? totals.boardCount : costOf(totals);
     const gap = gapOf(totals);
-    times.push(time);
+    times.push(settled);
     worst = Math.max(worst, gap);
     if (gap === 0 && totals.bound.proof === 'search') searched++;
     else if (gap === 0) certified++;
@@ -77,8 +104,10 @@ function benchClass(name: string, instances: readonly Instance[]): void {
   );
   console.log(`  proven: ${certified} in whole numbers, ${searched} by search; worst gap ${percent(worst)}`);
   console.log(
-    `  median ${milliseconds(times[Math.floor(count / 2)] as number)}, longest ${milliseconds(times.at(-1) as number)}`,
+    `  cost and bound: median ${milliseconds(times[Math.floor(count / 2)] as number)}, longest ${milliseconds(times.at(-1) as number)}; ` +
+      `first plan ${milliseconds(firstPlans)} at most; to the end ${milliseconds(whole / count)} on average`,
   );
+  console.log(`  ${sawWork(all)}`);
   if (open.length > 0) console.log(`  not proven: ${open.slice(0, 20).join(', ')}${open.length > 20 ? ', ...' : ''}`);
 }
 
@@ -112,7 +141,7 @@ function benchProject(name: string, request: PlanRequest): void {
       console.log(`  ${mark === 0 ? 'proven optimal' : `within ${100 * mark} %`} after ${milliseconds(time)}`);
     }
   };
-  const [plan, time] = run(request, optimal, watch);
+  const { plan, time, first: soonest, settled } = run(request, optimal, watch);
   const totals = plan.totals[0] as MaterialTotals;
   const [task] = tasksOf(request);
   const over = (cost: number) => percent((cost - totals.bound.cost) / totals.bound.cost);
@@ -121,8 +150,9 @@ function benchProject(name: string, request: PlanRequest): void {
     `  first-fit ${over(first)}, best-fit ${task ? over(bestFit(task.sizes, task.kinds)) : '-'}, planner ${over(costOf(totals))} above the bound`,
   );
   console.log(
-    `  ${milliseconds(time)} in all, ${totals.boardCount} boards, proof: ${totals.bound.proof}, at most ${Math.round(process.resourceUsage().maxRSS / 1e3)} MB so far`,
+    `  first plan ${milliseconds(soonest)}, cost and bound ${milliseconds(settled)}, ${milliseconds(time)} in all, ${totals.boardCount} boards, proof: ${totals.bound.proof}, at most ${Math.round(process.resourceUsage().maxRSS / 1e3)} MB so far`,
   );
+  console.log(`  ${sawWork([totals])}`);
 }
 
 /** Plans a project, changes one unit's worth of pieces, and plans again from what is remembered. */
@@ -154,7 +184,7 @@ function benchExample(): void {
     const request = { ...demandOf(project).request, spares: [] };
     if (request.pieces.length === 0) continue;
     const first = firstPlan(request);
-    const [plan, time] = run(request, optimal);
+    const { plan, time } = run(request, optimal);
     console.log(`example project, ${milliseconds(time)}`);
     for (const totals of plan.totals) {
       const before = first.totals.find(({ material }) => material === totals.material) as MaterialTotals;
@@ -163,6 +193,7 @@ function benchExample(): void {
         `  ${totals.material}: ${totals.boardCount} boards, ${before.boardCount - totals.boardCount} fewer than first-fit, ` +
           `${saved.toFixed(2)} ${totals.price === undefined ? 'in' : 'of money'} saved, gap ${percent(gapOf(totals))}, ${totals.bound.proof}`,
       );
+      console.log(`    ${sawWork([totals])}`);
     }
   }
 }

@@ -16,7 +16,14 @@ interface Report {
       readonly times: number;
       readonly offcut: { readonly text: string };
     }[];
-    readonly totals: readonly { readonly boardCount: number; readonly price: { readonly text: string } | null }[];
+    readonly limits: { readonly patterns: number | null };
+    readonly totals: readonly {
+      readonly boardCount: number;
+      readonly price: { readonly text: string } | null;
+      readonly patternCount: number;
+      readonly stopSettings: number;
+      readonly withinLimits: boolean;
+    }[];
   }[];
 }
 
@@ -41,6 +48,37 @@ describe('plan FILE.csv', () => {
   it('takes the saw from the command line', () => {
     const { out } = plan(asked, ['--format', 'json', '--kerf', '3mm', '--end-trim', '1/4in']);
     expect((JSON.parse(out) as Report).projects[0]?.saw.kerf.text).toBe('~1/8in');
+  });
+
+  it('keeps to a limit on patterns where that costs nothing, and says where it cannot', () => {
+    const two = 'what,material,length,count\npart,oak,30in,4\npart,oak,20in,4\npart,oak,7in,1\nstock,oak,104in,\n';
+    const report = (words: readonly string[]) => plan(two, [...words, '--format', 'json']);
+    const figuresOf = (text: string) => {
+      const [one] = (JSON.parse(text) as Report).projects;
+      const [totals] = one?.totals ?? [];
+      return [
+        one?.limits.patterns,
+        totals?.boardCount,
+        totals?.patternCount,
+        totals?.stopSettings,
+        totals?.withinLimits,
+      ];
+    };
+    // Two boards hold 2 x 30 and 2 x 20 each (100-3/8 with three cuts), and the piece of 7 a third: 2 patterns.
+    expect(figuresOf(report([]).out)).toEqual([null, 3, 2, 3, true]);
+    expect(figuresOf(report(['--most-patterns', '2']).out)).toEqual([2, 3, 2, 3, true]);
+    expect(figuresOf(report(['--most-patterns', '1']).out)).toEqual([1, 3, 2, 3, false]);
+    const text = plan(two, ['--most-patterns', '1', '--most-stop-settings', '2']).out;
+    expect(text).toContain("2 patterns; the saw's stop is set 3 times in this order, alike boards together");
+    expect(text).toContain('The limit of 1 pattern is not kept to: 2 are the fewest found at this cost.');
+    expect(text).toContain('The limit of 2 settings of the stop is not kept to: 3 are the fewest found at this cost.');
+    expect(plan(two, ['--most-patterns', '0']).err).toContain('--most-patterns: "0" is not a whole number from 1');
+  });
+
+  it('numbers the settings of the stop in a table', () => {
+    const rows = plan(asked, ['--format', 'csv']).out.trim().split('\r\n');
+    const column = rows[0]?.split(',').indexOf('stop setting') as number;
+    expect(new Set(rows.slice(1).map((row) => row.split(',')[column]))).toEqual(new Set(['1']));
   });
 
   it('reads what a spreadsheet writes where the comma is the decimal mark', () => {

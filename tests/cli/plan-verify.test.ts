@@ -11,6 +11,9 @@ interface Pattern {
 }
 interface Totals {
   price: { hundredths: number };
+  patternCount: number;
+  stopSettings: number;
+  withinLimits: boolean;
   bound: { price: { hundredths: number } };
 }
 interface Report {
@@ -61,6 +64,24 @@ describe('plan --verify', () => {
       'a lower price',
       (_, { price }) => {
         price.hundredths--;
+      },
+    ],
+    [
+      'fewer patterns than there are',
+      (_, totals) => {
+        totals.patternCount--;
+      },
+    ],
+    [
+      'fewer settings of the stop than it takes',
+      (_, totals) => {
+        totals.stopSettings--;
+      },
+    ],
+    [
+      'a limit that is said not to be kept to',
+      (_, totals) => {
+        totals.withinLimits = !totals.withinLimits;
       },
     ],
     [

@@ -82,6 +82,7 @@ white-12: 1 part from 1 board, 18.90 EUR
   1 x 96in  |36in                      |59-7/8in keep                                |
 
   The parts come to 36in; the saw takes 1/8in; nothing is waste.
+  1 pattern; the saw's stop is set once in this order, alike boards together.
   Back to the rack: 1 x 59-7/8in.
   At least 1 board is needed, and this plan uses no more.
   No plan for these parts costs less, proven in whole numbers that storypole plan --verify works out again.
@@ -190,6 +191,7 @@ chrome: 4 parts from 3 rods
   1 x 96in  |39-5/16in                    |56-9/16in keep                            |
 
   The parts come to 174-5/8in; the saw takes 1/2in; 10-5/16in is waste (4.3 % of the stock).
+  3 patterns; the saw's stop is set 2 times in this order, alike boards together.
   Back to the rack: 1 x 56-9/16in.
   At least 2 rods are needed; this plan uses 3.
   No plan for these parts buys less, proven in whole numbers that storypole plan --verify works out again.
@@ -207,6 +209,7 @@ white-12: 7 parts from 3 boards, 56.70 EUR
   1 x 96in  |20in          |20in          |20in          |35-5/8in keep              |
 
   The parts come to 234-5/8in; the saw takes 7/8in; 16-7/8in is waste (5.9 % of the stock).
+  2 patterns; the saw's stop is set 3 times in this order, alike boards together.
   Back to the rack: 1 x 35-5/8in.
   At least 3 boards are needed, and this plan uses no more.
   No plan for these parts costs less, proven in whole numbers that storypole plan --verify works out again.

@@ -83,6 +83,22 @@ export const fileWords = [
     { fallback: '24in', plausible: 240 },
   ),
   word(
+    'patterns',
+    ['project'],
+    'at most <most:count>',
+    'How many different ways to cut a board the plan of one material is to have. A second aim: no plan costs more for it, and one that cannot keep to it says so.',
+    'patterns at most 8',
+    { fallback: 'no limit; of plans of the same cost, one with few is looked for', plausible: 1000 },
+  ),
+  word(
+    'stop-settings',
+    ['project'],
+    'at most <most:count>',
+    "How often the saw's stop is to be set for the plan of one material. A second aim, like `patterns`.",
+    'stop-settings at most 20',
+    { fallback: 'no limit', plausible: 1000 },
+  ),
+  word(
     'policy',
     ['project', 'unit'],
     '<policies:ref policy>...',
