@@ -88,6 +88,7 @@ describe('the contents that matter', () => {
         const texts = (found ?? []).map(({ kind, parts }) => `${kind}: ${parts.join(' ')}`).sort();
 
         const wanted: string[] = [];
+        const near: string[] = [];
         space.kinds.forEach(({ room, cost }, kind) => {
           const list = (at: number, left: number, worth: number, parts: (readonly [number, number])[]): void => {
             const size = sizes[at];
@@ -96,7 +97,9 @@ describe('the contents that matter', () => {
               expect(reduced).toBeGreaterThan(-1e-9);
               const held = new Map(parts);
               const full = sizes.every((s, i) => s.size > left || (held.get(i) ?? 0) >= s.quantity);
-              if (full && parts.length > 0 && reduced <= gap / 100) wanted.push(`${kind}: ${parts.join(' ')}`);
+              if (!full || parts.length === 0) return;
+              if (reduced <= gap / 100) wanted.push(`${kind}: ${parts.join(' ')}`);
+              if (reduced <= gap / 100 + 1e-6) near.push(`${kind}: ${parts.join(' ')}`);
               return;
             }
             for (let n = 0; n <= size.quantity && n * size.size <= left; n++) {
@@ -108,7 +111,7 @@ describe('the contents that matter', () => {
         });
         // A margin lets in what lies a rounding error beyond the gap.
         expect(texts).toEqual(expect.arrayContaining(wanted));
-        expect(texts.length - wanted.length).toBeLessThanOrEqual(1);
+        expect(near).toEqual(expect.arrayContaining(texts));
       }),
       { numRuns: 200 },
     );
