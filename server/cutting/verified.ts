@@ -2,8 +2,8 @@
 import { firstFit } from './first-fit.ts';
 import { cheapest } from './optimal.ts';
 import { flawsOf } from './request.ts';
+import { planWithin } from './turns.ts';
 import type { Plan, Planner, PlanRequest } from './types.ts';
-import { verify } from './verify.ts';
 
 /**
  * The planner's last plan. Undefined where there is nothing to cut, or the request has flaws (see
@@ -11,11 +11,7 @@ import { verify } from './verify.ts';
  */
 export function verifiedPlan(request: PlanRequest, planner: Planner): Plan | undefined {
   if (request.pieces.length === 0 || flawsOf(request).length > 0) return undefined;
-  let plan: Plan | undefined;
-  for (const better of planner.plan(request)) plan = better;
-  const violations = plan ? verify(request, plan) : [];
-  if (violations.length > 0) throw new Error(`the cutting plan does not hold: ${violations[0]?.message}`);
-  return plan;
+  return planWithin(request, planner, Infinity).plan;
 }
 
 /**

@@ -1,0 +1,41 @@
+/** Materials have nothing to do with one another: each is planned for itself, and its plan kept for itself. */
+import { compareText } from './board.ts';
+import type { Plan, PlanRequest } from './types.ts';
+
+/** What is asked of one material. */
+export function requestOf({ pieces, stock, saw }: PlanRequest, material: string): PlanRequest {
+  return {
+    pieces: pieces.filter((piece) => piece.material === material),
+    stock: stock.filter((board) => board.material === material),
+    saw,
+  };
+}
+
+/** The materials of which pieces are asked for, in the order of their names. */
+export function materialsAsked({ pieces }: PlanRequest): string[] {
+  return [...new Set(pieces.map(({ material }) => material))].sort(compareText);
+}
+
+/** The part of a plan that is about one material. */
+export function planOf({ version, patterns, uncut, totals }: Plan, material: string): Plan {
+  const own = <T extends { readonly material: string }>(things: readonly T[]): T[] =>
+    things.filter((thing) => thing.material === material);
+  return { version, patterns: own(patterns), uncut: own(uncut), totals: own(totals) };
+}
+
+/** Plans of single materials as one. It holds where each of them does. */
+export function joinedPlans(plans: ReadonlyMap<string, Plan>): Plan {
+  const inOrder = [...plans].sort(([a], [b]) => compareText(a, b)).map(([, plan]) => plan);
+  return {
+    version: 1,
+    patterns: inOrder.flatMap(({ patterns }) => patterns),
+    uncut: inOrder.flatMap(({ uncut }) => uncut),
+    totals: inOrder.flatMap(({ totals }) => totals),
+  };
+}
+
+/** The same for equal requests, whatever the order of pieces and stock: a plan does not depend on it. */
+export function keyOf({ pieces, stock, saw }: PlanRequest): string {
+  const sorted = <T>(things: readonly T[]): string[] => things.map((thing) => JSON.stringify(thing)).sort();
+  return JSON.stringify([sorted(pieces), sorted(stock), saw]);
+}
