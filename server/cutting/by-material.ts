@@ -3,11 +3,24 @@ import { compareText } from './board.ts';
 import type { Plan, PlanRequest } from './types.ts';
 
 /** What is asked of one material. */
-export function requestOf({ pieces, stock, saw }: PlanRequest, material: string): PlanRequest {
+export function requestOf(request: PlanRequest, material: string): PlanRequest {
+  return requestFor(request, new Set([material]));
+}
+
+/** What is asked of some materials. */
+export function requestFor(request: PlanRequest, materials: ReadonlySet<string>): PlanRequest {
+  const own = <T extends { readonly material: string }>(things: readonly T[]): T[] =>
+    things.filter(({ material }) => materials.has(material));
+  const pieces = own(request.pieces);
+  const ids = new Set(request.sets && pieces.map(({ id }) => id));
+  const sets = request.sets?.filter(({ runs }) => runs.some(({ piece }) => ids.has(piece))) ?? [];
+  const worth = own(request.worth ?? []);
   return {
-    pieces: pieces.filter((piece) => piece.material === material),
-    stock: stock.filter((board) => board.material === material),
-    saw,
+    pieces,
+    stock: own(request.stock),
+    saw: request.saw,
+    ...(sets.length > 0 && { sets }),
+    ...(worth.length > 0 && { worth }),
   };
 }
 
@@ -35,7 +48,7 @@ export function joinedPlans(plans: ReadonlyMap<string, Plan>): Plan {
 }
 
 /** The same for equal requests, whatever the order of pieces and stock: a plan does not depend on it. */
-export function keyOf({ pieces, stock, saw }: PlanRequest): string {
+export function keyOf({ pieces, stock, saw, sets = [], worth = [] }: PlanRequest): string {
   const sorted = <T>(things: readonly T[]): string[] => things.map((thing) => JSON.stringify(thing)).sort();
-  return JSON.stringify([sorted(pieces), sorted(stock), saw]);
+  return JSON.stringify([sorted(pieces), sorted(stock), saw, sorted(sets), sorted(worth)]);
 }

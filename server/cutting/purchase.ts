@@ -9,9 +9,10 @@ import { commonDivisor } from './columns/space.ts';
 import { firstPlan } from './first-fit.ts';
 import { optimal } from './optimal.ts';
 import { flawsOf } from './request.ts';
-import { totalsOf } from './totals.ts';
+import { itemsOf } from './sets.ts';
+import { judgedBy, totalsOf } from './totals.ts';
 import { assertHolds, planWithin } from './turns.ts';
-import type { MaterialTotals, Pattern, Plan, PlanRequest, StockLength, Uncut } from './types.ts';
+import type { MaterialTotals, Pattern, Plan, PlanRequest, Run, StockLength, Uncut } from './types.ts';
 
 /** Boards to buy beyond the counts. */
 export interface Purchase {
@@ -54,20 +55,34 @@ export function shortfallOf(request: PlanRequest, plan: Plan, material: string):
     .sort((a, b) => b.length - a.length || (a.piece < b.piece ? -1 : 1));
   if (waiting.length === 0) return undefined;
   const longest = buyable(request).reduce((most, board) => Math.max(most, usableLength(board, request.saw)), 0);
-  const unbuyable = waiting.filter(({ length }) => length > longest);
+  // The pieces of a matched set need a board for all of them together.
+  const needs = new Map(
+    itemsOf(request).flatMap(({ id, length, runs }) =>
+      (runs ? runs.map(({ piece }) => piece) : [id]).map((one) => [one, length]),
+    ),
+  );
+  const unbuyable = waiting.filter(({ piece, length }) => (needs.get(piece) ?? length) > longest);
   const none: Shortfall = { material, waiting, proven: false, purchases: [], unbuyable, instead: undefined };
   const unfit = plan.uncut.filter(({ reason }) => reason !== 'stock used up');
   const found = bestPurchases(leave(request, [...unbuyable, ...unfit]));
   return found ? { ...none, ...found } : none;
 }
 
-/** The request without pieces that nothing to be bought would help. */
+/** The request without pieces that nothing to be bought would help; of a matched set all go together. */
 function leave(request: PlanRequest, without: readonly Uncut[]): PlanRequest {
-  const less = new Map(without.map(({ piece, quantity }) => [piece, quantity]));
-  return {
-    ...request,
-    pieces: request.pieces.map((piece) => ({ ...piece, quantity: piece.quantity - (less.get(piece.id) ?? 0) })),
-  };
+  const less = new Map<string, number>();
+  for (const { piece, quantity } of without) less.set(piece, (less.get(piece) ?? 0) + quantity);
+  const sets = request.sets?.flatMap((set) => {
+    const [{ piece }] = set.runs as [Run, ...Run[]];
+    const each = sum(set.runs.filter((run) => run.piece === piece).map(({ quantity }) => quantity));
+    const quantity = set.quantity - (less.get(piece) ?? 0) / each;
+    return quantity > 0 ? [{ ...set, quantity }] : [];
+  });
+  const pieces = request.pieces.flatMap((piece) => {
+    const quantity = piece.quantity - (less.get(piece.id) ?? 0);
+    return quantity > 0 ? [{ ...piece, quantity }] : [];
+  });
+  return { ...request, pieces, ...(sets && { sets }) };
 }
 
 function bestPurchases(request: PlanRequest): Pick<Shortfall, 'proven' | 'purchases' | 'instead'> | undefined {
@@ -108,7 +123,9 @@ function lifted(request: PlanRequest, cost: (board: StockLength) => number): Pla
     id: `${board.id}${suffix}`,
     price: cost(board),
   }));
-  return { ...request, stock: [...there, ...beyond] };
+  // What is left over is worth what it is whatever is bought: the money that goes out is what counts here.
+  const { worth: _, ...rest } = request;
+  return { ...rest, stock: [...there, ...beyond] };
 }
 
 /** What is counted, and not just because it is left over. */
@@ -119,6 +136,7 @@ function buyable({ stock }: PlanRequest): StockLength[] {
 function asked(request: PlanRequest, aim: Found['aim']): Found | undefined {
   const question = lifted(request, aim === 'least' ? fewest(request) : ({ price }) => price ?? 0);
   if (flawsOf(question).length > 0) return undefined;
+  if (question.pieces.length === 0) return undefined;
   const { plan } = planWithin(question, optimal, TURNS, ({ totals: [total] }) => total?.price === 0);
   const [total] = plan?.totals ?? [];
   if (!plan || !total || plan.uncut.length > 0) return undefined;
@@ -188,7 +206,7 @@ function totalsWith(raised: PlanRequest, found: Found): MaterialTotals {
   const { plan } = planWithin(raised, optimal, TURNS);
   const [own] = planFrom(raised, found).totals as [MaterialTotals];
   const [better] = plan?.uncut.length === 0 ? plan.totals : [];
-  return better && costOf(better) <= costOf(own) ? better : own;
+  return better && judgedBy(better) <= judgedBy(own) ? better : own;
 }
 
 /** The patterns that were found, as a plan of what was asked for. Throws where it does not hold. */
@@ -197,10 +215,6 @@ function planFrom(request: PlanRequest, found: Found): Plan {
   const plan: Plan = { version: 1, patterns, uncut: [], totals: totalsOf(request, patterns) };
   assertHolds(request, plan);
   return plan;
-}
-
-function costOf({ bound, price, boughtLength }: MaterialTotals): number {
-  return bound.measure === 'price' ? (price ?? 0) : boughtLength;
 }
 
 /** Boards that are cut alike are one pattern, whether they are there or bought. */
