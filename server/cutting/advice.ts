@@ -5,7 +5,7 @@
  */
 import { joinedPlans, materialsAsked, planOf, requestOf } from './by-material.ts';
 import { type Lever, type NearMiss, type NearMissOptions, nearMisses } from './near-miss.ts';
-import { optimal } from './optimal.ts';
+import { cheapest } from './optimal.ts';
 import { type Shortfall, shortfallOf } from './purchase.ts';
 import { flawsOf } from './request.ts';
 import { planWithin } from './turns.ts';
@@ -58,7 +58,7 @@ function adviceOn(material: string, asked: AdviceRequest): MaterialAdvice {
   const made = planOf(asked.plan, material);
   const isShort = made.uncut.some(({ reason }) => reason === 'stock used up');
   // Where stock is short the planner has looked already.
-  const plan = asked.isBest || isShort ? made : (planWithin(request, optimal, TURNS).plan ?? made);
+  const plan = asked.isBest || isShort ? made : (planWithin(request, cheapest, TURNS).plan ?? made);
   const shortfall = shortfallOf(request, plan, material);
   // Pieces that only an offcut is long enough for still wait.
   return shortfall?.instead && shortfall.unbuyable.length === 0

@@ -21,6 +21,7 @@ export function requestFor(request: PlanRequest, materials: ReadonlySet<string>)
     saw: request.saw,
     ...(sets.length > 0 && { sets }),
     ...(worth.length > 0 && { worth }),
+    ...(request.limits && { limits: request.limits }),
   };
 }
 
@@ -48,7 +49,7 @@ export function joinedPlans(plans: ReadonlyMap<string, Plan>): Plan {
 }
 
 /** The same for equal requests, whatever the order of pieces and stock: a plan does not depend on it. */
-export function keyOf({ pieces, stock, saw, sets = [], worth = [] }: PlanRequest): string {
+export function keyOf({ pieces, stock, saw, sets = [], worth = [], limits }: PlanRequest): string {
   const sorted = <T>(things: readonly T[]): string[] => things.map((thing) => JSON.stringify(thing)).sort();
-  return JSON.stringify([sorted(pieces), sorted(stock), saw, sorted(sets), sorted(worth)]);
+  return JSON.stringify([sorted(pieces), sorted(stock), saw, sorted(sets), sorted(worth), limits]);
 }

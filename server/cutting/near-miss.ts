@@ -88,7 +88,7 @@ export function nearMisses(
   for (const { material } of request.pieces)
     if (!cases.has(material)) cases.set(material, caseOf(requestOf(request, material), planOf(plan, material)));
   const pieces = new Map(request.pieces.map((piece) => [piece.id, piece]));
-  const planner = rememberingPlanner();
+  const planner = rememberingPlanner(false);
   let left = ALL_TURNS;
 
   const found: NearMiss[] = [];

@@ -7,7 +7,7 @@
 import { measureOf, usableLength } from './board.ts';
 import { commonDivisor } from './columns/space.ts';
 import { firstPlan } from './first-fit.ts';
-import { optimal } from './optimal.ts';
+import { cheapest as cheapestPlanner } from './optimal.ts';
 import { flawsOf } from './request.ts';
 import { itemsOf } from './sets.ts';
 import { judgedBy, totalsOf } from './totals.ts';
@@ -137,7 +137,7 @@ function asked(request: PlanRequest, aim: Found['aim']): Found | undefined {
   const question = lifted(request, aim === 'least' ? fewest(request) : ({ price }) => price ?? 0);
   if (flawsOf(question).length > 0) return undefined;
   if (question.pieces.length === 0) return undefined;
-  const { plan } = planWithin(question, optimal, TURNS, ({ totals: [total] }) => total?.price === 0);
+  const { plan } = planWithin(question, cheapestPlanner, TURNS, ({ totals: [total] }) => total?.price === 0);
   const [total] = plan?.totals ?? [];
   if (!plan || !total || plan.uncut.length > 0) return undefined;
   const beyond = new Map<string, number>();
@@ -203,7 +203,7 @@ function purchase(request: PlanRequest, found: Found, aims: Purchase['aims'], ch
 
 /** At the true prices the planner may cut otherwise; where it finds no plan in time, the one that was found holds. */
 function totalsWith(raised: PlanRequest, found: Found): MaterialTotals {
-  const { plan } = planWithin(raised, optimal, TURNS);
+  const { plan } = planWithin(raised, cheapestPlanner, TURNS);
   const [own] = planFrom(raised, found).totals as [MaterialTotals];
   const [better] = plan?.uncut.length === 0 ? plan.totals : [];
   return better && judgedBy(better) <= judgedBy(own) ? better : own;

@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
+import type { AdviceRequest } from '../../server/cutting/advice.ts';
 import type { PlanRequest } from '../../server/cutting/types.ts';
 import type { Project } from '../../server/model/project.ts';
 import { inches } from '../../server/model/ticks.ts';
@@ -37,7 +38,8 @@ const request: PlanRequest = {
   saw: { kerf: inches(0.125), keepOffcutsFrom: inches(24) },
 };
 
-const answerOf = (on: PlanThread): Promise<PlanAnswer> => new Promise((resolve) => on.plan(request, resolve));
+const answerOf = (on: PlanThread): Promise<PlanAnswer> =>
+  new Promise((resolve) => on.ask({ kind: 'plan', request }, resolve));
 
 describe('the thread', () => {
   it('plans, again and again', async () => {
@@ -81,11 +83,11 @@ parentPort.on('message', () => {
     );
     const slow = thread(never);
     let answers = 0;
-    slow.plan(request, () => answers++);
+    slow.ask({ kind: 'plan', request }, () => answers++);
     await new Promise((go) => setTimeout(go, 200));
     slow.cancel();
     const own = thread();
-    own.plan(request, () => answers++);
+    own.ask({ kind: 'plan', request }, () => answers++);
     own.cancel();
     expect((await answerOf(own)).kind).toBe('planned');
     expect(answers).toBe(0);
@@ -115,6 +117,8 @@ interface Watched {
   readonly seen: string[];
   /** Requests that were planned. */
   readonly asked: PlanRequest[];
+  /** What was asked about a plan. */
+  readonly advised: AdviceRequest[];
   readonly answer: (answer: PlanAnswer) => void;
   readonly cancelled: () => number;
   readonly edit: (from: string, to: string) => void;
@@ -124,6 +128,7 @@ interface Watched {
 function watched(briefly = Infinity): Watched {
   const project = projectOf(closet);
   const asked: PlanRequest[] = [];
+  const advised: AdviceRequest[] = [];
   const seen: string[] = [];
   let waiting: ((answer: PlanAnswer) => void) | undefined;
   let cancelled = 0;
@@ -133,8 +138,9 @@ function watched(briefly = Infinity): Watched {
     quiet: 5,
     briefly,
     thread: {
-      plan: (wanted, tell) => {
-        asked.push(structuredClone(wanted));
+      ask: (question, tell) => {
+        if (question.kind === 'advise') advised.push(structuredClone(question.asked));
+        else asked.push(structuredClone(question.request));
         waiting = tell;
       },
       cancel: () => {
@@ -153,6 +159,7 @@ function watched(briefly = Infinity): Watched {
     plans,
     seen,
     asked,
+    advised,
     cancelled: () => cancelled,
     answer: (answer) => {
       const tell = waiting;
