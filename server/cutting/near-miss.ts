@@ -293,7 +293,7 @@ function boundWith(
 // Moving
 
 /** The request with pieces as they are when a dimension is so much smaller. */
-function movedBy(request: PlanRequest, moves: readonly Move[], by: number): PlanRequest {
+export function movedBy(request: PlanRequest, moves: readonly Move[], by: number): PlanRequest {
   return { ...request, pieces: request.pieces.flatMap((piece) => splitBy(piece, moves, by)) };
 }
 
