@@ -81,8 +81,8 @@ export function findingsOfPlan(
   if (flawsOf(demand.request).length > 0) return [];
   const { show, currency } = project.settings;
   // Where something is wrong with the layout, nobody shortens its parts to save a board.
-  const isWrong = project.findings().some(({ severity }) => severity === 'error');
-  const told = advice && isWrong ? { ...advice, nearMisses: [] } : advice;
+  const isWrong = (): boolean => project.findings().some(({ severity }) => severity === 'error');
+  const told = advice && advice.nearMisses.length > 0 && isWrong() ? { ...advice, nearMisses: [] } : advice;
   const origins = levers && { levers: levers.origins };
   const found = stockFindings({ ...demand, plan, advice: told, ...origins, show, currency });
   return withSeverities(found, project.projectPolicy());

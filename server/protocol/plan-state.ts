@@ -95,6 +95,8 @@ export function answered(state: PlanState, request: PlanRequest | undefined, ans
       const key = keys.get(material) as string;
       known.set(material, { key, plan: plan && planOf(plan, material), advice: undefined });
     }
+    // What could not be planned is not tried again for advice.
+    if (!plan) state.misses = [];
     return;
   }
   const advice = answer.kind === 'advised' ? answer.advice : undefined;
