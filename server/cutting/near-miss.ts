@@ -16,6 +16,7 @@ import { type Item, itemsOf } from './sets.ts';
 import { judgedBy } from './totals.ts';
 import { planWithin } from './turns.ts';
 import type { Certificate, Measure, Piece, Plan, PlanRequest } from './types.ts';
+import { worthOf } from './worth.ts';
 
 /** A dimension that pieces of no matched set take their length from. One tick less, and each of `moves` is one tick shorter, or longer. */
 export interface Lever {
@@ -160,7 +161,11 @@ function caseOf(request: PlanRequest, plan: Plan): MaterialCase {
   const [totals] = plan.totals;
   const bound = totals?.bound ?? lengthBound(request, request.pieces[0]?.material ?? '', itemsOf(request));
   const certified = bound.proof === 'search' ? bound.certified : bound;
-  const costs = [...new Set(request.stock.map((board) => costOf(board, bound.measure)))].sort((a, b) => a - b);
+  const worth = worthOf(request, request.pieces[0]?.material ?? '');
+  // A board that is left whole is worth what its offcut would be.
+  const costs = [
+    ...new Set(request.stock.map((board) => costOf(board, bound.measure) - (worth?.offcut(board.length) ?? 0))),
+  ].sort((a, b) => a - b);
   const differences = costs.map((cost, place) => cost - (costs[place - 1] ?? 0)).filter((cost) => cost > 0);
   return {
     request,

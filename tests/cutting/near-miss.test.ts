@@ -94,6 +94,17 @@ describe('a near miss', () => {
     expect(found(pieces, stock, [zone])).toMatchObject([{ boards: 2, price: 2900 }]);
   });
 
+  it('is judged with what offcuts are worth', () => {
+    // A board of 20.00 saved; the two of 47-7/8 in that were left are worth nothing any more: 2 x 4.78 at 0.10 an inch.
+    const worth = [{ material: 'white', price: 10, per: inches(1) }];
+    const request = { pieces: [piece('a', inches(48), 2)], stock: [eightFeet], saw, worth };
+    const plan = verifiedPlan(request, optimal);
+    const levers: Lever[] = [{ id: 'a', moves: [{ piece: 'a', quantity: 2, by: 1 }] }];
+    const [miss] = (plan && nearMisses(request, plan, levers, { ...sixteenths, most: inches(1 / 16) })) ?? [];
+    // The plan as it is comes to 40.00 - 9.56 = 30.44, the other to 20.00.
+    expect(miss?.saves).toMatchObject({ boards: 1, price: 1044 });
+  });
+
   it('is not told where too little is saved to be a board', () => {
     // A board is left over anyway.
     expect(found([piece('a', inches(40), 2)], [eightFeet])).toEqual([]);

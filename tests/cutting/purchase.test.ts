@@ -88,6 +88,55 @@ describe('a purchase', () => {
     expect(bought(found?.purchases[0])).toEqual(['1 x 8ft']);
   });
 
+  it('holds matched sets together', () => {
+    // Each set takes 45 + 1/8 + 40 = 85-1/8 in of one board; 6 ft hold no set, though each piece alone.
+    const request = {
+      pieces: [piece('left', inches(45), 2), piece('right', inches(40), 2)],
+      stock: [board('8ft', inches(96), { price: 2000, count: 1 }), board('6ft', inches(72), { price: 900, count: 0 })],
+      sets: [
+        {
+          id: 'pair',
+          runs: [
+            { piece: 'left', quantity: 1 },
+            { piece: 'right', quantity: 1 },
+          ],
+          quantity: 2,
+        },
+      ],
+      saw,
+    };
+    const of = (stock: readonly StockLength[]) => {
+      const plan = verifiedPlan({ ...request, stock }, optimal);
+      return plan && shortfallOf({ ...request, stock }, plan, 'white');
+    };
+    expect(bought(of(request.stock)?.purchases[0])).toEqual(['1 x 8ft']);
+    // Where the one board that is long enough is an offcut, nothing helps.
+    const rack = [board('rack', inches(96), { offcut: true, count: 1 }), board('6ft', inches(72), { count: 0 })];
+    expect(of(rack)).toMatchObject({
+      purchases: [],
+      unbuyable: [
+        { piece: 'left', quantity: 1 },
+        { piece: 'right', quantity: 1 },
+      ],
+    });
+  });
+
+  it('is the cheapest in what is paid, whatever offcuts are worth', () => {
+    const request = {
+      pieces: [piece('a', inches(40), 2)],
+      stock: [
+        board('8ft', inches(96), { price: 2000, count: 0 }),
+        board('12ft', inches(144), { price: 2400, count: 0 }),
+      ],
+      worth: [{ material: 'white', price: 15, per: inches(1) }],
+      saw,
+    };
+    const plan = verifiedPlan(request, optimal);
+    const [one] = (plan && shortfallOf(request, plan, 'white')?.purchases) ?? [];
+    // 12 ft leave 63-3/4 in, worth 9.56: it would come to less, and more would be paid.
+    expect([bought(one), one?.price]).toEqual([['1 x 8ft'], 2000]);
+  });
+
   it('is the same whatever the order of pieces and stock', () => {
     const pieces = [piece('a', inches(40), 6), piece('b', inches(30), 5), piece('c', inches(22.5), 7)];
     const stock = [
