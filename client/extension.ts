@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import { LanguageClient, type ServerOptions, TransportKind } from 'vscode-languageclient/node';
 import { registerCutList } from './cut-list.ts';
+import { registerPlanStatus } from './plan-status.ts';
 
 let client: LanguageClient | undefined;
 
@@ -14,12 +15,14 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   client = new LanguageClient('storypole', 'Storypole', server(context), {
     documentSelector: [{ language: 'closet' }],
     outputChannel: log,
+    initializationOptions: { planStatus: true },
     // Which files are watched the server says itself, as it does in any editor.
   });
   const running = client;
   context.subscriptions.push(
     log,
     registerCutList(running),
+    registerPlanStatus(running),
     vscode.commands.registerCommand('storypole.restartServer', async () => {
       log.info('Restarting the language server.');
       // A server that is in the middle of a large plan may need longer than the two seconds it is given by default,

@@ -1,13 +1,17 @@
 /** A workspace with every check in it, and what a project comes to with its cutting plan: what the editor and the terminal both show. */
+import { type Advice, type AdviceRequest, adviceOf, bestPlan, type MaterialAdvice } from '../cutting/advice.ts';
 import { type Demand, demandOf } from '../cutting/demand.ts';
+import { type Levers, leversOf } from '../cutting/levers.ts';
 import { flawsOf, withLimits } from '../cutting/request.ts';
 import type { Plan, Planner, SawLimits } from '../cutting/types.ts';
-import { stockPlan, verifiedPlan } from '../cutting/verified.ts';
+import { filled, stockPlan, verifiedPlan } from '../cutting/verified.ts';
 import type { Files } from '../model/files.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Project, ProjectOptions } from '../model/project.ts';
+import { NONE } from '../model/ticks.ts';
 import { Workspace } from '../model/workspace.ts';
-import { limitNames } from './defaults.ts';
+import { limitNames, limitOf } from './defaults.ts';
+import { stockNearlySaved } from './near-miss.ts';
 import { stockFindings } from './stock.ts';
 import { rules, runChecks, withSeverities } from './table.ts';
 
@@ -28,6 +32,9 @@ export interface Planned {
   /** Undefined where there is nothing to cut, or the request itself is flawed. */
   readonly plan: Plan | undefined;
   readonly findings: readonly Finding[];
+  /** What the plan leads to, where that was asked for. */
+  readonly advice?: Advice | undefined;
+  readonly levers?: Levers;
 }
 
 /**
@@ -38,13 +45,51 @@ export function planProject(project: Project, planner?: Planner, limits?: SawLim
   const asked = demandOf(project);
   const demand = { ...asked, request: withLimits(asked.request, limits) };
   const plan = planner ? verifiedPlan(demand.request, planner) : stockPlan(demand.request);
-  return { demand, plan, findings: findingsOfPlan(project, demand, plan) };
+  return { demand, plan, findings: findingsOfPlan(project, { demand, plan }) };
+}
+
+/** The same with what to buy, and what nearly saves stock. The plan is then the best one that was found on the way. */
+export function advisedPlan(project: Project, planner?: Planner, limits?: SawLimits): Planned {
+  const made = planProject(project, planner, limits);
+  const levers = leversOf(project);
+  const advice = made.plan && adviceOf(adviceAsked(project, made.demand, made.plan, levers, planner !== undefined));
+  if (!advice) return made;
+  const advised = {
+    demand: made.demand,
+    plan: filled(made.demand.request, bestPlan(advice.materials)),
+    advice,
+    levers,
+  };
+  return { ...advised, findings: findingsOfPlan(project, advised) };
+}
+
+/** What the planner is asked beyond a plan. Plain data. */
+export function adviceAsked(
+  project: Project,
+  { request }: Demand,
+  plan: Plan,
+  { levers }: Levers,
+  isBest: boolean,
+  known: readonly MaterialAdvice[] = [],
+): AdviceRequest {
+  const { most = NONE } = limitOf(project.projectPolicy(), 'worth-shortening');
+  const isAsked = project.projectPolicy().severities.get(stockNearlySaved.id) !== 'off';
+  const shorten = { most: isAsked ? most : 0, step: project.settings.sawStep };
+  return { request, plan, isBest, known, levers, shorten };
 }
 
 /** What a plan of what a project asks for shows of its stock. Without a plan, what can be said without one. */
-export function findingsOfPlan(project: Project, demand: Demand, plan: Plan | undefined): readonly Finding[] {
+export function findingsOfPlan(
+  project: Project,
+  { demand, plan, advice, levers }: Omit<Planned, 'findings'>,
+): readonly Finding[] {
   if (flawsOf(demand.request).length > 0) return [];
-  const found = stockFindings({ ...demand, plan, show: project.settings.show });
+  const { show, currency } = project.settings;
+  // Where something is wrong with the layout, nobody shortens its parts to save a board.
+  const isWrong = (): boolean => project.findings().some(({ severity }) => severity === 'error');
+  const told = advice && advice.nearMisses.length > 0 && isWrong() ? { ...advice, nearMisses: [] } : advice;
+  const origins = levers && { levers: levers.origins };
+  const found = stockFindings({ ...demand, plan, advice: told, ...origins, show, currency });
   return withSeverities(found, project.projectPolicy());
 }
 

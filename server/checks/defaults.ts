@@ -15,7 +15,8 @@ export type LimitName =
   | 'clear-above-rod'
   | 'advised-above-rod'
   | 'rod-height'
-  | 'shelf-height';
+  | 'shelf-height'
+  | 'worth-shortening';
 
 export interface DefaultLimit extends LimitEntry {
   /** Undefined: nothing is asked for unless a policy asks. */
@@ -86,6 +87,13 @@ const ownLimits: readonly (DefaultLimit & { readonly name: LimitName })[] = [
     least: undefined,
     most: undefined,
     source: fromPolicy,
+  },
+  {
+    name: 'worth-shortening',
+    doc: 'How much smaller a dimension may be asked to be where that saves stock. 0in asks for nothing.',
+    least: undefined,
+    most: inches(1 / 4),
+    source: practice,
   },
 ];
 

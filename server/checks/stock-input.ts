@@ -1,6 +1,8 @@
 /** What the rules about stock are given, and how they tell which parts wait. */
 import type { Place } from '../../grammar/tree.ts';
+import type { Advice } from '../cutting/advice.ts';
 import type { NotCounted } from '../cutting/demand.ts';
+import type { LeverOrigin } from '../cutting/levers.ts';
 import type { Item } from '../cutting/sets.ts';
 import type { Plan, PlanRequest } from '../cutting/types.ts';
 import type { Finding, Related } from '../model/finding.ts';
@@ -34,10 +36,15 @@ export interface StockInput {
   readonly matched?: ReadonlyMap<string, { readonly name: string; readonly place: Place }>;
   /** What offcuts are said to be worth and the request leaves out. */
   readonly notCounted?: readonly NotCounted[];
+  readonly currency?: string | undefined;
+  /** What was found of the plan; absent while it is not known. */
+  readonly advice?: Advice | undefined;
+  /** What stands in the text for each dimension that was tried, by its name in the advice. */
+  readonly levers?: ReadonlyMap<string, LeverOrigin>;
 }
 
 /** A list of hundreds helps nobody: so many places are named, and how many there are besides. */
-const mostNamed = 10;
+export const mostNamed = 10;
 
 /** Adds where the waiting parts come from, the longest first, and the units they belong to. */
 export function waiting(made: Finding, pieces: readonly Item[], input: StockInput): Finding {

@@ -1,13 +1,16 @@
-/** Whether the stock holds the parts of the whole project: what is proven, and what one plan shows. */
-import type { Place } from '../../grammar/tree.ts';
+/** Whether the stock holds the parts of the whole project: what is proven, what one plan shows, and what to buy. */
+import type { Shortfall } from '../cutting/purchase.ts';
 import { type Item, itemsOf } from '../cutting/sets.ts';
 import { longerThanAnyStock, provenShort, type Shortage } from '../cutting/shortage.ts';
 import { type Finding, finding } from '../model/finding.ts';
 import type { Rule } from '../model/rule.ts';
 import { showLength } from '../model/show.ts';
-import { greatest, NONE, subtract, type Ticks, ticks } from '../model/ticks.ts';
+import { greatest, NONE, subtract, ticks } from '../model/ticks.ts';
+import { nearMissFindings, stockNearlySaved } from './near-miss.ts';
 import { compared } from './say.ts';
-import { originsOf, type StockInput, waiting } from './stock-input.ts';
+import { type StockInput, waiting } from './stock-input.ts';
+import { byMaterial, longest, parts, placeFor, plural, quantityOf } from './stock-parts.ts';
+import { purchaseText } from './stock-purchase.ts';
 import { matchedSetLongerThanStock, setsTooLong } from './stock-sets.ts';
 import { offcutWorthNotCounted, worthNotCounted } from './stock-worth.ts';
 
@@ -29,11 +32,11 @@ export const stockShort: Rule = {
   family: 'stock',
   title: 'The stock cannot hold the parts, whatever the plan',
   explanation:
-    'The parts come to more than the boards or rods long enough for them can hold, so that no cutting plan fits. This is proven by adding up, not by trying. Buy more, or say that there is no limit.',
+    'The parts come to more than the boards or rods long enough for them can hold, so that no cutting plan fits. This is proven by adding up, or in whole numbers from the certificate of the planner, not by trying. Buy more, or say that there is no limit.',
   severity: 'error',
   source: { kind: 'language' },
   comparison:
-    'lengths of the parts, each with a kerf <= usable lengths of the stock, each with a kerf; or the same in pieces',
+    'lengths of the parts, each with a kerf <= usable lengths of the stock, each with a kerf; or the same in pieces, or in weights of the certificate',
 };
 
 export const stockPlanDoesNotFit: Rule = {
@@ -41,7 +44,7 @@ export const stockPlanDoesNotFit: Rule = {
   family: 'stock',
   title: 'The plan found so far does not fit the stock',
   explanation:
-    'The plan leaves parts without a board or rod. That is no proof that the stock is short: another plan may fit. Let the planner work on, or have more stock at hand.',
+    'The plan leaves parts without a board or rod. That is no proof that the stock is short: another plan may fit. Have more stock at hand, or let `storypole plan` look for another plan.',
   severity: 'warning',
   source: { kind: 'language' },
   comparison: 'parts without a board = 0',
@@ -63,12 +66,14 @@ export const stockRules: readonly Rule[] = [
   stockShort,
   stockPlanDoesNotFit,
   stockMissing,
+  stockNearlySaved,
   offcutWorthNotCounted,
 ];
 
 /**
  * Findings about the stock of a project. Each sits on the stock statement (on the material, where there
- * is no stock), with the parts that wait as related places and their units as reach.
+ * is no stock), with the parts that wait as related places and their units as reach. What nearly saves stock
+ * sits on the dimension that would save it.
  */
 export function stockFindings(input: StockInput): Finding[] {
   const short = provenShort(input.request);
@@ -79,6 +84,7 @@ export function stockFindings(input: StockInput): Finding[] {
     ...setsTooLong(input),
     ...short.flatMap((shortage) => cannotHold(shortage, input)),
     ...doesNotFit(input, proven),
+    ...nearMissFindings(input),
     ...worthNotCounted(input),
   ];
 }
@@ -157,13 +163,16 @@ function cannotHold(shortage: Shortage, input: StockInput): Finding[] {
     shortage.kind === 'length'
       ? `${which} take ${showLength(ticks(need), show)} with a kerf each, and the stock that is long enough holds ${showLength(ticks(have), show)}`
       : `${which} find room for ${have} at most in the stock that is long enough`;
+  const shortfall = shortfallIn(material, input);
+  const left = leftBy(material, input);
   return [
     waiting(
-      finding(stockShort, place, `"${material}" is short, whatever the plan: ${told}.`, {
+      finding(stockShort, place, `"${material}" is short, whatever the plan: ${told}.${leaves(left, shortfall)}`, {
         advice:
-          shortage.kind === 'length'
+          purchaseText(shortfall, input) ??
+          (shortage.kind === 'length'
             ? `Have at least ${showLength(ticks(need - have), show)} more of it in such lengths, or more of them without a limit.`
-            : `Have stock for at least ${need - have} more of them, or more of it without a limit.`,
+            : `Have stock for at least ${need - have} more of them, or more of it without a limit.`),
         comparison:
           shortage.kind === 'length'
             ? compared(`parts of "${material}" with a kerf each`, ticks(need), 'at most', ticks(have))
@@ -175,90 +184,67 @@ function cannotHold(shortage: Shortage, input: StockInput): Finding[] {
               },
         about: material,
       }),
-      pieces,
+      left.length > 0 ? left : pieces,
       input,
     ),
   ];
 }
 
+/** What the plan leaves without stock, where adding up does not show that it has to. */
 function doesNotFit(input: StockInput, proven: ReadonlySet<string>): Finding[] {
-  const { request, plan } = input;
-  const left = new Map<string, number>();
-  for (const { piece, material, reason, quantity } of plan?.uncut ?? []) {
-    if (reason === 'stock used up' && !proven.has(material)) left.set(piece, (left.get(piece) ?? 0) + quantity);
-  }
-  const pieces = request.pieces.flatMap((piece) => {
-    const quantity = left.get(piece.id) ?? 0;
-    return quantity > 0 ? [{ ...piece, quantity }] : [];
-  });
   const found: Finding[] = [];
-  for (const [material, own] of byMaterial(pieces)) {
+  for (const [material] of byMaterial(input.request.pieces)) {
+    const own = leftBy(material, input);
+    if (own.length === 0 || proven.has(material)) continue;
     const place = placeFor(material, own, input);
     if (!place) continue;
-    found.push(
-      waiting(
-        finding(
+    const shortfall = shortfallIn(material, input);
+    const details = {
+      advice:
+        purchaseText(shortfall, input) ?? 'Have more of it at hand, or let `storypole plan` look for another plan.',
+      comparison: {
+        what: `parts of "${material}" without stock`,
+        measured: { count: quantityOf(own) },
+        relation: 'equal to',
+        limit: { count: 0 },
+      },
+      about: material,
+    } as const;
+    const made = shortfall?.proven
+      ? finding(
+          stockShort,
+          place,
+          `"${material}" is short, whatever the plan: no way of cutting what is counted gives all its parts, which is proven in whole numbers.${leaves(own, shortfall)}`,
+          details,
+        )
+      : finding(
           stockPlanDoesNotFit,
           place,
-          `The first plan found leaves ${parts(own)} of "${material}" without stock. That is no proof that it is short: another plan may fit.`,
-          {
-            advice: 'Let the planner look for a better plan, or have more of it at hand.',
-            comparison: {
-              what: `parts of "${material}" without stock`,
-              measured: { count: quantityOf(own) },
-              relation: 'equal to',
-              limit: { count: 0 },
-            },
-            about: material,
-          },
-        ),
-        own,
-        input,
-      ),
-    );
+          `The best plan found leaves ${parts(own)} of "${material}" without stock. That is no proof that it is short: another plan may fit.`,
+          details,
+        );
+    found.push(waiting(made, own, input));
   }
   return found;
 }
 
-/**
- * The stock statement of a material, that of its longest length where there are several; where it has
- * none, the material itself, and at the last a part of it.
- */
-function placeFor(material: string, pieces: readonly Item[], input: StockInput): Place | undefined {
-  const { request, items, materials } = input;
-  const [first] = request.stock
-    .filter((stock) => stock.material === material && items.has(stock.id))
-    .sort((a, b) => b.length - a.length);
-  const declaration = first && items.get(first.id)?.declaration;
-  return declaration ?? materials.get(material) ?? originsOf(pieces, input)[0]?.place;
+function shortfallIn(material: string, { advice }: StockInput): Shortfall | undefined {
+  return advice?.materials.find((one) => one.material === material)?.shortfall;
 }
 
-function byMaterial(pieces: readonly Item[]): [string, Item[]][] {
-  const wanted = pieces.filter(({ quantity }) => quantity > 0);
-  return [...Map.groupBy(wanted, ({ material }) => material)].sort(([a], [b]) => (a < b ? -1 : 1));
+/** The pieces that the plan leaves for want of stock, as many as it leaves. */
+function leftBy(material: string, { request, plan }: StockInput): Item[] {
+  const left = new Map<string, number>();
+  for (const { piece, reason, quantity, ...of } of plan?.uncut ?? []) {
+    if (reason === 'stock used up' && of.material === material) left.set(piece, (left.get(piece) ?? 0) + quantity);
+  }
+  return request.pieces.flatMap((piece) => {
+    const quantity = left.get(piece.id) ?? 0;
+    return quantity > 0 ? [{ ...piece, quantity }] : [];
+  });
 }
 
-function longest(lengths: readonly Ticks[]): Ticks {
-  return ticks(lengths.reduce<number>((most, length) => Math.max(most, length), 0));
-}
-
-function quantityOf(pieces: readonly Item[]): number {
-  return pieces.reduce((sum, { quantity }) => sum + quantity, 0);
-}
-
-function plural(pieces: readonly Item[]): boolean {
-  return quantityOf(pieces) !== 1;
-}
-
-/** `1 part`, `12 parts`, `12 parts and 1 matched set`. */
-function parts(items: readonly Item[]): string {
-  const [sets, single] = [items.filter(({ runs }) => runs), items.filter(({ runs }) => !runs)].map(quantityOf) as [
-    number,
-    number,
-  ];
-  const said = [
-    ...(single > 0 || sets === 0 ? [`${single} ${single === 1 ? 'part' : 'parts'}`] : []),
-    ...(sets > 0 ? [`${sets} matched ${sets === 1 ? 'set' : 'sets'}`] : []),
-  ];
-  return said.join(' and ');
+function leaves(left: readonly Item[], shortfall: Shortfall | undefined): string {
+  if (!shortfall || left.length === 0) return '';
+  return ` The best plan found leaves ${parts(left)} without stock.`;
 }

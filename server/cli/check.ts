@@ -1,6 +1,6 @@
 /** `storypole check`: every finding in the chosen files. */
 import { withFixesThatHold } from '../checks/alternatives.ts';
-import { sortFindings } from '../checks/analysis.ts';
+import { advisedPlan, sortFindings } from '../checks/analysis.ts';
 import type { Severity } from '../model/rule.ts';
 import type { Answer } from './answer.ts';
 import { countsText, findingTexts } from './finding-text.ts';
@@ -36,7 +36,7 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
 
 /** Findings with those of their fixes that hold when all rules are run again. */
 function withHeld(chosen: Chosen): LocatedFinding[] {
-  const located = findingsOf(chosen);
+  const located = findingsOf(chosen, advisedPlan(chosen.project).findings);
   const held = withFixesThatHold(
     chosen.project,
     located.map(({ finding }) => finding),

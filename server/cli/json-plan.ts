@@ -16,6 +16,7 @@ import { verify } from '../cutting/verify.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import { findingJson, lengthJson, lengthOrNull, moneyJson, type PathOf } from './json.ts';
+import { adviceJson, originJson } from './json-advice.ts';
 import { each } from './json-text.ts';
 import type { LocatedFinding } from './located.ts';
 
@@ -29,7 +30,7 @@ export interface PlannedCuts {
 
 export function planJson(head: object, { planned, settings, findings }: PlannedCuts, pathOf: PathOf): object {
   const { show } = settings;
-  const { demand, plan } = planned;
+  const { demand, plan, advice, levers } = planned;
   const { pieces, stock, saw, limits, sets = [], worth = [], spares = [] } = demand.request;
   const cut = plan ? sparesCut(plan) : undefined;
   return {
@@ -46,11 +47,7 @@ export function planJson(head: object, { planned, settings, findings }: PlannedC
       material,
       length: lengthJson(length, show),
       quantity,
-      for: (demand.origins.get(id) ?? []).map((origin) => ({
-        unit: origin.unit,
-        path: origin.path,
-        quantity: origin.quantity,
-      })),
+      for: (demand.origins.get(id) ?? []).map(originJson),
     })),
     sets: each(sets, ({ id, runs, quantity }) => ({
       id,
@@ -76,6 +73,7 @@ export function planJson(head: object, { planned, settings, findings }: PlannedC
     // Added up again here by the verifier, which shares no code with the planner.
     verified: plan !== undefined && verify(demand.request, plan).length === 0,
     ...planBody(plan, demand.request, settings),
+    ...adviceJson(advice, levers, demand, settings),
     findings: each(
       findings.filter(({ finding }) => finding.rule.family === 'stock'),
       (located) => findingJson(located, pathOf),

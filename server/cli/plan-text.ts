@@ -1,7 +1,10 @@
 /** A cutting plan as it is read at the yard and at the saw. */
 import type { Planned } from '../checks/analysis.ts';
+import { boardWord } from '../checks/stock-purchase.ts';
+import type { Demand } from '../cutting/demand.ts';
 import { overLimits } from '../cutting/patterns/figures.ts';
 import { sparesCut } from '../cutting/spares.ts';
+import { judgedBy } from '../cutting/totals.ts';
 import type { Cut, MaterialTotals, Pattern, Plan, SawLimits, Spare, StockLength, Uncut } from '../cutting/types.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { showLength, showRange } from '../model/show.ts';
@@ -9,6 +12,7 @@ import { type Ticks, ticks } from '../model/ticks.ts';
 import { boardDrawing } from '../sheets/board-drawing.ts';
 import { tableLines } from '../sheets/text-table.ts';
 import { offcutsKept } from './json-plan.ts';
+import { shortfallTexts, waitingText } from './shortfall-text.ts';
 import { type Paint, plain } from './style.ts';
 import { counted, grouped, listed, money, printable } from './words.ts';
 
@@ -26,7 +30,7 @@ interface View {
 }
 
 /** A section for each material, then what is not cut. With a line end at its end. */
-export function planText({ plan, demand }: Planned, settings: ProjectSettings, paint: Paint = plain): string {
+export function planText({ plan, demand, advice }: Planned, settings: ProjectSettings, paint: Paint = plain): string {
   if (!plan) return `${demand.request.pieces.length === 0 ? 'Nothing is to be cut.' : noPlan}\n`;
   const view: View = {
     settings,
@@ -35,7 +39,7 @@ export function planText({ plan, demand }: Planned, settings: ProjectSettings, p
     runs: new Map(demand.request.sets?.map((set) => [set.id, set.runs.length])),
     limits: demand.request.limits,
     shown: (length) => showLength(length, settings.show),
-    kindOf: (material) => (demand.materials.get(material)?.statement.word.text === 'rod' ? 'rod' : 'board'),
+    kindOf: (material) => boardWord(material, demand),
   };
   const sections = plan.totals.map((totals) =>
     sectionOf(
@@ -45,7 +49,8 @@ export function planText({ plan, demand }: Planned, settings: ProjectSettings, p
     ),
   );
   if (demand.request.spares) sections.push(sparesSection(demand.request.spares, plan, view));
-  if (plan.uncut.length > 0) sections.push(notCut(plan.uncut, view));
+  if (plan.uncut.length > 0) sections.push(notCut(plan.uncut, demand, view));
+  sections.push(...shortfallTexts(advice, demand, settings, paint));
   const text = sections.join('\n\n');
   const rounded = text.includes('~') ? '\n\n~ stands before a length that is finer than what is shown.' : '';
   return `${text}${rounded}\n`;
@@ -174,11 +179,6 @@ function remarks(totals: MaterialTotals, patterns: readonly Pattern[], kind: str
   ];
 }
 
-/** What a plan is judged by: what it costs, less what is left of it. */
-function judgedBy({ price = 0, keptValue = 0, takenValue = 0 }: MaterialTotals): number {
-  return price + takenValue - keptValue;
-}
-
 function worthLines(totals: MaterialTotals, { settings }: View): string[] {
   const { price = 0, keptValue, takenValue = 0 } = totals;
   if (keptValue === undefined) return [];
@@ -289,7 +289,8 @@ function sparesSection(spares: readonly Spare[], plan: Plan, { shown, settings, 
   ].join('\n');
 }
 
-function notCut(uncut: readonly Uncut[], { shown, paint }: View): string {
+function notCut(uncut: readonly Uncut[], demand: Demand, { shown, paint }: View): string {
+  const isFor = uncut.some(({ piece }) => demand.origins.has(piece));
   return [
     paint('bold', 'Not cut'),
     '',
@@ -299,12 +300,14 @@ function notCut(uncut: readonly Uncut[], { shown, paint }: View): string {
         { title: 'of', align: 'right' },
         { title: 'material', align: 'left' },
         { title: 'why', align: 'left' },
+        { title: isFor ? 'waits for it' : '', align: 'left' },
       ],
-      uncut.map(({ quantity, length, material, reason }) => [
+      uncut.map(({ piece, quantity, length, material, reason }) => [
         String(quantity),
         shown(length),
         printable(material),
         reason,
+        waitingText(piece, quantity, demand),
       ]),
     ),
   ].join('\n');

@@ -1,13 +1,14 @@
 /** `storypole plan`: which board or rod each part comes from, for the whole project, or for plain lengths. */
 import { resolve } from 'node:path';
 import { Source } from '../../grammar/source.ts';
-import { type Planned, planProject } from '../checks/analysis.ts';
+import { advisedPlan, type Planned, planProject } from '../checks/analysis.ts';
+import { type Advice, adviceOf, bestPlan } from '../cutting/advice.ts';
 import { stockLeft } from '../cutting/deliveries.ts';
 import { demandOf } from '../cutting/demand.ts';
 import { optimal } from '../cutting/optimal.ts';
 import { withLimits } from '../cutting/request.ts';
-import type { SawLimits, StockLength } from '../cutting/types.ts';
-import { verifiedPlan } from '../cutting/verified.ts';
+import type { Plan, PlanRequest, SawLimits, StockLength } from '../cutting/types.ts';
+import { filled, verifiedPlan } from '../cutting/verified.ts';
 import { nodeFiles } from '../model/node-files.ts';
 import type { Project } from '../model/project.ts';
 import { topWords } from '../model/vocabulary.ts';
@@ -71,7 +72,8 @@ function planProjects(paths: readonly string[], options: PlanOptions, { current,
     const chosen = { ...named, files: undefined };
     const { settings } = chosen.project;
     // By deliveries the whole is planned only as far as it takes to say what stock is short.
-    const planned = planProject(chosen.project, by === undefined ? optimal : undefined, limits);
+    const planned =
+      by === undefined ? advisedPlan(chosen.project, optimal, limits) : planProject(chosen.project, undefined, limits);
     const findings = findingsOf(chosen, planned.findings);
     const title = settings.title === '' ? pathOf(chosen.root) : settings.title;
     const head = projectHead(chosen, findings, pathOf);
@@ -101,10 +103,18 @@ function deliveries(project: Project, by: By, limits: SawLimits): Delivery[] {
   return inOrder.map((name) => {
     const demand = demandOf(project, (labels) => labels[by] === name);
     const request = withLimits({ ...demand.request, stock: stock ?? demand.request.stock }, limits);
-    const plan = verifiedPlan(request, optimal);
+    const { plan, advice } = plannedAlone(request);
     stock = plan ? stockLeft(request, plan) : request.stock;
-    return { name, planned: { demand: { ...demand, request }, plan, findings: [] } };
+    return { name, planned: { demand: { ...demand, request }, plan, advice, findings: [] } };
   });
+}
+
+/** A plan of what is no project, or not the whole of one: with what to buy, and no dimension to be changed. */
+function plannedAlone(request: PlanRequest): { readonly plan: Plan | undefined; readonly advice: Advice | undefined } {
+  const plan = verifiedPlan(request, optimal);
+  const shorten = { most: 0, step: 1 };
+  const advice = plan && adviceOf({ request, plan, isBest: true, known: [], levers: [], shorten });
+  return { plan: advice ? filled(request, bestPlan(advice.materials)) : plan, advice };
 }
 
 const byNumber = new Intl.Collator('en', { numeric: true });
@@ -131,11 +141,10 @@ function planTable(written: string, options: SawOptions, { current, pathOf }: Se
   const kind = nodeFiles.kindOf(file);
   if (kind !== 'file') throw new Stop(`${written} is ${kind === 'folder' ? 'a folder' : 'not there'}.`);
   const { demand, settings } = lengthsAsked(file, written, options);
-  const plan = verifiedPlan(demand.request, optimal);
   return {
     title: pathOf(file),
     settings,
-    planned: { demand, plan, findings: [] },
+    planned: { demand, ...plannedAlone(demand.request), findings: [] },
     findings: [],
     head: { ...tableHead(file, settings, pathOf), group: null },
   };

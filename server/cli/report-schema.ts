@@ -2,34 +2,23 @@
  * The JSON Schema (draft 2020-12) of what `--format json` writes. `storypole schema` prints it; a test holds every
  * command's output to it, unknown fields refused.
  */
+import {
+  length,
+  lengthOrNull,
+  list,
+  object,
+  oneOf,
+  orNull,
+  ref,
+  type Schema,
+  severity,
+  text,
+  textOrNull,
+  whole,
+  yesOrNo,
+} from './schema.ts';
+import { plan } from './schema-plan.ts';
 import { tool } from './tool.ts';
-
-type Schema = Readonly<Record<string, unknown>>;
-
-const ref = (name: string, description?: string): Schema => ({ ...said(description), $ref: `#/$defs/${name}` });
-const text = (description?: string): Schema => ({ type: 'string', ...said(description) });
-const textOrNull = (description?: string): Schema => ({ type: ['string', 'null'], ...said(description) });
-const yesOrNo = (description?: string): Schema => ({ type: 'boolean', ...said(description) });
-const whole = (minimum: number, description?: string): Schema => ({ type: 'integer', minimum, ...said(description) });
-const list = (items: Schema, description?: string): Schema => ({ type: 'array', items, ...said(description) });
-const oneOf = (...values: readonly string[]): Schema => ({ enum: values });
-const orNull = (schema: Schema, description?: string): Schema => ({
-  ...said(description),
-  anyOf: [schema, { type: 'null' }],
-});
-
-/** All properties are required: what does not apply is null, an empty list or an empty text. */
-function object(properties: Readonly<Record<string, Schema>>, description?: string): Schema {
-  return { type: 'object', ...said(description), properties, required: Object.keys(properties) };
-}
-
-function said(description: string | undefined): Schema {
-  return description === undefined ? {} : { description };
-}
-
-const length = ref('length');
-const lengthOrNull = orNull(length);
-const severity = ref('severity');
 
 const values = {
   length: object(
@@ -255,204 +244,6 @@ const cuts = {
         totals: list(
           object({ of: oneOf('board', 'rod'), ...piece }, 'Equal pieces of all the units and loose parts listed.'),
         ),
-      }),
-    ],
-  },
-};
-
-const figures = { price: orNull(ref('money')), length: lengthOrNull, boards: whole(0) };
-
-const plan = {
-  certificate: object(
-    {
-      grid: whole(1, 'Ticks; lengths are divided by it and rounded down before patterns are weighed.'),
-      worth: {
-        type: ['integer', 'null'],
-        minimum: 1,
-        description:
-          'What a hundredth of the worth of kept offcuts weighs; null where they are worth nothing. A board holds no more weight in parts and worth together than its best pattern.',
-      },
-      weights: list(
-        object({
-          length,
-          weight: whole(0, 'Of one piece of that length, or one matched set that takes so much of a board.'),
-        }),
-      ),
-    },
-    'Weights in place of lengths. A board holds no more weight than its best pattern, and the boards of any plan hold all of it.',
-  ),
-  piece: object(
-    {
-      id: text(),
-      material: text(),
-      length,
-      quantity: whole(0),
-      for: list(
-        object({ unit: text('The unit, or the loose part.'), path: text(), quantity: whole(0) }),
-        'Units that share one layout are named together.',
-      ),
-    },
-    'Equal pieces.',
-  ),
-  matchedSet: object(
-    {
-      id: text(),
-      name: textOrNull('As the project calls it.'),
-      runs: list(
-        object({ piece: text('The id of a piece.'), quantity: whole(1) }),
-        'In the order in which they lie on the board.',
-      ),
-      quantity: whole(0, 'How many such sets there are, each by itself.'),
-    },
-    'Pieces that must come from one board, one after another.',
-  ),
-  worth: object(
-    { material: text(), price: ref('money'), per: ref('length', 'The price is for so much length.') },
-    'What kept offcuts are worth, each rounded down to a hundredth. A plan is judged by price + takenValue - keptValue.',
-  ),
-  stock: object({
-    id: text(),
-    material: text(),
-    length,
-    offcut: yesOrNo('Lies on the rack already.'),
-    price: orNull(ref('money')),
-    count: { type: ['integer', 'null'], minimum: 0, description: 'null: as many as wanted.' },
-  }),
-  pattern: object(
-    {
-      stock: text('The id of a stock.'),
-      material: text(),
-      length: ref('length', 'Of the board.'),
-      times: whole(1),
-      cuts: list(
-        object({
-          piece: text('The id of a piece.'),
-          length,
-          quantity: whole(1),
-          set: textOrNull('The id of the matched set of which this is a run; null for none.'),
-        }),
-        'In the order of cutting.',
-      ),
-      spares: list(
-        object({ spare: text('The id of a spare.'), length, quantity: whole(1) }),
-        'Cut after the pieces from what is left, the longest first.',
-      ),
-      used: ref('length', 'Pieces and spares together.'),
-      kerfLoss: length,
-      offcut: ref('length', 'Length of the board = two trims + used + kerfLoss + offcut.'),
-      keep: yesOrNo('Whether the offcut goes back to the rack.'),
-    },
-    'One way to cut a board, and how many boards are cut that way. Lengths are of one board.',
-  ),
-  totals: object(
-    {
-      material: text(),
-      boards: list(object({ stock: text(), length, count: whole(1) })),
-      boardCount: whole(0),
-      pieceCount: whole(0),
-      spareCount: whole(0, 'Spares that were cut; not among the pieces.'),
-      patternCount: whole(0, 'Different ways to cut a board: by its stock, and by how many of each length it gives.'),
-      stopSettings: whole(
-        0,
-        "How often the saw's stop is set when patterns are cut in the order of the list: once for each length of a pattern, the longest first, unless the stop stands there already; patterns that follow each other and give the same lengths are cut together.",
-      ),
-      before: orNull(
-        object({ patternCount: whole(1), stopSettings: whole(1) }),
-        'What the plan of this cost came to that was found first; null where it has not been cut anew.',
-      ),
-      withinLimits: yesOrNo('Whether both figures keep to the limits of the project.'),
-      price: orNull(ref('money'), 'null where not all stock to be bought has a price.'),
-      keptValue: orNull(ref('money'), 'What the kept offcuts are worth; null where they are worth nothing.'),
-      takenValue: orNull(
-        ref('money'),
-        'What the offcuts taken from the rack are worth there, as far as that is more than their price.',
-      ),
-      boughtLength: ref('length', 'Without what lies on the rack.'),
-      stockLength: length,
-      usedLength: length,
-      trimLoss: length,
-      kerfLoss: length,
-      keptCount: whole(0),
-      keptLength: length,
-      waste: length,
-      bound: object(
-        {
-          proof: {
-            ...oneOf('length', 'dual', 'search'),
-            description:
-              'length: by adding up lengths. dual: by the weights of the certificate, which storypole plan --verify works out again. search: by ruling out every other way to cut in floating-point arithmetic; what can be worked out again is in certified.',
-          },
-          measure: oneOf('price', 'length'),
-          ...figures,
-          certificate: orNull(ref('certificate')),
-          certified: orNull(object({ ...figures, certificate: orNull(ref('certificate')) })),
-        },
-        'What no plan that cuts the same pieces can fall below.',
-      ),
-    },
-    'stockLength = trimLoss + usedLength + kerfLoss + keptLength + waste.',
-  ),
-  verifiedProject: object({
-    title: text(),
-    root: text(),
-    planned: yesOrNo(),
-    holds: yesOrNo('Whether nothing was found wrong with the plan.'),
-    violations: list(object({ rule: text(), where: text(), message: text() })),
-  }),
-  planProject: {
-    description: 'The plan is always of the whole project.',
-    allOf: [
-      ref('project'),
-      object({
-        group: orNull(
-          object({ by: oneOf('floor', 'phase'), name: textOrNull('null for what names none.') }),
-          'The delivery that is planned, with what those before it left; null for all at once.',
-        ),
-        saw: object({
-          kerf: length,
-          trim: length,
-          keepOffcutsFrom: length,
-          step: { ...lengthOrNull, description: 'Spares are cut to multiples of it. null where there are none.' },
-        }),
-        limits: object(
-          {
-            patterns: { type: ['integer', 'null'], minimum: 1 },
-            stopSettings: { type: ['integer', 'null'], minimum: 1 },
-          },
-          'What the plan of each material was to keep to at the same cost; null where nothing was said.',
-        ),
-        pieces: list(ref('piece')),
-        sets: list(ref('matchedSet')),
-        spares: list(
-          object(
-            {
-              id: text(),
-              material: text(),
-              least: length,
-              most: length,
-              wanted: whole(0),
-              cut: whole(0, 'As many as found room.'),
-            },
-            'Pieces of any length from least to most that nothing is bought for: cut from what the plan leaves of its boards, as many as can be, then as long as can be.',
-          ),
-        ),
-        stock: list(ref('stock')),
-        worth: list(ref('worth')),
-        planned: yesOrNo('False where there is nothing to cut, or more than can be added up exactly.'),
-        verified: yesOrNo('Whether a verifier that shares no code with the planner finds that the plan holds.'),
-        patterns: list(ref('pattern')),
-        offcutsKept: list(object({ material: text(), length, count: whole(1) })),
-        uncut: list(
-          object({
-            piece: text('The id of a piece.'),
-            material: text(),
-            length,
-            quantity: whole(1),
-            reason: oneOf('no stock of this material', 'longer than any stock', 'stock used up'),
-          }),
-        ),
-        totals: list(ref('totals')),
-        findings: list(ref('finding'), 'Those about stock.'),
       }),
     ],
   },

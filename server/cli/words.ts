@@ -1,14 +1,7 @@
 /** Small pieces of text that several commands share. */
+import { grouped } from '../model/money.ts';
 
-/** `1,204`. What the language of the computer would do takes long to load, and the tool speaks English. */
-export function grouped(count: number): string {
-  return String(count).replace(/(?<![.]\d*)\B(?=(\d{3})+(?!\d))/g, ',');
-}
-
-/** `1 board`, `12 boards`, `1,204 boards`. */
-export function counted(count: number, one: string, many = `${one}s`): string {
-  return `${grouped(count)} ${count === 1 ? one : many}`;
-}
+export { counted, grouped, money } from '../model/money.ts';
 
 export function capital(sentence: string): string {
   return sentence.charAt(0).toUpperCase() + sentence.slice(1);
@@ -23,13 +16,6 @@ export function listed(words: readonly string[]): string {
 export function someOf(names: readonly string[], most: number): string {
   const more = names.length - most;
   return more <= 0 ? names.join(', ') : `${names.slice(0, most).join(', ')} and ${grouped(more)} more`;
-}
-
-/** Money in hundredths: `14.50 EUR`, or `14.50` where the project names no currency. */
-export function money(hundredths: number, currency: string | undefined): string {
-  const whole = grouped(Math.floor(hundredths / 100));
-  const amount = `${whole}.${String(hundredths % 100).padStart(2, '0')}`;
-  return currency === undefined ? amount : `${amount} ${currency}`;
 }
 
 /** Characters that steer a terminal or turn the direction of writing are shown as what they are: not to be read. */

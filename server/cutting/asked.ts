@@ -38,6 +38,11 @@ export interface Asked {
   readonly matched: ReadonlyMap<string, MatchedName>;
 }
 
+/** The piece that a part is one of, where it is in no matched set. */
+export function pieceId({ material, length }: Pick<Part, 'material' | 'length'>): string {
+  return `${material} ${length}`;
+}
+
 export function createAsked(): Asked {
   const pieces = new Map<string, Piece>();
   const sets = new Map<string, MatchedSet>();
@@ -57,7 +62,7 @@ export function createAsked(): Asked {
   };
   return {
     piece(member, count) {
-      if (count > 0) add(`${member.part.material} ${member.part.length}`, member, count);
+      if (count > 0) add(pieceId(member.part), member, count);
     },
     set(members, count) {
       const [first] = members;

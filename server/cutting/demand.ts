@@ -150,7 +150,7 @@ interface Alike {
 }
 
 /** Units that share one layout go together: a thousand equal units are one entry with a count. */
-function unitsByLayout(project: Project, wanted: Wanted): Alike[] {
+export function unitsByLayout(project: Project, wanted: Wanted = () => true): Alike[] {
   const groups = new Map<Resolved, { readonly names: string[]; count: number }>();
   for (const unit of project.units()) {
     const { resolved, name, count } = unit;

@@ -34,11 +34,12 @@ export const cheapest: Planner = {
 
 /**
  * A planner that remembers its last request: one that differs a little is planned in a fraction of the time.
- * What it gives depends on the requests before, so whoever wants plans that can be repeated takes `optimal`.
+ * What it gives depends on the requests before, so whoever wants plans that can be repeated takes `optimal`. Unless
+ * told not to, it looks for fewer ways to cut as well.
  */
-export function rememberingPlanner(): Planner {
+export function rememberingPlanner(fewer = true): Planner {
   const memories = new Map<string, Memory>();
-  return { name: 'column generation, remembering', plan: (request) => plans(request, memories, true) };
+  return { name: 'column generation, remembering', plan: (request) => plans(request, memories, fewer) };
 }
 
 function* plans(request: PlanRequest, memories: Map<string, Memory>, fewer: boolean): Generator<Plan> {

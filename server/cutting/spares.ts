@@ -62,6 +62,20 @@ export function withSpares(request: PlanRequest, plan: Plan): Plan {
   return { ...plan, patterns, totals: totalsOf(request, patterns, knownOf(plan)) };
 }
 
+/** The plan as it was before spares were cut from what it leaves. */
+export function withoutSpares(request: PlanRequest, plan: Plan): Plan {
+  if (!plan.patterns.some(({ spares = [] }) => spares.length > 0)) return plan;
+  const stock = new Map(request.stock.map((board) => [board.id, board]));
+  const joined = new Map<string, Pattern>();
+  for (const { stock: id, cuts, times } of plan.patterns) {
+    const board = stock.get(id);
+    const key = JSON.stringify([id, cuts]);
+    if (board) joined.set(key, patternOf(board, request.saw, cuts, times + (joined.get(key)?.times ?? 0)));
+  }
+  const patterns = [...joined.values()];
+  return { ...plan, patterns, totals: totalsOf(request, patterns, knownOf(plan)) };
+}
+
 /** How many of each spare a plan cuts, by id. */
 export function sparesCut({ patterns }: Plan): Map<string, number> {
   const cut = new Map<string, number>();

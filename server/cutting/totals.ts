@@ -27,6 +27,17 @@ export function totalsOf(
     .map(([material, own]) => totalsOfMaterial(request, material, own, known.get(material)));
 }
 
+/** What a plan of one material is judged by, in the measure of its bound. */
+export function judgedBy({
+  bound,
+  price = 0,
+  takenValue: taken = 0,
+  keptValue = 0,
+  boughtLength,
+}: MaterialTotals): number {
+  return bound.measure === 'price' ? price + taken - keptValue : boughtLength;
+}
+
 function totalsOfMaterial(
   request: PlanRequest,
   material: string,

@@ -3,8 +3,8 @@ import { firstFit } from './first-fit.ts';
 import { cheapest } from './optimal.ts';
 import { flawsOf } from './request.ts';
 import { withSpares } from './spares.ts';
+import { assertHolds, planWithin } from './turns.ts';
 import type { Plan, Planner, PlanRequest } from './types.ts';
-import { verify } from './verify.ts';
 
 /**
  * The planner's last plan, with the spares that find room in it. Undefined where there is nothing to cut, or the
@@ -12,12 +12,16 @@ import { verify } from './verify.ts';
  */
 export function verifiedPlan(request: PlanRequest, planner: Planner): Plan | undefined {
   if (request.pieces.length === 0 || flawsOf(request).length > 0) return undefined;
-  let plan: Plan | undefined;
-  for (const better of planner.plan(request)) plan = better;
-  if (plan) plan = withSpares(request, plan);
-  const violations = plan ? verify(request, plan) : [];
-  if (violations.length > 0) throw new Error(`the cutting plan does not hold: ${violations[0]?.message}`);
-  return plan;
+  const { spares: _, ...asked } = request;
+  const { plan } = planWithin(asked, planner, Infinity);
+  return plan && filled(request, plan);
+}
+
+/** A plan that holds, with the spares that find room in what it leaves. */
+export function filled(request: PlanRequest, plan: Plan): Plan {
+  const full = withSpares(request, plan);
+  if (full !== plan) assertHolds(request, full);
+  return full;
 }
 
 /**

@@ -11,6 +11,7 @@ import {
   type InitializeParams,
   type InitializeResult,
   LSPErrorCodes,
+  NotificationType,
   ResponseError,
   type TextDocumentContentChangeEvent,
   TextDocumentSyncKind,
@@ -23,9 +24,12 @@ import type { LoadedProject, Workspace } from '../model/workspace.ts';
 import { pathOf, uriOf } from './addresses.ts';
 import { offsetOf } from './convert.ts';
 import { addFeatures, capabilities } from './features.ts';
-import { createPlanFindings } from './planner.ts';
+import { createPlanFindings, type PlanStatus } from './planner.ts';
 import { createPublisher, type OpenDocument } from './publisher.ts';
 import { createRefresher } from './refresher.ts';
+
+/** How far the cutting plan is of the project that is worked on; told to clients that ask for it with `planStatus`. */
+export const planStatusNotification = new NotificationType<PlanStatus>('storypole/planStatus');
 
 /** Serves one client. Files are read through `files`; texts of open documents go before them. */
 export function serve(connection: Connection, files: Files): void {
@@ -36,6 +40,8 @@ export function serve(connection: Connection, files: Files): void {
   let watches = false;
   let followsFolders = false;
   let snippets = false;
+  let wantsStatus = false;
+  let toldStatus: PlanStatus | undefined;
   const log = (error: unknown): void =>
     connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
 
@@ -64,6 +70,16 @@ export function serve(connection: Connection, files: Files): void {
   });
   function publish(): void {
     publisher.publish(lookedAtFirst(workspace, open), lastEdited);
+    tellStatus();
+  }
+  function tellStatus(): void {
+    const edited = lastEdited === undefined ? undefined : workspace.projectOf(lastEdited);
+    const worked = edited ?? lookedAtFirst(workspace, open)[0];
+    if (!wantsStatus || !worked) return;
+    const now = plans.status(worked.project);
+    if (toldStatus?.state === now.state && toldStatus.text === now.text) return;
+    toldStatus = now;
+    void connection.sendNotification(planStatusNotification, now);
   }
   function changed(): void {
     plans.wait();
@@ -77,6 +93,7 @@ export function serve(connection: Connection, files: Files): void {
     }
     watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
     snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
+    wantsStatus = (params.initializationOptions as { planStatus?: unknown } | undefined)?.planStatus === true;
     followsFolders = params.capabilities.workspace?.workspaceFolders === true;
     return {
       serverInfo: { name: 'storypole' },

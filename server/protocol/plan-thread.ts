@@ -4,13 +4,12 @@
  */
 import path from 'node:path';
 import { Worker } from 'node:worker_threads';
-import type { PlanRequest } from '../cutting/types.ts';
-import type { PlanAnswer } from './plan-worker.ts';
+import type { PlanAnswer, PlanQuestion } from './plan-worker.ts';
 
 export interface PlanThread {
-  /** Plans one request. The answer comes later, or never where it is cancelled. */
-  readonly plan: (request: PlanRequest, answer: (answer: PlanAnswer) => void) => void;
-  /** Ends the plan that is being made; nothing is answered for it. */
+  /** Asks one question. The answer comes later, or never where it is cancelled. */
+  readonly ask: (question: PlanQuestion, answer: (answer: PlanAnswer) => void) => void;
+  /** Ends what is being worked on; nothing is answered for it. */
   readonly cancel: () => void;
 }
 
@@ -50,11 +49,11 @@ export function createPlanThread(file: string = workerFile): PlanThread {
   }
 
   return {
-    plan(request, answer) {
+    ask(question, answer) {
       waiting = answer;
       try {
         worker ??= started();
-        worker.postMessage(request);
+        worker.postMessage(question);
       } catch (error) {
         settle({ kind: 'failed', why: error instanceof Error ? error.message : String(error) });
       }

@@ -1,18 +1,26 @@
-/** The planner's own thread: a request comes in, a plan that holds or what went wrong goes out. */
+/** The planner's own thread: a question comes in, a plan that holds, what it leads to, or what went wrong goes out. */
 import { parentPort } from 'node:worker_threads';
+import { type Advice, type AdviceRequest, adviceOf } from '../cutting/advice.ts';
 import type { Plan, PlanRequest } from '../cutting/types.ts';
 import { stockPlan } from '../cutting/verified.ts';
 
-/** Undefined plan: there is nothing to cut, or the request is flawed. */
+export type PlanQuestion =
+  | { readonly kind: 'plan'; readonly request: PlanRequest }
+  | { readonly kind: 'advise'; readonly asked: AdviceRequest };
+
+/** Undefined plan or advice: there is nothing to cut, or the request is flawed. */
 export type PlanAnswer =
   | { readonly kind: 'planned'; readonly plan: Plan | undefined }
+  | { readonly kind: 'advised'; readonly advice: Advice | undefined }
   | { readonly kind: 'failed'; readonly why: string };
 
-parentPort?.on('message', (request: PlanRequest) => parentPort?.postMessage(answered(request)));
+parentPort?.on('message', (question: PlanQuestion) => parentPort?.postMessage(answered(question)));
 
-function answered(request: PlanRequest): PlanAnswer {
+function answered(question: PlanQuestion): PlanAnswer {
   try {
-    return { kind: 'planned', plan: stockPlan(request) };
+    return question.kind === 'plan'
+      ? { kind: 'planned', plan: stockPlan(question.request) }
+      : { kind: 'advised', advice: adviceOf(question.asked) };
   } catch (error) {
     return { kind: 'failed', why: error instanceof Error ? error.message : String(error) };
   }

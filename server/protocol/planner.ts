@@ -2,18 +2,28 @@
  * Stock findings from the cutting plan, which comes after the keystrokes: made on a thread of its own
  * once it has been quiet for a while. A plan rests on what is to be cut and from what; an edit that
  * leaves that as it is keeps the plan and its findings, one that changes it ends the plan being made.
+ * What was found by a plan of before is marked as such until the next one has come.
  */
-import { findingsOfPlan } from '../checks/analysis.ts';
-import { type Demand, demandOf } from '../cutting/demand.ts';
-import type { Plan, PlanRequest } from '../cutting/types.ts';
-import { carried } from '../language/carried.ts';
 import type { Finding } from '../model/finding.ts';
+import { money } from '../model/money.ts';
 import type { Project } from '../model/project.ts';
+import {
+  answered,
+  asStale,
+  carryAlong,
+  lookedAt,
+  nextQuestion,
+  type PlanState,
+  planNow,
+  tellAgain,
+} from './plan-state.ts';
 import { createPlanThread, type PlanThread } from './plan-thread.ts';
 
 export interface PlanFindings {
-  /** Findings of the last plan, as long as what is to be cut is not known to have changed. */
+  /** Findings of the last plan, marked where what is to be cut has changed since, or may have. */
   readonly of: (project: Project) => readonly Finding[];
+  /** How far the plan of a project is, for people. */
+  readonly status: (project: Project) => PlanStatus;
   /** Something changed: no plan is begun until it is quiet again. */
   readonly wait: () => void;
   /** Projects are up to date: what they ask for is looked at, and a plan made soon of what has none. */
@@ -21,8 +31,15 @@ export interface PlanFindings {
   readonly stop: () => void;
 }
 
+export interface PlanStatus {
+  /** `planning` while what is shown of a plan is of the one before; `none` where there is nothing to cut. */
+  readonly state: 'planning' | 'current' | 'none';
+  /** `186 boards and rods, 4,545.90 EUR`; of the plan before, while the next one is made. */
+  readonly text: string;
+}
+
 export interface PlanFindingsOptions {
-  /** The findings of a project changed. */
+  /** The findings of a project changed, or how far its plan is. */
   readonly onPlanned: () => void;
   readonly onError: (error: unknown) => void;
   readonly thread?: PlanThread;
@@ -32,57 +49,47 @@ export interface PlanFindingsOptions {
   readonly briefly?: number;
 }
 
-/** What is known of one project. */
-interface State {
-  /** `computations` of the project when what it asks for was last looked at. */
-  readonly looked: number;
-  /** How long that took, in milliseconds. */
-  readonly cost: number;
-  readonly demand: Demand;
-  /** The request in words, for comparing. */
-  readonly key: string;
-  /** Whether the plan of this request has come; `plan` is undefined where there is none to be had. */
-  planned: boolean;
-  plan: Plan | undefined;
-  findings: readonly Finding[];
-  /** `version` of the project whose text the places of the findings are in. */
-  version: number;
+/** What is kept of one project. */
+interface Kept {
+  state: PlanState;
+  /** How long looking took, in milliseconds. */
+  cost: number;
+  /** What was last told, and what it was made of, so that the same list is told again. */
+  told: { readonly from: readonly unknown[]; readonly findings: readonly Finding[] } | undefined;
+  /** Of the last plan of all materials. */
+  summary: string;
 }
 
 const none: readonly Finding[] = [];
 
 export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
   const { onPlanned, onError, thread = createPlanThread(), quiet = 300, briefly = 2 } = options;
-  const states = new WeakMap<Project, State>();
+  const kept = new WeakMap<Project, Kept>();
   let projects: readonly Project[] = [];
   let timer: NodeJS.Timeout | undefined;
-  /** The plan being made. */
-  let making: { readonly project: Project; readonly key: string } | undefined;
+  /** What is being worked on. */
+  let asking: { readonly project: Project; readonly key: string } | undefined;
 
-  /** Looks at what a project asks for now. A plan of the same request holds on; its findings get places as of now. */
+  /** Looks at what a project asks for now. Findings get places as of now. */
   function look(project: Project): void {
     const from = performance.now();
-    const before = states.get(project);
-    const demand = demandOf(project);
-    const key = keyOf(demand.request);
-    const planned = before?.key === key && before.planned;
-    const plan = planned ? before.plan : undefined;
-    const findings = shared(findingsOfPlan(project, demand, plan));
-    const { computations: looked, version } = project;
-    states.set(project, { looked, cost: performance.now() - from, demand, key, planned, plan, findings, version });
-    if (making?.project === project && making.key !== key) cancel();
+    const before = kept.get(project);
+    const state = lookedAt(project, before?.state);
+    const cost = performance.now() - from;
+    kept.set(project, { state, cost, told: before?.told, summary: before?.summary ?? '' });
+    if (asking?.project === project && asking.key !== state.missKey) cancel();
   }
 
   function isLookedAt(project: Project): boolean {
-    return states.get(project)?.looked === project.computations;
+    return kept.get(project)?.state.looked === project.computations;
   }
 
   function cancel(): void {
     thread.cancel();
-    making = undefined;
+    asking = undefined;
   }
 
-  /** It is quiet: looks at every project, and begins the next plan that is wanted. One is made at a time. */
+  /** It is quiet: looks at every project, and asks the next question that is open. One is asked at a time. */
   function next(): void {
     timer = undefined;
     for (const project of projects) {
@@ -92,28 +99,29 @@ export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
           look(project);
           onPlanned();
         }
-        const state = states.get(project);
-        if (state && !state.planned && !making) begin(project, state);
+        if (!asking) begin(project);
       } catch (error) {
         onError(error);
       }
     }
   }
 
-  function begin(project: Project, { key, demand }: State): void {
-    const asked = { project, key };
-    making = asked;
-    thread.plan(demand.request, (answer) => {
-      making = undefined;
-      const state = states.get(project);
-      if (state?.key === key) {
+  function begin(project: Project): void {
+    const { state } = kept.get(project) as Kept;
+    const question = nextQuestion(project, state);
+    if (!question) return;
+    const key = state.missKey;
+    asking = { project, key };
+    thread.ask(question, (answer) => {
+      asking = undefined;
+      const now = kept.get(project);
+      if (now?.state.missKey === key) {
         // A fault of ours is said in the log, and the same is not tried again.
         if (answer.kind === 'failed') onError(answer.why);
-        state.planned = true;
-        state.plan = answer.kind === 'planned' ? answer.plan : undefined;
+        answered(now.state, question.kind === 'plan' ? question.request : undefined, answer);
+        now.summary = summaryOf(project, now.state);
         if (project.isFresh && isLookedAt(project)) {
-          state.findings = shared(findingsOfPlan(project, state.demand, state.plan));
-          state.version = project.version;
+          tellAgain(project, now.state);
           onPlanned();
         }
       }
@@ -123,24 +131,34 @@ export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
 
   return {
     of(project) {
-      const state = states.get(project);
-      if (!state) return none;
-      if (state.version !== project.version) {
-        const now = state.findings.flatMap((f) => carried(project, f) ?? []);
-        if (now.length !== state.findings.length || now.some((f, i) => f !== state.findings[i])) state.findings = now;
-        state.version = project.version;
-      }
-      return state.findings;
+      const own = kept.get(project);
+      if (!own) return none;
+      carryAlong(project, own.state);
+      const { findings, stale } = own.state;
+      const isCurrent = project.isFresh && isLookedAt(project);
+      const from = [findings, stale, isCurrent];
+      if (own.told?.from.every((part, i) => part === from[i])) return own.told.findings;
+      const all = isCurrent ? [...findings, ...stale.map(asStale)] : [...findings, ...stale].map(asStale);
+      own.told = { from, findings: all.length > 0 ? all : none };
+      return own.told.findings;
+    },
+    status(project) {
+      const own = kept.get(project);
+      if (!own) return { state: project.isFresh ? 'none' : 'planning', text: '' };
+      const { keys, misses } = own.state;
+      if (isLookedAt(project) && keys.size === 0) return { state: 'none', text: '' };
+      const isCurrent = isLookedAt(project) && misses !== undefined;
+      return { state: isCurrent ? 'current' : 'planning', text: own.summary };
     },
     wait() {
       if (timer) timer = later(timer);
     },
     soon(now) {
       projects = now;
-      if (making && !projects.includes(making.project)) cancel();
+      if (asking && !projects.includes(asking.project)) cancel();
       for (const project of projects) {
-        const state = states.get(project);
-        if (!state || state.cost > briefly || !project.isFresh || isLookedAt(project)) continue;
+        const own = kept.get(project);
+        if (!own || own.cost > briefly || !project.isFresh || isLookedAt(project)) continue;
         try {
           look(project);
         } catch (error) {
@@ -162,13 +180,17 @@ export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
   }
 }
 
-/** One list for nothing found, so that it is the same as before. */
-function shared(findings: readonly Finding[]): readonly Finding[] {
-  return findings.length > 0 ? findings : none;
-}
-
-/** The order in which pieces and stock come makes no difference to a plan. */
-function keyOf({ pieces, stock, saw, sets = [], worth = [] }: PlanRequest): string {
-  const sorted = <T>(things: readonly T[]): string[] => things.map((t) => JSON.stringify(t)).sort();
-  return JSON.stringify([sorted(pieces), sorted(stock), saw, sorted(sets), sorted(worth)]);
+/** The figures of a whole plan in a few words; nothing where it is not whole. */
+function summaryOf(project: Project, { keys, known }: PlanState): string {
+  if ([...keys.keys()].some((material) => !known.get(material)?.plan)) return '';
+  const { totals, uncut } = planNow(known);
+  const lengths = totals.reduce((sum, { boardCount }) => sum + boardCount, 0);
+  const isPriced = totals.every(({ price }) => price !== undefined);
+  const price = totals.reduce((sum, total) => sum + (total.price ?? 0), 0);
+  const waiting = uncut.reduce((sum, { quantity }) => sum + quantity, 0);
+  return [
+    `${lengths} of stock`,
+    ...(isPriced ? [money(price, project.settings.currency)] : []),
+    ...(waiting > 0 ? [`${waiting} without stock`] : []),
+  ].join(', ');
 }

@@ -1,6 +1,7 @@
 /** The stock of a project against its parts. Sums are worked out beside each case; no outside source. */
 import { describe, expect, it } from 'vitest';
-import { type StockInput, stockFindings } from '../../server/checks/stock.ts';
+import { stockFindings } from '../../server/checks/stock.ts';
+import type { StockInput } from '../../server/checks/stock-input.ts';
 import type { Piece, Plan, PlanRequest, StockLength, Uncut } from '../../server/cutting/types.ts';
 import type { StockItem } from '../../server/model/materials.ts';
 import { showInches } from '../../server/model/show.ts';
@@ -171,7 +172,7 @@ describe('a stock that is short', () => {
     );
     expect(told.severity).toBe('warning');
     expect(told.message).toBe(
-      'The first plan found leaves 1 part of "white-12" without stock. That is no proof that it is short: another plan may fit.',
+      'The best plan found leaves 1 part of "white-12" without stock. That is no proof that it is short: another plan may fit.',
     );
     expect(told.comparison).toMatchObject({ measured: { count: 1 }, limit: { count: 0 } });
     expect(standsOn(told.place)).toBe('stock of 8ft');

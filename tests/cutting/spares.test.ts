@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { firstFit } from '../../server/cutting/first-fit.ts';
 import { flawsOf } from '../../server/cutting/request.ts';
-import { sparesCut, withSpares } from '../../server/cutting/spares.ts';
+import { sparesCut, withoutSpares, withSpares } from '../../server/cutting/spares.ts';
 import type { Pattern, Plan, PlanRequest, Saw, Spare } from '../../server/cutting/types.ts';
 import { verifiedPlan } from '../../server/cutting/verified.ts';
 import { type ViolationRule, verify } from '../../server/cutting/verify.ts';
@@ -297,4 +297,27 @@ it('ranges that hold no length, and ids that are taken, are flaws of the request
   expect(asked([spare('a', inches(2), inches(2), 1)])).toEqual(['there are two pieces "a"']);
   // Between 1-1/32 and 1-3/64 in there is no sixteenth.
   expect(asked([spare('s', inches(1 + 1 / 32), inches(1 + 3 / 64), 1)], { ...saw, step: sixteenth })).toHaveLength(1);
+});
+
+it('a plan without the spares that were cut into it costs what it did, and holds', () => {
+  const wanted = fc.array(
+    fc.tuple(fc.constantFrom('oak', 'white'), fc.integer({ min: 1, max: 30 }), fc.integer({ min: 0, max: 20 })),
+    { maxLength: 2 },
+  );
+  fc.assert(
+    fc.property(requests(), wanted, (asked, drawn) => {
+      const spares = drawn.map(([material, least, more], i) => ({
+        ...spare(`spare ${i}`, inches(least), inches(least + more), 3),
+        material,
+      }));
+      const plan = [...firstFit.plan(asked)].at(-1) as Plan;
+      const request = { ...asked, spares };
+      const back = withoutSpares(request, withSpares(request, plan));
+      expect(verify(asked, back)).toEqual([]);
+      const figures = ({ totals }: Plan) =>
+        totals.map(({ keptLength, waste, price, bound }) => ({ keptLength, waste, price, bound }));
+      expect(figures(back)).toEqual(figures(plan));
+    }),
+    { numRuns: 200 },
+  );
 });

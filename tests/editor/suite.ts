@@ -57,6 +57,24 @@ it('taking a unit of measure away is one error, at the number, and undoing it en
   await until('a file without errors', errors, (list) => list.length === 0);
 });
 
+it('what nearly saves a board is told at the dimension, by a plan that is made beside the typing', async () => {
+  const editor = await open('templates/accessible-reach-in.closet');
+  const { document } = editor;
+  const notes = () => said(document).filter(({ rule }) => rule === 'stock-nearly-saved');
+  const [note] = await until(
+    'the note',
+    notes,
+    (list) => list.length === 1 && !list[0]?.message.startsWith('Of the plan'),
+  );
+  assert.match(note?.message ?? '', /^Zone "hang" is 1\/8in from saving stock/);
+  assert.deepEqual(note?.range, find(document, '|width 48in|'));
+  // Half an inch narrower the shelves save what they can, and the note goes with the plan that it was of.
+  await replace(editor, find(document, 'width |48in|'), '47-1/2in');
+  await until('no note', notes, (list) => list.length === 0);
+  await vscode.commands.executeCommand('undo');
+  await until('the note again', notes, (list) => list.length === 1 && !list[0]?.message.startsWith('Of the plan'));
+});
+
 it('hovering a shelf tells its cut length', async () => {
   const { document } = await open(template);
   // By hand: the tower is 24 in, its two panels are 3/4 in each, and white-12 loses nothing at its ends.
@@ -163,7 +181,7 @@ it('the cutting plan, made on a thread of its own, tells what does not fit', asy
   ].join('\n');
   await vscode.workspace.fs.writeFile(uri, Buffer.from(text));
   const rules = () => vscode.languages.getDiagnostics(uri).map(({ code }) => String(code));
-  await until('what the plan shows', rules, (found) => found.includes('stock-plan-does-not-fit'));
+  await until('what the plan shows', rules, (found) => found.includes('stock-short'));
   await vscode.workspace.fs.delete(folder, { recursive: true });
   await until('nothing', rules, (found) => found.length === 0);
 });

@@ -4,7 +4,7 @@ import { relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Source } from '../../grammar/source.ts';
 import { type Place, segmentOf, spanOf } from '../../grammar/tree.ts';
-import { createWorkspace, type Planned, planProject } from '../../server/checks/analysis.ts';
+import { advisedPlan, createWorkspace, type Planned } from '../../server/checks/analysis.ts';
 import type { Finding } from '../../server/model/finding.ts';
 import { nodeFiles } from '../../server/model/node-files.ts';
 import type { Project } from '../../server/model/project.ts';
@@ -26,7 +26,7 @@ export function loadAll(folder: string, top = folder): Loaded[] {
   if (problem) throw new Error(problem);
   return workspace.projects.map(({ root, project }) => {
     project.refreshNow();
-    const planned = planProject(project);
+    const planned = advisedPlan(project);
     return { root, project, planned, findings: [...project.findings(), ...planned.findings] };
   });
 }

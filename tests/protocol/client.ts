@@ -50,10 +50,17 @@ export interface Change {
 
 const running = new Set<ChildProcess>();
 
+export interface MoreOptions {
+  readonly initializationOptions?: object;
+  /** What else is listened to, by its name. */
+  readonly onNotification?: Readonly<Record<string, (params: unknown) => void>>;
+}
+
 /** Starts the built server for a folder or several. Throws where it has not been built. */
 export async function startClient(
   folder: string | readonly string[] | undefined,
   capabilities: object = { workspace: { workspaceFolders: true }, textDocument: {} },
+  more: MoreOptions = {},
 ): Promise<Client> {
   if (!existsSync(command)) throw new Error('dist/storypole.cjs is not there: run npm run bundle first');
   const child = spawn(process.execPath, [command, 'language-server', '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
@@ -89,6 +96,7 @@ export async function startClient(
       if (method === 'workspace/didChangeWatchedFiles') watched.push(...registerOptions.watchers);
     return null;
   });
+  for (const [name, told] of Object.entries(more.onNotification ?? {})) connection.onNotification(name, told);
   connection.listen();
   const folders = folder === undefined ? null : [folder].flat().map((f) => ({ uri: uriOf(f), name: 'folder' }));
   const answer = connection.sendRequest<InitializeResult>('initialize', {
@@ -96,6 +104,7 @@ export async function startClient(
     rootUri: null,
     workspaceFolders: folders,
     capabilities,
+    ...(more.initializationOptions && { initializationOptions: more.initializationOptions }),
   });
   const initialized = await Promise.race([answer, ended]);
   await connection.sendNotification('initialized', {});

@@ -3,11 +3,14 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
+import { type AdviceRequest, adviceOf } from '../../server/cutting/advice.ts';
 import type { PlanRequest } from '../../server/cutting/types.ts';
+import { stockPlan } from '../../server/cutting/verified.ts';
 import type { Project } from '../../server/model/project.ts';
 import { inches } from '../../server/model/ticks.ts';
+import { ofPlanBefore } from '../../server/protocol/plan-state.ts';
 import { createPlanThread, type PlanThread } from '../../server/protocol/plan-thread.ts';
-import type { PlanAnswer } from '../../server/protocol/plan-worker.ts';
+import type { PlanAnswer, PlanQuestion } from '../../server/protocol/plan-worker.ts';
 import { createPlanFindings, type PlanFindings } from '../../server/protocol/planner.ts';
 import { projectOf } from '../model/support.ts';
 
@@ -37,7 +40,8 @@ const request: PlanRequest = {
   saw: { kerf: inches(0.125), keepOffcutsFrom: inches(24) },
 };
 
-const answerOf = (on: PlanThread): Promise<PlanAnswer> => new Promise((resolve) => on.plan(request, resolve));
+const answerOf = (on: PlanThread): Promise<PlanAnswer> =>
+  new Promise((resolve) => on.ask({ kind: 'plan', request }, resolve));
 
 describe('the thread', () => {
   it('plans, again and again', async () => {
@@ -81,11 +85,11 @@ parentPort.on('message', () => {
     );
     const slow = thread(never);
     let answers = 0;
-    slow.plan(request, () => answers++);
+    slow.ask({ kind: 'plan', request }, () => answers++);
     await new Promise((go) => setTimeout(go, 200));
     slow.cancel();
     const own = thread();
-    own.plan(request, () => answers++);
+    own.ask({ kind: 'plan', request }, () => answers++);
     own.cancel();
     expect((await answerOf(own)).kind).toBe('planned');
     expect(answers).toBe(0);
@@ -115,17 +119,23 @@ interface Watched {
   readonly seen: string[];
   /** Requests that were planned. */
   readonly asked: PlanRequest[];
+  /** What was asked about a plan. */
+  readonly advised: AdviceRequest[];
+  /** What is being asked. */
+  readonly open: () => PlanQuestion | undefined;
   readonly answer: (answer: PlanAnswer) => void;
   readonly cancelled: () => number;
   readonly edit: (from: string, to: string) => void;
 }
 
 /** A thread that answers when it is told to. */
-function watched(briefly = Infinity): Watched {
-  const project = projectOf(closet);
+function watched(briefly = Infinity, text = closet): Watched {
+  const project = projectOf(text);
   const asked: PlanRequest[] = [];
+  const advised: AdviceRequest[] = [];
   const seen: string[] = [];
   let waiting: ((answer: PlanAnswer) => void) | undefined;
+  let open: PlanQuestion | undefined;
   let cancelled = 0;
   const plans = createPlanFindings({
     onPlanned: () => see(),
@@ -133,13 +143,16 @@ function watched(briefly = Infinity): Watched {
     quiet: 5,
     briefly,
     thread: {
-      plan: (wanted, tell) => {
-        asked.push(structuredClone(wanted));
+      ask: (question, tell) => {
+        if (question.kind === 'advise') advised.push(structuredClone(question.asked));
+        else asked.push(structuredClone(question.request));
         waiting = tell;
+        open = question;
       },
       cancel: () => {
         if (waiting) cancelled++;
         waiting = undefined;
+        open = undefined;
       },
     },
   });
@@ -153,10 +166,13 @@ function watched(briefly = Infinity): Watched {
     plans,
     seen,
     asked,
+    advised,
+    open: () => open,
     cancelled: () => cancelled,
     answer: (answer) => {
       const tell = waiting;
       waiting = undefined;
+      open = undefined;
       tell?.(answer);
     },
     edit(from, to) {
@@ -256,5 +272,138 @@ describe('which plan is kept', () => {
     expect(w.asked).toHaveLength(1);
     // What is proven by adding up needs no plan.
     expect(w.plans.of(w.project).map((f) => f.rule.id)).toEqual(['stock-short']);
+  });
+});
+
+/** Two materials that are short, each by a board that no adding up shows: 60 goes with none of 45. */
+const two = ['oak', 'elm']
+  .map(
+    (name) => `board ${name} { depth 12in; thickness 3/4in }
+stock ${name} { length 100in count 2 }
+extra ${name}-long { board ${name}; length 60in }
+extra ${name}-short { board ${name}; length 45in; count 3 }
+`,
+  )
+  .join('');
+
+/** Answers what is asked as the thread does. */
+function answerTruly(w: Watched): void {
+  const question = w.open();
+  if (question?.kind === 'plan') w.answer({ kind: 'planned', plan: stockPlan(question.request) });
+  else if (question) w.answer({ kind: 'advised', advice: adviceOf(question.asked) });
+}
+
+describe('what a plan found', () => {
+  const found = (w: Watched): string[] =>
+    w.plans.of(w.project).map(({ rule, about, message, advice }) => {
+      const mark = message.startsWith(ofPlanBefore) ? 'stale ' : '';
+      return `${mark}${rule.id} ${about}: ${advice ?? ''}`;
+    });
+  const buy = 'Buy 1 of 100in beyond the counts: no purchase is smaller.';
+  const later = async (w: Watched): Promise<void> => {
+    await quiet();
+    answerTruly(w);
+    answerTruly(w);
+  };
+
+  it('comes in two steps: what is short, then what to buy', async () => {
+    const w = watched(Infinity, two);
+    w.plans.soon([w.project]);
+    await quiet();
+    answerTruly(w);
+    expect(found(w).map((text) => text.slice(0, 28))).toEqual([
+      'stock-plan-does-not-fit elm:',
+      'stock-plan-does-not-fit oak:',
+    ]);
+    expect(w.plans.status(w.project).state).toBe('planning');
+    answerTruly(w);
+    expect(found(w)).toEqual([`stock-short elm: ${buy}`, `stock-short oak: ${buy}`]);
+    expect(w.plans.status(w.project)).toEqual({ state: 'current', text: '4 of stock, 2 without stock' });
+    expect(w.open()).toBeUndefined();
+  });
+
+  it('is kept and says that it is of the plan before, until the next plan has come', async () => {
+    const w = watched(Infinity, two);
+    w.plans.soon([w.project]);
+    await later(w);
+    // Three of 46 in and one of 60: it may be short or not, which nobody knows yet.
+    w.edit('extra oak-short { board oak; length 45in', 'extra oak-short { board oak; length 46in');
+    expect(found(w)).toEqual([`stock-short elm: ${buy}`, `stale stock-short oak: ${buy}`]);
+    expect(w.plans.status(w.project)).toEqual({ state: 'planning', text: '4 of stock, 2 without stock' });
+    // A second edit does not mark it twice.
+    w.edit('length 46in', 'length 45-1/2in');
+    const [, oak] = w.plans.of(w.project);
+    expect(oak?.message.split(ofPlanBefore)).toHaveLength(2);
+    await later(w);
+    expect(found(w)).toEqual([`stock-short elm: ${buy}`, `stock-short oak: ${buy}`]);
+  });
+
+  it('goes at once where the stock is seen to do, and with the plan that fits', async () => {
+    const w = watched(Infinity, two);
+    w.plans.soon([w.project]);
+    await later(w);
+    w.edit('extra oak-short { board oak; length 45in; count 3 }', '');
+    expect(found(w)).toEqual([`stock-short elm: ${buy}`, `stale stock-short oak: ${buy}`]);
+    await later(w);
+    expect(found(w)).toEqual([`stock-short elm: ${buy}`]);
+  });
+
+  it('is planned again for the material that changed, and for no other', async () => {
+    const w = watched(Infinity, two);
+    w.plans.soon([w.project]);
+    await later(w);
+    expect(w.asked).toHaveLength(1);
+    w.edit('extra oak-short { board oak; length 45in', 'extra oak-short { board oak; length 46in');
+    await later(w);
+    expect(w.asked).toHaveLength(2);
+    expect(w.asked[1]?.pieces.map(({ material }) => material)).toEqual(['oak', 'oak']);
+    expect(w.advised[1]?.known.map(({ material }) => material)).toEqual(['elm']);
+  });
+
+  it('near a board is taken up by what is written, and is stale meanwhile', async () => {
+    const near = `board oak { depth 12in; thickness 3/4in }
+stock oak { length 8ft price 20.00 EUR }
+extra rail { board oak; length 48in; count 2 }
+`;
+    const w = watched(Infinity, near);
+    w.plans.soon([w.project]);
+    await later(w);
+    expect(found(w)).toEqual([
+      'stock-nearly-saved rail: Cut them 1/16in shorter where that does. Then run the checks again.',
+    ]);
+    expect(w.plans.status(w.project).text).toBe('2 of stock, 40.00 EUR');
+    w.edit('count 2', 'count 4');
+    expect(found(w)).toEqual([
+      'stale stock-nearly-saved rail: Cut them 1/16in shorter where that does. Then run the checks again.',
+    ]);
+    await later(w);
+    expect(w.plans.status(w.project)).toEqual({ state: 'current', text: '4 of stock, 80.00 EUR' });
+    // The dimension itself was written anew: what was said of it is taken down at once.
+    w.edit('length 48in; count 4', 'length 47-15/16in; count 2');
+    expect(found(w)).toEqual([]);
+    await later(w);
+    expect(found(w)).toEqual([]);
+    expect(w.plans.status(w.project)).toEqual({ state: 'current', text: '1 of stock, 20.00 EUR' });
+  });
+
+  it('is marked too while nobody has had the time to look whether it still holds', async () => {
+    const w = watched(0, two);
+    w.plans.soon([w.project]);
+    await later(w);
+    w.edit('extra oak-short { board oak; length 45in', 'extra oak-short { board oak; length 46in');
+    expect(found(w)).toEqual([`stale stock-short elm: ${buy}`, `stale stock-short oak: ${buy}`]);
+    await quiet();
+    expect(found(w)).toEqual([`stock-short elm: ${buy}`, `stale stock-short oak: ${buy}`]);
+  });
+
+  it('goes where the plan fails', async () => {
+    const w = watched(Infinity, two);
+    w.plans.soon([w.project]);
+    await later(w);
+    w.edit('extra oak-short { board oak; length 45in', 'extra oak-short { board oak; length 46in');
+    await quiet();
+    w.answer({ kind: 'failed', why: 'The planner ended.' });
+    expect(found(w)).toEqual([`stock-short elm: ${buy}`]);
+    expect(w.seen).toContain('error: The planner ended.');
   });
 });

@@ -1,0 +1,29 @@
+/** How far the cutting plan is, among the language's entries of the status bar: current, or being made anew. */
+import * as vscode from 'vscode';
+import { type LanguageClient, NotificationType } from 'vscode-languageclient/node';
+
+interface PlanStatus {
+  state: 'planning' | 'current' | 'none';
+  /** The figures of the last plan in a few words; may be empty. */
+  text: string;
+}
+
+const planStatusNotification = new NotificationType<PlanStatus>('storypole/planStatus');
+
+/** Registers the entry. Everything registered ends with the returned handle. */
+export function registerPlanStatus(client: LanguageClient): vscode.Disposable {
+  const item = vscode.languages.createLanguageStatusItem('storypole.plan', { language: 'closet' });
+  item.name = 'Cutting plan';
+  item.text = 'Cutting plan';
+  const heard = client.onNotification(planStatusNotification, ({ state, text }) => {
+    item.busy = state === 'planning';
+    item.text = text === '' ? 'Cutting plan' : `Cutting plan: ${text}`;
+    item.detail =
+      state === 'planning'
+        ? 'A new plan is being made; what is shown of it is of the plan before the last edit.'
+        : state === 'current'
+          ? 'The plan of what is written now.'
+          : 'Nothing is to be cut.';
+  });
+  return vscode.Disposable.from(item, heard);
+}
