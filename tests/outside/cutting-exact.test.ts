@@ -12,7 +12,7 @@ import { optimal } from '../../server/cutting/optimal.ts';
 import type { Plan } from '../../server/cutting/types.ts';
 import { verify } from '../../server/cutting/verify.ts';
 import { requestOf } from '../cutting/published.ts';
-import { type Drawn, draw, fillings, leastPrice, numbers } from './exhaustive.ts';
+import { type Drawn, draw, fillings, finely, leastPrice } from './exhaustive.ts';
 
 // The package's types describe its CommonJS form; imported, the default is the loader itself.
 const loadHighs = highsModule as unknown as typeof highsModule.default;
@@ -21,29 +21,6 @@ let highs: LegacyHighs;
 beforeAll(async () => {
   highs = await loadHighs();
 });
-
-/**
- * The same with lengths that nothing divides, as where inches and millimetres mix, so that they are planned on a grid
- * coarser than they are; every other stock length is one that some pieces and their cuts fill to the last unit.
- */
-function finely(drawn: Drawn, start: number): Drawn {
-  const next = numbers(start + 5000);
-  const fine = (length: number) => length * 100_003 + next(9973);
-  const kerf = drawn.kerf * 9_967;
-  const pieces = drawn.pieces.map((piece) => ({ ...piece, length: fine(piece.length) }));
-  const stock = drawn.stock.map((board) => {
-    const length = fine(board.length);
-    if (next(2) === 0) return { ...board, length };
-    let end = 0;
-    for (let tries = 0; tries < 8; tries++) {
-      const piece = pieces[next(pieces.length)]?.length ?? 0;
-      const after = end === 0 ? piece : end + kerf + piece;
-      if (after <= length) end = after;
-    }
-    return { ...board, length: end || length };
-  });
-  return { ...drawn, pieces, stock, kerf };
-}
 
 /** The same by an integer programme over all fillings; Infinity when it has no solution. */
 function leastPriceByHighs(instance: Drawn): number {

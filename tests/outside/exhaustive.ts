@@ -30,6 +30,29 @@ export function draw(start: number, sizes: number, each: number): Drawn {
   return { name: `drawn ${start}`, stock, pieces, kerf: next(4) };
 }
 
+/**
+ * The same with lengths that nothing divides, as where inches and millimetres mix, so that they are planned on a grid
+ * coarser than they are; every other stock length is one that some pieces and their cuts fill to the last unit.
+ */
+export function finely(drawn: Drawn, start: number): Drawn {
+  const next = numbers(start + 5000);
+  const fine = (length: number) => length * 100_003 + next(9973);
+  const kerf = drawn.kerf * 9_967;
+  const pieces = drawn.pieces.map((piece) => ({ ...piece, length: fine(piece.length) }));
+  const stock = drawn.stock.map((board) => {
+    const length = fine(board.length);
+    if (next(2) === 0) return { ...board, length };
+    let end = 0;
+    for (let tries = 0; tries < 8; tries++) {
+      const piece = pieces[next(pieces.length)]?.length ?? 0;
+      const after = end === 0 ? piece : end + kerf + piece;
+      if (after <= length) end = after;
+    }
+    return { ...board, length: end || length };
+  });
+  return { ...drawn, pieces, stock, kerf };
+}
+
 type Counts = readonly number[];
 
 /** Every way to fill a board, as counts of each length; n pieces need n - 1 cuts. */
