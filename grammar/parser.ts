@@ -38,6 +38,9 @@ export const deepestParentheses = 40;
 export const mostOperators = 500;
 const longestNumber = 40;
 
+/** One for all heads that have none. */
+const none: readonly never[] = [];
+
 class HeadParser extends EmbeddedActionsParser {
   private base = 0;
   private problems: Problem[] = [];
@@ -78,8 +81,11 @@ class HeadParser extends EmbeddedActionsParser {
     }
     return {
       items,
-      problems: this.problems,
-      comments: comments.map((c) => ({ kind: c.image.startsWith('/*') ? 'block' : 'line', ...this.rangeOf(c) })),
+      problems: this.problems.length === 0 ? none : this.problems,
+      comments:
+        comments.length === 0
+          ? none
+          : comments.map((c) => ({ kind: c.image.startsWith('/*') ? 'block' : 'line', ...this.rangeOf(c) })),
     };
   }
 

@@ -75,8 +75,9 @@ function read(text: string, slice: Slice, base: number, old: Statement | undefin
   const head = parseHead(headText, slice.headStart - own);
   const first = head.items[0];
   const { word, items } = splitWord(head.items, slice.headStart - own);
-  const problems = [...head.problems, ...troubles(slice, own, headText)];
-  const children = readAll(text, slice.children, own, old?.block?.children ?? []);
+  const trouble = troubles(slice, own, headText);
+  const problems = trouble.length === 0 ? head.problems : [...head.problems, ...trouble];
+  const children = readAll(text, slice.children, own, old?.block?.children ?? none);
   const block: Block | undefined =
     slice.open < 0
       ? undefined
@@ -84,7 +85,7 @@ function read(text: string, slice: Slice, base: number, old: Statement | undefin
           open: slice.open - own,
           close: slice.close < 0 ? -1 : slice.close - own,
           children,
-          comments: slice.comments.map((c) => commentAt(text, c, own)),
+          comments: slice.comments.length === 0 ? none : slice.comments.map((c) => commentAt(text, c, own)),
         };
   const statement: Statement = {
     kind: 'statement',
@@ -122,7 +123,10 @@ function leadingWord(item: Item): Word | undefined {
   return item.kind === 'path' && item.words.length === 1 ? (item as Path).words[0] : undefined;
 }
 
-function troubles(slice: Slice, own: number, head: string): Problem[] {
+/** One for all that have none. */
+const none: readonly never[] = [];
+
+function troubles(slice: Slice, own: number, head: string): readonly Problem[] {
   const at = (offset: number): { start: number; end: number } => ({ start: offset - own, end: offset - own + 1 });
   switch (slice.trouble) {
     case 'block-not-closed': {
@@ -174,7 +178,7 @@ function troubles(slice: Slice, own: number, head: string): Problem[] {
               ...at(slice.open),
             },
           ]
-        : [];
+        : none;
   }
 }
 

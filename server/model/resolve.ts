@@ -225,7 +225,9 @@ function placeOnWall(
     inset: layout.inset,
     label: {
       place: surveyed ? layout.lengthPlace : (wall.length?.place ?? wall.place),
-      text: `wall ${wall.name} ${surveyed ? 'measures' : 'is'} ${showLength(length, show)}${surveyed ? '' : ' long'}`,
+      get text() {
+        return `wall ${wall.name} ${surveyed ? 'measures' : 'is'} ${showLength(length, show)}${surveyed ? '' : ' long'}`;
+      },
       parameters,
       role: 'length',
     },
@@ -233,9 +235,14 @@ function placeOnWall(
   const cache = new Map<number, RunResult>();
   const at = (length: Ticks): RunResult => memo(cache, length, () => placeRun(run, stretchOf(length), sawStep));
   // A layout has to close on every length measured, not on the shortest alone (`at most`).
+  const closing = closingLengths(run, layout.inset);
   for (const length of new Set([layout.length, ...layout.readings.map((r) => r.length)])) {
+    if (length !== layout.length && liesWithin(closing, length)) continue;
     const result = at(length);
-    if (result.kind === 'placed') continue;
+    if (result.kind === 'placed') {
+      widen(closing, { length, zones: result.zones });
+      continue;
+    }
     const closesAsDrawn = surveyed && wall.length && at(wall.length.value).kind === 'placed';
     report(failure(result, wall, closesAsDrawn ? layout : undefined, surveyed, show));
     return nothing;
@@ -262,13 +269,6 @@ function placeOnWall(
       ),
     );
   }
-  // All of them can be placed on, as has been seen.
-  const [shortest, longest] = [layout.length, greatest(layout.length, ...layout.readings.map((r) => r.length))].map(
-    (length): PlacedOn => {
-      const placed = at(length);
-      return { length, zones: placed.kind === 'placed' ? placed.zones : new Map() };
-    },
-  ) as [PlacedOn, PlacedOn];
   const lengthAtHeight = (height: Ticks): Ticks => lengthAt(layout.readings, height) ?? layout.length;
   const zones: ZoneLayout[] = [];
   const parts: Part[] = [];
@@ -302,7 +302,8 @@ function placeOnWall(
       atHeight: (height) => {
         const length = lengthAtHeight(height);
         if (isStill) return { from: placed.from.value, width: placed.width.value, wall: length };
-        const known = placedBetween(run, shortest, longest, length, zone);
+        const { shorter, longer } = closing;
+        const known = shorter && longer && placedBetween(run, shorter, longer, length, zone);
         if (known) return { ...known, wall: length };
         const there = at(length);
         const z = there.kind === 'placed' ? there.zones.get(zone) : undefined;
@@ -322,6 +323,31 @@ function placeOnWall(
     parts.push(...inside.parts);
   }
   return { zones, parts, left: main.left };
+}
+
+/** The shortest and the longest length on which a run is known to close. */
+interface Closing {
+  shorter?: PlacedOn;
+  longer?: PlacedOn;
+}
+
+const closings = lately<Run, Closing>(2);
+
+/**
+ * Of an exact run known for all units that are drawn alike: what closes on two lengths does on all between, as sums of
+ * dimensions that hold at both ends hold in between. Of any other run it is known for one unit.
+ */
+function closingLengths(run: Run, { left, right }: WallLayout['inset']): Closing {
+  return run.isExact ? closings(run, [left, right], () => ({})) : {};
+}
+
+function liesWithin({ shorter, longer }: Closing, length: Ticks): boolean {
+  return shorter !== undefined && longer !== undefined && shorter.length <= length && length <= longer.length;
+}
+
+function widen(closing: Closing, placed: PlacedOn): void {
+  if (!closing.shorter || placed.length < closing.shorter.length) closing.shorter = placed;
+  if (!closing.longer || placed.length > closing.longer.length) closing.longer = placed;
 }
 
 const runs = lately<TemplateSpec, Map<string, Run>>(2);

@@ -83,7 +83,11 @@ export class Dependents<T extends object> {
 
   /** One that rested on the names of one trace now rests on those of another. */
   move(one: T, from: Trace | undefined, to: Trace | undefined): void {
-    const [before, after] = [new Set(from?.parts()), new Set(to?.parts())];
+    if (!from) {
+      for (const part of to?.parts() ?? []) this.join(part, one);
+      return;
+    }
+    const [before, after] = [new Set(from.parts()), new Set(to?.parts())];
     for (const part of after) if (!before.has(part)) this.join(part, one);
     for (const part of before) if (!after.has(part)) this.leave(part, one);
   }

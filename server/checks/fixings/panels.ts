@@ -1,15 +1,28 @@
 /** What holds a panel: ties to the wall; and covers of its cut ends. */
 import type { PanelLayout } from '../../model/layout.ts';
 import type { Hardware } from '../../model/materials.ts';
-import { add, NONE, subtract, type Ticks } from '../../model/ticks.ts';
+import { lately } from '../../model/memo.ts';
+import { add, NONE, subtract, type Ticks, ticks } from '../../model/ticks.ts';
 import { type Fixing, holdOf, intoWall, middle, type Site } from './fixing.ts';
-import { type Moving, standsOf } from './positions.ts';
+import { type Moving, NEAR_STUD, standsOf, studsWithin } from './positions.ts';
 
-export function panelFixings(panel: PanelLayout, site: Site): Fixing[] {
-  return panel.carried.flatMap((hardware) => {
-    if (hardware.role === 'tie') return intoWall(hardware) ? ties(panel, hardware, site) : [];
-    return hardware.role === 'cover' ? panelCovers(panel, hardware) : [];
-  });
+/** A panel that no survey moves is held alike in all units whose studs stand alike behind it. */
+const alike = lately<PanelLayout, readonly Fixing[]>(4);
+
+export function panelFixings(panel: PanelLayout, { layout, studs }: Site): readonly Fixing[] {
+  const at = middle(panel.box.x);
+  const beyond = Math.max(0, ...panel.carried.map(({ shift }) => shift.most)) + NEAR_STUD;
+  const all = studs.get(panel.wall);
+  const near = all && studsWithin(all, at - beyond, at + beyond);
+  const length = layout.walls.find(({ name }) => name === panel.wall)?.length ?? panel.box.x[1];
+  // How long the wall is matters only where a tie could be moved past its end.
+  const end = Math.min(length, at + beyond);
+  return alike(panel, [end, near?.join()], () =>
+    panel.carried.flatMap((hardware) => {
+      if (hardware.role === 'tie') return intoWall(hardware) ? ties(panel, hardware, ticks(end), near) : [];
+      return hardware.role === 'cover' ? panelCovers(panel, hardware) : [];
+    }),
+  );
 }
 
 /** Heights of the ties of a panel: `inset` from its upper and lower end, and half-way. */
@@ -19,10 +32,8 @@ function tieHeights({ box: { z } }: PanelLayout, { at, inset }: Hardware): Ticks
   return (['top', 'middle', 'bottom'] as const).filter((s) => stands.includes(s)).map((s) => heights[s]);
 }
 
-function ties(panel: PanelLayout, hardware: Hardware, { layout, studs }: Site): Fixing[] {
-  const known = studs.get(panel.wall);
-  const length = layout.walls.find(({ name }) => name === panel.wall)?.length ?? panel.box.x[1];
-  const moving: Moving = { from: NONE, to: length, spacing: undefined, shift: hardware.shift, studs: known ?? [] };
+function ties(panel: PanelLayout, hardware: Hardware, end: Ticks, known: readonly Ticks[] | undefined): Fixing[] {
+  const moving: Moving = { from: NONE, to: end, spacing: undefined, shift: hardware.shift, studs: known ?? [] };
   const stand = standsOf([middle(panel.box.x)], moving)[0];
   return tieHeights(panel, hardware).map((height) => ({
     part: panel.path,

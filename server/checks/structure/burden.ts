@@ -12,12 +12,24 @@ import { type Pressed, pressOf } from './press.ts';
 import { ONE_PLACE, type Rest } from './rests.ts';
 import { metres } from './units.ts';
 
+export interface Load {
+  /** Downwards, N. */
+  readonly force: number;
+  /** From the wall, m. */
+  readonly reach: number;
+  readonly from: Pressed;
+}
+
+/** `shelf "shirts.high" under 15 lbf/ft2`. */
+export function loadText({ from: { fitting, words } }: Load): string {
+  return `${fitting.kind} "${fitting.path}" under ${words}`;
+}
+
 export interface Burden {
   readonly fixing: Fixing;
   /** What it holds up itself; of a bracket, its shelf. */
   readonly fitting: ShelfLayout | RodLayout;
-  /** Downwards, N, each as far from the wall, m, and what it comes from. */
-  readonly loads: readonly { readonly force: number; readonly reach: number; readonly from: string }[];
+  readonly loads: readonly Load[];
 }
 
 export interface Unknown {
@@ -44,37 +56,32 @@ function bearing(fixings: readonly Fixing[]): readonly Fixing[] {
 }
 
 function allBurdens(input: CheckInput, fixings: Fixings): Burdens {
-  const loads = new Map<Fixing, { force: number; reach: number; from: string }[]>();
+  const { layout } = input;
+  const carrying = fittingsOf(layout).filter((f) => f.kind === 'shelf' || f.kind === 'rod');
+  // All of them before any load: a rod hangs from the brackets of a shelf that may be written after it.
+  const known = new Map<Fixing, Burden & { readonly loads: Load[] }>();
+  for (const fitting of carrying) {
+    for (const fixing of bearing(fixings.of.get(fitting.path) ?? [])) known.set(fixing, { fixing, fitting, loads: [] });
+  }
   const unknown: Unknown[] = [];
-  const shelves = bracketed(input.layout, fixings);
-  const carrying = fittingsOf(input.layout).filter((f) => f.kind === 'shelf' || f.kind === 'rod');
-  const known: { readonly fixing: Fixing; readonly fitting: ShelfLayout | RodLayout }[] = [];
+  const shelves = bracketed(layout, fixings);
   for (const fitting of carrying) {
     const own = bearing(fixings.of.get(fitting.path) ?? []);
     if (own.length === 0) continue;
-    known.push(...own.map((fixing) => ({ fixing, fitting })));
     const pressed = pressOf(fitting, input, fixings);
     if (pressed.kind === 'missing') {
       unknown.push({ fitting, needs: pressed.needs });
       continue;
     }
+    const reach = reachOf(fitting);
     for (const { fixing, force, what } of shares(pressed, [own], () => shared(own, pressed))) {
-      const load = { force, reach: reachOf(fitting), from: `${fitting.kind} "${fitting.path}" under ${pressed.words}` };
+      const load: Load = { force, reach, from: pressed };
+      known.get(fixing)?.loads.push(load);
       const hung = what === 'hook' && fitting.kind === 'rod' ? bracketOver(fixing, fitting, shelves) : undefined;
-      for (const one of hung ? [fixing, hung] : [fixing]) {
-        const borne = loads.get(one);
-        if (borne) borne.push(load);
-        else loads.set(one, [load]);
-      }
+      if (hung) known.get(hung)?.loads.push(load);
     }
   }
-  return {
-    known: known.flatMap((one) => {
-      const borne = loads.get(one.fixing);
-      return borne ? [{ ...one, loads: borne }] : [];
-    }),
-    unknown,
-  };
+  return { known: [...known.values()].filter(({ loads }) => loads.length > 0), unknown };
 }
 
 /** From the wall to where the load acts: the middle of a shelf, the centre of a rod. */

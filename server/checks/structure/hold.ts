@@ -9,7 +9,7 @@ import { type CheckInput, lacks, looked, passesUnheard } from '../check.ts';
 import type { Fixings } from '../fixings/schedule.ts';
 import { about, both, capital, wallName } from '../say.ts';
 import { atLeastText, forceAmount, forceText, massText, nearText } from './amounts.ts';
-import { type Burden, burdensOf } from './burden.ts';
+import { type Burden, burdensOf, loadText } from './burden.ts';
 import { anchorHold, bracketPull, leverAssumption, penetration, withdrawal } from './fastener.ts';
 import { framingNamed } from './materials.ts';
 import { perSchedule } from './once.ts';
@@ -217,7 +217,7 @@ function compare(
       rule,
       fitting,
       fitting.place,
-      `${capital(fixing.hardware.name)} at ${showLength(fixing.at, show)} ${told}. It carries ${both(burden.loads.map(({ from }) => from))}.`,
+      `${capital(fixing.hardware.name)} at ${showLength(fixing.at, show)} ${told}. It carries ${both(burden.loads.map(loadText))}.`,
       {
         advice: `${saying.advice()} ${rule.caution ?? ''}`.trim(),
         related: [
@@ -232,9 +232,9 @@ function compare(
 }
 
 function loadsWorking({ loads }: Burden, { show }: CheckInput): Working[] {
-  return loads.map(({ force, reach, from }) => ({
-    what: `load of ${from}`,
-    value: forceText(force, show),
-    how: `${nearText(reach, show)} from the wall`,
+  return loads.map((load) => ({
+    what: `load of ${loadText(load)}`,
+    value: forceText(load.force, show),
+    how: `${nearText(load.reach, show)} from the wall`,
   }));
 }
