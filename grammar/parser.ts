@@ -295,8 +295,9 @@ class HeadParser extends EmbeddedActionsParser {
     return { kind: 'number', parts, start, end, raw: this.text.slice(start - this.base, end - this.base) };
   }
 
-  private wordOf(token: IToken): Word {
-    return { kind: 'word', text: token.image, ...this.rangeOf(token) };
+  private wordOf({ image, startOffset }: IToken): Word {
+    const start = this.base + startOffset;
+    return { kind: 'word', text: image, start, end: start + image.length };
   }
 
   private textOf(token: IToken): Item {
@@ -370,8 +371,10 @@ class HeadParser extends EmbeddedActionsParser {
       );
       return { numerator: 0n, denominator: 1n, start: range.start, end: unit ? this.rangeOf(unit).end : range.end };
     }
-    if (!unit) return { numerator, denominator, ...range };
-    return { numerator, denominator, unit: this.wordOf(unit), start: range.start, end: this.rangeOf(unit).end };
+    const { start, end } = range;
+    if (!unit) return { numerator, denominator, start, end };
+    const named = this.wordOf(unit);
+    return { numerator, denominator, unit: named, start, end: named.end };
   }
 
   private report(code: Problem['code'], message: string, range: { start: number; end: number }, fix: string): void {

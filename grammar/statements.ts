@@ -97,8 +97,8 @@ function read(text: string, slice: Slice, base: number, old: Statement | undefin
     head: { start: first?.start ?? slice.headStart - own, end: head.items.at(-1)?.end ?? slice.headEnd - own },
     comments: head.comments,
     problems,
-    ...(block && { block }),
-    ...(slice.docs.length > 0 && { doc: slice.docs.map((d) => docText(text, d)).join('\n') }),
+    block,
+    doc: slice.docs.length > 0 ? slice.docs.map((d) => docText(text, d)).join('\n') : undefined,
   };
   for (const child of children) child.parent = statement;
   return statement;

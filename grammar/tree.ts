@@ -136,9 +136,9 @@ export interface Statement {
   readonly items: readonly Item[];
   /** From the first word to the last item. */
   readonly head: Range;
-  readonly block?: Block;
+  readonly block?: Block | undefined;
   /** Documentation comments (`///`) above it, without their marks; undefined where there are none. */
-  readonly doc?: string;
+  readonly doc?: string | undefined;
   /** Comments within the head. */
   readonly comments: readonly Comment[];
   readonly problems: readonly Problem[];

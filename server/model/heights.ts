@@ -29,7 +29,7 @@ export function placeHeights(
   const above = (f: Standing): Ticks => (f.kind === 'rod' ? NONE : tall(f));
   const bounds: Bound<Label>[] = [];
   const push = (from: number, to: number, least: Ticks, most: Ticks | undefined, label: Label): void => {
-    bounds.push({ from, to, least, label, ...(most !== undefined && { most }) });
+    bounds.push({ from, to, least, most, label });
   };
   if (ceiling) {
     push(

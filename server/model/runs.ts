@@ -351,7 +351,7 @@ class Placement {
   }
 
   private bound(from: number, to: number, least: Ticks, most: Ticks | undefined, label: Label): void {
-    this.bounds.push({ from, to, least, label, ...(most !== undefined && { most }) });
+    this.bounds.push({ from, to, least, most, label });
   }
 }
 

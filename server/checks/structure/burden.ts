@@ -1,6 +1,6 @@
 /** What each piece of hardware carries: a bracket its shelf and the rods that hang from it, a hook or cup its rod, a pin its shelf. */
 import type { Layout, RodLayout, ShelfLayout } from '../../model/layout.ts';
-import { lately, memo } from '../../model/memo.ts';
+import { lately } from '../../model/memo.ts';
 import type { Ticks } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import type { Bracketed, Fixing } from '../fixings/fixing.ts';
@@ -48,11 +48,8 @@ export function burdensOf(input: CheckInput, fixings: Fixings): Burdens {
   return burdens(fixings, input, '', () => allBurdens(input, fixings));
 }
 
-const bearers = new WeakMap<readonly Fixing[], readonly Fixing[]>();
-
-/** Those of a part that bear it. */
-function bearing(fixings: readonly Fixing[]): readonly Fixing[] {
-  return memo(bearers, fixings, () => fixings.filter(({ role }) => role !== 'cover' && role !== 'support'));
+function bears({ role }: Fixing): boolean {
+  return role !== 'cover' && role !== 'support';
 }
 
 function allBurdens(input: CheckInput, fixings: Fixings): Burdens {
@@ -61,20 +58,21 @@ function allBurdens(input: CheckInput, fixings: Fixings): Burdens {
   // All of them before any load: a rod hangs from the brackets of a shelf that may be written after it.
   const known = new Map<Fixing, Burden & { readonly loads: Load[] }>();
   for (const fitting of carrying) {
-    for (const fixing of bearing(fixings.of.get(fitting.path) ?? [])) known.set(fixing, { fixing, fitting, loads: [] });
+    for (const fixing of fixings.of.get(fitting.path) ?? [])
+      if (bears(fixing)) known.set(fixing, { fixing, fitting, loads: [] });
   }
   const unknown: Unknown[] = [];
   const shelves = bracketed(layout, fixings);
   for (const fitting of carrying) {
-    const own = bearing(fixings.of.get(fitting.path) ?? []);
-    if (own.length === 0) continue;
+    const own = fixings.of.get(fitting.path);
+    if (!own?.some(bears)) continue;
     const pressed = pressOf(fitting, input, fixings);
     if (pressed.kind === 'missing') {
       unknown.push({ fitting, needs: pressed.needs });
       continue;
     }
     const reach = reachOf(fitting);
-    for (const { fixing, force, what } of shares(pressed, [own], () => shared(own, pressed))) {
+    for (const { fixing, force, what } of shares(pressed, [own], () => shared(own.filter(bears), pressed))) {
       const load: Load = { force, reach, from: pressed };
       known.get(fixing)?.loads.push(load);
       const hung = what === 'hook' && fitting.kind === 'rod' ? bracketOver(fixing, fitting, shelves) : undefined;
