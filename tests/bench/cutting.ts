@@ -3,6 +3,7 @@
  * example project. Given a folder, the instances in it too (formats: tests/cutting/instances/README.md).
  * Run with `npm run bench:cutting [-- FOLDER]`.
  */
+import { spawnSync } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { createWorkspace } from '../../server/checks/analysis.ts';
@@ -150,7 +151,7 @@ function benchProject(name: string, request: PlanRequest): void {
     `  first-fit ${over(first)}, best-fit ${task ? over(bestFit(task.sizes, task.kinds)) : '-'}, planner ${over(costOf(totals))} above the bound`,
   );
   console.log(
-    `  first plan ${milliseconds(soonest)}, cost and bound ${milliseconds(settled)}, ${milliseconds(time)} in all, ${totals.boardCount} boards, proof: ${totals.bound.proof}, at most ${Math.round(process.resourceUsage().maxRSS / 1e3)} MB so far`,
+    `  first plan ${milliseconds(soonest)}, cost and bound ${milliseconds(settled)}, ${milliseconds(time)} in all, ${totals.boardCount} boards, proof: ${totals.bound.proof}, at most ${Math.round(process.resourceUsage().maxRSS / 1e3)} MB`,
   );
   console.log(`  ${sawWork([totals])}`);
 }
@@ -198,18 +199,28 @@ function benchExample(): void {
   }
 }
 
-const folder = process.argv[2];
-if (folder) benchFolder(path.resolve(folder));
+/** Each in a process of its own, so that its memory is its own. */
+const projects: readonly (readonly [name: string, request: () => PlanRequest])[] = [
+  ['500 closets, 12 lengths, 9,833 pieces', () => closets()],
+  ['12,000 pieces of 600 lengths in 1/16 in', () => closets(600, 12_000, 16)],
+  ['12,000 pieces of 600 lengths in 1/64 in', () => closets(600, 12_000, 64)],
+];
+
+const [, file = '', folder, number] = process.argv;
+const alone = folder === '--project' ? projects[Number(number)] : undefined;
+if (alone) benchProject(alone[0], alone[1]());
+else if (folder) benchFolder(path.resolve(folder));
 else {
   const shipped = path.join(root, 'tests/cutting/instances');
   const optima = readOptima(readFileSync(path.join(shipped, 'optima.tsv'), 'utf8'));
   for (const number of [1, 2, 3, 4]) {
-    const file = `binpack${number}.txt`;
-    benchClass(file, readInstances(file, readFileSync(path.join(shipped, file), 'utf8'), optima));
+    const name = `binpack${number}.txt`;
+    benchClass(name, readInstances(name, readFileSync(path.join(shipped, name), 'utf8'), optima));
   }
-  benchProject('500 closets, 12 lengths, 9,833 pieces', closets());
-  benchProject('12,000 pieces of 600 lengths in 1/16 in', closets(600, 12_000, 16));
-  benchProject('12,000 pieces of 600 lengths in 1/64 in', closets(600, 12_000, 64));
+  for (const at of projects.keys()) {
+    const { stdout, stderr } = spawnSync(process.execPath, [file, '--project', String(at)], { encoding: 'utf8' });
+    console.log(stdout.trimEnd() || stderr);
+  }
   benchChange('12,000 pieces of 600 lengths in 1/16 in', closets(600, 12_000, 16));
   benchExample();
 }

@@ -20,13 +20,17 @@ export interface Holding {
 /** Cells of the table of whole boards, at most. */
 const CELLS = 2 ** 21;
 
-/** The least cost of boards that hold `need`, or something below it; whole, as all that goes in. */
-export function leastCost(boards: readonly Holding[], need: bigint): number {
+/**
+ * The least cost of boards that hold `need`, or something below it; whole, as all that goes in. That no board is
+ * bought in part is counted only where the cost with a part comes to `from`: it takes a table of all costs.
+ */
+export function leastCost(boards: readonly Holding[], need: bigint, from = 0): number {
   const useful = boards.filter(({ holds, count }) => holds > 0 && count > 0);
   const inParts = costInParts(useful, need);
   const step = useful.reduce((common, { cost }) => commonDivisor(common, cost), 0);
   if (step === 0) return inParts;
   const rounded = Math.ceil(inParts / step) * step;
+  if (rounded < from) return rounded;
   return costOfWholeBoards(useful, need, rounded, step) ?? rounded;
 }
 

@@ -71,8 +71,12 @@ export function* solveRoot(root: Root, all: readonly Board[], gap: number): Gene
   // On a coarse grid it takes a table of its own, so there the bound is only worked out now and then.
   // So it does where the table counts what is left.
   const exact = space.lightest === space.weights && !space.worth;
-  const weigh = (wanted: boolean): Weighed =>
-    exact || wanted ? weigher(master.weights(), exact ? master.table() : undefined) : { cost: 0 };
+  let value = Infinity;
+  // Whole boards come to one more than a part of one: that is looked at when nothing else stands between.
+  const weigh = (wanted: boolean, last = false): Weighed => {
+    if (!exact && !wanted) return { cost: 0 };
+    return weigher(master.weights(), exact ? master.table() : undefined, last ? 0 : value - space.dearest);
+  };
   const keep = (weighed: Weighed): void => {
     if (weighed.cost < root.proof.cost) return;
     root.proof = { ...weighed, weights: master.weights().slice() };
@@ -87,14 +91,13 @@ export function* solveRoot(root: Root, all: readonly Board[], gap: number): Gene
   master.keep(root.proof.weights);
 
   let smoothed = true;
-  let value = Infinity;
   for (let round = 0; round < ROUNDS; round++) {
     yield* master.optimise(500 + 2 * space.sizes.length);
     yield undefined;
     value = Math.min(value, master.value() * space.dearest);
     if (value - root.proof.cost <= gap * value) return;
     const made = master.price(smoothed ? SMOOTHING : 0, perKind(space));
-    const weighed = weigh(made === 0 || round % 4 === 0);
+    const weighed = weigh(made === 0 || round % 4 === 0, made === 0);
     if (weighed.cost > root.proof.cost) keep(weighed);
     if (made > 0) smoothed = true;
     else if (smoothed) smoothed = false;
@@ -122,18 +125,18 @@ export interface Board {
 export function createWeigher(
   { sizes, lightest, grid, dearest }: Space,
   all: readonly Board[],
-): (weights: Float64Array, known?: Float64Array) => Weighed {
+): (weights: Float64Array, known?: Float64Array, from?: number) => Weighed {
   const demand = sizes.map(({ quantity }) => quantity);
   const rooms = all.map(({ room }) => Math.floor(room / grid));
   const longest = rooms.reduce((most, room) => Math.max(most, room), 0);
   let knapsack: Knapsack | undefined;
   const values = valuesLeft(all, rooms, grid);
-  return (weights, known) => {
+  return (weights, known, from) => {
     if (!known) knapsack ??= createKnapsack(lightest, longest);
     const table = known ?? (knapsack as Knapsack).solve(weights, demand);
     const need = demand.reduce((sum, quantity, size) => sum + BigInt(quantity) * BigInt(weights[size] as number), 0n);
     const boards = all.map(({ cost, count }, kind) => ({ holds: table[rooms[kind] as number] as number, cost, count }));
-    return values ? netOfWeights(boards, values, table, need, SCALE / dearest) : { cost: leastCost(boards, need) };
+    return values ? netOfWeights(boards, values, table, need, SCALE / dearest) : { cost: leastCost(boards, need, from) };
   };
 }
 

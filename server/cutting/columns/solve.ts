@@ -44,6 +44,8 @@ const GROUPS = 750;
 /** Rounds of value correction over all boards, where a round visits fewer cells of knapsack tables than this. */
 const CORRECTIONS = 3;
 const CELLS = 1e8;
+/** So many pieces of each length on average, at most, are many different ones. */
+const VARIED = 30;
 /** From so many columns on, those that cost this much more than their pieces are worth are forgotten before a dive. */
 const MANY = 2000;
 const DEAR = 0.008;
@@ -196,15 +198,9 @@ function* improve(
       if (gap > 0 && !isProven()) yield* roundFrom(0, gap === STAGES[0] ? 2 : 8);
       if (isProven() || master.work() > WORK) return;
     }
-    // Many different pieces that fill boards tightly: long pieces first leave short ones to fill up with.
-    if (!rough && !isProven() && best.boards.length * main.sizes.length * (main.rooms[0] as number) <= CELLS) {
-      for (const chosen of correctedValues(master, demand, counts, CORRECTIONS)) {
-        offer(chosen);
-        yield progress();
-        if (isProven()) return;
-      }
-    }
     for (; turn < dives && !isProven() && master.work() < WORK; turn++) {
+      if (turn === 1 && isVaried()) yield* correct();
+      if (isProven()) return;
       yield* roundFrom(turn);
       // Small gaps are closed sooner by the search than by luck.
       if (turn === 3 && !isProven() && complete() && !rough) yield* finish(EFFORT);
@@ -212,6 +208,22 @@ function* improve(
     if (thorough && !isProven() && complete() && !rough) yield* finish(5 * EFFORT);
   } finally {
     leave();
+  }
+
+  /** Many different pieces: what a dive rounds is then a small part of each, and of what it leaves much is waste. */
+  function isVaried(): boolean {
+    const pieces = demand.reduce((sum, count) => sum + count, 0);
+    const cells = best.boards.length * main.sizes.length * (main.rooms[0] as number);
+    return !rough && cells <= CELLS && pieces <= VARIED * main.sizes.length;
+  }
+
+  /** Long pieces first leave short ones to fill up with. */
+  function* correct(): Generator<Progress | undefined> {
+    for (const chosen of correctedValues(master, demand, counts, CORRECTIONS)) {
+      offer(chosen);
+      yield progress();
+      if (isProven()) return;
+    }
   }
 
   function* finish(effort: number): Generator<Progress | undefined> {
