@@ -25,8 +25,26 @@ export function recent<K extends object, V>(most: number): (key: K, make: () => 
   };
 }
 
+/** As `recent`, for what rests on several things together. */
+export function recentBy<V>(most: number): (keys: readonly unknown[], make: () => V) => V {
+  const kept: { readonly keys: readonly unknown[]; readonly made: V }[] = [];
+  return (keys, make) => {
+    // The last one is asked for again most often.
+    for (let i = kept.length - 1; i >= 0; i--) {
+      const entry = kept[i] as (typeof kept)[number];
+      if (alike(entry.keys, keys)) return entry.made;
+    }
+    const made = make();
+    if (kept.length >= most) kept.shift();
+    kept.push({ keys, made });
+    return made;
+  };
+}
+
 function alike(a: readonly unknown[], b: readonly unknown[]): boolean {
-  return a.length === b.length && a.every((one, i) => Object.is(one, b[i]));
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) if (!Object.is(a[i], b[i])) return false;
+  return true;
 }
 
 /**

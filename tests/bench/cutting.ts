@@ -34,6 +34,8 @@ interface Run {
   readonly time: number;
   readonly first: number;
   readonly settled: number;
+  /** The most that the process has taken until then, in MB. */
+  readonly memory: number;
 }
 
 /** Plans until the end or the limit; the verifier has the last word. */
@@ -49,9 +51,10 @@ function run(request: PlanRequest, planner: Planner, watch?: (plan: Plan, time: 
     if (performance.now() - from > LIMIT) break;
   }
   const time = performance.now() - from;
+  const memory = Math.round(process.resourceUsage().maxRSS / 1e3);
   const violations = verify(request, last as Plan);
   if (violations.length > 0) throw new Error(`the plan does not hold: ${violations[0]?.message}`);
-  return { plan: last as Plan, time, first, settled };
+  return { plan: last as Plan, time, first, settled, memory };
 }
 
 /** What cutting anew in fewer patterns comes to. */
@@ -142,7 +145,7 @@ function benchProject(name: string, request: PlanRequest): void {
       console.log(`  ${mark === 0 ? 'proven optimal' : `within ${100 * mark} %`} after ${milliseconds(time)}`);
     }
   };
-  const { plan, time, first: soonest, settled } = run(request, optimal, watch);
+  const { plan, time, first: soonest, settled, memory } = run(request, optimal, watch);
   const totals = plan.totals[0] as MaterialTotals;
   const [task] = tasksOf(request);
   const over = (cost: number) => percent((cost - totals.bound.cost) / totals.bound.cost);
@@ -151,7 +154,7 @@ function benchProject(name: string, request: PlanRequest): void {
     `  first-fit ${over(first)}, best-fit ${task ? over(bestFit(task.sizes, task.kinds)) : '-'}, planner ${over(costOf(totals))} above the bound`,
   );
   console.log(
-    `  first plan ${milliseconds(soonest)}, cost and bound ${milliseconds(settled)}, ${milliseconds(time)} in all, ${totals.boardCount} boards, proof: ${totals.bound.proof}, at most ${Math.round(process.resourceUsage().maxRSS / 1e3)} MB`,
+    `  first plan ${milliseconds(soonest)}, cost and bound ${milliseconds(settled)}, ${milliseconds(time)} in all, ${totals.boardCount} boards, proof: ${totals.bound.proof}, at most ${memory} MB`,
   );
   console.log(`  ${sawWork([totals])}`);
 }

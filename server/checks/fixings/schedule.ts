@@ -4,7 +4,7 @@
  */
 import type { FittingLayout, Layout } from '../../model/layout.ts';
 import type { Hardware } from '../../model/materials.ts';
-import { memo, recent } from '../../model/memo.ts';
+import { recentBy } from '../../model/memo.ts';
 import { along } from './along.ts';
 import type { Bracketed, Fixing, Needed, Site } from './fixing.ts';
 import { panelFixings } from './panels.ts';
@@ -22,14 +22,10 @@ export interface Fixings {
 }
 
 const nothingNeeded: Needed = new Map();
-const known = recent<Layout, WeakMap<Needed, Fixings>>(2);
+const known = recentBy<Fixings>(6);
 
 export function fixingsOf(layout: Layout, needed: Needed = nothingNeeded): Fixings {
-  return memo(
-    known(layout, () => new WeakMap()),
-    needed,
-    () => schedule(layout, needed),
-  );
+  return known([layout, needed], () => schedule(layout, needed));
 }
 
 function schedule(layout: Layout, needed: Needed): Fixings {

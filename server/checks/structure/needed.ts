@@ -1,8 +1,7 @@
 /** How many brackets a shelf needs for what it carries, and the fixing schedule that has them. */
 import type { Finding } from '../../model/finding.ts';
-import type { Layout, ShelfLayout } from '../../model/layout.ts';
-import type { PolicyInForce } from '../../model/materials.ts';
-import { memo, recent } from '../../model/memo.ts';
+import type { ShelfLayout } from '../../model/layout.ts';
+import { recentBy } from '../../model/memo.ts';
 import { type Show, showInches } from '../../model/show.ts';
 import { type CheckInput, looked } from '../check.ts';
 import type { Needed } from '../fixings/fixing.ts';
@@ -21,21 +20,17 @@ const mostTried = 24;
 
 export type ForSchedule = Pick<CheckInput, 'layout' | 'policy'> & { readonly show?: Show };
 
-const known = recent<Layout, WeakMap<PolicyInForce, Fixings>>(2);
+const known = recentBy<Fixings>(2);
 
 /**
  * The fixing schedule of a unit with so many brackets under each shelf that it sags no further than its policy
  * allows and no anchor carries more than its rating: the least number that does, where any up to a few more does.
  */
 export function fixingsFor(input: ForSchedule): Fixings {
-  return memo(
-    known(input.layout, () => new WeakMap()),
-    input.policy,
-    () => {
-      const needed = neededFor(input);
-      return needed.size === 0 ? fixingsOf(input.layout) : fixingsOf(input.layout, needed);
-    },
-  );
+  return known([input.layout, input.policy], () => {
+    const needed = neededFor(input);
+    return needed.size === 0 ? fixingsOf(input.layout) : fixingsOf(input.layout, needed);
+  });
 }
 
 /** How many brackets a shelf has without asking what it carries. */

@@ -136,7 +136,9 @@ export function createWeigher(
     const table = known ?? (knapsack as Knapsack).solve(weights, demand);
     const need = demand.reduce((sum, quantity, size) => sum + BigInt(quantity) * BigInt(weights[size] as number), 0n);
     const boards = all.map(({ cost, count }, kind) => ({ holds: table[rooms[kind] as number] as number, cost, count }));
-    return values ? netOfWeights(boards, values, table, need, SCALE / dearest) : { cost: leastCost(boards, need, from) };
+    return values
+      ? netOfWeights(boards, values, table, need, SCALE / dearest)
+      : { cost: leastCost(boards, need, from) };
   };
 }
 
