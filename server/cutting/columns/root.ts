@@ -85,7 +85,7 @@ export function* solveRoot(root: Root, all: readonly Board[], gap: number): Gene
   for (const guess of root.guesses) {
     master.keep(guess);
     master.price(1, space.sizes.length);
-    keep(weigh(true));
+    keep(weigh(true, true));
   }
   root.guesses = [];
   master.keep(root.proof.weights);
