@@ -10,8 +10,8 @@ import { type Space, worthOfUnits } from './space.ts';
 /** Contents that a search can go through, at most, and steps of listing them. */
 const CONTENTS = 40_000;
 /** Columns of a large programme are dearer: contents times sizes, at most; so many contents in any case. */
-const ENTRIES = 4_000_000;
-const SOME = 10_000;
+const ENTRIES = 2_500_000;
+const SOME = 5_000;
 const STEPS = 4_000_000;
 /** Cells of the tables that listing takes. */
 const CELLS = 1.2e6;
