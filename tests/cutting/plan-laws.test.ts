@@ -6,7 +6,7 @@ import { provenShort } from '../../server/cutting/shortage.ts';
 import type { Piece, PlanRequest, StockLength } from '../../server/cutting/types.ts';
 import { verify } from '../../server/cutting/verify.ts';
 import { ticks } from '../../server/model/ticks.ts';
-import { board, piece, requests } from './requests.ts';
+import { board, piece, requests, shuffledBy } from './requests.ts';
 
 describe('the first plan', () => {
   it('holds before the verifier, whatever is asked for', () => {
@@ -21,12 +21,7 @@ describe('the first plan', () => {
   it('does not depend on the order in which pieces and stock are given', () => {
     fc.assert(
       fc.property(requests(), fc.infiniteStream(fc.nat()), (request, order) => {
-        const shuffle = <T>(things: readonly T[]): T[] =>
-          things
-            .map((thing) => ({ thing, key: order.next().value as number }))
-            .sort((a, b) => a.key - b.key)
-            .map(({ thing }) => thing);
-        const shuffled = { ...request, pieces: shuffle(request.pieces), stock: shuffle(request.stock) };
+        const shuffled = shuffledBy(request, () => order.next().value as number);
         const [one, two] = [firstPlan(request), firstPlan(shuffled)];
         expect(two.patterns).toEqual(one.patterns);
         expect(two.totals).toEqual(one.totals);

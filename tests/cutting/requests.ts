@@ -84,3 +84,13 @@ export function richRequests(): fc.Arbitrary<PlanRequest> {
       return { ...request, pieces: [...request.pieces, ...pieces], sets, worth };
     });
 }
+
+/** The same request with its pieces and stock in an order that `next` decides. */
+export function shuffledBy(request: PlanRequest, next: () => number): PlanRequest {
+  const shuffle = <T>(things: readonly T[]): T[] =>
+    things
+      .map((thing) => ({ thing, key: next() }))
+      .sort((a, b) => a.key - b.key)
+      .map(({ thing }) => thing);
+  return { ...request, pieces: shuffle(request.pieces), stock: shuffle(request.stock) };
+}

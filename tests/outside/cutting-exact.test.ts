@@ -6,16 +6,14 @@
  * source: HiGHS (Q. Huangfu and J. A. J. Hall, Mathematical Programming Computation 10, 2018;
  * https://highs.dev), as the package `highs`.
  */
-import highsModule, { type LegacyHighs } from 'highs';
+import type { LegacyHighs } from 'highs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { optimal } from '../../server/cutting/optimal.ts';
 import type { Plan } from '../../server/cutting/types.ts';
 import { verify } from '../../server/cutting/verify.ts';
 import { requestOf } from '../cutting/published.ts';
 import { type Drawn, draw, fillings, finely, leastPrice } from './exhaustive.ts';
-
-// The package's types describe its CommonJS form; imported, the default is the loader itself.
-const loadHighs = highsModule as unknown as typeof highsModule.default;
+import { leastByProgramme, loadHighs } from './programme.ts';
 
 let highs: LegacyHighs;
 beforeAll(async () => {
@@ -25,36 +23,10 @@ beforeAll(async () => {
 /** The same by an integer programme over all fillings; Infinity when it has no solution. */
 function leastPriceByHighs(instance: Drawn): number {
   const { stock, pieces } = instance;
-  const columns = stock.flatMap(({ length }, kind) => fillings(instance, length).map((counts) => ({ kind, counts })));
-  if (columns.length === 0) return Number.POSITIVE_INFINITY;
-  const sum = (terms: [number, number][]) => terms.map(([factor, index]) => `+ ${factor} x${index}`).join('\n ');
-  const demands = pieces.map(({ quantity }, size) => {
-    const terms = columns.flatMap(({ counts }, index): [number, number][] =>
-      counts[size] ? [[counts[size] as number, index]] : [],
-    );
-    return terms.length === 0 ? undefined : ` d${size}: ${sum(terms)} = ${quantity}`;
-  });
-  if (demands.includes(undefined)) return Number.POSITIVE_INFINITY;
-  const limits = stock.flatMap(({ count }, kind) => {
-    const terms = columns.flatMap((column, index): [number, number][] => (column.kind === kind ? [[1, index]] : []));
-    return count === undefined || terms.length === 0 ? [] : [` s${kind}: ${sum(terms)} <= ${count}`];
-  });
-  const { Status, ObjectiveValue } = highs.solve(
-    [
-      'Minimize',
-      ` cost: ${sum(columns.map(({ kind }, index) => [(stock[kind] as { price: number }).price, index]))}`,
-      'Subject To',
-      ...demands,
-      ...limits,
-      'General',
-      ...columns.map((_, index) => ` x${index}`),
-      'End',
-    ].join('\n'),
-    { output_flag: false, mip_rel_gap: 0, mip_abs_gap: 0.1 },
+  const columns = stock.flatMap(({ length, price }, kind) =>
+    fillings(instance, length).map((counts) => ({ kind, counts, cost: price })),
   );
-  if (Status === 'Infeasible') return Number.POSITIVE_INFINITY;
-  expect(Status).toBe('Optimal');
-  return Math.round(ObjectiveValue);
+  return leastByProgramme(highs, columns, pieces, stock);
 }
 
 /** Plans it, holds every plan on the way to the optimum, and returns whether everything is cut. */

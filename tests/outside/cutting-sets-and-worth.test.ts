@@ -7,7 +7,7 @@
  * source: HiGHS (Q. Huangfu and J. A. J. Hall, Mathematical Programming Computation 10, 2018;
  * https://highs.dev), as the package `highs`.
  */
-import highsModule, { type LegacyHighs } from 'highs';
+import type { LegacyHighs } from 'highs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { firstPlan } from '../../server/cutting/first-fit.ts';
 import { optimal } from '../../server/cutting/optimal.ts';
@@ -15,9 +15,7 @@ import { flawsOf } from '../../server/cutting/request.ts';
 import type { MaterialTotals, Plan, PlanRequest } from '../../server/cutting/types.ts';
 import { verify } from '../../server/cutting/verify.ts';
 import { ticks } from '../../server/model/ticks.ts';
-
-// The package's types describe its CommonJS form; imported, the default is the loader itself.
-const loadHighs = highsModule as unknown as typeof highsModule.default;
+import { leastByProgramme, loadHighs } from './programme.ts';
 
 let highs: LegacyHighs;
 beforeAll(async () => {
@@ -144,35 +142,7 @@ function fillings(drawn: Drawn, board: Drawn['stock'][number]): Filling[] {
 function leastByHighs(drawn: Drawn): number {
   const { stock, wanted } = drawn;
   const columns = stock.flatMap((board, kind) => fillings(drawn, board).map((filling) => ({ kind, ...filling })));
-  if (columns.length === 0) return Number.POSITIVE_INFINITY;
-  const sum = (terms: [number, number][]) => terms.map(([factor, index]) => `+ ${factor} x${index}`).join('\n ');
-  const demands = wanted.map(({ quantity }, size) => {
-    const terms = columns.flatMap(({ counts }, index): [number, number][] =>
-      counts[size] ? [[counts[size] as number, index]] : [],
-    );
-    return terms.length === 0 ? undefined : ` d${size}: ${sum(terms)} = ${quantity}`;
-  });
-  if (demands.includes(undefined)) return Number.POSITIVE_INFINITY;
-  const limits = stock.flatMap(({ count }, kind) => {
-    const terms = columns.flatMap((column, index): [number, number][] => (column.kind === kind ? [[1, index]] : []));
-    return count === undefined || terms.length === 0 ? [] : [` s${kind}: ${sum(terms)} <= ${count}`];
-  });
-  const { Status, ObjectiveValue } = highs.solve(
-    [
-      'Minimize',
-      ` cost: ${sum(columns.map(({ cost }, index) => [cost, index]))}`,
-      'Subject To',
-      ...demands,
-      ...limits,
-      'General',
-      ...columns.map((_, index) => ` x${index}`),
-      'End',
-    ].join('\n'),
-    { output_flag: false, mip_rel_gap: 0, mip_abs_gap: 0.1 },
-  );
-  if (Status === 'Infeasible') return Number.POSITIVE_INFINITY;
-  expect(Status).toBe('Optimal');
-  return Math.round(ObjectiveValue);
+  return leastByProgramme(highs, columns, wanted, stock);
 }
 
 function judgedBy({ price = 0, takenValue = 0, keptValue = 0 }: MaterialTotals): number {
