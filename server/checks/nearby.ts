@@ -52,14 +52,24 @@ function faceOf({ box }: Standing): Rectangle {
   return [box.x[0], box.z[0], box.x[1], box.z[1]];
 }
 
+/** So few are looked through faster than an index of them is made. */
+const few = 32;
+
 function indexOf<T>(things: readonly T[], rectangle: (thing: T) => Rectangle | undefined): (at: Rectangle) => T[] {
   const placed = things.flatMap((thing) => {
     const at = rectangle(thing);
     return at ? [{ thing, at }] : [];
   });
-  if (placed.length === 0) return () => [];
+  if (placed.length <= few) {
+    return (here) => placed.filter(({ at }) => touching(at, here)).map(({ thing }) => thing);
+  }
   const index = new Flatbush(placed.length);
   for (const { at } of placed) index.add(...at);
   index.finish();
   return (at) => index.search(...at).flatMap((i) => placed[i]?.thing ?? []);
+}
+
+/** Edges count, as in the index. */
+function touching(a: Rectangle, b: Rectangle): boolean {
+  return a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3];
 }

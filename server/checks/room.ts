@@ -239,7 +239,7 @@ export function gaps(a: Box, b: Box): { readonly x: Ticks; readonly y: Ticks; re
 }
 
 export function gap(a: readonly [Ticks, Ticks], b: readonly [Ticks, Ticks]): Ticks {
-  return greatest(subtract(b[0], a[1]), subtract(a[0], b[1]));
+  return Math.max(b[0] - a[1], a[0] - b[1]) as Ticks;
 }
 
 /** Boxes that only touch do not overlap. */

@@ -20,7 +20,16 @@ import { lately, memo } from './memo.ts';
 import { type PlacedZone, runOfZones } from './openings.ts';
 import { planOf } from './plan.ts';
 import * as rules from './rules.ts';
-import { type PlacedOn, placedBetween, placeRun, type Run, type RunResult, runOf, type Stretch } from './runs.ts';
+import {
+  type PlacedOn,
+  placedBetween,
+  placedRunBetween,
+  placeRun,
+  type Run,
+  type RunResult,
+  runOf,
+  type Stretch,
+} from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { FixtureSpec, Offset, OpeningSpec, StudSpec, TemplateSpec, WallSpec, ZoneSpec } from './spec.ts';
 import { lengthAt, type Survey } from './survey.ts';
@@ -233,9 +242,14 @@ function placeOnWall(
     },
   });
   const cache = new Map<number, RunResult>();
-  const at = (length: Ticks): RunResult => memo(cache, length, () => placeRun(run, stretchOf(length), sawStep));
   // A layout has to close on every length measured, not on the shortest alone (`at most`).
   const closing = closingLengths(run, layout.inset);
+  const at = (length: Ticks): RunResult =>
+    memo(cache, length, () => {
+      const { shorter, longer } = closing;
+      const known = shorter && longer && placedRunBetween(run, shorter, longer, { length, inset: layout.inset });
+      return known ?? placeRun(run, stretchOf(length), sawStep);
+    });
   for (const length of new Set([layout.length, ...layout.readings.map((r) => r.length)])) {
     if (length !== layout.length && liesWithin(closing, length)) continue;
     const result = at(length);

@@ -51,12 +51,15 @@ export interface Placed {
   readonly width: Range;
 }
 
+export interface PlacedResult {
+  readonly kind: 'placed';
+  readonly zones: ReadonlyMap<ZoneSpec, Placed>;
+  /** What no zone takes. */
+  readonly left: readonly { readonly from: Ticks; readonly width: Ticks }[];
+}
+
 export type RunResult =
-  | {
-      readonly kind: 'placed';
-      readonly zones: ReadonlyMap<ZoneSpec, Placed>;
-      readonly left: readonly { readonly from: Ticks; readonly width: Ticks }[];
-    }
+  | PlacedResult
   | { readonly kind: 'conflict'; readonly labels: readonly Label[]; readonly weights: Weights; readonly excess: Ticks }
   | Unplaced;
 
@@ -147,6 +150,34 @@ function standingStill({ zones, root, anchor }: Chain): ZoneSpec[] {
   return [...upToLoose(rightwards), ...upToLoose(leftwards)];
 }
 
+/** All of a run, where that follows from two lengths on which it can be placed; it is then what `placeRun` makes of it. */
+export function placedRunBetween(
+  run: Run,
+  shorter: PlacedOn,
+  longer: PlacedOn,
+  { length, inset }: Pick<Stretch, 'length' | 'inset'>,
+): PlacedResult | undefined {
+  const zones = new Map<ZoneSpec, Placed>();
+  for (const zone of run.zones) {
+    const there = placedBetween(run, shorter, longer, length, zone);
+    // What cannot stand otherwise on the two cannot in between: the greatest place of an end is a concave function.
+    if (!there || !isFirm(shorter.zones.get(zone)) || !isFirm(longer.zones.get(zone))) return undefined;
+    zones.set(zone, { from: firm(there.from), width: firm(there.width) });
+  }
+  return { kind: 'placed', zones, left: holes(zones, length, inset) };
+}
+
+function isFirm(placed: Placed | undefined): boolean {
+  return (
+    placed !== undefined &&
+    [placed.from, placed.width].every(({ value, least, most }) => least === value && most === value)
+  );
+}
+
+function firm(value: Ticks): Range {
+  return { value, least: value, most: value };
+}
+
 export function placeRun(run: Run, stretch: Stretch, sawStep: Ticks): RunResult {
   return 'kind' in run.chains ? run.chains : new Placement(run, run.chains, stretch, sawStep).place();
 }
@@ -190,7 +221,7 @@ class Placement {
         width: { value: ticks(to - from), least: width.least ?? ticks(to - from), most: width.most },
       });
     }
-    return { kind: 'placed', zones, left: this.holes(zones) };
+    return { kind: 'placed', zones, left: holes(zones, this.stretch.length, this.stretch.inset) };
   }
 
   /** Chains are tied to their anchor, their zones to each other, and each chain to the one before. */
@@ -305,31 +336,6 @@ class Placement {
     return { final: solution, loose };
   }
 
-  /** What no zone takes. */
-  private holes(zones: ReadonlyMap<ZoneSpec, Placed>): { from: Ticks; width: Ticks }[] {
-    const { inset, length } = this.stretch;
-    const holes: { from: Ticks; width: Ticks }[] = [];
-    let reached: number = inset.left;
-    const sorted = [...zones].sort(([, a], [, b]) => a.from.value - b.from.value);
-    for (const [zone, { from, width }] of sorted) {
-      if (from.value > reached && !this.isStated(zone, sorted, from.value - reached)) {
-        holes.push({ from: ticks(reached), width: ticks(from.value - reached) });
-      }
-      reached = Math.max(reached, from.value + width.value);
-    }
-    const end = length - inset.right;
-    if (zones.size > 0 && end > reached) holes.push({ from: ticks(reached), width: ticks(end - reached) });
-    return holes;
-  }
-
-  /** The room to the left of a zone is what `after X by` or `before X by` says. */
-  private isStated(zone: ZoneSpec, sorted: readonly (readonly [ZoneSpec, Placed])[], room: number): boolean {
-    const before = sorted[sorted.findIndex(([z]) => z === zone) - 1]?.[0];
-    const says = (z: ZoneSpec | undefined, other: ZoneSpec | undefined): boolean =>
-      z?.start.kind === 'next' && z.start.zone === other?.name && z.start.by === room;
-    return says(zone, before) || says(before, zone);
-  }
-
   private solve(): ReturnType<typeof solve<Label>> {
     return solve(2 + 2 * this.run.zones.length, this.bounds);
   }
@@ -353,6 +359,30 @@ class Placement {
   private bound(from: number, to: number, least: Ticks, most: Ticks | undefined, label: Label): void {
     this.bounds.push({ from, to, least, most, label });
   }
+}
+
+/** What no zone takes. */
+function holes(zones: ReadonlyMap<ZoneSpec, Placed>, length: Ticks, inset: Stretch['inset']): PlacedResult['left'] {
+  const found: { from: Ticks; width: Ticks }[] = [];
+  let reached: number = inset.left;
+  let before: ZoneSpec | undefined;
+  for (const [zone, { from, width }] of [...zones].sort(([, a], [, b]) => a.from.value - b.from.value)) {
+    if (from.value > reached && !isStated(zone, before, from.value - reached)) {
+      found.push({ from: ticks(reached), width: ticks(from.value - reached) });
+    }
+    reached = Math.max(reached, from.value + width.value);
+    before = zone;
+  }
+  const end = length - inset.right;
+  if (zones.size > 0 && end > reached) found.push({ from: ticks(reached), width: ticks(end - reached) });
+  return found;
+}
+
+/** The room between two zones is what `after X by` or `before X by` says. */
+function isStated(zone: ZoneSpec, before: ZoneSpec | undefined, room: number): boolean {
+  const says = (z: ZoneSpec | undefined, other: ZoneSpec | undefined): boolean =>
+    z?.start.kind === 'next' && z.start.zone === other?.name && z.start.by === room;
+  return says(zone, before) || says(before, zone);
 }
 
 function conflict(found: Conflict<Label>): RunResult {

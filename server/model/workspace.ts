@@ -68,6 +68,12 @@ export class Workspace {
 
   /** Loads the projects of all .closet files in and under a folder. Problems with the folder itself come back. */
   loadFolder(folder: string): { readonly files: string[]; readonly problem?: string } {
+    const loaded = this.loadUnder(folder);
+    this.parsed.clear();
+    return loaded;
+  }
+
+  private loadUnder(folder: string): { readonly files: string[]; readonly problem?: string } {
     const files: string[] = [];
     const problem = this.collect(folder, files, 0);
     if (problem) return { files, problem };
@@ -75,7 +81,6 @@ export class Workspace {
     // The whole of the project that the folder lies in.
     const root = this.rootOf(`${folder}/x.closet`);
     if (root && root !== folder) this.projectAt(root);
-    this.parsed.clear();
     return { files };
   }
 
@@ -190,6 +195,8 @@ export class Workspace {
     const text = this.textOf(path);
     // A text is parsed only where it can be there.
     if (typeof text !== 'string' || !text.includes('project')) return false;
+    const known = this.parsed.get(path) ?? this.home.get(path)?.project.sources.get(path);
+    if (known?.text === text) return hasProject(known);
     const source = new Source(path, text, topWords);
     this.parsed.set(path, source);
     return hasProject(source);
@@ -364,11 +371,12 @@ export class Workspace {
     this.spare = spareOf(projects, (path) => path !== changed && !this.unread.has(path));
     try {
       this.forgetAll();
-      for (const folder of folders) if (this.files.kindOf(folder) === 'folder') this.loadFolder(folder);
+      for (const folder of folders) if (this.files.kindOf(folder) === 'folder') this.loadUnder(folder);
       for (const file of files) if (!this.home.has(file) && this.files.kindOf(file) === 'file') this.loadFile(file);
       for (const file of this.open.keys()) this.loadFile(file);
     } finally {
       this.spare = nothingSpare;
+      this.parsed.clear();
     }
   }
 
@@ -377,14 +385,14 @@ export class Workspace {
     this.home.clear();
     this.declares.clear();
     this.users.clear();
-    this.parsed.clear();
   }
 
   /** The folders of the options have changed: what is in them is loaded, what is not and not open is let go. */
   foldersChanged(): { readonly problem?: string }[] {
     this.forgetAll();
-    const loaded = this.options.folders.map((folder) => this.loadFolder(folder));
+    const loaded = this.options.folders.map((folder) => this.loadUnder(folder));
     for (const file of this.open.keys()) this.loadFile(file);
+    this.parsed.clear();
     return loaded;
   }
 

@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type PlacedOn, placedBetween, placeRun, type Run, type RunResult, runOf } from '../../server/model/runs.ts';
+import {
+  type PlacedOn,
+  placedBetween,
+  placedRunBetween,
+  placeRun,
+  type Run,
+  type RunResult,
+  runOf,
+} from '../../server/model/runs.ts';
 import { showInches } from '../../server/model/show.ts';
 import { inches, NONE, type Ticks } from '../../server/model/ticks.ts';
 import { projectOf } from './support.ts';
@@ -12,11 +20,13 @@ function runOfZones(...zones: readonly string[]): Run {
   return runOf(unit?.resolved?.spec.zones ?? [], showInches);
 }
 
+const inset = { left: NONE, right: NONE };
+
 function placeOn(run: Run, length: Ticks): RunResult {
   const [zone] = run.zones;
   if (!zone) throw new Error('a run without zones');
   const label = { place: zone.place, text: 'the run', parameters: [], role: 'length' as const };
-  return placeRun(run, { length, inset: { left: NONE, right: NONE }, label }, inches(1 / 16));
+  return placeRun(run, { length, inset, label }, inches(1 / 16));
 }
 
 const zone = (i: number, body: string, start = ''): string => `zone z${i} on back${start} { ${body} }`;
@@ -56,6 +66,7 @@ describe('a run on a length between two others', () => {
   it('stands as it does when it is placed there', () => {
     let known = 0;
     let asked = 0;
+    let wholes = 0;
     fc.assert(
       fc.property(
         chain,
@@ -91,12 +102,17 @@ describe('a run on a length between two others', () => {
             known++;
             expect(found).toEqual({ from: placed.from.value, width: placed.width.value });
           }
+          const whole = placedRunBetween(run, on(low, a), on(high, b), { length: between, inset });
+          if (!whole) return;
+          wholes++;
+          expect(whole).toEqual(there);
         },
       ),
       { numRuns: 300 },
     );
     expect(known).toBe(asked);
     expect(asked).toBeGreaterThan(200);
+    expect(wholes).toBeGreaterThan(100);
   });
 
   it('is not known where it is settled by rounding', () => {

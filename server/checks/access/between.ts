@@ -50,9 +50,24 @@ export function stretches(
     if (end === undefined) continue;
     const along = [start, end] as const;
     const edge = edgeOf(along, target.y[1], height, before, stand);
-    found.push({ from: start, to: end, reaching: edge && { ...edge.reaching, floorBeneath: floor(along, edge.at) } });
+    found.push({ from: start, to: end, reaching: edge && past(edge, along, floor) });
   }
   return found;
+}
+
+/** The floor beneath is looked for when it is asked about: only a forward reach over something does. */
+function past({ at, reaching }: Edge, along: readonly [Ticks, Ticks], floor: FloorBeneath): Reaching {
+  return {
+    ...reaching,
+    get floorBeneath() {
+      return floor(along, at);
+    },
+  };
+}
+
+interface Edge {
+  readonly at: Ticks;
+  readonly reaching: Omit<Reaching, 'floorBeneath'>;
 }
 
 /** Where the clear floor ends, and what is passed over from there; undefined where the height itself is hidden. */
@@ -62,7 +77,7 @@ function edgeOf(
   height: Ticks,
   before: readonly Box[],
   stand: Stand,
-): { readonly at: Ticks; readonly reaching: Omit<Reaching, 'floorBeneath'> } | undefined {
+): Edge | undefined {
   const own = before.filter((box) => meets(box.x, along));
   if (own.some(({ z }) => z[0] <= height && height < z[1])) return undefined;
   const passed = own.filter(({ z }) => z[1] <= height);

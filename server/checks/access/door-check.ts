@@ -198,8 +198,7 @@ function typeB(opening: OpeningLayout, input: CheckInput, closet: Closet, seen: 
   const depth = deepFrom(closet);
   const clear = clearWidth(opening);
   const shelvedWithinSideReach = seen.some(
-    ({ fitting, attempts }) =>
-      fitting.kind === 'shelf' && attempts.some(({ approach, within }) => approach === 'side' && within),
+    (one) => one.fitting.kind === 'shelf' && one.attempts.some(({ approach, within }) => approach === 'side' && within),
   );
   return judge(
     {

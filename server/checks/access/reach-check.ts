@@ -45,7 +45,12 @@ function withoutReach(seen: readonly Seen[], input: CheckInput, closet: Closet):
   const groups = Map.groupBy(seen, ({ fitting }) => fitting.kind);
   const asked = [...groups].map(([kind, own]) => ({
     kind: kinds[kind],
-    things: own.map((thing) => ({ thing, within: thing.within })),
+    things: own.map((thing) => ({
+      thing,
+      get within() {
+        return thing.within;
+      },
+    })),
   }));
   return kindsWithout(asked).flatMap(({ kind, things }) => {
     const own = things.map(({ thing }) => thing);
@@ -98,6 +103,11 @@ function halfOfShelves(seen: readonly Seen[], { policy, record, show }: CheckInp
   const shelves = seen.filter(({ fitting }) => fitting.kind === 'shelf');
   const first = shelves[0]?.fitting;
   if (!first) return [];
+  const about = { rule: halfOfShelvesWithinReach, about: '', place: first.place };
+  if (!policy.severities.has(halfOfShelvesWithinReach.id)) {
+    record?.lacks({ ...about, needs: 'a policy that names the rule' });
+    return [];
+  }
   const share = shareWithin(
     shelves.flatMap(({ fitting, length }) => {
       const all = subtract(fitting.box.x[1], fitting.box.x[0]);
@@ -114,11 +124,6 @@ function halfOfShelves(seen: readonly Seen[], { policy, record, show }: CheckInp
     relation: 'at least' as const,
     limit: { ticks: share.all },
   };
-  const about = { rule: halfOfShelvesWithinReach, about: '', place: first.place };
-  if (!policy.severities.has(halfOfShelvesWithinReach.id)) {
-    record?.lacks({ ...about, needs: 'a policy that names the rule' });
-    return [];
-  }
   record?.looked({ ...about, comparison, holds: share.enough });
   if (share.enough) return [];
   const short = subtract(half(share.all), share.within);

@@ -128,7 +128,8 @@ export type ReachAnswer =
     };
 
 /** Lengths on a limit are within it. */
-export function reach(table: ReachTable, { depth, over, floorBeneath }: Reaching): ReachAnswer {
+export function reach(table: ReachTable, reaching: Reaching): ReachAnswer {
+  const { depth, over } = reaching;
   const between = over ? greatest(depth, over.depth) : depth;
   if (between <= table.freeDepth) {
     const { lowest, highest, source } = table;
@@ -157,7 +158,9 @@ export function reach(table: ReachTable, { depth, over, floorBeneath }: Reaching
   }
   const step = steps.find(({ upTo }) => depth <= upTo);
   if (!step) return none('reach depth', depth, 'at most', steps.at(-1)?.upTo ?? NONE);
-  if (rule.floorBeneath && floorBeneath < depth) return none('clear floor beneath', floorBeneath, 'at least', depth);
+  if (rule.floorBeneath && reaching.floorBeneath < depth) {
+    return none('clear floor beneath', reaching.floorBeneath, 'at least', depth);
+  }
   // The low limit is that of the free reach; and nothing is reached below the top of what the arm passes over.
   const lowest = over ? greatest(table.lowest, over.height) : table.lowest;
   return { kind: 'range', lowest, highest: step.highest, obstructed: true, source };

@@ -27,6 +27,7 @@ export interface Attempt {
   readonly length: Ticks;
 }
 
+/** Looked at only as far as it is asked about: of each kind one within reach is enough. */
 export interface Seen {
   readonly fitting: Storage;
   readonly attempts: readonly Attempt[];
@@ -37,12 +38,17 @@ export interface Seen {
 export interface AskedReach {
   readonly approach: Approach;
   readonly asked: Asked<Ticks>;
+  /** As published, with the height that is asked for. */
+  readonly table: ReachTable;
 }
 
 export function askedReaches({ demands: { reach } }: PolicyInForce): AskedReach[] {
   const found: AskedReach[] = [];
-  if (reach.forward) found.push({ approach: 'forward', asked: reach.forward });
-  if (reach.side) found.push({ approach: 'side', asked: reach.side });
+  const ask = (approach: Approach, published: ReachTable, asked: Asked<Ticks> | undefined): void => {
+    if (asked) found.push({ approach, asked, table: withHighest(published, asked.value) });
+  };
+  ask('forward', forward2010, reach.forward);
+  ask('side', side2010, reach.side);
   return found;
 }
 
@@ -111,14 +117,46 @@ export function seenOf({ layout, policy }: CheckInput, closet: Closet): Seen[] {
     const view = memo(views, position.faces, () => viewOf(position, fittings, layout.fixtures, closet));
     const box = view.boxes.get(fitting);
     if (!box) return [];
-    const others = view.column(box.x).filter((other) => other !== box && other.y[1] > box.y[1]);
-    const usable = usableOf(reaches, position);
-    const attempts = heightsOf(fitting).flatMap((height) => {
-      const all = stretches(box, height, others, position.stand, view.floor);
-      return reaches.map((reach) => attempt(reach, height, all, usable.includes(reach)));
-    });
-    const within = attempts.some((one) => one.within);
-    return [{ fitting, attempts, within, length: greatest(NONE, ...attempts.map(({ length }) => length)) }];
+    return [new Glance(fitting, () => attemptsAt(fitting, box, reaches, position, view))];
+  });
+}
+
+class Glance implements Seen {
+  readonly fitting: Storage;
+  private readonly look: () => readonly Attempt[];
+  private made: readonly Attempt[] | undefined;
+
+  constructor(fitting: Storage, look: () => readonly Attempt[]) {
+    this.fitting = fitting;
+    this.look = look;
+  }
+
+  get attempts(): readonly Attempt[] {
+    this.made ??= this.look();
+    return this.made;
+  }
+
+  get within(): boolean {
+    return this.attempts.some((one) => one.within);
+  }
+
+  get length(): Ticks {
+    return greatest(NONE, ...this.attempts.map(({ length }) => length));
+  }
+}
+
+function attemptsAt(
+  fitting: Storage,
+  box: Box,
+  reaches: readonly AskedReach[],
+  position: Position,
+  view: View,
+): Attempt[] {
+  const others = view.column(box.x).filter((other) => other !== box && other.y[1] > box.y[1]);
+  const usable = usableOf(reaches, position);
+  return heightsOf(fitting).flatMap((height) => {
+    const all = stretches(box, height, others, position.stand, view.floor);
+    return reaches.map((reach) => attempt(reach, height, all, usable.includes(reach)));
   });
 }
 
@@ -131,8 +169,7 @@ function usableOf(reaches: readonly AskedReach[], { approaches, stand }: Positio
   return usable.length === 0 && stand.line !== undefined ? reaches : usable;
 }
 
-function attempt({ approach, asked }: AskedReach, height: Ticks, all: readonly Stretch[], usable: boolean): Attempt {
-  const table = withHighest(approach === 'forward' ? forward2010 : side2010, asked.value);
+function attempt({ approach, table }: AskedReach, height: Ticks, all: readonly Stretch[], usable: boolean): Attempt {
   const none = (bar: Attempt['bar']): Attempt => ({
     approach,
     table,

@@ -2,7 +2,7 @@
 import type { Comparison } from '../../model/finding.ts';
 import type { FittingLayout, ShelfLayout, WallLayout } from '../../model/layout.ts';
 import type { Hardware } from '../../model/materials.ts';
-import { recent } from '../../model/memo.ts';
+import { memo, recent } from '../../model/memo.ts';
 import type { CheckInput } from '../check.ts';
 import { fittingsOf } from '../say.ts';
 import { fixingsFor } from '../structure/needed.ts';
@@ -34,10 +34,21 @@ export function groups(input: CheckInput): readonly Group[] {
   return grouped(schedule, () =>
     fittingsOf(input.layout).flatMap((fitting): Group[] => {
       if (fitting.kind === 'drawers') return [];
-      const byHardware = Map.groupBy(schedule.of.get(fitting.path) ?? [], (fixing) => fixing.hardware);
-      return [...byHardware].map(([hardware, fixings]) => ({ fitting, hardware, fixings }));
+      const own = schedule.of.get(fitting.path);
+      return own ? memo(byHardware, own, () => groupsOf(fitting, own)) : [];
     }),
   );
+}
+
+/** A part that no survey moves is held by the same fixings in all units that draw it alike. */
+const byHardware = new WeakMap<readonly Fixing[], Group[]>();
+
+function groupsOf(fitting: Group['fitting'], own: readonly Fixing[]): Group[] {
+  return [...Map.groupBy(own, ({ hardware }) => hardware)].map(([hardware, fixings]) => ({
+    fitting,
+    hardware,
+    fixings,
+  }));
 }
 
 /** Shelves of a row are held alike, and the first speaks for all of them. */

@@ -46,13 +46,15 @@ function schedule(layout: Layout, needed: Needed): Fixings {
     if (fitting.kind === 'rod') of.set(fitting.path, rodFixings(fitting, site));
     else if (fitting.kind === 'panel') of.set(fitting.path, panelFixings(fitting, site));
   }
-  const carried = fittings.filter((f) => f.kind !== 'drawers');
-  return {
-    all: fittings.flatMap(({ path }) => of.get(path) ?? []),
-    of,
-    without: carried.filter(({ path }) => !of.get(path)?.some(({ role }) => role !== 'cover')),
-    roleless: carried.flatMap((fitting) =>
-      fitting.carried.flatMap((hardware) => (hardware.role === undefined ? [{ fitting, hardware }] : [])),
-    ),
-  };
+  const all: Fixing[] = [];
+  const without: FittingLayout[] = [];
+  const roleless: { fitting: FittingLayout; hardware: Hardware }[] = [];
+  for (const fitting of fittings) {
+    if (fitting.kind === 'drawers') continue;
+    const own = of.get(fitting.path) ?? [];
+    all.push(...own);
+    if (own.every(({ role }) => role === 'cover')) without.push(fitting);
+    for (const hardware of fitting.carried) if (hardware.role === undefined) roleless.push({ fitting, hardware });
+  }
+  return { all, of, without, roleless };
 }

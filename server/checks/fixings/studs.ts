@@ -3,7 +3,7 @@ import { type Comparison, type Finding, finding, type Working } from '../../mode
 import type { WallLayout } from '../../model/layout.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { inches, subtract, type Ticks } from '../../model/ticks.ts';
-import { type CheckInput, lacks, looked } from '../check.ts';
+import { type CheckInput, lacks, looked, passesUnheard } from '../check.ts';
 import { about, capital, compared, nameOf, wallName } from '../say.ts';
 import { POUND } from '../structure/units.ts';
 import { namedAnchor, widerShift } from './fixes.ts';
@@ -240,9 +240,10 @@ export function checkSpacing(input: CheckInput): Finding[] {
     if (hardware.spacing === undefined || (role !== 'support' && role !== 'bracket')) continue;
     const widest = widestGap(fixings.map(({ at }) => at));
     if (widest === undefined) continue;
+    if (passesUnheard(input, widest <= hardware.spacing)) continue;
     const { show } = input;
     const comparison = compared(`distance of two ${hardware.name}`, widest, 'at most', hardware.spacing);
-    const working = placesWorking(fixings, show);
+    const working = () => placesWorking(fixings, show);
     if (looked(input, spacingExceeded, fitting, comparison, widest <= hardware.spacing, working) || !speaks(fitting))
       continue;
     found.push(
@@ -255,7 +256,7 @@ export function checkSpacing(input: CheckInput): Finding[] {
           advice: 'Correct the spacing of the hardware.',
           related: [{ place: hardware.place, message: `${hardware.name} is described here.` }],
           comparison,
-          working,
+          working: working(),
         },
       ),
     );

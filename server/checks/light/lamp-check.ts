@@ -9,7 +9,7 @@ import { capital, compared, fromTemplate, relatedLimit, setBy, wallName } from '
 import { lightFixes } from './fixes.ts';
 import { lampLimits, lightLimit } from './limits.ts';
 import { isBanned, type Lamp, lampRule } from './luminaire.ts';
-import { nearestStored, rodsOf, type StorageOf, storageOf } from './nearest-storage.ts';
+import { allClear, nearestStored, rodsOf, type StorageOf, storageOf } from './nearest-storage.ts';
 import { lightBanned, lightNearStorage, lightOfOtherKind } from './rules.ts';
 
 export function lights(input: CheckInput): Finding[] {
@@ -50,6 +50,9 @@ function nearStorage(light: FixtureLayout, lamp: Lamp, storage: StorageOf, input
     const needs = `how far ${lightName(light)} stands out: \`depth 3in\``;
     record?.lacks({ ...about, rule: lightNearStorage, needs });
   }
+  const limit = rule.kind === 'distance' ? lightLimit(policy, lampLimits[rule.row]) : undefined;
+  const needed = limit?.least ?? NONE;
+  if (!record && allClear(light, needed, storage.stored, layout)) return [];
   const nearest = nearestStored(light, storage.stored, layout);
   for (const wall of storage.unknown) {
     record?.lacks({ ...about, rule: lightNearStorage, needs: `the height of ${wallName(wall)}` });
@@ -62,8 +65,6 @@ function nearStorage(light: FixtureLayout, lamp: Lamp, storage: StorageOf, input
     });
     return [];
   }
-  const limit = rule.kind === 'distance' ? lightLimit(policy, lampLimits[rule.row]) : undefined;
-  const needed = limit?.least ?? NONE;
   const { distance, stored } = nearest;
   const comparison = compared(`distance from ${lightName(light)} to ${stored.name}`, distance, 'at least', needed);
   const working = [

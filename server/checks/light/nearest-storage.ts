@@ -48,16 +48,17 @@ export function storageOf(layout: Layout, length: (amount: Ticks) => string): St
     });
   }
   const spaces = storageBoxes(walls).map(({ wall, box, what }): Stored => {
-    const [low, high] = box.z;
-    const part =
-      what === 'above'
-        ? `, ${length(box.y[1])} deep above ${length(low)}`
-        : `, ${length(box.y[1])} deep up to ${length(high)}`;
-    const name =
-      what === 'rod'
-        ? `where clothes hang below a rod on ${wallName(wall)}`
-        : `the storage space along ${wallName(wall)}${part}`;
-    return { wall, box, name, kind: what };
+    return {
+      wall,
+      box,
+      kind: what,
+      get name() {
+        if (what === 'rod') return `where clothes hang below a rod on ${wallName(wall)}`;
+        const [low, high] = box.z;
+        const deep = `${length(box.y[1])} deep`;
+        return `the storage space along ${wallName(wall)}, ${deep} ${what === 'above' ? `above ${length(low)}` : `up to ${length(high)}`}`;
+      },
+    };
   });
   const things = fittings
     .filter(({ kind }) => kind !== 'panel')

@@ -85,10 +85,11 @@ export function checkedBeam(beam: Beam): (Beam & { readonly kind: 'beam' }) | Re
 
   const loads: BeamLoad[] = [];
   for (const load of beam.loads) {
-    const [size, ...ends] =
-      load.kind === 'point' ? [load.force, load.at, load.at] : [load.perMetre, load.from, load.to];
-    const [from, to] = ends.map(snapped) as [number, number];
-    if (![size, from, to].every(Number.isFinite)) return refusal('load-not-a-number');
+    const isPoint = load.kind === 'point';
+    const size = isPoint ? load.force : load.perMetre;
+    const from = snapped(isPoint ? load.at : load.from);
+    const to = snapped(isPoint ? load.at : load.to);
+    if (!Number.isFinite(size + from + to)) return refusal('load-not-a-number');
     if (!within(from) || !within(to) || from > to) return refusal('load-off-beam');
     loads.push(load.kind === 'point' ? { ...load, at: from } : { ...load, from, to });
   }

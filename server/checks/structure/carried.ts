@@ -2,6 +2,7 @@
 import type { Place } from '../../../grammar/tree.ts';
 import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
 import type { Demands, Load } from '../../model/materials.ts';
+import { lately } from '../../model/memo.ts';
 import type { Show } from '../../model/show.ts';
 import { both } from '../say.ts';
 import { areaText, forceText, lineText } from './amounts.ts';
@@ -91,9 +92,14 @@ function sumOf(loads: readonly Load[], show: Show, lineOf: (area: number) => num
   };
 }
 
-function loadText({ kind, amount }: Load, show: Show): string {
-  if (kind === 'area') return areaText(amount, show);
-  return kind === 'line' ? lineText(amount, show) : `${forceText(amount, show)} in the middle`;
+const texts = lately<Load, string>(2);
+
+function loadText(load: Load, show: Show): string {
+  return texts(load, [show], () => {
+    const { kind, amount } = load;
+    if (kind === 'area') return areaText(amount, show);
+    return kind === 'line' ? lineText(amount, show) : `${forceText(amount, show)} in the middle`;
+  });
 }
 
 /** As loads of a beam so long. */

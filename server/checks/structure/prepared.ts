@@ -8,13 +8,12 @@ import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import type { Fixings } from '../fixings/schedule.ts';
 import { inertiaText, lineText, modulusText, stiffnessText } from './amounts.ts';
-import type { Solved } from './beam.ts';
+import { type Solved, solveBeam } from './beam.ts';
 import type { Beam } from './beam-input.ts';
 import { asBeamLoads, type Carried, carriedBy, hangingOn } from './carried.ts';
 import { perSchedule } from './once.ts';
-import { placesKey, type Rest, restsOf, restsText, supportsOf } from './rests.ts';
+import { type Rest, restsOf, restsText, supportsOf } from './rests.ts';
 import { type Elastic, edgedShelf, type Rigidity, rectangle, rigidity, solidRound, tube } from './section.ts';
-import { solvedBeam } from './solved.ts';
 import type { EdgeStrip, ShelfBeam } from './stiffen.ts';
 import { GRAVITY, metres } from './units.ts';
 
@@ -78,7 +77,7 @@ export function prepareRod(rod: RodLayout, input: CheckInput, schedule: Fixings)
 function shelfAsBeam(shelf: ShelfLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
   const { policy, show } = input;
   const rests = restsOf(shelf, input.layout, schedule);
-  return alike(shelf, [policy.demands, show, placesKey(rests)], () => {
+  return alike(shelf, [policy.demands, show, rests], () => {
     const length = lengthOf(shelf);
     const carried = carriedBy(shelf, policy.demands, length, metres(shelf.depth), show);
     return prepare(shelf, show, rests, length, carried, makeShelf(shelf, show));
@@ -88,7 +87,7 @@ function shelfAsBeam(shelf: ShelfLayout, input: CheckInput, schedule: Fixings): 
 function rodAsBeam(rod: RodLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
   const { policy, show } = input;
   const rests = restsOf(rod, input.layout, schedule);
-  return alike(rod, [policy.demands, show, placesKey(rests)], () => {
+  return alike(rod, [policy.demands, show, rests], () => {
     const length = lengthOf(rod);
     const carried = hangingOn(rod, policy.demands, length, show);
     return prepare(rod, show, rests, length, carried, makeRod(rod, show));
@@ -112,7 +111,7 @@ function prepare(
   const supports = supportsOf(rests);
   const loads = asBeamLoads({ perMetre: carried.perMetre + made.own, middle: carried.middle }, length);
   const beam: Beam = { length, rigidity: made.rigidity, supports, loads };
-  const answer = solvedBeam(beam);
+  const answer = solveBeam(beam);
   // What is drawn off its wall, or without a length, has been reported where it is drawn.
   if (answer.kind === 'refused') return { kind: 'missing', needs: [`a shape that can be computed: ${answer.words}`] };
   return {

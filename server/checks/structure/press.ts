@@ -1,15 +1,15 @@
 /** With how much force a shelf or rod presses on what holds it. */
 import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
 import type { Demands } from '../../model/materials.ts';
-import { lately } from '../../model/memo.ts';
+import { lately, memo } from '../../model/memo.ts';
 import type { Show } from '../../model/show.ts';
 import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import type { Fixings } from '../fixings/schedule.ts';
-
-import { solveReactions } from './beam.ts';
+import { type Solved, solveReactions } from './beam.ts';
 import { asBeamLoads, carriedBy, hangingOn } from './carried.ts';
-import { placesKey, type Rest, restsOf, supportsOf } from './rests.ts';
+import { type Prepared, prepareRod, prepareShelf } from './prepared.ts';
+import { type Rest, restsOf, supportsOf } from './rests.ts';
 import { GRAVITY, metres } from './units.ts';
 
 export interface Pressed {
@@ -27,16 +27,26 @@ export interface NotPressed {
 }
 
 /**
- * The reactions of a uniform beam are the same whatever its stiffness, as long as shear deformation is left
- * out, so nothing has to be known of the material but its weight.
+ * By the beam that its sag is computed of, where that is known. Otherwise nothing has to be known of the material but
+ * its weight: the reactions of a uniform beam are the same whatever its stiffness, as long as shear deformation is left out.
  */
-export function pressOf(
-  fitting: ShelfLayout | RodLayout,
-  { layout, policy, show }: CheckInput,
-  schedule: Fixings,
-): Pressed | NotPressed {
+export function pressOf(fitting: ShelfLayout | RodLayout, input: CheckInput, schedule: Fixings): Pressed | NotPressed {
+  const prepared =
+    fitting.kind === 'shelf' ? prepareShelf(fitting, input, schedule) : prepareRod(fitting, input, schedule);
+  if (prepared.kind === 'prepared') return memo(pressedBy, prepared, () => pressed(prepared));
+  const { layout, policy, show } = input;
   const rests = restsOf(fitting, layout, schedule);
-  return alike(fitting, [policy.demands, show, placesKey(rests)], () => press(fitting, policy.demands, show, rests));
+  return alike(fitting, [policy.demands, show, rests], () => press(fitting, policy.demands, show, rests));
+}
+
+const pressedBy = new WeakMap<Prepared, Pressed>();
+
+function pressed({ fitting, rests, answer, carried }: Prepared): Pressed {
+  return { kind: 'pressed', fitting, rests: withForces(rests, answer), words: carried.words };
+}
+
+function withForces(rests: readonly Rest[], { reactions }: Pick<Solved, 'reactions'>): Pressed['rests'] {
+  return rests.map((rest, i) => ({ ...rest, force: reactions[i]?.force ?? 0 }));
 }
 
 /** What no survey moves presses alike in all units that draw it alike. */
@@ -69,7 +79,7 @@ function press(
   return {
     kind: 'pressed',
     fitting,
-    rests: rests.map((rest, i) => ({ ...rest, force: answer.reactions[i]?.force ?? 0 })),
+    rests: withForces(rests, answer),
     words: carried.words,
   };
 }

@@ -1,10 +1,10 @@
 /** What holds the front of a shelf, or a rod, along its length. */
 import type { Layout, RodLayout, ShelfLayout } from '../../model/layout.ts';
-import { memo } from '../../model/memo.ts';
+import { lately, memo } from '../../model/memo.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { endOf } from '../fixings/ends.ts';
-import type { Fixing } from '../fixings/fixing.ts';
+import { type Fixing, sides } from '../fixings/fixing.ts';
 import type { Fixings } from '../fixings/schedule.ts';
 import { both } from '../say.ts';
 import type { Support } from './beam-input.ts';
@@ -23,18 +23,27 @@ export const ONE_PLACE = 40_000;
  * Brackets, hooks, and cups, pins and ties at its ends, where the fixing schedule has them. Where those are
  * fewer than two, the ends that meet a wall or a panel count as well, because something has to hold it there;
  * beside two brackets or hooks an end counts only with hardware of its own. From left to right.
+ * What is held by the same fixings between the same ends has one and the same list.
  */
 export function restsOf(fitting: ShelfLayout | RodLayout, layout: Layout, schedule: Fixings): readonly Rest[] {
-  const own = schedule.of.get(fitting.path) ?? [];
+  const own = schedule.of.get(fitting.path) ?? nothing;
   const { stated, hasCups } = memo(known, own, () => statedBy(own, fitting));
   if (!hasCups && stated.length >= 2) return stated;
-  const what = hasCups ? 'cup' : 'end';
-  const [left, right] = fitting.box.x;
-  const rests = [...stated];
-  if (endOf(fitting, 'left', layout) !== 'open') rests.push({ what, at: NONE });
-  if (endOf(fitting, 'right', layout) !== 'open') rests.push({ what, at: subtract(right, left) });
-  return placesOf(rests);
+  const [left, right] = sides.map((side) => endOf(fitting, side, layout) !== 'open');
+  const length = subtract(fitting.box.x[1], fitting.box.x[0]);
+  return withEnds(stated, [left, right, length], () => {
+    const what = hasCups ? 'cup' : 'end';
+    return placesOf([
+      ...stated,
+      ...(left ? [{ what, at: NONE } as const] : []),
+      ...(right ? [{ what, at: length } as const] : []),
+    ]);
+  });
 }
+
+const withEnds = lately<readonly Rest[], readonly Rest[]>(2);
+
+const nothing: readonly Fixing[] = [];
 
 interface Stated {
   readonly stated: readonly Rest[];
@@ -57,11 +66,6 @@ function statedBy(fixings: readonly Fixing[], { box }: ShelfLayout | RodLayout):
 function placesOf(rests: readonly Rest[]): Rest[] {
   const inOrder = rests.toSorted((a, b) => a.at - b.at);
   return inOrder.filter(({ at }, i) => i === 0 || at - (inOrder[i - 1] as Rest).at > ONE_PLACE);
-}
-
-/** Rests that are held alike at the same places have the same. */
-export function placesKey(rests: readonly Rest[]): string {
-  return rests.map(({ what, at }) => `${what} ${at}`).join();
 }
 
 export function supportsOf(rests: readonly Rest[]): Support[] {

@@ -63,7 +63,13 @@ export interface Extremes {
 
 /** The greatest deflection, moment and shear by size, each with its sign. Of equal ones the leftmost. */
 export function extremes(segments: readonly Segment[], rigidity: Rigidity): Extremes {
-  const found: Record<'deflection' | 'moment' | 'shear', Extreme[]> = { deflection: [], moment: [], shear: [] };
+  const first = segments[0]?.from ?? 0;
+  const [deflection, sag, moment, shear] = [
+    new Greatest(first),
+    new Greatest(first),
+    new Greatest(first),
+    new Greatest(first),
+  ];
   for (const segment of segments) {
     const { from, length, load, start } = segment;
     const flexible = rigidity.shear ?? Number.POSITIVE_INFINITY;
@@ -75,29 +81,36 @@ export function extremes(segments: readonly Segment[], rigidity: Rigidity): Extr
       load / (6 * rigidity.bending),
     ];
     for (const t of [0, ...rootsWithin(slope, 0, length), length]) {
-      found.deflection.push({ at: from + t, amount: stateWithin(segment, t, rigidity).deflection });
+      const { deflection: amount } = stateWithin(segment, t, rigidity);
+      deflection.see(from + t, amount);
+      sag.see(from + t, Math.max(0, amount));
     }
     const turn = load === 0 ? 0 : start.shear / load;
     for (const t of [0, ...(turn > 0 && turn < length ? [turn] : []), length]) {
-      found.moment.push({ at: from + t, amount: stateWithin(segment, t, rigidity).moment });
+      moment.see(from + t, stateWithin(segment, t, rigidity).moment);
     }
-    for (const t of [0, length]) {
-      found.shear.push({ at: from + t, amount: stateWithin(segment, t, rigidity).shear });
-    }
+    shear.see(from, start.shear);
+    shear.see(from + length, start.shear - load * length);
   }
-  return {
-    deflection: greatest(found.deflection),
-    sag: greatest(found.deflection.map(({ at, amount }) => ({ at, amount: Math.max(0, amount) }))),
-    moment: greatest(found.moment),
-    shear: greatest(found.shear),
-  };
+  return { deflection: deflection.found, sag: sag.found, moment: moment.found, shear: shear.found };
 }
 
-function greatest(candidates: readonly Extreme[]): Extreme {
-  let best: Extreme = { at: candidates[0]?.at ?? 0, amount: 0 };
-  // What is not a number is greater than nothing: it would be passed over, and is to be seen.
-  const unusable = candidates.find(({ amount }) => !Number.isFinite(amount));
-  if (unusable) return unusable;
-  for (const candidate of candidates) if (Math.abs(candidate.amount) > Math.abs(best.amount)) best = candidate;
-  return best;
+class Greatest {
+  private at: number;
+  private amount = 0;
+
+  constructor(at: number) {
+    this.at = at;
+  }
+
+  see(at: number, amount: number): void {
+    // What is not a number is greater than nothing: it would be passed over, and is to be seen.
+    if (!Number.isFinite(this.amount) || Math.abs(amount) <= Math.abs(this.amount)) return;
+    this.at = at;
+    this.amount = amount;
+  }
+
+  get found(): Extreme {
+    return { at: this.at, amount: this.amount };
+  }
 }

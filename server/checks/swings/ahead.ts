@@ -11,7 +11,12 @@ export interface Path {
 /** The free way before it, rounded down; undefined where the polygon is not ahead of it. */
 export function freeWay(path: Path, polygon: Polygon): Ticks | undefined {
   const met = partAhead(path, polygon);
-  return met && wholeDown(Math.max(0, extent(met, yAxis)[0] - path.front));
+  return met && wayUpTo(path, met);
+}
+
+/** The free way before what of a polygon is ahead, rounded down. */
+export function wayUpTo({ front }: Path, ahead: Polygon): Ticks {
+  return wholeDown(Math.max(0, extent(ahead, yAxis)[0] - front));
 }
 
 /** What of a polygon is in the way, however far off. Less than `touch` of its width is not. */

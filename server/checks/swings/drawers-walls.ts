@@ -4,7 +4,7 @@ import { add, least, NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { type CheckInput, lacks } from '../check.ts';
 import { framesOf, type Room, roomBefore } from '../room.ts';
 import { nameOf, wallName } from '../say.ts';
-import { freeWay, partAhead } from './ahead.ts';
+import { partAhead, wayUpTo } from './ahead.ts';
 import { free, type Stretch, solid } from './doorway.ts';
 import type { InTheWay, Moving } from './moving.ts';
 import { dot, fromPlan, inwards, type Polygon, toPlan, touch } from './plane.ts';
@@ -64,8 +64,8 @@ function wayTo(
   if (dot(inwards(own.along), inwards(there.along)) >= 0) return undefined;
   const seen: Polygon = stretch.map((x) => fromPlan(own, toPlan(there, [x, 0])));
   const part = partAhead(path, seen);
-  const way = freeWay(path, seen);
-  if (!part || way === undefined) return undefined;
+  if (!part) return undefined;
+  const way = wayUpTo(path, part);
   const along = part.map((p) => fromPlan(there, toPlan(own, p))[0]);
   const at = [Math.min(...along), Math.max(...along)] as const;
   // Walls beside it that differ: the shorter is the depth.
