@@ -1,5 +1,6 @@
 /** The inside of a zone: heights, panels, clear openings, parts; and zones inside zones. */
 
+import { shareAmongUnits } from './alike.ts';
 import { closingFixes } from './closing.ts';
 import { failure, writtenLast } from './conflicts.ts';
 import { type Finding, finding } from './finding.ts';
@@ -66,7 +67,11 @@ function placedOnce(zone: PlacedZone, env: InZone): PlacedFittings {
     zone.run.endsAt.get(left),
     zone.run.startsAt.get(right),
   ];
-  const make = () => told((report) => new Inside(zone, { ...env, report }).place());
+  const make = () => {
+    const once = told((report) => new Inside(zone, { ...env, report }).place());
+    for (const { fittings } of once.made.zones) shareAmongUnits(fittings);
+    return once;
+  };
   return tellAgain(stillZones(zone.spec, under, make), env.report);
 }
 

@@ -1,13 +1,14 @@
 /** What holds a panel: ties to the wall; and covers of its cut ends. */
+
+import { alikeOnce } from '../../model/alike.ts';
 import type { PanelLayout } from '../../model/layout.ts';
 import type { Hardware } from '../../model/materials.ts';
-import { lately } from '../../model/memo.ts';
 import { add, NONE, subtract, type Ticks, ticks } from '../../model/ticks.ts';
 import { type Fixing, holdOf, intoWall, middle, type Site } from './fixing.ts';
 import { type Moving, NEAR_STUD, standsOf, studsWithin } from './positions.ts';
 
 /** A panel that no survey moves is held alike in all units whose studs stand alike behind it. */
-const alike = lately<PanelLayout, readonly Fixing[]>(4);
+const alike = alikeOnce<PanelLayout, readonly Fixing[]>(4);
 
 export function panelFixings(panel: PanelLayout, { layout, studs }: Site): readonly Fixing[] {
   const at = middle(panel.box.x);

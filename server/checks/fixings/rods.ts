@@ -1,14 +1,15 @@
 /** What holds a rod: hooks under the brackets above it, and a cup at each end that meets a wall or a panel. */
+
+import { alikeOnce } from '../../model/alike.ts';
 import type { RodLayout } from '../../model/layout.ts';
 import type { EndKind, Hardware } from '../../model/materials.ts';
-import { lately } from '../../model/memo.ts';
 import { add, NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { endOf, onNextWall, overlaps, type Side } from './ends.ts';
 import { atEnds, type Bracketed, type Fixing, holdOf, type Site, sides } from './fixing.ts';
 import { type Moving, NEAR_STUD, standsOf, studsWithin } from './positions.ts';
 
 /** A rod that no survey moves is held alike in all units whose brackets and ends are alike. */
-const alike = lately<RodLayout, readonly Fixing[]>(4);
+const alike = alikeOnce<RodLayout, readonly Fixing[]>(4);
 
 /** What a cup at one end is screwed to, where that is a wall; `studs` are those where it stands. */
 interface AtWall {

@@ -1,7 +1,8 @@
 /** What holds a shelf: supports along its back edge, brackets under it, pins, ties at its ends, covers. */
+
+import { alikeOnce } from '../../model/alike.ts';
 import type { ShelfLayout } from '../../model/layout.ts';
 import type { EndKind, Hardware } from '../../model/materials.ts';
-import { lately } from '../../model/memo.ts';
 import { NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { endOf } from './ends.ts';
 import { atEnds, type Fixing, holdOf, intoWall, middle, type Site, sides } from './fixing.ts';
@@ -15,7 +16,7 @@ export function isLoose(shelf: ShelfLayout, ends: readonly string[]): boolean {
 }
 
 /** A shelf that no survey moves is held alike in all units whose studs stand alike along it. */
-const alike = lately<ShelfLayout, readonly Fixing[]>(4);
+const alike = alikeOnce<ShelfLayout, readonly Fixing[]>(4);
 
 export function shelfFixings(shelf: ShelfLayout, site: Site): readonly Fixing[] {
   const ends = sides.map((side) => endOf(shelf, side, site.layout));

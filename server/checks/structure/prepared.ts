@@ -1,8 +1,8 @@
 /** A shelf or rod of a layout as a beam, with everything that its sag and its stress depend on; or what is missing. */
 
+import { alikeOnce } from '../../model/alike.ts';
 import type { Working } from '../../model/finding.ts';
 import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
-import { lately } from '../../model/memo.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
@@ -64,7 +64,7 @@ interface Made {
 const prepared = perSchedule<Prepared | Missing>();
 
 /** A shelf that no survey moves is one and the same in all units that draw it alike: it is computed once for each way it is held. */
-const alike = lately<ShelfLayout | RodLayout, Prepared | Missing>(4);
+const alike = alikeOnce<ShelfLayout | RodLayout, Prepared | Missing>(4);
 
 export function prepareShelf(shelf: ShelfLayout, input: CheckInput, schedule: Fixings): Prepared | Missing {
   return prepared(schedule, input, shelf.path, () => shelfAsBeam(shelf, input, schedule));

@@ -1,7 +1,9 @@
 /** With how much force a shelf or rod presses on what holds it. */
+
+import { alikeOnce } from '../../model/alike.ts';
 import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
 import type { Demands } from '../../model/materials.ts';
-import { lately, memo } from '../../model/memo.ts';
+import { memo } from '../../model/memo.ts';
 import type { Show } from '../../model/show.ts';
 import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
@@ -50,7 +52,7 @@ function withForces(rests: readonly Rest[], { reactions }: Pick<Solved, 'reactio
 }
 
 /** What no survey moves presses alike in all units that draw it alike. */
-const alike = lately<ShelfLayout | RodLayout, Pressed | NotPressed>(4);
+const alike = alikeOnce<ShelfLayout | RodLayout, Pressed | NotPressed>(4);
 
 function press(
   fitting: ShelfLayout | RodLayout,
