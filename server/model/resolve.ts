@@ -33,7 +33,7 @@ import {
 import { type Show, showLength, showRange } from './show.ts';
 import type { FixtureSpec, Offset, OpeningSpec, StudSpec, TemplateSpec, WallSpec, ZoneSpec } from './spec.ts';
 import { lengthAt, type Survey } from './survey.ts';
-import { divide, greatest, inches, millimetres, NONE, roundUp, type Ticks, ticks } from './ticks.ts';
+import { divide, greatest, inches, millimetres, NONE, roundDown, roundUp, type Ticks, ticks } from './ticks.ts';
 
 export interface ResolveInput {
   readonly spec: TemplateSpec;
@@ -244,6 +244,7 @@ function placeOnWall(
   const cache = new Map<number, RunResult>();
   // A layout has to close on every length measured, not on the shortest alone (`at most`).
   const closing = closingLengths(run, layout.inset);
+  const isMet = run.isExact && closing.shorter !== undefined;
   const at = (length: Ticks): RunResult =>
     memo(cache, length, () => {
       const { shorter, longer } = closing;
@@ -252,6 +253,7 @@ function placeOnWall(
     });
   for (const length of new Set([layout.length, ...layout.readings.map((r) => r.length)])) {
     if (length !== layout.length && liesWithin(closing, length)) continue;
+    if (isMet && !liesWithin(closing, length)) lookBeyond(closing, length, at);
     const result = at(length);
     if (result.kind === 'placed') {
       widen(closing, { length, zones: result.zones });
@@ -357,6 +359,15 @@ function closingLengths(run: Run, { left, right }: WallLayout['inset']): Closing
 
 function liesWithin({ shorter, longer }: Closing, length: Ticks): boolean {
   return shorter !== undefined && longer !== undefined && shorter.length <= length && length <= longer.length;
+}
+
+/** Units are measured a little longer and shorter than one another: what closes on the next whole inches does on all of them. */
+function lookBeyond(closing: Closing, length: Ticks, at: (length: Ticks) => RunResult): void {
+  const step = inches(1);
+  for (const beyond of [roundDown(length, step), roundUp(length, step)]) {
+    const result = liesWithin(closing, beyond) ? undefined : at(beyond);
+    if (result?.kind === 'placed') widen(closing, { length: beyond, zones: result.zones });
+  }
 }
 
 function widen(closing: Closing, placed: PlacedOn): void {
