@@ -110,37 +110,62 @@ export function contentsWithin(
   const left = worthOfUnits(space);
   const lightest = Int32Array.from(lengths, (length) => Math.floor(length / grid));
   fillTables(lightest, width, duals, most, tables, left);
-  const found: Content[] = [];
-  let steps = 0;
+  // Most listings end with too many: until one does not, each content is numbers in a row, its kind and its parts.
+  const found: number[] = [];
+  let [count, steps] = [0, 0];
   for (let kind = 0; kind < kinds.length; kind++) {
     const { cost, room } = kinds[kind] as { cost: number; room: number };
     const least = cost / dearest + (worth[kind] as number) - gap - MARGIN;
-    const parts: Part[] = [];
+    // Millions of steps are taken here: nothing is made in one but a content that counts.
+    const held = new Int32Array(n);
+    const isFull = (room: number): boolean => {
+      for (let size = n - 1; size >= 0 && (lengths[size] as number) <= room; size--) {
+        if ((held[size] as number) < (most[size] as number)) return false;
+      }
+      return true;
+    };
     /** False when there are too many. */
     const list = (size: number, room: number, value: number): boolean => {
       if (++steps > STEPS) return false;
       if (size === n) {
-        const held = new Map(parts);
-        const full = lengths.every((length, each) => length > room || (held.get(each) ?? 0) >= (most[each] as number));
-        if ((full || (left?.[Math.floor(room / grid)] as number) > 0) && parts.length > 0)
-          found.push({ kind, parts: [...parts] });
-        return found.length <= allowed;
+        if (isFull(room) || (left?.[Math.floor(room / grid)] as number) > 0) {
+          const start = found.push(kind, 0);
+          for (let each = 0; each < n; each++) if (held[each] !== 0) found.push(each, held[each] as number);
+          found[start - 1] = (found.length - start) / 2;
+          if (found.length > start) count++;
+          else found.length -= 2;
+        }
+        return count <= allowed;
       }
       const length = lengths[size] as number;
       for (let quantity = Math.min(most[size] as number, Math.floor(room / length)); quantity >= 0; quantity--) {
         const rest = room - quantity * length;
         const worth = value + quantity * (duals[size] as number);
         if (worth + (tables[(size + 1) * width + Math.floor(rest / grid)] as number) < least) continue;
-        if (quantity > 0) parts.push([size, quantity]);
-        const going = list(size + 1, rest, worth);
-        if (quantity > 0) parts.pop();
-        if (!going) return false;
+        held[size] = quantity;
+        if (!list(size + 1, rest, worth)) return false;
       }
+      held[size] = 0;
       return true;
     };
     if (!list(0, room, 0)) return undefined;
   }
-  return found;
+  return contentsOf(found);
+}
+
+function contentsOf(numbers: readonly number[]): Content[] {
+  const contents: Content[] = [];
+  for (let at = 0; at < numbers.length; ) {
+    const [kind, many] = [numbers[at] as number, numbers[at + 1] as number];
+    at += 2;
+    const parts = Array.from(
+      { length: many },
+      (_, part): Part => [numbers[at + 2 * part] as number, numbers[at + 2 * part + 1] as number],
+    );
+    at += 2 * many;
+    contents.push({ kind, parts });
+  }
+  return contents;
 }
 
 /** Room for tables that several listings use in turn. */
