@@ -7,25 +7,8 @@ import { cutListAt } from '../../server/language/cut-list.ts';
 import { definitionAt } from '../../server/language/definition.ts';
 import { foldsOf } from '../../server/language/folding.ts';
 import { hoverAt } from '../../server/language/hover.ts';
-import type { Snapshot } from '../../server/language/snapshot.ts';
 import { symbolsOf } from '../../server/language/symbols.ts';
-import { projectOf } from '../model/support.ts';
-
-const file = '/p/main.closet';
-
-function snapshotOf(text: string): Snapshot {
-  const project = projectOf(text);
-  const source = project.sources.get(file);
-  if (!source) throw new Error('the text was not read');
-  return { project, source, path: file };
-}
-
-/** The text without its cursor `|`, and where that is. */
-function cursor(marked: string): { snapshot: Snapshot; at: number; text: string } {
-  const at = marked.indexOf('|');
-  const text = marked.slice(0, at) + marked.slice(at + 1);
-  return { snapshot: snapshotOf(text), at, text };
-}
+import { cursor, snapshotOf } from './marked.ts';
 
 /** What is offered, best first, and the text it replaces. */
 function offered(marked: string): { labels: string[]; replaced: string | undefined } {

@@ -3,20 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { completionsAt } from '../../server/language/completion.ts';
 import { cutListAt } from '../../server/language/cut-list.ts';
 import { hoverAt } from '../../server/language/hover.ts';
-import type { Snapshot } from '../../server/language/snapshot.ts';
-import { projectOf } from '../model/support.ts';
-
-const file = '/p/main.closet';
-
-/** The text without its cursor `|`, and where that is. */
-function cursor(marked: string): { snapshot: Snapshot; at: number } {
-  const at = marked.indexOf('|');
-  expect(at, 'a cursor').toBeGreaterThanOrEqual(0);
-  const project = projectOf(marked.slice(0, at) + marked.slice(at + 1));
-  const source = project.sources.get(file);
-  if (!source) throw new Error('the text was not read');
-  return { snapshot: { project, source, path: file }, at };
-}
+import { cursor } from './marked.ts';
 
 function told(marked: string): string {
   const { snapshot, at } = cursor(marked);

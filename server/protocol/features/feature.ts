@@ -1,0 +1,57 @@
+/** What the features of the server share: how they are asked, and how plain answers become protocol types. */
+import type {
+  CancellationToken,
+  Connection,
+  Position,
+  ResponseError,
+  ServerCapabilities,
+  TextDocumentIdentifier,
+  WorkspaceEdit,
+} from 'vscode-languageserver';
+import type { Snapshot, TextEdit } from '../../language/snapshot.ts';
+import { offsetOf, rangeOf } from '../convert.ts';
+
+/** A few requests that belong together, and what the server says that it can do with them. */
+export interface Feature {
+  readonly capabilities: ServerCapabilities;
+  readonly add: (connection: Connection, asking: Asking) => void;
+}
+
+export interface AboutDocument {
+  readonly textDocument: TextDocumentIdentifier;
+}
+
+export interface AboutPosition extends AboutDocument {
+  readonly position: Position;
+}
+
+export interface Asking {
+  readonly uriOfFile: (file: string) => string;
+  /** The client can fill in places of what it inserts. */
+  readonly snippets: () => boolean;
+  /** Wraps a question so that it never fails; `fresh` waits until everything is computed. */
+  readonly ask: <P extends AboutDocument, R>(
+    ready: 'now' | 'fresh',
+    question: (snapshot: Snapshot, params: P) => R | null,
+  ) => (params: P, token: CancellationToken) => Promise<R | ResponseError | null>;
+}
+
+/** The offset that a request is about. */
+export function offsetAt({ source }: Snapshot, { position }: AboutPosition): number {
+  return offsetOf(source, position);
+}
+
+export function workspaceEdit(
+  { project }: Snapshot,
+  edits: readonly TextEdit[],
+  uriOfFile: (file: string) => string,
+): WorkspaceEdit {
+  const changes: NonNullable<WorkspaceEdit['changes']> = {};
+  for (const { file, text, ...range } of edits) {
+    const source = project.sources.get(file);
+    if (!source) continue;
+    const uri = uriOfFile(file);
+    changes[uri] = [...(changes[uri] ?? []), { range: rangeOf(source, range), newText: text }];
+  }
+  return { changes };
+}

@@ -1,0 +1,47 @@
+/** Small texts with marks in them: `|` where the cursor is. */
+import type { Snapshot } from '../../server/language/snapshot.ts';
+import { prelude, projectOf, workspaceOf } from '../model/support.ts';
+
+export const file = '/p/main.closet';
+
+export interface Marked {
+  readonly snapshot: Snapshot;
+  readonly at: number;
+  /** Without the mark. */
+  readonly text: string;
+}
+
+export function snapshotOf(text: string): Snapshot {
+  const project = projectOf(text);
+  const source = project.sources.get(file);
+  if (!source) throw new Error('the text was not read');
+  return { project, source, path: file };
+}
+
+/** The text without its cursor `|`, and where that is. */
+export function cursor(marked: string): Marked {
+  const { text, at } = unmarked(marked);
+  return { snapshot: snapshotOf(text), at, text };
+}
+
+/** Several files by their names in one project, beside the prelude; the cursor is in one of them. */
+export function cursorIn(texts: Readonly<Record<string, string>>): Marked {
+  const files: Record<string, string> = { '/p/prelude.closet': prelude };
+  let found: { path: string; text: string; at: number } | undefined;
+  for (const [name, marked] of Object.entries(texts)) {
+    const path = `/p/${name}`;
+    if (marked.includes('|')) found = { path, ...unmarked(marked) };
+    files[path] = found?.path === path ? found.text : marked;
+  }
+  if (!found) throw new Error('no cursor is marked');
+  const project = workspaceOf(files).projectOf(found.path)?.project;
+  const source = project?.sources.get(found.path);
+  if (!project || !source) throw new Error('the text was not read');
+  return { snapshot: { project, source, path: found.path }, at: found.at, text: found.text };
+}
+
+function unmarked(marked: string): { readonly text: string; readonly at: number } {
+  const at = marked.indexOf('|');
+  if (at < 0) throw new Error('no cursor is marked');
+  return { text: marked.slice(0, at) + marked.slice(at + 1), at };
+}
