@@ -15,7 +15,8 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   client = new LanguageClient('storypole', 'Storypole', server(context), {
     documentSelector: [{ language: 'closet' }],
     outputChannel: log,
-    initializationOptions: { planStatus: true },
+    // Sent, they come for every document that an edit reaches, without being asked for.
+    initializationOptions: { planStatus: true, diagnostics: 'push' },
     // Which files are watched the server says itself, as it does in any editor.
   });
   const running = client;

@@ -239,6 +239,11 @@ export class Project {
     return this.dirty.size === 0 && !this.librariesStale;
   }
 
+  /** How many declarations have to be computed until everything is up to date. */
+  get declarationsLeft(): number {
+    return this.dirty.size;
+  }
+
   /** Libraries are opened anew, after their files have changed. */
   reopenLibraries(): void {
     this.librariesStale = true;

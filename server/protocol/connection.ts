@@ -24,7 +24,9 @@ import type { LoadedProject, Workspace } from '../model/workspace.ts';
 import { pathOf, uriOf } from './addresses.ts';
 import { offsetOf } from './convert.ts';
 import { addFeatures, capabilities } from './features.ts';
+import { createMailbox } from './mailbox.ts';
 import { createPlanFindings, type PlanStatus } from './planner.ts';
+import { createProgress, noProgress } from './progress.ts';
 import { createPublisher, type OpenDocument } from './publisher.ts';
 import { createRefresher } from './refresher.ts';
 
@@ -42,6 +44,11 @@ export function serve(connection: Connection, files: Files): void {
   let snippets = false;
   let wantsStatus = false;
   let toldStatus: PlanStatus | undefined;
+  /** The client asks for diagnostics, and can be told to ask again; to any other they are sent. */
+  let pulls = false;
+  /** The document of which the client will ask because it was edited. */
+  let editedLast: string | undefined;
+  let progress = noProgress;
   const log = (error: unknown): void =>
     connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
 
@@ -52,8 +59,12 @@ export function serve(connection: Connection, files: Files): void {
     return !alone && [...open.keys()].some((path) => project.sources.has(path));
   };
   const plans = createPlanFindings({ onPlanned: publish, onError: log });
+  const mailbox = createMailbox();
   const publisher = createPublisher({
-    send: (params) => void connection.sendDiagnostics(params),
+    send: (params) => {
+      if (pulls) mailbox.send(params);
+      else void connection.sendDiagnostics(params);
+    },
     open,
     uriOfFile,
     isShown,
@@ -62,7 +73,9 @@ export function serve(connection: Connection, files: Files): void {
   const refresher = createRefresher({
     projects: () => lookedAtFirst(workspace, open).map((p) => p.project),
     isFirst: (file) => open.has(file),
+    onLeft: (declarations) => progress.left(declarations),
     onFresh: () => {
+      editedLast = lastEdited;
       plans.soon(lookedAtFirst(workspace, open).map((p) => p.project));
       publish();
     },
@@ -70,7 +83,18 @@ export function serve(connection: Connection, files: Files): void {
   });
   function publish(): void {
     publisher.publish(lookedAtFirst(workspace, open), lastEdited);
+    if (pulls) askToPull();
     tellStatus();
+  }
+  /** A client that asks for diagnostics does so after an edit, and for that document; of anything else it is told. */
+  function askToPull(): void {
+    const edited = editedLast === undefined ? undefined : uriOfFile(editedLast);
+    editedLast = undefined;
+    for (const uri of mailbox.changed()) {
+      if (uri === edited) continue;
+      connection.languages.diagnostics.refresh().catch(log);
+      return;
+    }
   }
   function tellStatus(): void {
     const edited = lastEdited === undefined ? undefined : workspace.projectOf(lastEdited);
@@ -94,6 +118,11 @@ export function serve(connection: Connection, files: Files): void {
     watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
     snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
     wantsStatus = (params.initializationOptions as { planStatus?: unknown } | undefined)?.planStatus === true;
+    const { diagnostic } = params.capabilities.textDocument ?? {};
+    const { diagnostics: sent } = (params.initializationOptions ?? {}) as { diagnostics?: unknown };
+    pulls = diagnostic !== undefined && params.capabilities.workspace?.diagnostics?.refreshSupport === true;
+    if (sent === 'push') pulls = false;
+    if (params.capabilities.window?.workDoneProgress) progress = createProgress(connection, log);
     followsFolders = params.capabilities.workspace?.workspaceFolders === true;
     return {
       serverInfo: { name: 'storypole' },
@@ -101,6 +130,7 @@ export function serve(connection: Connection, files: Files): void {
         positionEncoding: 'utf-16',
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
         ...capabilities,
+        ...(pulls && { diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: true } }),
         workspace: {
           workspaceFolders: { supported: true, changeNotifications: true },
           fileOperations: { didDelete: folderChanges, didRename: folderChanges },
@@ -256,6 +286,29 @@ export function serve(connection: Connection, files: Files): void {
     return source && { project, source, path };
   }
 
+  connection.languages.diagnostics.on(async ({ textDocument: { uri }, previousResultId }, token) => {
+    await settled(token);
+    if (token.isCancellationRequested) throw cancelled();
+    return mailbox.report(uri, previousResultId);
+  });
+  connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token) => {
+    await settled(token);
+    if (token.isCancellationRequested) throw cancelled();
+    const versionOf = (uri: string): number | null => open.get(pathOf(uri) ?? '')?.version ?? null;
+    return { items: mailbox.workspaceReport(previousResultIds, versionOf) };
+  });
+
+  /** Until everything is up to date, or nobody wants to know any more. */
+  function settled(token: CancellationToken): Promise<void> {
+    return new Promise((resolve, reject) => {
+      const watch = token.onCancellationRequested(() => resolve());
+      refresher
+        .settled()
+        .then(resolve, reject)
+        .finally(() => watch.dispose());
+    });
+  }
+
   addFeatures(connection, {
     uriOfFile,
     snippets: () => snippets,
@@ -264,8 +317,8 @@ export function serve(connection: Connection, files: Files): void {
       try {
         const { uri } = params.textDocument;
         const version = open.get(pathOf(uri) ?? '')?.version;
-        if (ready === 'fresh') await refresher.settled();
-        if (token.isCancellationRequested) return new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled');
+        if (ready === 'fresh') await settled(token);
+        if (token.isCancellationRequested) return cancelled();
         if (open.get(pathOf(uri) ?? '')?.version !== version)
           return new ResponseError(LSPErrorCodes.ContentModified, 'the document was edited meanwhile');
         const snapshot = snapshotOf(uri);
@@ -278,6 +331,10 @@ export function serve(connection: Connection, files: Files): void {
   });
 
   connection.listen();
+}
+
+function cancelled(): ResponseError {
+  return new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled');
 }
 
 const folderChanges = {

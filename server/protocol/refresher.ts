@@ -17,6 +17,8 @@ export interface RefresherOptions {
   readonly projects: () => Iterable<Project>;
   /** Files that go before the others. */
   readonly isFirst: (file: string) => boolean;
+  /** How many declarations are still to be computed; told between two slices, and once with 0. */
+  readonly onLeft?: (declarations: number) => void;
   /** Everything is up to date. */
   readonly onFresh: () => void;
   readonly onError: (error: unknown) => void;
@@ -25,7 +27,7 @@ export interface RefresherOptions {
 /** Milliseconds of work before messages are looked at. */
 const slice = 5;
 
-export function createRefresher({ projects, isFirst, onFresh, onError }: RefresherOptions): Refresher {
+export function createRefresher({ projects, isFirst, onLeft, onFresh, onError }: RefresherOptions): Refresher {
   let next: NodeJS.Immediate | undefined;
   let work: Generator<void, void> | undefined;
   let waiting: (() => void)[] = [];
@@ -52,6 +54,13 @@ export function createRefresher({ projects, isFirst, onFresh, onError }: Refresh
     }
     if (work) next = setImmediate(run);
     else release();
+    onLeft?.(work ? declarationsLeft() : 0);
+  }
+
+  function declarationsLeft(): number {
+    let left = 0;
+    for (const { declarationsLeft } of projects()) left += declarationsLeft;
+    return left;
   }
 
   function release(): void {
