@@ -1,5 +1,5 @@
 /** The one shape of everything that is reported, wherever it is found. */
-import type { Place, Statement } from '../../grammar/tree.ts';
+import { type Place, type Statement, segmentOf, spanOf } from '../../grammar/tree.ts';
 import { memo } from './memo.ts';
 import type { Rule, Severity } from './rule.ts';
 import type { Ticks } from './ticks.ts';
@@ -80,24 +80,44 @@ export function finding(rule: Rule, place: Place, message: string, details: Find
   return { rule, severity, message, place, related, fixes, reach: [], ...rest };
 }
 
-/** The same thing found twice at the same place is said once. */
+/** The same thing found twice at the same place is said once: by what stands first in the text, however it was come by. */
 export function unique(findings: readonly Finding[]): Finding[] {
   // Most statements have one finding, and nothing that it could be the same as.
-  const first = new Map<Statement, Finding>();
-  const seen = new Map<Statement, Set<string>>();
-  return findings.filter((f) => {
+  const first = new Map<Statement, number>();
+  const seen = new Map<Statement, Map<string, number>>();
+  const kept: Finding[] = [];
+  for (const f of findings) {
     const { statement } = f.place;
     const before = first.get(statement);
-    if (!before) {
-      first.set(statement, f);
-      return true;
+    if (before === undefined) {
+      first.set(statement, kept.push(f) - 1);
+      continue;
     }
-    const keys = memo(seen, statement, () => new Set([identityOf(before)]));
+    const places = memo(seen, statement, () => new Map([[identityOf(kept[before] as Finding), before]]));
     const key = identityOf(f);
-    if (keys.has(key)) return false;
-    keys.add(key);
-    return true;
-  });
+    const same = places.get(key);
+    if (same === undefined) places.set(key, kept.push(f) - 1);
+    else if (comparePlaces(f, kept[same] as Finding) < 0) kept[same] = f;
+  }
+  return kept;
+}
+
+/** By the places that they are related to; of equal ones, by the units that they reach. */
+function comparePlaces(a: Finding, b: Finding): number {
+  for (const [i, { place }] of a.related.entries()) {
+    const other = b.related[i]?.place;
+    if (!other) return 1;
+    const order = compareInText(place, other);
+    if (order !== 0) return order;
+  }
+  if (a.related.length < b.related.length) return -1;
+  const [own, others] = [a.reach.join(), b.reach.join()];
+  return own < others ? -1 : own > others ? 1 : 0;
+}
+
+function compareInText(a: Place, b: Place): number {
+  const [file, other] = [segmentOf(a.statement).source.id, segmentOf(b.statement).source.id];
+  return file === other ? spanOf(a).start - spanOf(b).start : file < other ? -1 : 1;
 }
 
 function identityOf({ rule, place, message }: Finding): string {

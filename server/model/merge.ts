@@ -1,13 +1,16 @@
 /**
  * Findings of units brought together: what is wrong in a template sits once on the template, with the
  * units it reaches; what an argument or a survey causes sits there. Findings that are agreed to go.
+ *
+ * Kept from edit to edit: a unit that is computed anew leaves the groups of its findings and joins others,
+ * and only those are looked at again.
  */
 import { headPlace, type Place, type Statement } from '../../grammar/tree.ts';
-import { type Finding, finding } from './finding.ts';
+import { type Agreement, agreedBy, agreementOf, unmatched } from './agreements.ts';
+import type { Finding } from './finding.ts';
 import { memo } from './memo.ts';
-import { compareWritten, type Declared } from './names.ts';
-import { childrenOf, dotted, pathIn } from './reading.ts';
-import * as rules from './rules.ts';
+import { compareWritten, type Declared, sortWritten } from './names.ts';
+import { childrenOf } from './reading.ts';
 import type { Sample } from './samples.ts';
 import type { Given, TemplateInfo } from './unit.ts';
 
@@ -21,129 +24,287 @@ export interface UnitFindings {
   readonly checked: readonly Finding[];
 }
 
-interface Agreement {
-  readonly declared: Declared;
-  readonly rule: string;
-  readonly head: string;
-  readonly rest: string;
-  used: boolean;
-}
+export class Merge {
+  private readonly units = new Set<UnitFindings>();
+  private removed = new Set<UnitFindings>();
+  private added = new Set<UnitFindings>();
+  private readonly groups = new Map<string, Group>();
+  private readonly groupsOfTemplate = new Map<Statement, Set<Group>>();
+  private readonly dirty = new Set<Group>();
+  /** How many units there are of each template, with findings or without. */
+  private readonly users = new Map<Statement, number>();
+  /** Those of which the number may have changed, with what it was. */
+  private readonly counted = new Map<Statement, number>();
+  private readonly samples = new Map<Statement, Taken>();
+  private accepts: readonly Declared[] = [];
+  private agreements: readonly Agreement[] = [];
+  /** How many findings of units rest on each agreement, and how many units agree to each finding. */
+  private readonly used = new Map<Agreement, number>();
+  private readonly settled = new Map<string, number>();
 
-/**
- * `units` are those with findings in their geometry, in the order of the text; `users` says how many units
- * there are of each template, with or without.
- */
-export function mergeFindings(
-  units: readonly UnitFindings[],
-  users: ReadonlyMap<Statement, number>,
-  samples: ReadonlyMap<Declared, readonly Sample[]>,
-  accepts: Iterable<Declared>,
-): Finding[] {
-  const agreements = [...accepts].flatMap(agreementOf);
-  const merged: Finding[] = [];
-  const inSamples = new Map<Statement, Map<string, { finding: Finding; labels: string[] }>>();
-  for (const [template, taken] of samples) inSamples.set(template.statement, sampled(taken));
-  const groups = new Map<string, Group>();
-  /** How many units agree to a finding. */
-  const settled = new Map<string, number>();
-  // Units that are alike share one list of findings, which is gone through once.
-  for (const [checked, alike] of Map.groupBy(units, (unit) => unit.checked)) {
-    for (const f of checked) {
-      const open =
-        agreements.length === 0
-          ? alike
-          : alike.filter((unit) => !agreed(f, unit.name, unit.info?.declared.name, agreements));
-      if (open.length < alike.length)
-        settled.set(fullKey(f), (settled.get(fullKey(f)) ?? 0) + alike.length - open.length);
-      const [first] = open;
-      if (!first) continue;
-      // What a unit says of itself is shared with no other.
-      if (open.length === 1 && ownedBy(f.place, first)) {
-        merged.push(f);
-        continue;
-      }
-      const part = { units: open, finding: f };
-      const group = groups.get(fullKey(f));
-      if (group) group.parts.push(part);
-      else groups.set(fullKey(f), { finding: f, parts: [part] });
+  /** A unit has come, has gone, or has been computed anew. */
+  replaceUnit(before: UnitFindings | undefined, after: UnitFindings | undefined): void {
+    if (before) {
+      this.count(before, -1);
+      if (!this.added.delete(before) && before.checked.length > 0) this.removed.add(before);
+    }
+    if (after) {
+      this.count(after, 1);
+      if (after.checked.length > 0) this.added.add(after);
     }
   }
-  const shown = new Set<string>();
-  for (const [key, group] of groups) {
-    const template = group.parts[0]?.units[0]?.info?.declared.statement;
-    const reached = unitsOf(group);
-    const known = template && inSamples.get(template)?.get(fullKey(group.finding));
+
+  /** What a template shows at the ends of its ranges; undefined when it has gone. */
+  replaceSamples(template: Declared, samples: readonly Sample[] | undefined): void {
+    const { statement } = template;
+    if (samples) this.samples.set(statement, { template, samples });
+    else this.samples.delete(statement);
+    this.lookAgain(statement);
+  }
+
+  /** All of them, sorted by nothing. */
+  findings(accepts: Iterable<Declared>): Finding[] {
+    this.agree([...accepts]);
+    this.move();
+    for (const [template, before] of this.counted) {
+      if ((this.users.get(template) ?? 0) !== before) this.lookAgain(template);
+    }
+    this.counted.clear();
+    for (const group of this.dirty) this.settle(group);
+    this.dirty.clear();
+    const merged: Finding[] = [];
+    for (const { said } of this.groups.values()) for (const f of said) merged.push(f);
+    const inSamples = new Set<Agreement>();
+    for (const taken of this.samples.values()) this.addSampled(taken, merged, inSamples);
+    for (const agreement of this.agreements) {
+      if (!this.used.get(agreement) && !inSamples.has(agreement)) merged.push(unmatched(agreement));
+    }
+    return merged;
+  }
+
+  private count({ info }: UnitFindings, by: 1 | -1): void {
+    if (!info) return;
+    const { statement } = info.declared;
+    const before = this.users.get(statement) ?? 0;
+    if (!this.counted.has(statement)) this.counted.set(statement, before);
+    if (before + by > 0) this.users.set(statement, before + by);
+    else this.users.delete(statement);
+  }
+
+  private lookAgain(template: Statement): void {
+    for (const group of this.groupsOfTemplate.get(template) ?? []) this.dirty.add(group);
+  }
+
+  /** Where other things are agreed to than before, every unit joins its groups anew. */
+  private agree(accepts: readonly Declared[]): void {
+    const same = accepts.length === this.accepts.length && accepts.every((one, i) => one === this.accepts[i]);
+    if (same) return;
+    this.accepts = accepts;
+    this.agreements = accepts.flatMap(agreementOf);
+    for (const kept of [this.groups, this.groupsOfTemplate, this.dirty, this.used, this.settled]) kept.clear();
+    for (const unit of this.units) if (!this.removed.has(unit)) this.added.add(unit);
+    this.removed.clear();
+    this.units.clear();
+  }
+
+  /** Units that have gone leave their groups, then those that have come join theirs. */
+  private move(): void {
+    const [removed, added] = [this.removed, this.added];
+    this.removed = new Set();
+    this.added = new Set();
+    const leaving = new Map<Group, UnitFindings[]>();
+    for (const unit of removed) {
+      this.units.delete(unit);
+      this.eachGroup(unit, -1, (group) => listIn(leaving, group).push(unit));
+    }
+    for (const [group, units] of leaving) {
+      leave(group, units);
+      this.dirty.add(group);
+    }
+    const joining = new Map<Group, UnitFindings[]>();
+    for (const unit of added) {
+      this.units.add(unit);
+      this.eachGroup(unit, 1, (group) => listIn(joining, group).push(unit));
+    }
+    for (const [group, units] of joining) {
+      join(group, units);
+      this.dirty.add(group);
+    }
+  }
+
+  /** The groups that a unit belongs to: those of its findings to which nobody has agreed. */
+  private eachGroup(unit: UnitFindings, by: 1 | -1, visit: (group: Group) => void): void {
+    for (const [key, all] of keyed(unit.checked)) {
+      let isOpen = false;
+      for (const f of all) {
+        const agreement = agreedBy(f, unit.name, unit.info?.declared.name, this.agreements);
+        if (agreement) {
+          this.used.set(agreement, (this.used.get(agreement) ?? 0) + by);
+          this.settled.set(key, (this.settled.get(key) ?? 0) + by);
+        } else isOpen = true;
+      }
+      if (isOpen) visit(memo(this.groups, key, () => newGroup(key)));
+    }
+  }
+
+  /** Says what is to be said of the units of a group. */
+  private settle(group: Group): void {
+    const { key, units } = group;
+    const [first] = units;
+    const template = first?.info?.declared.statement;
+    if (group.template !== template) {
+      if (group.template) this.groupsOfTemplate.get(group.template)?.delete(group);
+      if (template) memo(this.groupsOfTemplate, template, () => new Set<Group>()).add(group);
+      group.template = template;
+    }
+    group.isShown = false;
+    if (!first) {
+      this.groups.delete(key);
+      return;
+    }
+    const own = this.openOf(first, key);
+    const [speaking] = own as [Finding];
+    // What a unit says of itself is shared with no other.
+    if (units.length === 1 && own.every((f) => ownedBy(f.place, first))) {
+      group.said = own;
+      return;
+    }
+    const known = template !== undefined && this.sampledOf(template).has(key);
     // Not seen at the ends of the ranges, but in every unit as the template has it (a policy of the units, say).
     const everywhere =
       template !== undefined &&
-      reached.length === users.get(template) &&
-      reached.length > 1 &&
-      causeless(group.finding) &&
-      reached.every((unit) => !unit.survey && childrenOf(unit.declared.reading, 'override').length === 0);
+      units.length === this.users.get(template) &&
+      units.length > 1 &&
+      causeless(speaking) &&
+      units.every(isPlain);
     // On a material or a policy that units share it is said once, too.
-    if (known || everywhere || isShared(group.finding.place.statement)) {
-      shown.add(key);
-      merged.push({ ...group.finding, reach: reached.map(({ name }) => name) });
-    } else {
-      for (const { units: own, finding: f } of group.parts) for (const unit of own) merged.push(atCause(f, unit));
-    }
+    if (known || everywhere || isShared(speaking.place.statement)) {
+      group.isShown = true;
+      group.said = [{ ...speaking, reach: units.map(({ name }) => name) }];
+    } else group.said = units.flatMap((unit) => this.openOf(unit, key).map((f) => atCause(f, unit)));
   }
-  // What a template shows only at the ends of its ranges, and no unit has met yet.
-  for (const [template, taken] of samples) {
-    for (const { finding: f, labels } of inSamples.get(template.statement)?.values() ?? []) {
-      if (shown.has(fullKey(f))) continue;
-      if (agreed(f, undefined, template.name, agreements)) continue;
+
+  private openOf(unit: UnitFindings, key: string): readonly Finding[] {
+    const all = keyed(unit.checked).get(key) ?? [];
+    if (this.agreements.length === 0) return all;
+    return all.filter((f) => !agreedBy(f, unit.name, unit.info?.declared.name, this.agreements));
+  }
+
+  private sampledOf(template: Statement): ReadonlyMap<string, Sampled> {
+    const taken = this.samples.get(template);
+    return taken ? sampled(taken.samples) : nothingSampled;
+  }
+
+  /** What a template shows only at the ends of its ranges, and no unit has met yet. */
+  private addSampled({ template, samples }: Taken, merged: Finding[], inSamples: Set<Agreement>): void {
+    for (const [key, { finding: f, labels }] of sampled(samples)) {
+      if (this.groups.get(key)?.isShown) continue;
+      const agreement = agreedBy(f, undefined, template.name, this.agreements);
+      if (agreement) {
+        inSamples.add(agreement);
+        continue;
+      }
       // Every unit has agreed to it.
-      const units = users.get(template.statement) ?? 0;
-      if (units > 0 && settled.get(fullKey(f)) === units) continue;
-      const always = labels.length === taken.length;
+      const units = this.users.get(template.statement) ?? 0;
+      if (units > 0 && this.settled.get(key) === units) continue;
+      const always = labels.length === samples.length;
       if (!always && f.severity === 'note') continue;
       merged.push(always ? f : { ...f, message: `At ${labels[0] ?? ''}: ${f.message}` });
     }
   }
-  return [...merged, ...agreements.filter((a) => !a.used).map(unmatched)];
+}
+
+/** A template and what it shows at the ends of its ranges. */
+interface Taken {
+  readonly template: Declared;
+  readonly samples: readonly Sample[];
 }
 
 /** Findings that are one: the same rule at the same place about the same thing. */
 interface Group {
-  readonly finding: Finding;
-  readonly parts: { readonly units: readonly UnitFindings[]; readonly finding: Finding }[];
+  readonly key: string;
+  /** In the order of the text, so that what speaks for many is always the first of them. */
+  units: UnitFindings[];
+  template: Statement | undefined;
+  said: readonly Finding[];
+  /** It is said once for all its units. */
+  isShown: boolean;
 }
 
-/** In the order of the text; a unit with two of them (both brackets of a shelf) is named once. */
-function unitsOf({ parts }: Group): readonly UnitFindings[] {
-  const [first, second] = parts;
-  if (first && !second) return first.units;
-  const all = [...new Set(parts.flatMap(({ units }) => units))];
-  return all.sort((a, b) => compareWritten(a.declared, b.declared));
+function newGroup(key: string): Group {
+  return { key, units: [], template: undefined, said: [], isShown: false };
+}
+
+function leave(group: Group, leaving: readonly UnitFindings[]): void {
+  if (leaving.length === 1) {
+    const at = group.units.indexOf(leaving[0] as UnitFindings);
+    if (at >= 0) group.units.splice(at, 1);
+    return;
+  }
+  const gone = new Set(leaving);
+  group.units = group.units.filter((unit) => !gone.has(unit));
+}
+
+function join({ units }: Group, joining: readonly UnitFindings[]): void {
+  const [only] = joining;
+  if (!only || joining.length > 1) {
+    for (const unit of joining) units.push(unit);
+    sortWritten(units, ({ declared }) => declared);
+    return;
+  }
+  let [low, high] = [0, units.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (compareWritten((units[middle] as UnitFindings).declared, only.declared) < 0) low = middle + 1;
+    else high = middle;
+  }
+  units.splice(low, 0, only);
+}
+
+function listIn<K, V>(lists: Map<K, V[]>, key: K): V[] {
+  return memo(lists, key, () => []);
+}
+
+/** Units that are alike share one list of findings, which is gone through once. */
+const keyedLists = new WeakMap<readonly Finding[], ReadonlyMap<string, readonly Finding[]>>();
+
+function keyed(checked: readonly Finding[]): ReadonlyMap<string, readonly Finding[]> {
+  return memo(keyedLists, checked, () => Map.groupBy(checked, fullKey));
+}
+
+function isPlain({ survey, declared }: UnitFindings): boolean {
+  return !survey && childrenOf(declared.reading, 'override').length === 0;
 }
 
 /** Whether a statement is part of something that is nobody's unit, survey or template. */
 function isShared(statement: Statement): boolean {
-  let top = statement;
-  while (top.parent.kind === 'statement') top = top.parent;
-  return !['template', 'unit', 'survey'].includes(top.word.text);
+  return !['template', 'unit', 'survey'].includes(topOf(statement).word.text);
 }
 
-function sampled(taken: readonly Sample[]): Map<string, { finding: Finding; labels: string[] }> {
-  const found = new Map<string, { finding: Finding; labels: string[] }>();
-  for (const { label, findings } of taken) {
-    const here = new Set<string>();
-    for (const f of findings) {
-      const key = fullKey(f);
-      if (here.has(key)) continue;
-      here.add(key);
-      const known = found.get(key);
-      if (known) known.labels.push(label);
-      else found.set(key, { finding: f, labels: [label] });
+interface Sampled {
+  readonly finding: Finding;
+  readonly labels: string[];
+}
+
+const nothingSampled: ReadonlyMap<string, Sampled> = new Map();
+const sampledLists = new WeakMap<readonly Sample[], ReadonlyMap<string, Sampled>>();
+
+function sampled(taken: readonly Sample[]): ReadonlyMap<string, Sampled> {
+  return memo(sampledLists, taken, () => {
+    const found = new Map<string, Sampled>();
+    for (const { label, findings } of taken) {
+      const here = new Set<string>();
+      for (const f of findings) {
+        const key = fullKey(f);
+        if (here.has(key)) continue;
+        here.add(key);
+        const known = found.get(key);
+        if (known) known.labels.push(label);
+        else found.set(key, { finding: f, labels: [label] });
+      }
     }
-  }
-  return found;
-}
-
-/** Identity of a finding across units: its rule, its place and the thing it is about. */
-function keyOf(f: Finding): string {
-  return `${f.rule.id} ${f.place.start} ${f.place.end} ${f.about ?? ''}`;
+    return found;
+  });
 }
 
 const serials = new WeakMap<Statement, number>();
@@ -155,9 +316,13 @@ function idOf(statement: Statement): number {
 
 const fullKeys = new WeakMap<Finding, string>();
 
-/** Units that are alike share their findings, so that each is spelled out once. */
+/** Identity of a finding across units: its rule, its place and the thing it is about. */
 function fullKey(f: Finding): string {
-  return memo(fullKeys, f, () => `${idOf(f.place.statement)} ${keyOf(f)}`);
+  return memo(
+    fullKeys,
+    f,
+    () => `${idOf(f.place.statement)} ${f.rule.id} ${f.place.start} ${f.place.end} ${f.about ?? ''}`,
+  );
 }
 
 /** The place is in the unit's own statements or its survey. */
@@ -176,58 +341,31 @@ function causeless(f: Finding): boolean {
   return !f.causes || (f.causes.parameters.length === 0 && !f.causes.survey);
 }
 
+const causes = new WeakMap<UnitFindings, Map<Finding, Finding>>();
+
 /** A finding of one unit, moved to what caused it there: its survey, its argument, or the unit itself. */
 function atCause(f: Finding, unit: UnitFindings): Finding {
-  const argument = f.causes?.parameters.map((p) => unit.given?.statements.get(p)).find((s) => s !== undefined);
-  const place =
-    f.causes?.survey && unit.survey
-      ? headPlace(unit.survey.statement)
-      : argument
-        ? headPlace(argument)
-        : headPlace(unit.declared.statement);
-  const message = `In ${unit.name}: ${f.message}`;
-  return {
-    ...f,
-    message,
-    place,
-    related: [
-      { place: f.place, message: 'It is about this statement of the template.' },
-      ...f.related.filter((r) => r.place !== place),
-    ],
-    reach: [unit.name],
-  };
-}
-
-function agreementOf(declared: Declared): Agreement[] {
-  const rule = pathIn(declared.reading, 'rule');
-  const place = pathIn(declared.reading, 'place');
-  if (!rule || !place) return [];
-  const [head = '', ...rest] = place.words.map((w) => w.text);
-  return [{ declared, rule: dotted(rule), head, rest: rest.join('.'), used: false }];
-}
-
-/** Errors cannot be agreed to: what they name cannot be built. */
-function agreed(
-  f: Finding,
-  unit: string | undefined,
-  template: string | undefined,
-  agreements: readonly Agreement[],
-): boolean {
-  if (f.severity === 'error') return false;
-  for (const a of agreements) {
-    if (a.rule !== f.rule.id || (a.head !== unit && a.head !== template)) continue;
-    if (a.rest !== '' && f.about !== a.rest && !f.about?.startsWith(`${a.rest}.`)) continue;
-    a.used = true;
-    return true;
-  }
-  return false;
-}
-
-function unmatched({ declared, rule }: Agreement): Finding {
-  return finding(
-    rules.acceptUnmatched,
-    headPlace(declared.statement),
-    `Nothing of rule "${rule}" is found there that could be agreed to.`,
-    { advice: 'Remove this line, or correct the rule or the place.' },
+  return memo(
+    memo(causes, unit, () => new Map<Finding, Finding>()),
+    f,
+    () => {
+      const argument = f.causes?.parameters.map((p) => unit.given?.statements.get(p)).find((s) => s !== undefined);
+      const place =
+        f.causes?.survey && unit.survey
+          ? headPlace(unit.survey.statement)
+          : argument
+            ? headPlace(argument)
+            : headPlace(unit.declared.statement);
+      return {
+        ...f,
+        message: `In ${unit.name}: ${f.message}`,
+        place,
+        related: [
+          { place: f.place, message: 'It is about this statement of the template.' },
+          ...f.related.filter((r) => r.place !== place),
+        ],
+        reach: [unit.name],
+      };
+    },
   );
 }

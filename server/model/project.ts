@@ -12,8 +12,8 @@ import { type Finding, finding, unique } from './finding.ts';
 import type { Layout } from './layout.ts';
 import type { PolicyInForce } from './materials.ts';
 import { memo } from './memo.ts';
-import { mergeFindings } from './merge.ts';
-import { compareWritten, type Declared, type DeclaredKind, keyOf, Names, sortWritten } from './names.ts';
+import { Merge } from './merge.ts';
+import { type Declared, type DeclaredKind, keyOf, Names } from './names.ts';
 import { child, childrenOf, dotted, labelIn, pathIn, read, says } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Sample, sampleTemplate } from './samples.ts';
@@ -100,6 +100,10 @@ export class Project {
   private readonly cells = new Map<Statement, Cell>();
   private readonly dirty = new Set<Cell>();
   private readonly dependents = new Dependents<Cell>();
+  /** What cells say, kept together as they are computed. */
+  private readonly merge = new Merge();
+  private readonly speaking = new Set<Cell>();
+  private total = 0;
   private readonly repeated = new Set<string>();
   /** Findings of statements as read, by top-level statement; only those that have some. */
   private readonly read = new Map<Statement, readonly Finding[]>();
@@ -279,7 +283,10 @@ export class Project {
     const { declared } = cell;
     const trace = new Trace();
     if (declared.kind === 'unit') {
+      const before = cell.unit;
       cell.unit = this.computeUnit(declared, trace);
+      this.merge.replaceUnit(before, cell.unit);
+      this.total += cell.unit.count - (before?.count ?? 0);
       this.stats.unitsEvaluated++;
     } else if (declared.kind === 'template') {
       const info = this.infoOf(declared, trace);
@@ -288,12 +295,15 @@ export class Project {
         const resolved = this.layoutOf({ info, values, mirrored: false });
         return { resolved, checked: this.checked(resolved, policy) };
       });
+      this.merge.replaceSamples(declared, cell.samples);
       for (const { resolved } of cell.samples) trace.take(resolved.trace);
       this.stats.templatesSampled++;
     } else {
       cell.computed = computeDeclared(declared, this.names, this.settings, trace, this.options);
       this.stats.declarationsComputed++;
     }
+    if (ownFindings(cell).length > 0) this.speaking.add(cell);
+    else this.speaking.delete(cell);
     this.dependents.move(cell, cell.trace, trace);
     cell.trace = trace;
   }
@@ -448,6 +458,12 @@ export class Project {
     this.computations++;
     this.cells.delete(cell.declared.statement);
     this.dirty.delete(cell);
+    this.speaking.delete(cell);
+    if (cell.unit) {
+      this.merge.replaceUnit(cell.unit, undefined);
+      this.total -= cell.unit.count;
+    }
+    if (cell.samples) this.merge.replaceSamples(cell.declared, undefined);
     this.dependents.move(cell, cell.trace, undefined);
   }
 
@@ -495,26 +511,9 @@ export class Project {
       ...this.contradictions([]),
     );
     for (const key of this.repeated) all.push(...this.repetitions(key));
-    let total = 0;
-    const units: Unit[] = [];
-    /** How many units use each template. */
-    const users = new Map<Statement, number>();
-    for (const { computed, unit } of this.cells.values()) {
-      if (computed && computed.findings.length > 0) all.push(...computed.findings);
-      if (!unit) continue;
-      total += unit.count;
-      if (unit.findings.length > 0) all.push(...unit.findings);
-      if (unit.info) users.set(unit.info.declared.statement, (users.get(unit.info.declared.statement) ?? 0) + 1);
-      if (unit.checked.length > 0) units.push(unit);
-    }
-    // In the order of the text, so that what speaks for many is always the first of them.
-    sortWritten(units, ({ declared }) => declared);
-    const samples = new Map(
-      [...this.cells.values()]
-        .flatMap((c) => (c.samples ? [[c.declared, c.samples] as const] : []))
-        .sort(([a], [b]) => compareWritten(a, b)),
-    );
-    all.push(...mergeFindings(units, users, samples, this.names.all('accept')));
+    for (const cell of this.speaking) all.push(...ownFindings(cell));
+    for (const f of this.merge.findings(this.names.all('accept'))) all.push(f);
+    const { total } = this;
     if (total > mostUnits) {
       const [project] = this.names.declarations('project', 'project');
       const at = project ?? this.names.all('unit').next().value;
@@ -563,6 +562,11 @@ export class Project {
       });
     });
   }
+}
+
+/** What a cell says of its own statements. */
+function ownFindings({ computed, unit }: Cell): readonly Finding[] {
+  return computed?.findings ?? unit?.findings ?? [];
 }
 
 function rankOf({ declared }: Cell, first?: (file: string) => boolean): number {
