@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { offsetOf } from '../../grammar/tree.ts';
 import { planProject } from '../../server/checks/analysis.ts';
 import type { Finding } from '../../server/model/finding.ts';
-import type { Project } from '../../server/model/project.ts';
+import type { Project, Stats } from '../../server/model/project.ts';
 import type { Workspace } from '../../server/model/workspace.ts';
 import { told, workspaceOf } from './support.ts';
 
@@ -135,46 +135,78 @@ describe('a project after any edits', () => {
     );
   });
 
-  it('computes again only what the edit reaches', () => {
-    const workspace = workspaceOf({ ...texts });
-    const { project } = workspace.projectOf('/p/units.closet') as { project: Project };
-    const counted = (path: string, from: string, to: string): Record<string, number> => {
-      const text = (project.sources.get(path) as { text: string }).text;
-      workspace.openDocument(path, text);
-      const before = { ...project.stats };
-      const start = text.indexOf(from);
-      workspace.editDocument(path, [{ start, end: start + from.length, text: to }]);
-      project.refreshNow();
-      return Object.fromEntries(
-        Object.entries(project.stats).map(([k, v]) => [k, v - before[k as keyof typeof before]]),
-      );
-    };
+  const one = { unitsEvaluated: 1, layoutsResolved: 1 };
+  /** Each in a project of its own. What is not named is computed no more than before. */
+  const edits: readonly (readonly [what: string, file: string, from: string, to: string, again: Partial<Stats>])[] = [
+    ['a comment above everything moves it and changes nothing', 'units', 'unit a', '// first\nunit a', {}],
+    [
+      'an argument: its unit, and the survey of it',
+      'units',
+      'width 94in; fl',
+      'width 95in; fl',
+      { ...one, declarationsComputed: 1 },
+    ],
+    [
+      'a template that one unit uses, through no other',
+      'templates',
+      'at 90in',
+      'at 89in',
+      { ...one, templatesSampled: 1 },
+    ],
+    [
+      'a template that all use, one of them through another',
+      'templates',
+      'at 84in }\n    panels',
+      'at 83in }\n    panels',
+      { unitsEvaluated: 3, layoutsResolved: 3, templatesSampled: 2 },
+    ],
+    [
+      'a garment that all of them hang',
+      'materials',
+      'hang 50in',
+      'hang 51in',
+      { unitsEvaluated: 3, layoutsResolved: 3, templatesSampled: 2, declarationsComputed: 1 },
+    ],
+    ['a stock length touches no unit', 'materials', 'count 4', 'count 5', { declarationsComputed: 1 }],
+    ['a reading of a survey: its unit', 'units', '93-7/8in', '93-3/4in', { ...one, declarationsComputed: 1 }],
+    [
+      'a policy of one unit: that unit, whose layout stays',
+      'project',
+      'side 48in',
+      'side 46in',
+      { unitsEvaluated: 1, declarationsComputed: 1 },
+    ],
+    ['what is agreed to is no matter of units', 'units', '"agreed"', '"agreed on site"', { declarationsComputed: 1 }],
+    ['a unit that comes', 'units', 'extra spare', 'unit d tall { width 97in }\nextra spare', one],
+    [
+      'a unit that comes and is like another',
+      'units',
+      'extra spare',
+      'unit d reach-in mirrored { width 94in; policy low }\nextra spare',
+      { unitsEvaluated: 1 },
+    ],
+    ['a unit that goes', 'units', 'unit b reach-in mirrored { width 94in; policy low }\n', '', {}],
+    ['a part that is ordered beside the units', 'units', 'count 3', 'count 4', { declarationsComputed: 1 }],
+    [
+      'an opening brace at the top: the survey of the unit that it swallows',
+      'units',
+      'unit a',
+      '{ unit a',
+      { declarationsComputed: 1 },
+    ],
+  ];
+  it.each(edits)('%s', (_, file, from, to, again) => {
+    const { project } = workspaceOf({ ...texts }).projectOf('/p/units.closet') as { project: Project };
+    project.refreshNow();
+    const path = `/p/${file}.closet`;
+    const text = (project.sources.get(path) as { text: string }).text;
+    const start = text.indexOf(from);
+    expect(start, from).toBeGreaterThanOrEqual(0);
+    const before = { ...project.stats };
+    project.editFile(path, [{ start, end: start + from.length, text: to }]);
+    project.refreshNow();
+    const more = Object.entries(project.stats).map(([k, v]) => [k, v - before[k as keyof Stats]]);
     const none = { unitsEvaluated: 0, layoutsResolved: 0, templatesSampled: 0, declarationsComputed: 0 };
-    // A comment line above everything moves it and changes nothing.
-    expect(counted('/p/units.closet', 'unit a', '// first\nunit a')).toEqual(none);
-    // One unit's argument: that unit (with its survey).
-    expect(counted('/p/units.closet', 'width 94in; floor 1', 'width 95in; floor 1')).toEqual({
-      ...none,
-      unitsEvaluated: 1,
-      layoutsResolved: 1,
-      declarationsComputed: 1,
-    });
-    // A template that two units use, one of them through another template.
-    expect(counted('/p/templates.closet', 'at 90in', 'at 89in')).toEqual({
-      ...none,
-      unitsEvaluated: 1,
-      layoutsResolved: 1,
-      templatesSampled: 1,
-    });
-    // A garment that all of them hang.
-    expect(counted('/p/materials.closet', 'hang 50in', 'hang 51in')).toEqual({
-      ...none,
-      unitsEvaluated: 3,
-      layoutsResolved: 3,
-      templatesSampled: 2,
-      declarationsComputed: 1,
-    });
-    // A stock length touches no unit.
-    expect(counted('/p/materials.closet', 'count 4', 'count 5')).toEqual({ ...none, declarationsComputed: 1 });
+    expect(Object.fromEntries(more)).toEqual({ ...none, ...again });
   });
 });
