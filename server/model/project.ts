@@ -220,14 +220,21 @@ export class Project {
 
   // Computing
 
-  /** Brings everything up to date. Each `next` does one small piece of work. */
-  *refresh(first?: (file: string) => boolean): Generator<void, void> {
+  /**
+   * Brings everything up to date. Each `next` does one small piece of work; it says so once when all is done that
+   * stands in the first files, and there is more.
+   */
+  *refresh(first?: (file: string) => boolean): Generator<'first' | undefined, void> {
     if (this.librariesStale) this.openLibraries();
     if (this.layouts.size > 20_000) this.layouts.clear();
     // Declarations before the templates and units that rest on them; open files before the others.
     const order = [...this.dirty].map((cell) => ({ cell, rank: rankOf(cell, first) })).sort((a, b) => a.rank - b.rank);
-    for (const { cell } of order) {
+    let before = 0;
+    for (const { cell, rank } of order) {
       if (!this.dirty.has(cell)) continue;
+      const isPast = rank === LAST && before < LAST;
+      before = rank;
+      if (isPast) yield 'first';
       this.compute(cell);
       this.dirty.delete(cell);
       yield;
@@ -568,6 +575,9 @@ export class Project {
 function ownFindings({ computed, unit }: Cell): readonly Finding[] {
   return computed?.findings ?? unit?.findings ?? [];
 }
+
+/** Of units in files that nobody looks at. */
+const LAST = 5;
 
 function rankOf({ declared }: Cell, first?: (file: string) => boolean): number {
   const late = declared.kind === 'unit' ? 4 : declared.kind === 'template' ? 2 : 0;

@@ -73,6 +73,9 @@ export function serve(connection: Connection, files: Files): void {
   const refresher = createRefresher({
     projects: () => lookedAtFirst(workspace, open).map((p) => p.project),
     isFirst: (file) => open.has(file),
+    onFirst: () => {
+      if (!pulls) publisher.publishFirst(lookedAtFirst(workspace, open), lastEdited);
+    },
     onLeft: (declarations) => progress.left(declarations),
     onFresh: () => {
       editedLast = lastEdited;

@@ -2,5 +2,7 @@
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { nodeFiles } from '../model/node-files.ts';
 import { serve } from './connection.ts';
+import { keepNurserySmall } from './nursery.ts';
 
+keepNurserySmall();
 serve(createConnection(ProposedFeatures.all), nodeFiles);

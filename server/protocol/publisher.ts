@@ -24,6 +24,11 @@ export interface PublisherOptions {
 export interface Publisher {
   /** Compares all files of all projects with what was sent; `first` goes first. */
   readonly publish: (projects: readonly LoadedProject[], first: string | undefined) => void;
+  /**
+   * While a project is brought up to date, and what stands in open files is: those that hold nothing but units, with
+   * what is theirs alone, are told of at once. `edited` is not: what it says may rest on units elsewhere.
+   */
+  readonly publishFirst: (projects: readonly LoadedProject[], edited: string | undefined) => void;
 }
 
 /** What one project says of one file. A file of a library can be in several projects. */
@@ -36,6 +41,7 @@ interface Part {
 
 interface Told {
   readonly version: number;
+  readonly computations: number;
   readonly beside: readonly Finding[];
   readonly parts: ReadonlyMap<string, Part>;
 }
@@ -58,7 +64,8 @@ export function createPublisher(options: PublisherOptions): Publisher {
     const { project } = loaded;
     const beside = options.beside(loaded);
     const before = told.get(project);
-    if (before?.version === project.version && before.beside === beside) return before;
+    const { version, computations } = project;
+    if (before?.version === version && before.computations === computations && before.beside === beside) return before;
     const parts = new Map<string, Part>();
     for (const [source, findings] of byFile([...project.findings(), ...beside])) {
       const known = before?.parts.get(source.id);
@@ -72,7 +79,7 @@ export function createPublisher(options: PublisherOptions): Publisher {
           : findings.map((f) => protocolDiagnostic(source, diagnosticOf(f), uriOfFile)).sort(byPlace),
       });
     }
-    const now = { version: project.version, beside, parts };
+    const now = { version, computations, beside, parts };
     told.set(project, now);
     return now;
   }
@@ -93,6 +100,15 @@ export function createPublisher(options: PublisherOptions): Publisher {
   }
 
   return {
+    publishFirst(projects, edited) {
+      for (const loaded of projects) {
+        const { sources } = loaded.project;
+        const files = [...open.keys()].filter((file) => file !== edited && holdsUnitsOnly(sources.get(file)));
+        if (files.length === 0) continue;
+        const { parts } = partsOf(loaded);
+        for (const file of files) publishFile(file, [parts.get(file)?.diagnostics ?? []]);
+      }
+    },
     publish(projects, first) {
       const all = projects.map((loaded) => [loaded, partsOf(loaded)] as const);
       const shown = new Map<string, (readonly ProtocolDiagnostic[])[]>();
@@ -119,6 +135,12 @@ export function createPublisher(options: PublisherOptions): Publisher {
       for (const project of told.keys()) if (!alive.has(project)) told.delete(project);
     },
   };
+}
+
+function holdsUnitsOnly(source: Source | undefined): boolean {
+  if (!source) return false;
+  for (const { word } of source.statements()) if (word.text !== 'unit' && word.text !== 'survey') return false;
+  return true;
 }
 
 function stampOf(source: Source, findings: readonly Finding[]): number {

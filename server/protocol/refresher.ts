@@ -17,6 +17,8 @@ export interface RefresherOptions {
   readonly projects: () => Iterable<Project>;
   /** Files that go before the others. */
   readonly isFirst: (file: string) => boolean;
+  /** What stands in the files that go before the others is up to date, and there is more to do. */
+  readonly onFirst?: () => void;
   /** How many declarations are still to be computed; told between two slices, and once with 0. */
   readonly onLeft?: (declarations: number) => void;
   /** Everything is up to date. */
@@ -27,12 +29,12 @@ export interface RefresherOptions {
 /** Milliseconds of work before messages are looked at. */
 const slice = 5;
 
-export function createRefresher({ projects, isFirst, onLeft, onFresh, onError }: RefresherOptions): Refresher {
+export function createRefresher({ projects, isFirst, onFirst, onLeft, onFresh, onError }: RefresherOptions): Refresher {
   let next: NodeJS.Immediate | undefined;
-  let work: Generator<void, void> | undefined;
+  let work: Generator<'first' | undefined, void> | undefined;
   let waiting: (() => void)[] = [];
 
-  function* everything(): Generator<void, void> {
+  function* everything(): Generator<'first' | undefined, void> {
     for (const project of projects()) if (!project.isFresh) yield* project.refresh(isFirst);
   }
 
@@ -42,11 +44,12 @@ export function createRefresher({ projects, isFirst, onLeft, onFresh, onError }:
       work ??= everything();
       const until = performance.now() + slice;
       do {
-        if (work.next().done) {
-          work = undefined;
-          onFresh();
-          break;
-        }
+        const { done, value } = work.next();
+        if (value === 'first') onFirst?.();
+        if (!done) continue;
+        work = undefined;
+        onFresh();
+        break;
       } while (performance.now() < until);
     } catch (error) {
       work = undefined;

@@ -2,10 +2,12 @@
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { nodeFiles } from '../model/node-files.ts';
 import { serve } from './connection.ts';
+import { keepNurserySmall } from './nursery.ts';
 
 /** Serves until the client goes away, which ends the process. Nothing but messages is written to standard output. */
 export function runStdioServer(): void {
   keepOutputClean();
+  keepNurserySmall();
   serve(createConnection(ProposedFeatures.all, process.stdin, process.stdout), nodeFiles);
 }
 
