@@ -105,14 +105,21 @@ function stop({ connection, process: child, folder }: Running): void {
 /** Warnings too: what a schema does not allow is one. */
 const errorsOf = (list: readonly Severe[]): number => list.filter(({ severity = 1 }) => severity <= 2).length;
 
-/** Resident memory in megabytes, where the system tells. */
+/** Resident memory in megabytes of a server and what it has started, where the system tells. */
 function memoryOf({ process: child }: Running): number {
+  let kilobytes = 0;
+  const add = (pid: number): void => {
+    const status = readFileSync(`/proc/${pid}/status`, 'utf8');
+    kilobytes += Number(/VmRSS:\s+(\d+)/.exec(status)?.[1] ?? 0);
+    const children = readFileSync(`/proc/${pid}/task/${pid}/children`, 'utf8').trim();
+    for (const one of children === '' ? [] : children.split(' ')) add(Number(one));
+  };
   try {
-    const status = readFileSync(`/proc/${child.pid}/status`, 'utf8');
-    return Math.round(Number(/VmRSS:\s+(\d+)/.exec(status)?.[1] ?? 0) / 1024);
+    add(child.pid ?? 0);
   } catch {
-    return 0;
+    return Math.round(kilobytes / 1024);
   }
+  return Math.round(kilobytes / 1024);
 }
 
 /** Waits until a document has as many errors as it should, asked for where the server wants to be asked. */
