@@ -124,8 +124,8 @@ export class Source implements SourceRef {
     let children: readonly Statement[] = piece.statements;
     let within = offset - piece.offset;
     for (;;) {
-      const inner = children.findLast((s) => s.offset <= within && within <= s.offset + s.text.length);
-      if (!inner) return found;
+      const inner = lastFrom(children, within);
+      if (!inner || within > inner.offset + inner.text.length) return found;
       found = inner;
       within -= inner.offset;
       children = inner.block?.children ?? [];
@@ -282,6 +282,18 @@ export class Source implements SourceRef {
       line += lineStartsOf(piece).length - 1;
     }
   }
+}
+
+/** The last statement that begins at an offset or before it; statements of one block do not overlap. */
+function lastFrom(statements: readonly Statement[], offset: number): Statement | undefined {
+  let low = 0;
+  let high = statements.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((statements[middle] as Statement).offset <= offset) low = middle + 1;
+    else high = middle;
+  }
+  return statements[low - 1];
 }
 
 function sameChunks(piece: Piece | undefined, chunks: readonly Chunk[]): Piece | undefined {

@@ -68,7 +68,9 @@ export function touches(range: Range, within: number): boolean {
 
 /** The item of a statement under the cursor. */
 export function itemAt({ statement, within }: Located): Item | undefined {
-  return statement.items.find((item) => touches(item, within));
+  const touched = statement.items.filter((item) => touches(item, within));
+  // Between a comma and a name the name is meant.
+  return touched.find((item) => item.kind !== 'mark') ?? touched[0];
 }
 
 /** The path under the cursor, inside an expression too, and which of its words. */

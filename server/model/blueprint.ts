@@ -23,15 +23,27 @@ const thingWords: Readonly<Record<string, ReadonlySet<string>>> = {
   zone: new Set(['zone', 'gap', 'shelf', 'rod', 'panels', 'shelves', 'drawers']),
 };
 
-/** Words whose names must differ from each other within one block. */
-const sameNames: readonly ReadonlySet<string>[] = [
-  new Set(['zone', 'gap']),
-  new Set(['shelf', 'rod', 'panels', 'shelves', 'drawers']),
-  new Set(['wall']),
-  new Set(['parameter']),
-  new Set(['opening']),
-  new Set(['fixture']),
-];
+/** Things whose names must differ from each other within one block, by what they are together. */
+export type NameGroup = 'zone' | 'fitting' | 'wall' | 'parameter' | 'opening' | 'fixture';
+
+const groups: Readonly<Record<string, NameGroup>> = {
+  zone: 'zone',
+  gap: 'zone',
+  shelf: 'fitting',
+  rod: 'fitting',
+  panels: 'fitting',
+  shelves: 'fitting',
+  drawers: 'fitting',
+  wall: 'wall',
+  parameter: 'parameter',
+  opening: 'opening',
+  fixture: 'fixture',
+};
+
+/** Undefined for what has no name among others: a corner, a test, a property. */
+export function groupOf(word: string): NameGroup | undefined {
+  return Object.hasOwn(groups, word) ? groups[word] : undefined;
+}
 
 /** The templates that one is built on, itself last. A circle is reported whole and cut. */
 export function lineageOf(declared: Declared, names: Names, trace: Trace, report: (f: Finding) => void): Declared[] {
@@ -115,9 +127,9 @@ function merged(
       }
       const thing = thingName(childReading, unnamed);
       if (thing === undefined) continue;
-      const group = sameNames.findIndex((set) => set.has(childReading.word));
+      const group = groupOf(childReading.word);
       const key = `${group} ${thing}`;
-      const first = group >= 0 ? taken.get(key) : undefined;
+      const first = group ? taken.get(key) : undefined;
       if (first) {
         report(duplicate(childReading, first, thing));
         continue;
@@ -147,7 +159,7 @@ function duplicate(second: Reading, first: Reading, name: string): Finding {
 }
 
 /** The name of a thing; those without one are named by their kind and written order. */
-function thingName(reading: Reading, unnamed: Map<string, number>): string | undefined {
+export function thingName(reading: Reading, unnamed: Map<string, number>): string | undefined {
   const given = nameIn(reading)?.text;
   if (given !== undefined) return given;
   if (reading.word === 'corner') {
