@@ -5,7 +5,7 @@
  */
 import { type Chunk, cutChunks, segmentLength } from './chunks.ts';
 import { parseSegment } from './statements.ts';
-import { offsetOf, type Range, type Segment, type SourceRef, type Statement } from './tree.ts';
+import { offsetOf, type Range, type Segment, type SourceRef, type Statement, statementIn } from './tree.ts';
 
 export interface Position {
   /** Both from 0; the column in UTF-16 code units. */
@@ -119,17 +119,7 @@ export class Source implements SourceRef {
   /** The innermost statement whose text reaches over the offset (its end included). */
   statementAt(offset: number): Statement | undefined {
     const piece = this.pieceAt(offset);
-    if (!piece) return undefined;
-    let found: Statement | undefined;
-    let children: readonly Statement[] = piece.statements;
-    let within = offset - piece.offset;
-    for (;;) {
-      const inner = lastFrom(children, within);
-      if (!inner || within > inner.offset + inner.text.length) return found;
-      found = inner;
-      within -= inner.offset;
-      children = inner.block?.children ?? [];
-    }
+    return piece && statementIn(piece, offset - piece.offset);
   }
 
   /** Comments with absolute ranges, in order. */
@@ -282,18 +272,6 @@ export class Source implements SourceRef {
       line += lineStartsOf(piece).length - 1;
     }
   }
-}
-
-/** The last statement that begins at an offset or before it; statements of one block do not overlap. */
-function lastFrom(statements: readonly Statement[], offset: number): Statement | undefined {
-  let low = 0;
-  let high = statements.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((statements[middle] as Statement).offset <= offset) low = middle + 1;
-    else high = middle;
-  }
-  return statements[low - 1];
 }
 
 function sameChunks(piece: Piece | undefined, chunks: readonly Chunk[]): Piece | undefined {

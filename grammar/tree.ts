@@ -206,3 +206,29 @@ export function* statementsWithin(statement: Statement): Generator<Statement> {
   yield statement;
   for (const child of statement.block?.children ?? []) yield* statementsWithin(child);
 }
+
+/** The innermost statement of a segment whose text reaches over an offset in it (its end included). */
+export function statementIn({ statements }: Segment, offset: number): Statement | undefined {
+  let found: Statement | undefined;
+  let children = statements;
+  let within = offset;
+  for (;;) {
+    const inner = lastFrom(children, within);
+    if (!inner || within > inner.offset + inner.text.length) return found;
+    found = inner;
+    within -= inner.offset;
+    children = inner.block?.children ?? [];
+  }
+}
+
+/** The last statement that begins at an offset or before it; statements of one block do not overlap. */
+function lastFrom(statements: readonly Statement[], offset: number): Statement | undefined {
+  let low = 0;
+  let high = statements.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((statements[middle] as Statement).offset <= offset) low = middle + 1;
+    else high = middle;
+  }
+  return statements[low - 1];
+}

@@ -1,10 +1,10 @@
 /** Where the name under the cursor is declared. */
 import type { Source } from '../../grammar/source.ts';
-import { offsetOf, type Range, type Statement } from '../../grammar/tree.ts';
-import { nameIn, pathIn, read } from '../model/reading.ts';
+import { offsetOf, type Range } from '../../grammar/tree.ts';
 import { starterSource } from '../model/starter.ts';
 import { sourceOf } from './diagnostics.ts';
 import { locate, pathAt } from './locate.ts';
+import { nameRangeOf } from './name-range.ts';
 import type { Snapshot } from './snapshot.ts';
 import { targetAt } from './target.ts';
 
@@ -28,20 +28,10 @@ export function definitionAt(snapshot: Snapshot, offset: number): Definition | u
   if (source === starterSource) return undefined;
   const { start, end } = pathAt(located)?.word ?? located.statement.word;
   const base = offsetOf(target);
-  const name = nameRange(target);
   return {
     origin: { start: located.base + start, end: located.base + end },
     source,
     whole: { start: base, end: base + target.text.length },
-    name: { start: base + name.start, end: base + name.end },
+    name: nameRangeOf(target),
   };
-}
-
-/** The name that a statement gives its thing, else its first word; within the statement. */
-export function nameRange(statement: Statement): Range {
-  const reading = statement.parent.kind === 'segment' ? read(statement, 'file').reading : undefined;
-  const named = reading && (nameIn(reading) ?? pathIn(reading, 'material') ?? pathIn(reading, 'unit'));
-  if (named) return named;
-  const first = statement.items[0];
-  return first?.kind === 'path' ? first : statement.word;
 }

@@ -38,9 +38,9 @@ export interface Meant {
   readonly meanings: readonly Meaning[];
 }
 
-/** The same for the same thing, in every project that reads the same files. */
-export function identityOf({ sort, name, root }: Meaning): string {
-  const place = root ? `${segmentOf(root).source.id}:${offsetOf(root) + root.word.start}` : 'loose parts';
+/** The same for the same thing, in every project that reads the same files. `at` is where its root stands. */
+export function identityOf({ sort, name, root }: Meaning, at = root && offsetOf(root) + root.word.start): string {
+  const place = root ? `${segmentOf(root).source.id}:${at}` : 'loose parts';
   return sort === 'set' ? `${sort} ${place} ${name}` : `${sort} ${place}`;
 }
 

@@ -112,6 +112,11 @@ export class Names {
     for (const list of this.byKind.get(kind)?.values() ?? []) yield* list;
   }
 
+  /** All of every kind, in no particular order. */
+  *everything(): Generator<Declared> {
+    for (const lists of this.byKind.values()) for (const list of lists.values()) yield* list;
+  }
+
   namesOf(kind: DeclaredKind): string[] {
     const own = [...(this.byKind.get(kind)?.keys() ?? [])];
     const shipped = this.starter?.namesOf(kind) ?? [];

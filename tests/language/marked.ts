@@ -1,5 +1,6 @@
 /** Small texts with marks in them: `|` where the cursor is. */
-import type { Snapshot } from '../../server/language/snapshot.ts';
+import type { Snapshot, TextEdit } from '../../server/language/snapshot.ts';
+import type { Project } from '../../server/model/project.ts';
 import { prelude, projectOf, workspaceOf } from '../model/support.ts';
 
 export const file = '/p/main.closet';
@@ -44,4 +45,23 @@ function unmarked(marked: string): { readonly text: string; readonly at: number 
   const at = marked.indexOf('|');
   if (at < 0) throw new Error('no cursor is marked');
   return { text: marked.slice(0, at) + marked.slice(at + 1), at };
+}
+
+/** The text without any of these marks, and where each of them was. */
+export function marksIn(marked: string, marks: string): { text: string; marks: { mark: string; at: number }[] } {
+  const found: { mark: string; at: number }[] = [];
+  let text = '';
+  for (const c of marked) {
+    if (marks.includes(c)) found.push({ mark: c, at: text.length });
+    else text += c;
+  }
+  return { text, marks: found };
+}
+
+/** The text of a file after some edits. */
+export function edited(project: Project, file: string, edits: readonly TextEdit[]): string {
+  let text = project.sources.get(file)?.text ?? '';
+  for (const { start, end, text: put } of edits.filter((e) => e.file === file).toSorted((a, b) => b.start - a.start))
+    text = text.slice(0, start) + put + text.slice(end);
+  return text;
 }

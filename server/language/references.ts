@@ -1,0 +1,65 @@
+/** Where the thing under the cursor is named, and which of those places are in the file that is looked at. */
+import type { Source } from '../../grammar/source.ts';
+import type { Range } from '../../grammar/tree.ts';
+import type { Project } from '../model/project.ts';
+import { sourceOf } from './diagnostics.ts';
+import { locate } from './locate.ts';
+import { identityOf, type Meaning, meantAt } from './meaning.ts';
+import { nameRangeOf } from './name-range.ts';
+import { means, type Occurrence, occurrencesIn, occurrencesOf } from './occurrences.ts';
+import type { Snapshot } from './snapshot.ts';
+
+export interface Reference extends Range {
+  readonly source: Source;
+  /** It declares the thing, or says more of it in a template that extends another. */
+  readonly isDeclaration: boolean;
+}
+
+export interface Highlight extends Range {
+  /** The thing is declared or changed here; elsewhere it is only named. */
+  readonly kind: 'write' | 'read';
+}
+
+/** The meanings of the name under the cursor; the first is what is meant. */
+export function meaningsAt(snapshot: Snapshot, offset: number): readonly Meaning[] {
+  const located = locate(snapshot, offset);
+  return (located && meantAt(snapshot.project.names, located)?.meanings) ?? [];
+}
+
+/** Where the thing under the cursor is named in its project, and in others that reach it through a library. */
+export function referencesAt(
+  snapshot: Snapshot,
+  offset: number,
+  projects: readonly Project[] = [],
+): readonly Reference[] {
+  const [meaning] = meaningsAt(snapshot, offset);
+  return meaning ? referencesOf(meaning, [snapshot.project, ...projects]) : [];
+}
+
+export function referencesOf(meaning: Meaning, projects: readonly Project[]): readonly Reference[] {
+  const identity = identityOf(meaning);
+  const found: Reference[] = [];
+  for (const project of new Set(projects)) {
+    for (const one of occurrencesIn(project, meaning.name)) {
+      if (!means(one, identity)) continue;
+      found.push({ source: one.source, start: one.start, end: one.end, isDeclaration: one.role === 'declares' });
+    }
+  }
+  // What is declared in a library or with the tool, or has no name of its own, stands in no text that was searched.
+  const declared = meaning.root ?? meaning.statement;
+  const source = sourceOf({ statement: declared, start: 0, end: 0 });
+  const { start, end } = nameRangeOf(declared);
+  if (meaning.sort !== 'set' && !found.some((f) => f.source.id === source.id && f.start === start))
+    found.unshift({ source, start, end, isDeclaration: true });
+  return found;
+}
+
+export function highlightsAt(snapshot: Snapshot, offset: number): readonly Highlight[] {
+  const [meaning] = meaningsAt(snapshot, offset);
+  if (!meaning) return [];
+  const identity = identityOf(meaning);
+  const kindOf = ({ role }: Occurrence): Highlight['kind'] => (role === 'names' ? 'read' : 'write');
+  return [...occurrencesOf(snapshot.source, snapshot.project.names, meaning.name)]
+    .filter((one) => means(one, identity))
+    .map((one) => ({ start: one.start, end: one.end, kind: kindOf(one) }));
+}
