@@ -1,0 +1,58 @@
+/** Texts in a file that lead to another file: the path of a `use`. */
+import { offsetOf, type Range, type Statement, segmentOf, type Text } from '../../grammar/tree.ts';
+import { isWithin, join, parentOf } from '../model/files.ts';
+import type { Names } from '../model/names.ts';
+import type { Project } from '../model/project.ts';
+import { nameIn, read, textIn } from '../model/reading.ts';
+import type { Snapshot } from './snapshot.ts';
+
+export interface Link extends Range {
+  /** The file it opens: of a folder, the one that declares a project or else the first. */
+  readonly file: string;
+  readonly tooltip: string;
+}
+
+/** Only what has been found and may be reached has a link. */
+export function linksOf({ project, source }: Snapshot): Link[] {
+  return [...source.statements()].flatMap((statement) => {
+    const used = usedBy(project, statement);
+    if (!used) return [];
+    const base = offsetOf(statement);
+    const { path, written, files, main } = used;
+    const tooltip = files.length === 1 ? `Library ${written}` : `Library ${written}, ${files.length} files`;
+    return [{ start: base + path.start + 1, end: base + path.start + 1 + path.value.length, file: main, tooltip }];
+  });
+}
+
+export interface Used {
+  readonly path: Text;
+  readonly written: string;
+  /** The files of the library, sorted. */
+  readonly files: readonly string[];
+  readonly main: string;
+  /** The file or folder that the path leads to; undefined for an installed package. */
+  readonly target: string | undefined;
+}
+
+/** The library that a `use` of a project has opened. */
+export function usedBy({ names }: Pick<Project, 'names'>, statement: Statement): Used | undefined {
+  const { reading } = read(statement, 'file');
+  if (reading?.word !== 'use') return undefined;
+  const path = reading.slots.path?.[0];
+  const written = textIn(reading, 'path');
+  const alias = nameIn(reading)?.text;
+  // Of two under one name, the first is the one that was opened.
+  if (path?.kind !== 'text' || written === undefined || alias === undefined) return undefined;
+  const library = names.find('use', alias)?.statement === statement ? names.libraries.get(alias) : undefined;
+  const files = library ? filesOf(library) : [];
+  const [first] = files;
+  if (!library || first === undefined) return undefined;
+  const direct = join(parentOf(segmentOf(statement).source.id), written.replaceAll('\\', '/'));
+  const target = [direct, `${direct}.closet`].find((at) => files.some((file) => isWithin(at, file)));
+  const [project] = library.declarations('project', 'project');
+  return { path, written, files, main: project ? segmentOf(project.statement).source.id : first, target };
+}
+
+function filesOf(library: Names): string[] {
+  return [...new Set([...library.everything()].map(({ statement }) => segmentOf(statement).source.id))].sort();
+}
