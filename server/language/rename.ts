@@ -174,7 +174,10 @@ function together(
     for (const place of places) {
       if (occurrences.has(place) || !place.meanings.some((m) => known.has(identityOf(m)))) continue;
       occurrences.add(place);
-      for (const meaning of place.meanings) known.set(identityOf(meaning), meaning);
+      for (const meaning of place.meanings) {
+        const identity = identityOf(meaning);
+        if (!known.has(identity)) known.set(identity, meaning);
+      }
     }
   }
   return { occurrences: places.filter((place) => occurrences.has(place)), meanings: [...known.values()] };

@@ -42,6 +42,7 @@ export function serve(connection: Connection, files: Files): void {
   let watches = false;
   let followsFolders = false;
   let snippets = false;
+  let versionedEdits = false;
   let wantsStatus = false;
   let toldStatus: PlanStatus | undefined;
   /** The client asks for diagnostics, and can be told to ask again; to any other they are sent. */
@@ -120,6 +121,7 @@ export function serve(connection: Connection, files: Files): void {
     }
     watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
     snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
+    versionedEdits = params.capabilities.workspace?.workspaceEdit?.documentChanges === true;
     wantsStatus = (params.initializationOptions as { planStatus?: unknown } | undefined)?.planStatus === true;
     const { diagnostic } = params.capabilities.textDocument ?? {};
     const { diagnostics: sent } = (params.initializationOptions ?? {}) as { diagnostics?: unknown };
@@ -136,7 +138,11 @@ export function serve(connection: Connection, files: Files): void {
         ...(pulls && { diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: true } }),
         workspace: {
           workspaceFolders: { supported: true, changeNotifications: true },
-          fileOperations: { didDelete: folderChanges, didRename: folderChanges },
+          fileOperations: {
+            ...capabilities.workspace?.fileOperations,
+            didDelete: folderChanges,
+            didRename: folderChanges,
+          },
         },
       },
     };
@@ -314,6 +320,9 @@ export function serve(connection: Connection, files: Files): void {
 
   addFeatures(connection, {
     uriOfFile,
+    projects: () => lookedAtFirst(workspace, open).map((p) => p.project),
+    versionOf: (file) => open.get(file)?.version ?? null,
+    versionedEdits: () => versionedEdits,
     snippets: () => snippets,
     /** Answers a request about a document as it is now, or as it is once everything is up to date. */
     ask: (ready, question) => async (params, token: CancellationToken) => {
@@ -326,6 +335,15 @@ export function serve(connection: Connection, files: Files): void {
           return new ResponseError(LSPErrorCodes.ContentModified, 'the document was edited meanwhile');
         const snapshot = snapshotOf(uri);
         return snapshot ? question(snapshot, params) : null;
+      } catch (error) {
+        log(error);
+        return null;
+      }
+    },
+    askAll: (ready, question) => async (params, token: CancellationToken) => {
+      try {
+        if (ready === 'fresh') await settled(token);
+        return token.isCancellationRequested ? cancelled() : question(params);
       } catch (error) {
         log(error);
         return null;

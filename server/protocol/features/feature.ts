@@ -9,6 +9,7 @@ import type {
   WorkspaceEdit,
 } from 'vscode-languageserver';
 import type { Snapshot, TextEdit } from '../../language/snapshot.ts';
+import type { Project } from '../../model/project.ts';
 import { offsetOf, rangeOf } from '../convert.ts';
 
 /** A few requests that belong together, and what the server says that it can do with them. */
@@ -27,12 +28,23 @@ export interface AboutPosition extends AboutDocument {
 
 export interface Asking {
   readonly uriOfFile: (file: string) => string;
+  /** All that are loaded, those with open documents first. */
+  readonly projects: () => readonly Project[];
+  /** The version of an open document; null for a file on disk. */
+  readonly versionOf: (file: string) => number | null;
+  /** The client takes edits with the versions they are meant for. */
+  readonly versionedEdits: () => boolean;
   /** The client can fill in places of what it inserts. */
   readonly snippets: () => boolean;
   /** Wraps a question so that it never fails; `fresh` waits until everything is computed. */
   readonly ask: <P extends AboutDocument, R>(
     ready: 'now' | 'fresh',
     question: (snapshot: Snapshot, params: P) => R | null,
+  ) => (params: P, token: CancellationToken) => Promise<R | ResponseError | null>;
+  /** The same for a question about no one document. */
+  readonly askAll: <P, R>(
+    ready: 'now' | 'fresh',
+    question: (params: P) => R | null,
   ) => (params: P, token: CancellationToken) => Promise<R | ResponseError | null>;
 }
 

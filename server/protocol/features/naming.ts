@@ -1,0 +1,115 @@
+/** Names: where a thing is named, and giving it another name; files that are given one. */
+import {
+  DocumentHighlightKind,
+  FileOperationPatternKind,
+  LSPErrorCodes,
+  type RenameFilesParams,
+  ResponseError,
+  SymbolKind,
+  type WorkspaceEdit,
+} from 'vscode-languageserver';
+import { editsForMoves } from '../../language/moved-files.ts';
+import { highlightsAt, referencesAt } from '../../language/references.ts';
+import { type Refused, renameAt, renameableAt } from '../../language/rename.ts';
+import type { TextEdit } from '../../language/snapshot.ts';
+import { symbolsNamed } from '../../language/workspace-symbols.ts';
+import { pathOf } from '../addresses.ts';
+import { rangeOf } from '../convert.ts';
+import { type Asking, type Feature, offsetAt } from './feature.ts';
+import { symbolKinds } from './outline.ts';
+
+export const naming: Feature = {
+  capabilities: {
+    referencesProvider: true,
+    documentHighlightProvider: true,
+    renameProvider: { prepareProvider: true },
+    workspaceSymbolProvider: true,
+    workspace: {
+      fileOperations: {
+        willRename: {
+          filters: [
+            { scheme: 'file', pattern: { glob: '**/*.closet', matches: FileOperationPatternKind.file } },
+            { scheme: 'file', pattern: { glob: '**', matches: FileOperationPatternKind.folder } },
+          ],
+        },
+      },
+    },
+  },
+  add: (connection, asking) => {
+    const { ask, askAll, projects, uriOfFile } = asking;
+    connection.onReferences(
+      ask('fresh', (snapshot, params) =>
+        referencesAt(snapshot, offsetAt(snapshot, params), projects())
+          .filter(({ isDeclaration }) => params.context.includeDeclaration || !isDeclaration)
+          .map(({ source, ...range }) => ({ uri: uriOfFile(source.id), range: rangeOf(source, range) })),
+      ),
+    );
+    // What stands in the same file is known at once, whatever is still being computed.
+    connection.onDocumentHighlight(
+      ask('now', (snapshot, params) =>
+        highlightsAt(snapshot, offsetAt(snapshot, params)).map(({ kind, ...range }) => ({
+          range: rangeOf(snapshot.source, range),
+          kind: kind === 'write' ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
+        })),
+      ),
+    );
+    connection.onPrepareRename(
+      ask('fresh', (snapshot, params) => {
+        const found = renameableAt(snapshot, offsetAt(snapshot, params));
+        if (found.kind === 'refused') return refusal(found);
+        return { range: rangeOf(snapshot.source, found), placeholder: found.name };
+      }),
+    );
+    connection.onRenameRequest(
+      ask('fresh', (snapshot, params) => {
+        const result = renameAt(snapshot, offsetAt(snapshot, params), params.newName.trim(), projects());
+        return result.kind === 'refused' ? refusal(result) : editOf(result.edits, asking);
+      }),
+    );
+    connection.onWorkspaceSymbol(
+      askAll('now', ({ query }) =>
+        symbolsNamed(projects(), query).map(({ name, word, container, source, ...range }) => ({
+          name,
+          kind: symbolKinds[word] ?? SymbolKind.Field,
+          containerName: container,
+          location: { uri: uriOfFile(source.id), range: rangeOf(source, range) },
+        })),
+      ),
+    );
+    const moving = askAll('fresh', ({ files }: RenameFilesParams) => {
+      const moves = files.flatMap(({ oldUri, newUri }) => {
+        const [from, to] = [pathOf(oldUri), pathOf(newUri)];
+        return from === undefined || to === undefined ? [] : [{ from, to }];
+      });
+      const edits = editsForMoves(projects(), moves);
+      return edits.length > 0 ? editOf(edits, asking) : null;
+    });
+    connection.workspace.onWillRenameFiles(async (params, token) => {
+      const edit = await moving(params, token);
+      return edit instanceof ResponseError ? null : edit;
+    });
+  },
+};
+
+/** A refusal is an answer: it is shown to the person and is no failure of the server. */
+function refusal({ why }: Refused): ResponseError<void> {
+  return new ResponseError(LSPErrorCodes.RequestFailed, why);
+}
+
+/** Edits of files of any project, with the versions they are meant for where the client understands them. */
+function editOf(edits: readonly TextEdit[], { projects, uriOfFile, versionOf, versionedEdits }: Asking): WorkspaceEdit {
+  const byFile = [...Map.groupBy(edits, ({ file }) => file)].flatMap(([file, own]) => {
+    const source = projects()
+      .map(({ sources }) => sources.get(file))
+      .find((one) => one !== undefined);
+    if (!source) return [];
+    return [{ file, edits: own.map(({ text, ...range }) => ({ range: rangeOf(source, range), newText: text })) }];
+  });
+  if (!versionedEdits()) return { changes: Object.fromEntries(byFile.map((one) => [uriOfFile(one.file), one.edits])) };
+  return {
+    documentChanges: byFile.map((one) => ({
+      textDocument: { uri: uriOfFile(one.file), version: versionOf(one.file) },
+      edits: one.edits,
+    })),
+  };
+}

@@ -1,0 +1,209 @@
+/** Names through the built server: found, renamed, refused; and the ways that lead from one to another. */
+import { join } from 'node:path';
+import { afterAll, afterEach, expect, it } from 'vitest';
+import {
+  type CallHierarchyItem,
+  type DocumentHighlight,
+  type DocumentLink,
+  type Location,
+  LSPErrorCodes,
+  type ResponseError,
+  type SelectionRange,
+  type SymbolInformation,
+  type WorkspaceEdit,
+} from 'vscode-languageserver-protocol/node';
+import { type Client, endAll, folderWith, startClient, uriOf } from './client.ts';
+
+const texts = {
+  'job/project.closet': `project "Quarry Lane" { show inches }
+use "../shared/parts" as trade
+template t { board trade.oak; wall back { length 40in; height 96in }
+  zone main on back { width fill; shelf top { at 72in } } }
+`,
+  'job/units.closet': 'unit a t\nunit b t mirrored { override main.top { at 70in } }\n',
+  'shared/parts.closet': 'board oak { depth 12in; thickness 3/4in }\nstock oak { length 8ft }\n',
+};
+const folder = folderWith(texts);
+afterEach(endAll);
+afterAll(folder.remove);
+
+const uri = (name: keyof typeof texts): string => uriOf(join(folder.path, name));
+
+/** Where the n-th of a word stands in a file. */
+function at(
+  name: keyof typeof texts,
+  word: string,
+  nth = 0,
+): { textDocument: { uri: string }; position: { line: number; character: number } } {
+  const before = texts[name]
+    .split(word)
+    .slice(0, nth + 1)
+    .join(word)
+    .split('\n');
+  return {
+    textDocument: { uri: uri(name) },
+    position: { line: before.length - 1, character: before.at(-1)?.length ?? 0 },
+  };
+}
+
+const start = (capabilities: object = { workspace: { workspaceFolders: true } }): Promise<Client> =>
+  startClient(folder.path, capabilities);
+
+const shown = (found: readonly Location[]): string[] =>
+  found.map(({ uri: where, range }) => `${where.split('/').at(-1)} ${range.start.line}:${range.start.character}`);
+
+it('finds where a thing is named, with and without its declaration, and marks them in the file', async () => {
+  const { connection, errors, shutDown } = await start();
+  const ask = (includeDeclaration: boolean): Promise<Location[]> =>
+    connection.sendRequest('textDocument/references', {
+      ...at('job/units.closet', 'main'),
+      context: { includeDeclaration },
+    });
+  expect(shown(await ask(true))).toEqual(['project.closet 3:7', 'units.closet 1:29']);
+  expect(shown(await ask(false))).toEqual(['units.closet 1:29']);
+  const marks: DocumentHighlight[] = await connection.sendRequest(
+    'textDocument/documentHighlight',
+    at('job/project.closet', 'main'),
+  );
+  expect(marks).toMatchObject([{ kind: 3 }]);
+  expect(errors).toEqual([]);
+  expect(await shutDown()).toBe(0);
+});
+
+it('renames in all files, with versions where the client takes them', async () => {
+  const plain = await start();
+  const params = { ...at('job/units.closet', 'main'), newName: 'niche' };
+  expect(await plain.connection.sendRequest('textDocument/prepareRename', params)).toEqual({
+    range: { start: { line: 1, character: 29 }, end: { line: 1, character: 33 } },
+    placeholder: 'main',
+  });
+  const edit: WorkspaceEdit = await plain.connection.sendRequest('textDocument/rename', params);
+  expect(Object.keys(edit.changes ?? {})).toEqual([uri('job/project.closet'), uri('job/units.closet')]);
+
+  const versioned = await start({ workspace: { workspaceFolders: true, workspaceEdit: { documentChanges: true } } });
+  await versioned.open(uri('job/units.closet'), texts['job/units.closet']);
+  const { documentChanges }: WorkspaceEdit = await versioned.connection.sendRequest('textDocument/rename', params);
+  expect(documentChanges).toMatchObject([
+    { textDocument: { uri: uri('job/project.closet'), version: null }, edits: [{ newText: 'niche' }] },
+    { textDocument: { uri: uri('job/units.closet'), version: 1 }, edits: [{ newText: 'niche' }] },
+  ]);
+});
+
+it('renames what a library declares where another project uses it', async () => {
+  const { connection } = await start();
+  const edit: WorkspaceEdit = await connection.sendRequest('textDocument/rename', {
+    ...at('shared/parts.closet', 'oak'),
+    newName: 'ash',
+  });
+  const lines = Object.entries(edit.changes ?? {}).map(([where, edits]) => [
+    where,
+    edits.map((e) => e.range.start.line),
+  ]);
+  expect(Object.fromEntries(lines)).toEqual({ [uri('shared/parts.closet')]: [0, 1], [uri('job/project.closet')]: [2] });
+});
+
+it('refuses with a sentence, and logs nothing', async () => {
+  const { connection, errors, shutDown } = await start();
+  const refusal = async (method: string, params: object): Promise<[number, string]> => {
+    try {
+      await connection.sendRequest(method, params);
+    } catch (error) {
+      const { code, message } = error as ResponseError;
+      return [code, message];
+    }
+    return [0, 'it was done'];
+  };
+  const failed = LSPErrorCodes.RequestFailed;
+  expect(await refusal('textDocument/prepareRename', at('job/units.closet', 'unit'))).toEqual([
+    failed,
+    '"unit" is a word of the language.',
+  ]);
+  expect(
+    await refusal('textDocument/rename', {
+      ...at('job/units.closet', ' a ', 0),
+      position: { line: 0, character: 5 },
+      newName: 'b',
+    }),
+  ).toEqual([failed, 'There is a unit "b" already, in units.closet, line 2.']);
+  expect(await refusal('textDocument/rename', { ...at('job/project.closet', 'oak'), newName: 'ash' })).toEqual([
+    failed,
+    'Board "oak" comes from a library outside this project (parts.closet); give it another name there.',
+  ]);
+  expect(
+    await refusal('textDocument/prepareRename', {
+      ...at('job/units.closet', 'unit'),
+      position: { line: 999, character: 9 },
+    }),
+  ).toEqual([failed, 'There is no name here.']);
+  expect(errors).toEqual([]);
+  expect(await shutDown()).toBe(0);
+});
+
+it('leads to the material, to the users of a template and back, and into libraries', async () => {
+  const { connection, errors } = await start();
+  const material: Location[] = await connection.sendRequest(
+    'textDocument/typeDefinition',
+    at('job/project.closet', 'top'),
+  );
+  expect(shown(material)).toEqual(['parts.closet 0:6']);
+  const [item]: CallHierarchyItem[] = await connection.sendRequest(
+    'textDocument/prepareCallHierarchy',
+    at('job/units.closet', 't', 1),
+  );
+  expect(item).toMatchObject({ name: 't', uri: uri('job/project.closet') });
+  expect(await connection.sendRequest('callHierarchy/incomingCalls', { item })).toMatchObject([
+    { from: { name: 'a' }, fromRanges: [{ start: { line: 0, character: 7 } }] },
+    { from: { name: 'b', detail: 't mirrored' }, fromRanges: [{ start: { line: 1, character: 7 } }] },
+  ]);
+  const [unit]: CallHierarchyItem[] = await connection.sendRequest('textDocument/prepareCallHierarchy', {
+    ...at('job/units.closet', 'unit'),
+    position: { line: 0, character: 5 },
+  });
+  expect(await connection.sendRequest('callHierarchy/outgoingCalls', { item: unit })).toMatchObject([
+    { to: { name: 't' } },
+  ]);
+  const links: DocumentLink[] = await connection.sendRequest(
+    'textDocument/documentLink',
+    at('job/project.closet', 'use'),
+  );
+  expect(links).toMatchObject([
+    {
+      target: uri('shared/parts.closet'),
+      range: { start: { line: 1, character: 5 }, end: { line: 1, character: 20 } },
+    },
+  ]);
+  const [range]: SelectionRange[] = await connection.sendRequest('textDocument/selectionRange', {
+    textDocument: { uri: uri('job/units.closet') },
+    positions: [at('job/units.closet', 'main').position],
+  });
+  expect(range?.range).toEqual({ start: { line: 1, character: 29 }, end: { line: 1, character: 33 } });
+  expect(range?.parent?.range).toEqual({ start: { line: 1, character: 29 }, end: { line: 1, character: 37 } });
+  expect(errors).toEqual([]);
+});
+
+it('finds symbols in all projects, and mends the paths of libraries that are moved', async () => {
+  const { connection, initialized } = await start();
+  const found: SymbolInformation[] = await connection.sendRequest('workspace/symbol', { query: 'o' });
+  expect(found.map(({ name, containerName }) => `${name} ${containerName}`)).toEqual([
+    'oak parts.closet',
+    'oak parts.closet',
+    'top t.main',
+  ]);
+  const move = (from: string, to: string): Promise<WorkspaceEdit | null> =>
+    connection.sendRequest('workspace/willRenameFiles', {
+      files: [{ oldUri: uriOf(join(folder.path, from)), newUri: uriOf(join(folder.path, to)) }],
+    });
+  const change = (edit: WorkspaceEdit | null): unknown =>
+    Object.entries(edit?.changes ?? {}).map(([where, [one]]) => [where, one?.newText]);
+  expect(change(await move('shared/parts.closet', 'shared/all.closet'))).toEqual([
+    [uri('job/project.closet'), '../shared/all'],
+  ]);
+  expect(change(await move('shared', 'job/lib'))).toEqual([[uri('job/project.closet'), 'lib/parts']]);
+  expect(change(await move('job', 'jobs/one'))).toEqual([[uri('job/project.closet'), '../../shared/parts']]);
+  expect(await move('job/units.closet', 'job/flats.closet')).toBeNull();
+  expect(initialized.capabilities.workspace?.fileOperations).toMatchObject({
+    willRename: {},
+    didRename: {},
+    didDelete: {},
+  });
+});
