@@ -3,7 +3,9 @@ import { Command, CommanderError, Option } from 'commander';
 import { deliver } from './answer.ts';
 import type { CheckOptions } from './check.ts';
 import type { CutsOptions } from './cuts.ts';
+import type { ReferencesOptions, SymbolsOptions } from './names.ts';
 import type { PlanOptions } from './plan.ts';
+import type { RenameOptions } from './rename.ts';
 import type { Common } from './session.ts';
 import { Stop } from './stop.ts';
 import type { TakeoffOptions } from './takeoff.ts';
@@ -14,7 +16,8 @@ const severities = ['error', 'warning', 'note'];
 
 const afterHelp = `
 Paths are .closet files, folders or nothing: the project that the current folder lies in,
-or else every .closet file in and under it.
+or else every .closet file in and under it. A place is FILE:LINE:COLUMN, counted from 1;
+without a column, the first name of the line is meant.
 
 Exit status: 0 without findings at error level, 1 with, 2 where it could not run.`;
 
@@ -114,6 +117,39 @@ function program(): Command {
       const { explainRule } = await import('./explain.ts');
       await deliver(explainRule(rule, options), options.output);
     });
+  answering('definition <place>', 'where the name at FILE:LINE[:COLUMN] is declared', ['text', 'json']).action(
+    async (at: string, options: Common) => {
+      const { definition } = await import('./names.ts');
+      await deliver(definition(at, options), options.output);
+    },
+  );
+  answering('references <place>', 'where what is named at FILE:LINE[:COLUMN] is named', ['text', 'json'])
+    .option('--no-declaration', 'without the places that declare it')
+    .action(async (at: string, options: ReferencesOptions) => {
+      const { references } = await import('./names.ts');
+      await deliver(references(at, options), options.output);
+    });
+  answering('hover <place>', 'what an editor tells of what stands at FILE:LINE[:COLUMN]', ['text', 'json']).action(
+    async (at: string, options: Common) => {
+      const { hover } = await import('./names.ts');
+      await deliver(hover(at, options), options.output);
+    },
+  );
+  answering('rename <place> <name>', 'gives what is named at FILE:LINE[:COLUMN] another name, in all files', [
+    'text',
+    'json',
+  ])
+    .option('--dry-run', 'show what would change, and write nothing')
+    .action(async (at: string, name: string, options: RenameOptions) => {
+      const { rename } = await import('./rename.ts');
+      await deliver(await rename(at, name, options), options.output);
+    });
+  answering('symbols [paths...]', 'what is declared, and the things in templates', ['text', 'json'])
+    .option('--named <text>', 'those with this in their names, or with its letters in their order; best first', '')
+    .action(async (paths: string[], options: SymbolsOptions) => {
+      const { symbols } = await import('./names.ts');
+      await deliver(symbols(paths, options), options.output);
+    });
   command
     .command('schema')
     .summary('the JSON Schema of what --format json writes')
@@ -150,7 +186,9 @@ function report(error: unknown): void {
     // Help and version have been printed.
     if (error.exitCode === 0) process.exitCode = 0;
     else if (error.code === 'commander.help')
-      fail('Say what to do: check, cuts, plan, takeoff, explain or language-server; storypole --help tells more.');
+      fail(
+        'Say what to do: check, cuts, plan, takeoff, explain, rename or language-server; storypole --help tells more.',
+      );
     else fail(sentence(error.message.replace(/^error: /, '').replaceAll(/\s*\n\s*/g, ' ')));
   } else if (error instanceof Stop) fail(error.message);
   else {

@@ -33,6 +33,41 @@ export async function writeWhole(
   }
 }
 
+export interface Replacement {
+  readonly path: string;
+  /** The path as people are shown it. */
+  readonly shown: string;
+  readonly text: string;
+}
+
+/**
+ * Writes several files over older ones: first all of them beside where they go, then each into its place, so that
+ * what cannot be written is known before anything is another. Links are followed. Throws Stop.
+ */
+export async function replaceAll(files: readonly Replacement[]): Promise<void> {
+  const staged: { readonly beside: string; readonly target: string; readonly settled: () => void }[] = [];
+  let shown = '';
+  try {
+    for (const file of files) {
+      shown = file.shown;
+      const existing = targetOf(file.path, file.shown, () => true);
+      const target = existing?.path ?? file.path;
+      const beside = join(dirname(target), `.storypole-${randomUUID()}.tmp`);
+      staged.push({ beside, target, settled: removedWhenCutOff(beside) });
+      await writeAt(beside, existing?.mode ?? 0o666, [file.text]);
+    }
+    for (const [i, { beside, target }] of staged.entries()) {
+      shown = files[i]?.shown ?? '';
+      await rename(beside, target);
+    }
+  } catch (error) {
+    for (const { beside } of staged) rmSync(beside, { force: true });
+    throw error instanceof Stop ? error : new Stop(`${shown} cannot be written: ${reasonOf(error)}.`);
+  } finally {
+    for (const { settled } of staged) settled();
+  }
+}
+
 /** On the disk, and not merely on its way there, when it is done. */
 async function writeAt(path: string, mode: number, pieces: Iterable<string>): Promise<void> {
   const file = await open(path, 'wx', mode);

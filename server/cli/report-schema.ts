@@ -394,6 +394,18 @@ const coverage = {
   }),
 };
 
+const names = {
+  reference: object({ range: ref('place'), declares: yesOrNo('It declares the thing, or says more of it.') }),
+  hover: object({ range: ref('place'), text: text('Markdown.') }),
+  textEdit: object({ range: ref('place'), text: text('What takes its place.') }),
+  symbol: object({
+    word: text('The word that declares it.'),
+    name: text(),
+    container: text('The path of what it stands in, or the name of its file.'),
+    range: ref('place', 'Its name.'),
+  }),
+};
+
 const answer = (command: string, property: string, item: string): Schema =>
   object({ command: { const: command }, [property]: list(ref(item)) });
 
@@ -407,7 +419,21 @@ export const reportSchema: Schema = {
   properties: {
     version: { const: 1 },
     tool: object({ name: { const: tool.name }, version: text() }),
-    command: oneOf('check', 'coverage', 'cuts', 'plan', 'takeoff', 'explain', 'explain-at', 'verify'),
+    command: oneOf(
+      'check',
+      'coverage',
+      'cuts',
+      'plan',
+      'takeoff',
+      'explain',
+      'explain-at',
+      'verify',
+      'definition',
+      'references',
+      'hover',
+      'rename',
+      'symbols',
+    ),
   },
   required: ['version', 'tool', 'command'],
   oneOf: [
@@ -419,6 +445,17 @@ export const reportSchema: Schema = {
     answer('coverage', 'projects', 'coverageProject'),
     answer('explain', 'rules', 'rule'),
     answer('explain-at', 'comparisons', 'comparisons'),
+    answer('definition', 'locations', 'place'),
+    answer('references', 'references', 'reference'),
+    object({ command: { const: 'hover' }, hover: ref('hover') }),
+    object({
+      command: { const: 'rename' },
+      from: text(),
+      to: text(),
+      written: yesOrNo('false where the edits are only shown.'),
+      edits: list(ref('textEdit')),
+    }),
+    answer('symbols', 'symbols', 'symbol'),
   ],
-  $defs: { ...values, ...findings, ...cuts, ...plan, ...takeoff, ...rules, ...coverage },
+  $defs: { ...values, ...findings, ...cuts, ...plan, ...takeoff, ...rules, ...coverage, ...names },
 };

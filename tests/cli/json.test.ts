@@ -109,6 +109,20 @@ describe('the schema', () => {
     expect(spoilt((_, __, finding) => Object.assign(finding.range as Schema, { line: 1 }))).toBe(true);
   });
 
+  it.each([
+    ['definition', `a.closet:9:21`],
+    ['references', 'a.closet:7:8'],
+    ['hover', 'a.closet:7:8'],
+    ['rename', 'a.closet:7:8', 'niche', '--dry-run'],
+    ['symbols', '--named', 'o'],
+  ])('holds what %s writes', (...words) => {
+    const { out, status } = storypole([...words, '--format', 'json'], folderWith({ 'a.closet': clean }));
+    const document = JSON.parse(out);
+    expect(status).toBe(0);
+    expect(document.command).toBe(words[0]);
+    expect(validate(document) ? [] : validate.errors).toEqual([]);
+  });
+
   it.each(['check', 'cuts', 'plan', 'takeoff'])('holds what %s writes of every mistake that people make', (command) => {
     // One of them is three projects that use each other's folders as libraries.
     expect(ask([command, 'examples/mistakes']).length).toBeGreaterThanOrEqual(mistakes.length);
