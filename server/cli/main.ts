@@ -186,9 +186,7 @@ function report(error: unknown): void {
     // Help and version have been printed.
     if (error.exitCode === 0) process.exitCode = 0;
     else if (error.code === 'commander.help')
-      fail(
-        'Say what to do: check, cuts, plan, takeoff, explain, rename or language-server; storypole --help tells more.',
-      );
+      fail('Say what to do: check, cuts, plan, takeoff, explain or language-server; storypole --help tells more.');
     else fail(sentence(error.message.replace(/^error: /, '').replaceAll(/\s*\n\s*/g, ' ')));
   } else if (error instanceof Stop) fail(error.message);
   else {

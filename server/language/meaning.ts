@@ -44,6 +44,14 @@ export function identityOf({ sort, name, root }: Meaning, at = root && offsetOf(
   return sort === 'set' ? `${sort} ${place} ${name}` : `${sort} ${place}`;
 }
 
+/** As equal identities are, told without spelling them out where both are of one project. */
+export function isSame(a: Meaning, b: Meaning): boolean {
+  if (a.sort !== b.sort || (a.sort === 'set' && a.name !== b.name)) return false;
+  if (a.root === b.root) return true;
+  if (!a.root || !b.root || segmentOf(a.root).source === segmentOf(b.root).source) return false;
+  return identityOf(a) === identityOf(b);
+}
+
 const declaredAs: Partial<Record<RefKind, readonly DeclaredKind[]>> = {
   board: ['board'],
   rod: ['rod'],

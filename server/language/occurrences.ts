@@ -7,7 +7,7 @@ import { type Range, type Segment, type Statement, statementIn } from '../../gra
 import type { Names } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import { located } from './locate.ts';
-import { identityOf, type Meaning, meantAt, type Role } from './meaning.ts';
+import { isSame, type Meaning, meantAt, type Role } from './meaning.ts';
 
 /** A place where a word stands as a name, whether it means anything known or not. */
 export interface Occurrence extends Range {
@@ -56,6 +56,6 @@ function goesOn(text: string, at: number): boolean {
   return (code >= 48 && code <= 57) || (code >= 65 && code <= 90) || (code >= 97 && code <= 122) || code === 95;
 }
 
-export function means({ meanings }: Pick<Occurrence, 'meanings'>, identity: string): boolean {
-  return meanings.some((meaning) => identityOf(meaning) === identity);
+export function means({ meanings }: Pick<Occurrence, 'meanings'>, meaning: Meaning): boolean {
+  return meanings.some((one) => isSame(one, meaning));
 }

@@ -4,7 +4,7 @@ import type { Range } from '../../grammar/tree.ts';
 import type { Project } from '../model/project.ts';
 import { sourceOf } from './diagnostics.ts';
 import { locate } from './locate.ts';
-import { identityOf, type Meaning, meantAt } from './meaning.ts';
+import { type Meaning, meantAt } from './meaning.ts';
 import { nameRangeOf } from './name-range.ts';
 import { means, type Occurrence, occurrencesIn, occurrencesOf } from './occurrences.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -37,11 +37,10 @@ export function referencesAt(
 }
 
 export function referencesOf(meaning: Meaning, projects: readonly Project[]): readonly Reference[] {
-  const identity = identityOf(meaning);
   const found: Reference[] = [];
   for (const project of new Set(projects)) {
     for (const one of occurrencesIn(project, meaning.name)) {
-      if (!means(one, identity)) continue;
+      if (!means(one, meaning)) continue;
       found.push({ source: one.source, start: one.start, end: one.end, isDeclaration: one.role === 'declares' });
     }
   }
@@ -57,9 +56,8 @@ export function referencesOf(meaning: Meaning, projects: readonly Project[]): re
 export function highlightsAt(snapshot: Snapshot, offset: number): readonly Highlight[] {
   const [meaning] = meaningsAt(snapshot, offset);
   if (!meaning) return [];
-  const identity = identityOf(meaning);
   const kindOf = ({ role }: Occurrence): Highlight['kind'] => (role === 'names' ? 'read' : 'write');
   return [...occurrencesOf(snapshot.source, snapshot.project.names, meaning.name)]
-    .filter((one) => means(one, identity))
+    .filter((one) => means(one, meaning))
     .map((one) => ({ start: one.start, end: one.end, kind: kindOf(one) }));
 }

@@ -7,7 +7,12 @@ import { cutListAt } from '../../server/language/cut-list.ts';
 import { definitionAt } from '../../server/language/definition.ts';
 import { foldsOf } from '../../server/language/folding.ts';
 import { hoverAt } from '../../server/language/hover.ts';
+import { highlightsAt, referencesAt } from '../../server/language/references.ts';
+import { renameAt, renameableAt } from '../../server/language/rename.ts';
+import { selectionsAt } from '../../server/language/selection.ts';
 import { symbolsOf } from '../../server/language/symbols.ts';
+import { usedFrom, usersOf } from '../../server/language/template-use.ts';
+import { typeDefinitionsAt } from '../../server/language/type-definition.ts';
 import { cursor, snapshotOf } from './marked.ts';
 
 /** What is offered, best first, and the text it replaces. */
@@ -124,12 +129,20 @@ describe('every feature answers everywhere', { timeout: 60_000 }, () => {
       for (let at = 0; at <= part.length; at++) {
         hoverAt(snapshot, at);
         definitionAt(snapshot, at);
+        typeDefinitionsAt(snapshot, at);
+        renameableAt(snapshot, at);
         for (const c of completionsAt(snapshot, at)) {
           if (c.start > at || c.end < at) expect([name, at, c]).toBe('replaced text reaches over the cursor');
         }
       }
       for (let at = 0; at <= part.length; at += 40) {
         cutListAt(snapshot, at);
+        referencesAt(snapshot, at);
+        highlightsAt(snapshot, at);
+        renameAt(snapshot, at, 'top');
+        usersOf(snapshot, at);
+        usedFrom(snapshot, at);
+        selectionsAt(snapshot, at);
         quickFixesAt(snapshot, { start: at, end: at });
       }
       const end = snapshot.source.length;
