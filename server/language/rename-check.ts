@@ -80,8 +80,8 @@ function captured(
 ): string {
   const place = placeText(statement, start - offsetOf(statement));
   const [renamed] = meanings;
-  const was = before[0] ? `means ${spoken(before[0])}` : 'means nothing that is there';
-  return `"${to}" ${was} ${place}, and would come to mean ${renamed ? spoken(renamed) : 'this'}.`;
+  const was = before[0] ? `means ${spoken(before[0])}` : 'names nothing so far';
+  return `${capital(place)}, "${to}" ${was}, and would come to mean ${renamed ? spoken(renamed) : 'this'}.`;
 }
 
 function keyOf(file: string, offset: number): string {

@@ -290,19 +290,19 @@ describe('a new name', () => {
       'that a board has where it is used',
       `${at('parameter w', 'parameter |b: board = white-12\n parameter w').replace('board white-12', 'board b; edge 2in of white-12')}`,
       'white-12',
-      '"white-12" means board "white-12" in main.closet, line 9, and would come to mean parameter "b".',
+      'In main.closet, line 9, "white-12" means board "white-12", and would come to mean parameter "b".',
     ],
     [
       'that is only named so far',
       `${closet}unit x n\ntemplate |v { depth 3in }`,
       'n',
-      '"n" means nothing that is there in main.closet, line 15, and would come to mean template "v".',
+      'In main.closet, line 15, "n" names nothing so far, and would come to mean template "v".',
     ],
     [
       'of a thing in a template that extends it',
       `${at('zone b', 'zone |b')}template v extends t { zone c on back { width 3in } }`,
       'c',
-      '"c" means zone "c" in main.closet, line 15, and would come to mean zone "b".',
+      'In main.closet, line 15, "c" means zone "c", and would come to mean zone "b".',
     ],
     [
       'of a thing in a template that it extends',
