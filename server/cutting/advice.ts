@@ -4,12 +4,12 @@
  * it can be made on another thread; what is known of a material from before is taken as it is.
  */
 import { joinedPlans, materialsAsked, planOf, requestOf } from './by-material.ts';
-import { type Lever, type NearMiss, type NearMissOptions, nearMisses } from './near-miss.ts';
+import { type Lever, type NearMiss, type NearMissOptions, nearMissSteps } from './near-miss.ts';
 import { cheapest } from './optimal.ts';
 import { type Shortfall, shortfallOf } from './purchase.ts';
 import { flawsOf } from './request.ts';
 import { withoutSpares } from './spares.ts';
-import { planWithin } from './turns.ts';
+import { finished, planSteps } from './turns.ts';
 import type { Plan, PlanRequest } from './types.ts';
 
 /** What is found of one material, whatever the others are. */
@@ -41,14 +41,21 @@ const TURNS = 500;
 
 /** Undefined where nothing is to be cut, or the request has flaws. */
 export function adviceOf(asked: AdviceRequest): Advice | undefined {
+  return finished(adviceSteps(asked));
+}
+
+/** The same in steps. */
+export function* adviceSteps(asked: AdviceRequest): Generator<void, Advice | undefined> {
   const { request, levers, shorten } = asked;
   if (request.pieces.length === 0 || flawsOf(request).length > 0) return undefined;
   // Spares are cut from what is left over: nothing is bought for them, and no dimension is changed for them.
   const plan = withoutSpares(request, asked.plan);
-  const materials = materialsAsked(request).map(
-    (material) => asked.known.find((known) => known.material === material) ?? adviceOn(material, { ...asked, plan }),
-  );
-  return { materials, nearMisses: nearMisses(request, bestPlan(materials), levers, shorten) };
+  const materials: MaterialAdvice[] = [];
+  for (const material of materialsAsked(request)) {
+    const known = asked.known.find((one) => one.material === material);
+    materials.push(known ?? (yield* adviceOn(material, { ...asked, plan })));
+  }
+  return { materials, nearMisses: yield* nearMissSteps(request, bestPlan(materials), levers, shorten) };
 }
 
 /** The plans of all materials as one. */
@@ -56,12 +63,13 @@ export function bestPlan(materials: readonly MaterialAdvice[]): Plan {
   return joinedPlans(new Map(materials.map(({ material, plan }) => [material, plan])));
 }
 
-function adviceOn(material: string, asked: AdviceRequest): MaterialAdvice {
+function* adviceOn(material: string, asked: AdviceRequest): Generator<void, MaterialAdvice> {
   const request = requestOf(asked.request, material);
   const made = planOf(asked.plan, material);
   const isShort = made.uncut.some(({ reason }) => reason === 'stock used up');
   // Where stock is short the planner has looked already.
-  const plan = asked.isBest || isShort ? made : (planWithin(request, cheapest, TURNS).plan ?? made);
+  const plan = asked.isBest || isShort ? made : ((yield* planSteps(request, cheapest, TURNS)).plan ?? made);
+  yield;
   const shortfall = shortfallOf(request, plan, material);
   // Pieces that only an offcut is long enough for still wait.
   return shortfall?.instead && shortfall.unbuyable.length === 0

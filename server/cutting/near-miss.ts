@@ -14,7 +14,7 @@ import { createKnapsack } from './columns/knapsack.ts';
 import { rememberingPlanner } from './optimal.ts';
 import { type Item, itemsOf } from './sets.ts';
 import { judgedBy } from './totals.ts';
-import { planWithin } from './turns.ts';
+import { finished, planSteps } from './turns.ts';
 import type { Certificate, Measure, Piece, Plan, PlanRequest } from './types.ts';
 import { worthOf } from './worth.ts';
 
@@ -81,8 +81,18 @@ export function nearMisses(
   request: PlanRequest,
   plan: Plan,
   levers: readonly Lever[],
-  { most, step }: NearMissOptions,
+  options: NearMissOptions,
 ): NearMiss[] {
+  return finished(nearMissSteps(request, plan, levers, options));
+}
+
+/** The same in steps. */
+export function* nearMissSteps(
+  request: PlanRequest,
+  plan: Plan,
+  levers: readonly Lever[],
+  { most, step }: NearMissOptions,
+): Generator<void, NearMiss[]> {
   const steps = Math.floor(most / step);
   if (steps < 1) return [];
   const cases = new Map<string, MaterialCase>();
@@ -95,34 +105,35 @@ export function nearMisses(
   const found: NearMiss[] = [];
   for (const lever of promising(levers, steps * step, pieces, cases)) {
     const tried = new Map<number, Saving | undefined>();
-    const saving = (by: number): Saving | undefined => {
+    const saving = function* (by: number): Generator<void, Saving | undefined> {
       if (tried.has(by)) return tried.get(by);
-      const made = left > 0 ? planned(lever, by) : undefined;
+      const made = left > 0 ? yield* planned(lever, by) : undefined;
       tried.set(by, made);
       return made;
     };
-    const planned = ({ moves }: Lever, by: number): Saving | undefined => {
+    const planned = function* ({ moves }: Lever, by: number): Generator<void, Saving | undefined> {
       const all: Tried[] = [];
       for (const [, own] of affected(moves, pieces, cases)) {
         const shortened = movedBy(own.request, moves, by);
         const enough = (now: Plan): boolean => isSettled(now, own);
-        const { plan: outcome, turns } = planWithin(shortened, planner, Math.min(TURNS, Math.max(1, left)), enough);
+        const within = Math.min(TURNS, Math.max(1, left));
+        const { plan: outcome, turns } = yield* planSteps(shortened, planner, within, enough);
         left -= turns;
         if (!outcome) return undefined;
         all.push({ own, outcome, grows: moves.some((move) => move.by < 0 && own.ids.has(move.piece)) });
       }
       return savingOf(all);
     };
-    const furthest = saving(steps * step);
+    const furthest = yield* saving(steps * step);
     if (!furthest) continue;
     // The least number of steps that saves anything, by halving.
     let [no, yes] = [0, steps];
     while (yes - no > 1) {
       const middle = Math.floor((no + yes) / 2);
-      if (saving(middle * step)) yes = middle;
+      if (yield* saving(middle * step)) yes = middle;
       else no = middle;
     }
-    const least = saving(yes * step) as Saving;
+    const least = (yield* saving(yes * step)) as Saving;
     const more = yes < steps && isMore(furthest, least);
     found.push({
       lever: lever.id,

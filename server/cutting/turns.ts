@@ -10,17 +10,42 @@ export function planWithin(
   request: PlanRequest,
   planner: Planner,
   turns: number,
+  isEnough?: (plan: Plan) => boolean,
+): Outcome {
+  return finished(planSteps(request, planner, turns, isEnough));
+}
+
+export interface Outcome {
+  readonly plan: Plan | undefined;
+  /** How many were taken. */
+  readonly turns: number;
+}
+
+/** The same, turn by turn, for whoever has something else to do between two of them. */
+export function* planSteps(
+  request: PlanRequest,
+  planner: Planner,
+  turns: number,
   isEnough: (plan: Plan) => boolean = () => false,
-): { readonly plan: Plan | undefined; readonly turns: number } {
+): Generator<void, Outcome> {
   let plan: Plan | undefined;
   let taken = 0;
   for (const better of planner.plan(request)) {
     plan = better;
     taken++;
     if (taken >= turns || isEnough(better)) break;
+    yield;
   }
   if (plan) assertHolds(request, plan);
   return { plan, turns: taken };
+}
+
+/** All steps at once. */
+export function finished<T>(steps: Generator<void, T>): T {
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+  }
 }
 
 /** Throws where a plan does not hold. */

@@ -3,7 +3,7 @@ import { firstFit } from './first-fit.ts';
 import { cheapest } from './optimal.ts';
 import { flawsOf } from './request.ts';
 import { withSpares } from './spares.ts';
-import { assertHolds, planWithin } from './turns.ts';
+import { assertHolds, finished, planSteps } from './turns.ts';
 import type { Plan, Planner, PlanRequest } from './types.ts';
 
 /**
@@ -11,9 +11,13 @@ import type { Plan, Planner, PlanRequest } from './types.ts';
  * request has flaws (see request.ts). Every plan has passed the verifier; one that has not is a fault of the planner and thrown.
  */
 export function verifiedPlan(request: PlanRequest, planner: Planner): Plan | undefined {
+  return finished(verifiedSteps(request, planner));
+}
+
+function* verifiedSteps(request: PlanRequest, planner: Planner): Generator<void, Plan | undefined> {
   if (request.pieces.length === 0 || flawsOf(request).length > 0) return undefined;
   const { spares: _, ...asked } = request;
-  const { plan } = planWithin(asked, planner, Infinity);
+  const { plan } = yield* planSteps(asked, planner, Infinity);
   return plan && filled(request, plan);
 }
 
@@ -29,7 +33,12 @@ export function filled(request: PlanRequest, plan: Plan): Plan {
  * looked for, so that nothing is called short that a better plan would cut.
  */
 export function stockPlan(request: PlanRequest): Plan | undefined {
-  const first = verifiedPlan(request, firstFit);
+  return finished(stockPlanSteps(request));
+}
+
+/** The same in steps. */
+export function* stockPlanSteps(request: PlanRequest): Generator<void, Plan | undefined> {
+  const first = yield* verifiedSteps(request, firstFit);
   const isShort = first?.uncut.some(({ reason }) => reason === 'stock used up');
-  return isShort ? verifiedPlan(request, cheapest) : first;
+  return isShort ? yield* verifiedSteps(request, cheapest) : first;
 }
