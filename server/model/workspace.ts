@@ -34,8 +34,13 @@ export interface LoadedProject {
 /** Larger files are not read; a building of ten thousand units takes about one megabyte. */
 export const largestFile = 16 * 1024 * 1024;
 /** More .closet files than any workspace holds. */
-const mostFiles = 20_000;
+export const mostFiles = 20_000;
 const passedOver = new Set(['node_modules', 'dist', 'out', 'build']);
+
+/** Whether .closet files are looked for in a folder of this name. */
+export function isLookedInto(name: string): boolean {
+  return !name.startsWith('.') && !passedOver.has(name);
+}
 
 export class Workspace {
   private readonly options: WorkspaceOptions;
@@ -210,7 +215,7 @@ export class Workspace {
       const path = folder === '/' ? `/${entry.name}` : `${folder}/${entry.name}`;
       if (entry.kind === 'file') {
         if (entry.name.endsWith('.closet')) into.push(path);
-      } else if (!entry.name.startsWith('.') && !passedOver.has(entry.name) && depth < 40) {
+      } else if (isLookedInto(entry.name) && depth < 40) {
         if (root !== undefined && this.declaresProject(path)) continue;
         // A folder named like a file is one that somebody took for a file.
         this.collect(path, into, depth + 1, root);

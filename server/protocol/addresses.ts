@@ -1,9 +1,13 @@
 /** Addresses of documents and paths of files: absolute, with forward slashes. */
 import { URI } from 'vscode-uri';
 
+/** A file that is not on a disk: its scheme and its authority are the first two folders of its path. */
+const elsewhere = /^\/([a-z][a-z0-9+.-]*):\/@([^/]*)(\/.*)?$/i;
+
 /**
  * The path of a document, or undefined for one that is not a file and will never be one. An unsaved
- * document gets a folder of its own that cannot be on a disk, so that it is a project by itself.
+ * document gets a folder of its own that cannot be on a disk, so that it is a project by itself. A file
+ * of a file system that only the editor knows gets a path that names it: `/vscode-vfs:/@github/flats/a.closet`.
  */
 export function pathOf(uri: string): string | undefined {
   let parsed: URI;
@@ -12,13 +16,26 @@ export function pathOf(uri: string): string | undefined {
   } catch {
     return undefined;
   }
-  if (parsed.scheme === 'untitled') return `/untitled:/${encodeURIComponent(parsed.path)}/untitled.closet`;
-  if (parsed.scheme !== 'file') return undefined;
-  const path = parsed.fsPath.replaceAll('\\', '/');
-  return path.length > 1 && path.endsWith('/') ? path.slice(0, -1) : path;
+  const { scheme, authority } = parsed;
+  if (scheme === 'untitled') return `/untitled:/${encodeURIComponent(parsed.path)}/untitled.closet`;
+  if (scheme === 'file') return withoutSlash(parsed.fsPath.replaceAll('\\', '/'));
+  // With a query it is a view of a file, as it was or as it will be: the file of a commit, one side of a comparison.
+  if (parsed.query !== '' || parsed.fragment !== '' || !parsed.path.startsWith('/')) return undefined;
+  return withoutSlash(`/${scheme}:/@${encodeURIComponent(authority)}${parsed.path}`);
 }
 
 /** The address of a file that the client has not named itself. */
 export function uriOf(path: string): string {
-  return URI.file(path).toString();
+  const [, scheme, authority, rest] = elsewhere.exec(path) ?? [];
+  if (scheme === undefined || authority === undefined) return URI.file(path).toString();
+  return URI.from({ scheme, authority: decodeURIComponent(authority), path: rest ?? '/' }).toString();
+}
+
+/** Whether the path is of a file that is not on a disk. */
+export function isElsewhere(path: string): boolean {
+  return elsewhere.test(path);
+}
+
+function withoutSlash(path: string): string {
+  return path.length > 1 && path.endsWith('/') ? path.slice(0, -1) : path;
 }

@@ -7,6 +7,7 @@ import {
   type CancellationToken,
   type Connection,
   DidChangeWatchedFilesNotification,
+  ErrorCodes,
   FileChangeType,
   type InitializeParams,
   type InitializeResult,
@@ -19,11 +20,13 @@ import {
 } from 'vscode-languageserver';
 import { createWorkspace } from '../checks/analysis.ts';
 import type { Snapshot } from '../language/snapshot.ts';
-import { type Files, isWithin } from '../model/files.ts';
+import { isWithin } from '../model/files.ts';
 import type { LoadedProject, Workspace } from '../model/workspace.ts';
 import { pathOf, uriOf } from './addresses.ts';
+import { createClientFiles } from './client-files.ts';
 import { offsetOf } from './convert.ts';
 import { addFeatures, capabilities } from './features.ts';
+import { type Host, type InitializationOptions, initializationOptions } from './host.ts';
 import { createMailbox } from './mailbox.ts';
 import { createPlanFindings, type PlanStatus } from './planner.ts';
 import { createProgress, noProgress } from './progress.ts';
@@ -33,8 +36,11 @@ import { createRefresher } from './refresher.ts';
 /** How far the cutting plan is of the project that is worked on; told to clients that ask for it with `planStatus`. */
 export const planStatusNotification = new NotificationType<PlanStatus>('storypole/planStatus');
 
-/** Serves one client. Files are read through `files`; texts of open documents go before them. */
-export function serve(connection: Connection, files: Files): void {
+/** Serves one client. Files are those of the host and those of the client; texts of open documents go before them. */
+export function serve(connection: Connection, host: Host): void {
+  const log = (error: unknown): void =>
+    connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
+  const files = createClientFiles(connection, host.files, log);
   const folders: string[] = [];
   const workspace = createWorkspace(files, folders);
   const open = new Map<string, OpenDocument>();
@@ -43,15 +49,16 @@ export function serve(connection: Connection, files: Files): void {
   let followsFolders = false;
   let snippets = false;
   let versionedEdits = false;
-  let wantsStatus = false;
+  let options: InitializationOptions = {};
   let toldStatus: PlanStatus | undefined;
   /** The client asks for diagnostics, and can be told to ask again; to any other they are sent. */
   let pulls = false;
   /** The document of which the client will ask because it was edited. */
   let editedLast: string | undefined;
   let progress = noProgress;
-  const log = (error: unknown): void =>
-    connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
+  /** While the files of the folders are on their way: nothing can be said before they are there. */
+  let loading: Promise<void> | undefined;
+  let isOver = false;
 
   const uriOfFile = (file: string): string => open.get(file)?.uri ?? uriOf(file);
   const isShown = (file: string, { project, alone }: LoadedProject): boolean => {
@@ -59,7 +66,8 @@ export function serve(connection: Connection, files: Files): void {
     if (folders.some((folder) => isWithin(folder, file))) return true;
     return !alone && [...open.keys()].some((path) => project.sources.has(path));
   };
-  const plans = createPlanFindings({ onPlanned: publish, onError: log });
+  const thread = host.planThread(() => options.planWorker);
+  const plans = createPlanFindings({ onPlanned: publish, onError: log, thread });
   const mailbox = createMailbox();
   const publisher = createPublisher({
     send: (params) => {
@@ -103,30 +111,28 @@ export function serve(connection: Connection, files: Files): void {
   function tellStatus(): void {
     const edited = lastEdited === undefined ? undefined : workspace.projectOf(lastEdited);
     const worked = edited ?? lookedAtFirst(workspace, open)[0];
-    if (!wantsStatus || !worked) return;
+    if (options.planStatus !== true || !worked) return;
     const now = plans.status(worked.project);
     if (toldStatus?.state === now.state && toldStatus.text === now.text) return;
     toldStatus = now;
     void connection.sendNotification(planStatusNotification, now);
   }
   function changed(): void {
+    if (loading) return;
     plans.wait();
     refresher.restart();
   }
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
-    for (const { uri } of params.workspaceFolders ?? (params.rootUri ? [{ uri: params.rootUri }] : [])) {
-      const path = pathOf(uri);
-      if (path !== undefined && !folders.includes(path)) folders.push(path);
-    }
+    for (const path of rootsOf(params)) if (!folders.includes(path)) folders.push(path);
     watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
     snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
     versionedEdits = params.capabilities.workspace?.workspaceEdit?.documentChanges === true;
-    wantsStatus = (params.initializationOptions as { planStatus?: unknown } | undefined)?.planStatus === true;
+    options = initializationOptions(params.initializationOptions);
+    files.offered = options.files === true;
     const { diagnostic } = params.capabilities.textDocument ?? {};
-    const { diagnostics: sent } = (params.initializationOptions ?? {}) as { diagnostics?: unknown };
     pulls = diagnostic !== undefined && params.capabilities.workspace?.diagnostics?.refreshSupport === true;
-    if (sent === 'push') pulls = false;
+    if (options.diagnostics === 'push') pulls = false;
     if (params.capabilities.window?.workDoneProgress) progress = createProgress(connection, log);
     followsFolders = params.capabilities.workspace?.workspaceFolders === true;
     return {
@@ -148,10 +154,15 @@ export function serve(connection: Connection, files: Files): void {
     };
   });
   connection.onInitialized(() => {
-    guard(() => {
-      for (const folder of folders) loadFolder(folder);
-      changed();
+    loading = files.bring(folders)?.then(() => {
+      loading = undefined;
+      guard(loadAnew);
     });
+    if (!loading)
+      guard(() => {
+        for (const folder of folders) loadFolder(folder);
+        changed();
+      });
     if (followsFolders) followFolders();
     if (watches) {
       // Of a folder that goes, or comes, as a whole, some clients tell the folder and nothing in it.
@@ -164,25 +175,34 @@ export function serve(connection: Connection, files: Files): void {
   });
   // A client that shuts down politely is not kept waiting by work that nobody will see.
   connection.onShutdown(() => {
+    isOver = true;
     refresher.stop();
     plans.stop();
   });
 
   function followFolders(): void {
     connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) =>
-      guard(() => {
+      onceThere(pathsOf(added), () => {
         for (const { uri } of removed) {
           const at = folders.indexOf(pathOf(uri) ?? '');
           if (at >= 0) folders.splice(at, 1);
         }
-        for (const { uri } of added) {
-          const path = pathOf(uri);
-          if (path !== undefined && !folders.includes(path)) folders.push(path);
-        }
-        for (const { problem } of workspace.foldersChanged()) warn(problem);
-        changed();
+        for (const path of pathsOf(added)) if (!folders.includes(path)) folders.push(path);
+        loadAnew();
       }),
     );
+  }
+
+  function loadAnew(): void {
+    for (const { problem } of workspace.foldersChanged()) warn(problem);
+    changed();
+  }
+
+  /** Does something at once, or once those of the files that it is about which only the client can read have come. */
+  function onceThere(paths: readonly string[], work: () => void): void {
+    const coming = files.bring(paths);
+    if (coming) void coming.then(() => guard(work));
+    else guard(work);
   }
 
   function loadFolder(folder: string): void {
@@ -222,10 +242,18 @@ export function serve(connection: Connection, files: Files): void {
       if (path === undefined || !open.delete(path)) return;
       workspace.closeDocument(path);
       changed();
+      // What was saved while it was open nobody may have told: not every file system of an editor is watched.
+      const coming = files.bring([path]);
+      void coming?.then(() =>
+        guard(() => {
+          workspace.changedOnDisk(path);
+          changed();
+        }),
+      );
     }),
   );
   connection.onDidChangeWatchedFiles(({ changes }) =>
-    guard(() => {
+    onceThere(pathsOf(changes), () => {
       let any = false;
       for (const { uri, type } of changes) {
         const path = pathOf(uri);
@@ -236,13 +264,13 @@ export function serve(connection: Connection, files: Files): void {
     }),
   );
   connection.workspace.onDidDeleteFiles(({ files: gone }) =>
-    guard(() => {
+    onceThere(pathsOf(gone), () => {
       for (const { uri } of gone) deleted(pathOf(uri));
       changed();
     }),
   );
   connection.workspace.onDidRenameFiles(({ files: renamed }) =>
-    guard(() => {
+    onceThere(pathsOf(renamed.flatMap(({ oldUri, newUri }) => [{ uri: oldUri }, { uri: newUri }])), () => {
       for (const { oldUri, newUri } of renamed) {
         deleted(pathOf(oldUri));
         made(pathOf(newUri));
@@ -311,8 +339,8 @@ export function serve(connection: Connection, files: Files): void {
   function settled(token: CancellationToken): Promise<void> {
     return new Promise((resolve, reject) => {
       const watch = token.onCancellationRequested(() => resolve());
-      refresher
-        .settled()
+      Promise.resolve(loading)
+        .then(() => refresher.settled())
         .then(resolve, reject)
         .finally(() => watch.dispose());
     });
@@ -326,9 +354,11 @@ export function serve(connection: Connection, files: Files): void {
     snippets: () => snippets,
     /** Answers a request about a document as it is now, or as it is once everything is up to date. */
     ask: (ready, question) => async (params, token: CancellationToken) => {
+      if (isOver) return new ResponseError(ErrorCodes.InvalidRequest, 'the server has been shut down');
       try {
         const { uri } = params.textDocument;
         const version = open.get(pathOf(uri) ?? '')?.version;
+        if (loading) await loading;
         if (ready === 'fresh') await settled(token);
         if (token.isCancellationRequested) return cancelled();
         if (open.get(pathOf(uri) ?? '')?.version !== version)
@@ -359,8 +389,18 @@ function cancelled(): ResponseError {
 }
 
 const folderChanges = {
-  filters: [{ scheme: 'file', pattern: { glob: '**', matches: 'folder' as const } }],
+  filters: [{ pattern: { glob: '**', matches: 'folder' as const } }],
 };
+
+/** The folders that are open; a client that knows of one only names it in the way of an older protocol. */
+function rootsOf({ workspaceFolders, rootUri, rootPath }: InitializeParams): string[] {
+  if (workspaceFolders && workspaceFolders.length > 0) return pathsOf(workspaceFolders);
+  return pathsOf([{ uri: rootUri ?? (rootPath ? uriOf(rootPath) : '') }]);
+}
+
+function pathsOf(named: readonly { readonly uri: string }[]): string[] {
+  return named.flatMap(({ uri }) => pathOf(uri) ?? []);
+}
 
 /** Projects with open documents go before the others. */
 function lookedAtFirst(workspace: Workspace, open: ReadonlyMap<string, OpenDocument>): LoadedProject[] {

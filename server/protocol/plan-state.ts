@@ -16,7 +16,7 @@ import type { Plan, PlanRequest } from '../cutting/types.ts';
 import { carried } from '../language/carried.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Project } from '../model/project.ts';
-import type { PlanAnswer, PlanQuestion } from './plan-worker.ts';
+import type { PlanAnswer, PlanQuestion } from './planning.ts';
 
 /** One material as it was planned last. */
 interface Known {

@@ -4,14 +4,7 @@
  */
 import path from 'node:path';
 import { Worker } from 'node:worker_threads';
-import type { PlanAnswer, PlanQuestion } from './plan-worker.ts';
-
-export interface PlanThread {
-  /** Asks one question. The answer comes later, or never where it is cancelled. */
-  readonly ask: (question: PlanQuestion, answer: (answer: PlanAnswer) => void) => void;
-  /** Ends what is being worked on; nothing is answered for it. */
-  readonly cancel: () => void;
-}
+import { failed, type PlanAnswer, type PlanThread } from './planning.ts';
 
 /** Beside this file: its source, or its bundle where this is one. */
 const workerFile = path.join(
@@ -55,7 +48,7 @@ export function createPlanThread(file: string = workerFile): PlanThread {
         worker ??= started();
         worker.postMessage(question);
       } catch (error) {
-        settle({ kind: 'failed', why: error instanceof Error ? error.message : String(error) });
+        settle(failed(error));
       }
     },
     cancel() {

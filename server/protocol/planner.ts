@@ -17,7 +17,7 @@ import {
   planNow,
   tellAgain,
 } from './plan-state.ts';
-import { createPlanThread, type PlanThread } from './plan-thread.ts';
+import type { PlanThread } from './planning.ts';
 
 export interface PlanFindings {
   /** Findings of the last plan, marked where what is to be cut has changed since, or may have. */
@@ -42,7 +42,7 @@ export interface PlanFindingsOptions {
   /** The findings of a project changed, or how far its plan is. */
   readonly onPlanned: () => void;
   readonly onError: (error: unknown) => void;
-  readonly thread?: PlanThread;
+  readonly thread: PlanThread;
   /** Milliseconds without an edit before a plan is begun. */
   readonly quiet?: number;
   /** What takes longer than this, in milliseconds, is not done between a keystroke and its diagnostics. */
@@ -63,7 +63,7 @@ interface Kept {
 const none: readonly Finding[] = [];
 
 export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
-  const { onPlanned, onError, thread = createPlanThread(), quiet = 300, briefly = 2 } = options;
+  const { onPlanned, onError, thread, quiet = 300, briefly = 2 } = options;
   const kept = new WeakMap<Project, Kept>();
   let projects: readonly Project[] = [];
   let timer: NodeJS.Timeout | undefined;

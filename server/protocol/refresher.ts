@@ -3,6 +3,7 @@
  * starts it again at once; what was done of the earlier run is kept by the project.
  */
 import type { Project } from '../model/project.ts';
+import { nextTurn } from './turn.ts';
 
 export interface Refresher {
   /** Something changed. */
@@ -30,7 +31,8 @@ export interface RefresherOptions {
 const slice = 5;
 
 export function createRefresher({ projects, isFirst, onFirst, onLeft, onFresh, onError }: RefresherOptions): Refresher {
-  let next: NodeJS.Immediate | undefined;
+  /** Takes back what is to be done next. */
+  let next: (() => void) | undefined;
   let work: Generator<'first' | undefined, void> | undefined;
   let waiting: (() => void)[] = [];
 
@@ -55,7 +57,7 @@ export function createRefresher({ projects, isFirst, onFirst, onLeft, onFresh, o
       work = undefined;
       onError(error);
     }
-    if (work) next = setImmediate(run);
+    if (work) next = nextTurn(run);
     else release();
     onLeft?.(work ? declarationsLeft() : 0);
   }
@@ -74,16 +76,16 @@ export function createRefresher({ projects, isFirst, onFirst, onLeft, onFresh, o
 
   return {
     restart() {
-      if (next) clearImmediate(next);
+      next?.();
       work = undefined;
       // One turn later than messages that have already arrived, so that a burst of edits is taken as one.
-      next = setImmediate(() => {
-        next = setImmediate(run);
+      next = nextTurn(() => {
+        next = nextTurn(run);
       });
     },
     settled: () => (next ? new Promise((resolve) => waiting.push(resolve)) : Promise.resolve()),
     stop() {
-      if (next) clearImmediate(next);
+      next?.();
       next = undefined;
       work = undefined;
       release();

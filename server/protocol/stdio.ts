@@ -1,14 +1,14 @@
 /** The server over standard input and output, for any editor: `storypole language-server --stdio`. */
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
-import { nodeFiles } from '../model/node-files.ts';
 import { serve } from './connection.ts';
+import { nodeHost } from './node-host.ts';
 import { keepNurserySmall } from './nursery.ts';
 
 /** Serves until the client goes away, which ends the process. Nothing but messages is written to standard output. */
 export function runStdioServer(): void {
   keepOutputClean();
   keepNurserySmall();
-  serve(createConnection(ProposedFeatures.all, process.stdin, process.stdout), nodeFiles);
+  serve(createConnection(ProposedFeatures.all, process.stdin, process.stdout), nodeHost);
 }
 
 /** What anything prints goes to standard error: a stray line between two messages would end the conversation. */

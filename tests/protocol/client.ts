@@ -54,6 +54,10 @@ export interface MoreOptions {
   readonly initializationOptions?: object;
   /** What else is listened to, by its name. */
   readonly onNotification?: Readonly<Record<string, (params: unknown) => void>>;
+  /** What else stands in the request that starts the server, or in place of what stands there. */
+  readonly params?: object;
+  /** What the server may ask, by its name. */
+  readonly onRequest?: Readonly<Record<string, (params: never) => unknown>>;
 }
 
 /** Starts the built server for a folder or several. Throws where it has not been built. */
@@ -97,6 +101,7 @@ export async function startClient(
     return null;
   });
   for (const [name, told] of Object.entries(more.onNotification ?? {})) connection.onNotification(name, told);
+  for (const [name, answer] of Object.entries(more.onRequest ?? {})) connection.onRequest(name, answer);
   connection.listen();
   const folders = folder === undefined ? null : [folder].flat().map((f) => ({ uri: uriOf(f), name: 'folder' }));
   const answer = connection.sendRequest<InitializeResult>('initialize', {
@@ -105,6 +110,7 @@ export async function startClient(
     workspaceFolders: folders,
     capabilities,
     ...(more.initializationOptions && { initializationOptions: more.initializationOptions }),
+    ...more.params,
   });
   const initialized = await Promise.race([answer, ended]);
   await connection.sendNotification('initialized', {});
@@ -149,8 +155,9 @@ export function endAll(): void {
   running.clear();
 }
 
+/** The address of a file; an address is left as it is. */
 export function uriOf(path: string): string {
-  return pathToFileURL(path).href;
+  return /^[a-z-]+:\/\//.test(path) ? path : pathToFileURL(path).href;
 }
 
 /** A folder of its own with these files in it, and what takes it away. */

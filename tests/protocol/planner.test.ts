@@ -9,9 +9,9 @@ import { stockPlan } from '../../server/cutting/verified.ts';
 import type { Project } from '../../server/model/project.ts';
 import { inches } from '../../server/model/ticks.ts';
 import { ofPlanBefore } from '../../server/protocol/plan-state.ts';
-import { createPlanThread, type PlanThread } from '../../server/protocol/plan-thread.ts';
-import type { PlanAnswer, PlanQuestion } from '../../server/protocol/plan-worker.ts';
+import { createPlanThread } from '../../server/protocol/plan-thread.ts';
 import { createPlanFindings, type PlanFindings } from '../../server/protocol/planner.ts';
+import type { PlanAnswer, PlanQuestion, PlanThread } from '../../server/protocol/planning.ts';
 import { projectOf } from '../model/support.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'storypole-planner-'));

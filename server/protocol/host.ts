@@ -1,0 +1,34 @@
+/** What a server runs on: Node on a machine, or a worker of a browser. */
+import type { Files } from '../model/files.ts';
+import type { PlanThread } from './planning.ts';
+
+export interface Host {
+  /** Files that can be read from here; all others are asked of the client, where it offers that. */
+  readonly files?: Files;
+  /** Where plans are made. `worker` tells, once the client has said it, where the planner's script is. */
+  readonly planThread: (worker: () => string | undefined) => PlanThread;
+}
+
+/** What a client may say of itself when it starts the server, all of it optional. */
+export interface InitializationOptions {
+  /** It shows how far the cutting plan is, and wants `storypole/planStatus`. */
+  readonly planStatus?: boolean;
+  /** It answers `storypole/listFolders` and `storypole/readFiles`, for files that are not on a disk. */
+  readonly files?: boolean;
+  /** With 'push' diagnostics are sent, also to a client that can ask for them. */
+  readonly diagnostics?: 'push';
+  /** The address of plan-worker-web.js, for a server in a browser that cannot find it beside itself. */
+  readonly planWorker?: string;
+}
+
+/** As far as it is what it should be. */
+export function initializationOptions(given: unknown): InitializationOptions {
+  if (typeof given !== 'object' || given === null) return {};
+  const { planStatus, files, diagnostics, planWorker } = given as Record<string, unknown>;
+  return {
+    planStatus: planStatus === true,
+    files: files === true,
+    ...(diagnostics === 'push' && { diagnostics }),
+    ...(typeof planWorker === 'string' && { planWorker }),
+  };
+}
