@@ -1,11 +1,12 @@
 /**
- * Bundles what is shipped into dist/: the terminal command, the language server and the VS Code client.
- * Plain CommonJS, so that the VS Code extension host and an old Node (which the launcher turns away in words) can load it.
+ * Bundles what is shipped into dist/: the terminal command, the language server and the VS Code client, the last two
+ * for a browser as well. Plain CommonJS, so that the VS Code extension hosts and an old Node (which the launcher turns
+ * away in words) can load it; plain scripts for the workers of a browser.
  * Run with no arguments for a release build, with --map to keep source maps and readable names.
  */
 import { chmod, copyFile, mkdir, mkdtemp, readdir, rename, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
-import { build } from 'esbuild';
+import { type BuildOptions, build } from 'esbuild';
 
 const root = path.resolve(import.meta.dirname, '..');
 
@@ -14,6 +15,8 @@ interface Entry {
   to: string;
   /** Modules that the host provides and that must not be bundled. */
   external: string[];
+  /** Runs in a browser, and finds nothing of Node there. */
+  web?: true;
 }
 
 const entries: readonly Entry[] = [
@@ -22,6 +25,9 @@ const entries: readonly Entry[] = [
   // Beside whoever starts it: the command and the server alike.
   { from: 'server/protocol/plan-worker.ts', to: 'dist/plan-worker.cjs', external: [] },
   { from: 'client/extension.ts', to: 'dist/client.cjs', external: ['vscode'] },
+  { from: 'server/protocol/browser.ts', to: 'dist/server-web.js', external: [], web: true },
+  { from: 'server/protocol/web-plan-worker.ts', to: 'dist/plan-worker-web.js', external: [], web: true },
+  { from: 'client/extension-web.ts', to: 'dist/client-web.js', external: ['vscode'], web: true },
 ];
 
 const launcher = { from: 'server/cli/launcher.cjs', to: 'dist/storypole.cjs' };
@@ -33,6 +39,24 @@ async function exists(file: string): Promise<boolean> {
   );
 }
 
+const forNode: BuildOptions = {
+  platform: 'node',
+  format: 'cjs',
+  target: 'node22',
+  // `import.meta` does not exist in CommonJS; what stands for it is the bundle's own place.
+  define: {
+    'import.meta.url': 'bundleUrl',
+    'import.meta.dirname': '__dirname',
+    'import.meta.filename': '__filename',
+  },
+  banner: { js: "const bundleUrl = require('node:url').pathToFileURL(__filename).href;" },
+};
+
+/** A worker's script is one file; only what VS Code loads may ask for a module, and for none but `vscode`. */
+function forBrowsers({ external }: Pick<Entry, 'external'>): BuildOptions {
+  return { platform: 'browser', format: external.length > 0 ? 'cjs' : 'iife', target: 'es2022' };
+}
+
 /** Writes one bundle. Rejects with esbuild's own message when the source does not bundle. */
 async function bundle(entry: Entry, outfile: string, map: boolean): Promise<void> {
   await build({
@@ -40,21 +64,12 @@ async function bundle(entry: Entry, outfile: string, map: boolean): Promise<void
     entryPoints: [entry.from],
     outfile,
     bundle: true,
-    platform: 'node',
-    format: 'cjs',
-    target: 'node22',
+    ...(entry.web ? forBrowsers(entry) : forNode),
     external: entry.external,
     minify: !map,
     sourcemap: map,
     // Libraries that ship both kinds are taken as ES modules: only those can be thinned.
     mainFields: ['module', 'main'],
-    // `import.meta` does not exist in CommonJS; what stands for it is the bundle's own place.
-    define: {
-      'import.meta.url': 'bundleUrl',
-      'import.meta.dirname': '__dirname',
-      'import.meta.filename': '__filename',
-    },
-    banner: { js: "const bundleUrl = require('node:url').pathToFileURL(__filename).href;" },
     logLevel: 'warning',
   });
 }
@@ -93,7 +108,7 @@ async function main(): Promise<number> {
     const made = await readdir(fresh);
     for (const name of made) await rename(path.join(fresh, name), path.join(dist, name));
     for (const name of await readdir(dist)) {
-      if (/[.]cjs([.]map)?$/.test(name) && !made.includes(name)) await rm(path.join(dist, name));
+      if (/[.]c?js([.]map)?$/.test(name) && !made.includes(name)) await rm(path.join(dist, name));
     }
     return 0;
   } finally {

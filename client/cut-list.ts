@@ -1,6 +1,6 @@
 /** The cut list of a unit, shown as plain text beside the editor and kept current while its file changes. */
 import * as vscode from 'vscode';
-import { type LanguageClient, RequestType, type TextDocumentPositionParams } from 'vscode-languageclient/node';
+import { type BaseLanguageClient, RequestType, type TextDocumentPositionParams } from 'vscode-languageclient';
 import { moved, type Place } from './place.ts';
 
 interface CutList {
@@ -25,7 +25,7 @@ const refreshDelay = 250;
 const noUnit = 'Put the cursor in a unit or a template: there is no unit here.';
 
 /** Registers the command and the read-only document behind it. Everything registered ends with the returned handle. */
-export function registerCutList(client: LanguageClient): vscode.Disposable {
+export function registerCutList(client: BaseLanguageClient): vscode.Disposable {
   const views = new Map<string, View>();
   const changed = new vscode.EventEmitter<vscode.Uri>();
   let timer: NodeJS.Timeout | undefined;

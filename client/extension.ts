@@ -1,45 +1,19 @@
-/** The VS Code side: starts the language server, offers the commands, and decides nothing about closets. */
-import * as vscode from 'vscode';
+/** The VS Code side where it runs in Node. */
+import type * as vscode from 'vscode';
 import { LanguageClient, type ServerOptions, TransportKind } from 'vscode-languageclient/node';
-import { registerCutList } from './cut-list.ts';
-import { registerPlanStatus } from './plan-status.ts';
+import { startExtension } from './start.ts';
 
 let client: LanguageClient | undefined;
 
-/** How long a server is waited for when it is asked to end, in milliseconds. */
-const patience = 15_000;
-
 /** Resolves once the server answers, or once VS Code has shown why it does not. */
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
-  const log = vscode.window.createOutputChannel('Storypole', { log: true });
-  client = new LanguageClient('storypole', 'Storypole', server(context), {
-    documentSelector: [{ language: 'closet' }],
-    outputChannel: log,
-    // Sent, they come for every document that an edit reaches, without being asked for.
-    initializationOptions: { planStatus: true, diagnostics: 'push' },
-    // Which files are watched the server says itself, as it does in any editor.
+  await startExtension(context, {
+    make: (options) => {
+      client = new LanguageClient('storypole', 'Storypole', server(context), options);
+      return client;
+    },
+    messagesHoldBytes: false,
   });
-  const running = client;
-  context.subscriptions.push(
-    log,
-    registerCutList(running),
-    registerPlanStatus(running),
-    vscode.commands.registerCommand('storypole.restartServer', async () => {
-      log.info('Restarting the language server.');
-      // A server that is in the middle of a large plan may need longer than the two seconds it is given by default,
-      // and one that is given up on would end the connection of the next when it ends.
-      await running.stop(patience);
-      await running.start();
-    }),
-  );
-  try {
-    await running.start();
-  } catch (error) {
-    log.error(error instanceof Error ? error : String(error));
-    void vscode.window.showErrorMessage(
-      'The Storypole language server did not start. The output "Storypole" says why.',
-    );
-  }
 }
 
 export async function deactivate(): Promise<void> {

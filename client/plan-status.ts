@@ -1,6 +1,6 @@
 /** How far the cutting plan is, among the language's entries of the status bar: current, or being made anew. */
 import * as vscode from 'vscode';
-import { type LanguageClient, NotificationType } from 'vscode-languageclient/node';
+import { type BaseLanguageClient, NotificationType } from 'vscode-languageclient';
 
 interface PlanStatus {
   state: 'planning' | 'current' | 'none';
@@ -11,7 +11,7 @@ interface PlanStatus {
 const planStatusNotification = new NotificationType<PlanStatus>('storypole/planStatus');
 
 /** Registers the entry. Everything registered ends with the returned handle. */
-export function registerPlanStatus(client: LanguageClient): vscode.Disposable {
+export function registerPlanStatus(client: BaseLanguageClient): vscode.Disposable {
   const item = vscode.languages.createLanguageStatusItem('storypole.plan', { language: 'closet' });
   item.name = 'Cutting plan';
   item.text = 'Cutting plan';

@@ -5,7 +5,10 @@ import { join, resolve } from 'node:path';
 
 const root = resolve(import.meta.dirname, '..');
 const sources = ['client', 'grammar', 'server'];
-const products = ['cli.cjs', 'server.cjs', 'plan-worker.cjs', 'client.cjs', 'storypole.cjs'];
+const products = [
+  ...['cli.cjs', 'server.cjs', 'plan-worker.cjs', 'client.cjs', 'storypole.cjs'],
+  ...['server-web.js', 'plan-worker-web.js', 'client-web.js'],
+];
 
 export default function setup(): void {
   if (oldestProduct() >= newestSource()) return;

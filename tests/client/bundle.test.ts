@@ -36,13 +36,19 @@ it('keeps what was built where something does not build, and leaves nothing lyin
   write('package.json', '{ "type": "module" }');
   write('client/extension.ts', 'console.log("client one");');
   copyFileSync(path.join(root, 'client/bundle.ts'), path.join(folder, 'client/bundle.ts'));
-  const sources = ['server/cli/main.ts', 'server/protocol/node.ts', 'server/protocol/plan-worker.ts'];
+  const sources = [
+    ...['server/cli/main.ts', 'server/protocol/node.ts', 'server/protocol/plan-worker.ts'],
+    ...['server/protocol/browser.ts', 'server/protocol/web-plan-worker.ts', 'client/extension-web.ts'],
+  ];
   for (const file of sources) write(file, `console.log(${JSON.stringify(file)});`);
   write('server/cli/launcher.cjs', '// launcher');
-  write('dist/old.cjs', '// of an earlier version');
+  for (const old of ['old.cjs', 'old-web.js']) write(`dist/${old}`, '// of an earlier version');
   expect(bundle().status).toBe(0);
   const first = dist();
-  expect([...first.keys()]).toEqual(['cli.cjs', 'client.cjs', 'plan-worker.cjs', 'server.cjs', 'storypole.cjs']);
+  expect([...first.keys()]).toEqual([
+    ...['cli.cjs', 'client-web.js', 'client.cjs', 'plan-worker-web.js', 'plan-worker.cjs', 'server-web.js'],
+    ...['server.cjs', 'storypole.cjs'],
+  ]);
   expect(first.get('client.cjs')).toContain('client one');
 
   write('client/extension.ts', 'console.log("client two");');

@@ -1,0 +1,54 @@
+/** What the extension does wherever it runs: starts the language server, offers the commands, and decides nothing about closets. */
+import * as vscode from 'vscode';
+import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { registerCutList } from './cut-list.ts';
+import { answerAboutFiles } from './files.ts';
+import { registerPlanStatus } from './plan-status.ts';
+
+/** How long a server is waited for when it is asked to end, in milliseconds. */
+const patience = 15_000;
+
+/** What differs between Node and a browser. */
+export interface Surroundings {
+  readonly make: (options: LanguageClientOptions) => BaseLanguageClient;
+  /** What the server is told when it starts, beside what every client of ours tells it. */
+  readonly options?: object;
+  /** Whether a message can hold bytes; else they are sent as numbers. */
+  readonly messagesHoldBytes: boolean;
+}
+
+/** Resolves once the server answers, or once VS Code has shown why it does not. */
+export async function startExtension(
+  context: vscode.ExtensionContext,
+  { make, options, messagesHoldBytes }: Surroundings,
+): Promise<void> {
+  const log = vscode.window.createOutputChannel('Storypole', { log: true });
+  const client = make({
+    documentSelector: [{ language: 'closet' }],
+    outputChannel: log,
+    // Sent, diagnostics come for every document that an edit reaches, without being asked for.
+    initializationOptions: { planStatus: true, diagnostics: 'push', files: true, ...options },
+    // Which files are watched the server says itself, as it does in any editor.
+  });
+  context.subscriptions.push(
+    log,
+    answerAboutFiles(client, messagesHoldBytes),
+    registerCutList(client),
+    registerPlanStatus(client),
+    vscode.commands.registerCommand('storypole.restartServer', async () => {
+      log.info('Restarting the language server.');
+      // A server that is in the middle of a large plan may need longer than the two seconds it is given by default,
+      // and one that is given up on would end the connection of the next when it ends.
+      await client.stop(patience);
+      await client.start();
+    }),
+  );
+  try {
+    await client.start();
+  } catch (error) {
+    log.error(error instanceof Error ? error : String(error));
+    void vscode.window.showErrorMessage(
+      'The Storypole language server did not start. The output "Storypole" says why.',
+    );
+  }
+}

@@ -1,0 +1,26 @@
+/** The server in a worker of a browser: messages are posted, and every file is the client's. */
+import {
+  BrowserMessageReader,
+  BrowserMessageWriter,
+  createConnection,
+  ProposedFeatures,
+} from 'vscode-languageserver/browser';
+import { serve } from './connection.ts';
+import { createWebPlanThread } from './web-plan-thread.ts';
+import { scope } from './web-worker.ts';
+
+type Port = ConstructorParameters<typeof BrowserMessageReader>[0];
+
+const self = scope as unknown as Port;
+const connection = createConnection(
+  ProposedFeatures.all,
+  new BrowserMessageReader(self),
+  new BrowserMessageWriter(self),
+);
+serve(connection, { planThread: (worker) => createWebPlanThread(() => worker() ?? besideUs()) });
+
+/** The planner's script beside this one; undefined where this one was not read from a place of its own. */
+function besideUs(): string | undefined {
+  const { href } = scope.location ?? {};
+  return href !== undefined && /^https?:/.test(href) ? new URL('plan-worker-web.js', href).href : undefined;
+}
