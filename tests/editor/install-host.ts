@@ -31,7 +31,12 @@ export function ensureHost(): Host {
     if (!existsSync(server)) throw new Error(`code-server ${hostVersion} was installed, but ${server} is not there.`);
     writeFileSync(marker, hostVersion);
   }
-  return { server, chromium: findChromium() ?? installChromium() };
+  return { server, chromium: ensureChromium() };
+}
+
+/** A browser to show pages in, installed where there is none. Throws as `ensureHost` does. */
+export function ensureChromium(): string {
+  return findChromium() ?? installChromium();
 }
 
 /** What the server's native modules are built with. */
@@ -56,9 +61,10 @@ function installChromium(): string {
   return found;
 }
 
-function installDebian(packages: string[]): void {
+/** Throws an Error that names the packages where they cannot be installed from here. */
+export function installDebian(packages: string[]): void {
   if (process.getuid?.() !== 0 || onPath('apt-get') === undefined) {
-    throw new Error(`The editor suite needs these Debian packages, or what they hold: ${packages.join(' ')}.`);
+    throw new Error(`The tests need these Debian packages, or what they hold: ${packages.join(' ')}.`);
   }
   say(`Installing ${packages.join(' ')}.`);
   const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' };
@@ -93,7 +99,7 @@ function installEnvironment(): NodeJS.ProcessEnv {
   return { ...Object.fromEntries(kept), PATH: ourNodeFirst };
 }
 
-function findChromium(): string | undefined {
+export function findChromium(): string | undefined {
   const named = process.env.STORYPOLE_CHROMIUM;
   if (named !== undefined && named !== '') return named;
   return ['chromium', 'chromium-browser', 'google-chrome-stable', 'google-chrome']
@@ -102,7 +108,7 @@ function findChromium(): string | undefined {
 }
 
 /** The full path of a command, if there is one. */
-function onPath(command: string): string | undefined {
+export function onPath(command: string): string | undefined {
   for (const folder of (process.env.PATH ?? '').split(path.delimiter)) {
     const file = path.join(folder, command);
     try {
