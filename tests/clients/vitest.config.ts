@@ -1,0 +1,13 @@
+import { defineConfig } from 'vitest/config';
+
+/** The tests with a browser and with another editor: npm run test:clients. */
+export default defineConfig({
+  test: {
+    root: '../..',
+    include: ['tests/clients/**/*.test.ts'],
+    globalSetup: ['tests/built.ts'],
+    maxWorkers: 1,
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
+  },
+});
