@@ -1,9 +1,10 @@
+import { resolve } from 'node:path';
 import { defineConfig } from 'vitest/config';
 
 /** The tests with a browser and with another editor: npm run test:clients. */
 export default defineConfig({
+  root: resolve(import.meta.dirname, '../..'),
   test: {
-    root: '../..',
     include: ['tests/clients/**/*.test.ts'],
     globalSetup: ['tests/built.ts'],
     maxWorkers: 1,

@@ -1,9 +1,10 @@
 /**
  * Runs the editor suite in a real VS Code: the desktop one, downloaded, with STORYPOLE_VSCODE=download;
  * else the one that tests/editor/install-host.ts installs from the package registries.
- * A word or two on the command line runs only the tests whose names hold them.
+ * A word or two on the command line runs only the tests whose names hold them; --web before them runs the extension
+ * as it is built for browsers, in the page and its workers, while the suite stays in Node.
  */
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { Writable } from 'node:stream';
@@ -14,6 +15,8 @@ import { vscodeVersion } from './install-host.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
 const work = mkdtempSync(path.join(tmpdir(), 'storypole-suite-'));
+const web = process.argv[2] === '--web';
+const words = process.argv.slice(web ? 3 : 2);
 
 try {
   const suite = path.join(work, 'suite.cjs');
@@ -35,10 +38,14 @@ try {
     vscodeExecutablePath: download
       ? await downloadAndUnzipVSCode(vscodeVersion)
       : path.join(import.meta.dirname, 'host.ts'),
-    extensionDevelopmentPath: root,
+    extensionDevelopmentPath: web ? webExtension(work) : root,
     extensionTestsPath: suite,
     launchArgs: [folder],
-    extensionTestsEnv: { STORYPOLE_SUITE_RESULTS: results, STORYPOLE_SUITE_ONLY: process.argv.slice(2).join(' ') },
+    extensionTestsEnv: {
+      STORYPOLE_SUITE_RESULTS: results,
+      STORYPOLE_SUITE_ONLY: words.join(' '),
+      STORYPOLE_SUITE_WEB: web ? 'yes' : '',
+    },
     stdout: sink(),
     stderr: sink(),
   }).then(
@@ -59,6 +66,17 @@ function copyOfExamples(parent: string): string {
   const folder = path.join(parent, 'examples');
   mkdirSync(folder);
   cpSync(path.join(root, 'examples'), folder, { recursive: true });
+  return folder;
+}
+
+/** The extension as a browser has it: the same files, without the entry for Node. */
+function webExtension(parent: string): string {
+  const folder = path.join(parent, 'extension');
+  for (const name of ['client', 'dist', 'grammar']) {
+    cpSync(path.join(root, name), path.join(folder, name), { recursive: true });
+  }
+  const { main: _, type: __, ...manifest } = JSON.parse(readFileSync(path.join(root, 'package.json'), 'utf8'));
+  writeFileSync(path.join(folder, 'package.json'), JSON.stringify({ ...manifest, extensionKind: ['web'] }));
   return folder;
 }
 
