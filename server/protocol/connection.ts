@@ -51,8 +51,10 @@ export function serve(connection: Connection, host: Host): void {
   let versionedEdits = false;
   let options: InitializationOptions = {};
   let toldStatus: PlanStatus | undefined;
-  /** The client asks for diagnostics, and can be told to ask again; to any other they are sent. */
+  /** The client asks for diagnostics; to any other they are sent. */
   let pulls = false;
+  /** It can be told to ask again. */
+  let refreshes = false;
   /** The document of which the client will ask because it was edited. */
   let editedLast: string | undefined;
   let progress = noProgress;
@@ -95,7 +97,7 @@ export function serve(connection: Connection, host: Host): void {
   });
   function publish(): void {
     publisher.publish(lookedAtFirst(workspace, open), lastEdited);
-    if (pulls) askToPull();
+    if (pulls && refreshes) askToPull();
     tellStatus();
   }
   /** A client that asks for diagnostics does so after an edit, and for that document; of anything else it is told. */
@@ -130,8 +132,10 @@ export function serve(connection: Connection, host: Host): void {
     versionedEdits = params.capabilities.workspace?.workspaceEdit?.documentChanges === true;
     options = initializationOptions(params.initializationOptions);
     files.offered = options.files === true;
-    const { diagnostic } = params.capabilities.textDocument ?? {};
-    pulls = diagnostic !== undefined && params.capabilities.workspace?.diagnostics?.refreshSupport === true;
+    const { diagnostic, publishDiagnostics } = params.capabilities.textDocument ?? {};
+    refreshes = params.capabilities.workspace?.diagnostics?.refreshSupport === true;
+    // One that cannot be told to ask again is told in the other way, where it knows that one at all.
+    pulls = diagnostic !== undefined && (refreshes || publishDiagnostics === undefined);
     if (options.diagnostics === 'push') pulls = false;
     if (params.capabilities.window?.workDoneProgress) progress = createProgress(connection, log);
     followsFolders = params.capabilities.workspace?.workspaceFolders === true;

@@ -4,7 +4,7 @@
  */
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import type { CompletionItem, Hover } from 'vscode-languageserver-protocol/node';
+import type { CompletionItem, Diagnostic, Hover } from 'vscode-languageserver-protocol/node';
 import { type Client, endAll, folderWith, startClient, told, uriOf } from './client.ts';
 
 const made: { remove: () => void }[] = [];
@@ -138,6 +138,31 @@ describe('a client', () => {
     const at = { textDocument: { uri }, position: { line: 1, character: 8 } };
     const { contents } = await client.connection.sendRequest<Hover>('textDocument/hover', at);
     expect(JSON.stringify(contents)).toContain('white-12');
+    await ended(client);
+  });
+
+  it('that only asks for diagnostics is answered, and sent none', async () => {
+    const root = folder();
+    const uri = uriOf(join(root, 'project.closet'));
+    const client = await startClient(root, { textDocument: { diagnostic: {} } });
+    expect(client.initialized.capabilities.diagnosticProvider).toBeDefined();
+    const pull = (): Promise<{ items: Diagnostic[] }> =>
+      client.connection.sendRequest('textDocument/diagnostic', { textDocument: { uri } });
+    await client.open(uri, wrong);
+    expect(told((await pull()).items)).toContain(missing);
+    await client.change(uri, 2, [{ from: [1, 25], to: [1, 25], text: 'in' }]);
+    expect(told((await pull()).items)).not.toContain(missing);
+    expect(client.published).toEqual([]);
+    await ended(client);
+  });
+
+  it('that only takes diagnostics is sent them, and offered no questions', async () => {
+    const root = folder();
+    const uri = uriOf(join(root, 'project.closet'));
+    const client = await startClient(root, { textDocument: { publishDiagnostics: {}, diagnostic: {} } });
+    expect(client.initialized.capabilities.diagnosticProvider).toBeUndefined();
+    await client.open(uri, wrong);
+    await client.until(() => mentions(client, uri));
     await ended(client);
   });
 

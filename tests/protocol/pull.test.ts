@@ -98,7 +98,7 @@ it('answers for the whole workspace, with the files that are not open', async ()
 
 it('sends them to a client that cannot be told to ask again, or says that it wants them sent', async () => {
   for (const [capabilities, more] of [
-    [{ textDocument: { diagnostic: {} } }, {}],
+    [{ textDocument: { diagnostic: {}, publishDiagnostics: {} } }, {}],
     [pulling, { initializationOptions: { diagnostics: 'push' } }],
   ] as const) {
     const client = await startClient(folder.path, capabilities, more);
