@@ -358,7 +358,7 @@ export function serve(connection: Connection, host: Host): void {
     snippets: () => snippets,
     /** Answers a request about a document as it is now, or as it is once everything is up to date. */
     ask: (ready, question) => async (params, token: CancellationToken) => {
-      if (isOver) return new ResponseError(ErrorCodes.InvalidRequest, 'the server has been shut down');
+      if (isOver) return afterShutdown();
       try {
         const { uri } = params.textDocument;
         const version = open.get(pathOf(uri) ?? '')?.version;
@@ -375,7 +375,9 @@ export function serve(connection: Connection, host: Host): void {
       }
     },
     askAll: (ready, question) => async (params, token: CancellationToken) => {
+      if (isOver) return afterShutdown();
       try {
+        if (loading) await loading;
         if (ready === 'fresh') await settled(token);
         return token.isCancellationRequested ? cancelled() : question(params);
       } catch (error) {
@@ -386,6 +388,10 @@ export function serve(connection: Connection, host: Host): void {
   });
 
   connection.listen();
+}
+
+function afterShutdown(): ResponseError {
+  return new ResponseError(ErrorCodes.InvalidRequest, 'the server has been shut down');
 }
 
 function cancelled(): ResponseError {
