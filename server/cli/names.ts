@@ -81,6 +81,10 @@ export function symbols(paths: readonly string[], options: SymbolsOptions): Answ
   )
     .filter(({ source }) => shown(source.id))
     .map((one) => ({ ...one, spot: spotIn(one.source, one) }));
+  // Where nothing is looked for, none is better than another.
+  if (options.named === '') {
+    found.sort((a, b) => (a.source === b.source ? a.start - b.start : a.source.id < b.source.id ? -1 : 1));
+  }
   if (options.format === 'json') {
     const listed = found.map(({ word, name, container, spot }) => ({
       word,
