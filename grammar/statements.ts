@@ -130,7 +130,7 @@ function troubles(slice: Slice, own: number, head: string): readonly Problem[] {
   const at = (offset: number): { start: number; end: number } => ({ start: offset - own, end: offset - own + 1 });
   switch (slice.trouble) {
     case 'block-not-closed': {
-      const name = head.trim().split(/\s+/).slice(0, 2).join(' ');
+      const name = head.trim().split(/\s+/).slice(0, 2).join(' ').replaceAll('"', '');
       return [
         {
           code: 'block-not-closed',

@@ -15,6 +15,7 @@ import type { RuleFamily } from '../model/rule.ts';
 import { useNotFound } from '../model/rules.ts';
 import { type Scratch, scratchOf } from './alternatives-scratch.ts';
 import { planProject, ruleBook } from './analysis.ts';
+import { fixesOfProject } from './project-fixes.ts';
 
 export interface HeldFix extends Fix {
   /** All that rests on it was looked at, and nothing comes to light that was hidden. */
@@ -43,7 +44,9 @@ const mostTrials = 8;
 const answers = new WeakMap<Project, Known>();
 
 /** The fixes of a finding of a project that is up to date, without those that do not hold. Never throws. */
-export function fixesThatHold(project: Project, about: Finding): readonly HeldFix[] {
+export function fixesThatHold(project: Project, found: Finding): readonly HeldFix[] {
+  const more = fixesOfProject(project, found);
+  const about = more.length === 0 ? found : { ...found, fixes: [...found.fixes, ...more] };
   if (about.fixes.length === 0) return [];
   const { fixes } = answersOf(project);
   const key = keyOfQuestion(about);
@@ -62,7 +65,7 @@ export function withFixesThatHold(project: Project, findings: readonly Finding[]
   const { fixes } = answersOf(project);
   const until = fixes.size + most;
   return findings.map((one) => {
-    if (one.fixes.length === 0) return one;
+    if (one.fixes.length === 0 && fixesOfProject(project, one).length === 0) return one;
     if (fixes.size >= until && !fixes.has(keyOfQuestion(one))) return { ...one, fixes: [] };
     return { ...one, fixes: fixesThatHold(project, one) };
   });
@@ -152,12 +155,9 @@ function whileEdited(project: Project, { texts }: Scratch, edits: readonly Made[
   return after;
 }
 
-/** Libraries are those that the whole project has opened. */
-function trialOf({ names }: Project, { texts }: Scratch, trials: Map<string, Trial>): Trial {
-  const key = [...texts].flat().join('\n');
-  const known = trials.get(key);
-  if (known) return known;
-  const project = new Project({
+/** A project without files. Libraries are those that the whole project has opened. */
+export function projectLike({ names }: Project): Project {
+  return new Project({
     ...ruleBook,
     openLibrary: (use): Library => {
       const opened = names.libraries.get(use.name);
@@ -166,6 +166,13 @@ function trialOf({ names }: Project, { texts }: Scratch, trials: Map<string, Tri
       return { kind: 'failed', finding: finding(useNotFound, place, 'The library could not be opened.') };
     },
   });
+}
+
+function trialOf(of: Project, { texts }: Scratch, trials: Map<string, Trial>): Trial {
+  const key = [...texts].flat().join('\n');
+  const known = trials.get(key);
+  if (known) return known;
+  const project = projectLike(of);
   for (const [file, text] of texts) project.setFile(file, text);
   const trial = { project, before: counted(findingsOf(project), []) };
   if (trials.size >= mostTrials) trials.clear();

@@ -8,7 +8,7 @@ import { add, greatest, NONE, subtract, type Ticks, ticks } from '../model/ticks
 import { type Check, type CheckInput, lacks, looked, passesUnheard } from './check.ts';
 import { fixtureName } from './fixture-name.ts';
 import { gaps, inOneFrame, overlapping, type Room, roomOf, type Standing } from './room.ts';
-import { about, capital, compared, fittingsOf, fromTemplate, nameOf } from './say.ts';
+import { about, capital, compared, fittingsOf, fromTemplate, nameOf, verb } from './say.ts';
 
 const localCode = 'check the local code';
 
@@ -125,7 +125,9 @@ function before(fitting: FittingLayout, fixture: FixtureLayout, between: Ticks, 
   const isBaseboard = fixture.kind === 'baseboard';
   const said =
     between < 0
-      ? `${capital(nameOf(fitting))} ${isBaseboard ? 'meets' : 'stands in front of'} ${name}.`
+      ? isBaseboard
+        ? `${capital(nameOf(fitting))} meets ${name} by ${showLength(subtract(NONE, between), show)}.`
+        : `${capital(nameOf(fitting))} ${verb(fitting, 'stands', 'stand')} in front of ${name}, ${showLength(subtract(NONE, between), show)} over its edge.`
       : `${capital(nameOf(fitting))} is ${showLength(between, show)} from ${name}; ${showLength(fixture.clear, show)} is to be kept free around it.`;
   const way = isBaseboard
     ? 'Notch the part round the baseboard, or cut the baseboard back.'

@@ -4,12 +4,13 @@ import type { Box, FittingLayout, WallLayout, ZoneLayout } from '../model/layout
 import type { Rule } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { add, greatest, least, NONE, subtract, type Ticks } from '../model/ticks.ts';
+import { heightFixes } from './access/fixes.ts';
 import { type Check, type CheckInput, lacks, looked, passesUnheard } from './check.ts';
 import { nearbyOf } from './nearby.ts';
 import { gap, gaps, inOneFrame, lengthOf, overlapping, type Room, roomOf } from './room.ts';
-import { about, capital, compared, either, fittingsOf, nameOf, wallName } from './say.ts';
+import { about, capital, compared, either, fittingsOf, nameOf, verb, wallName } from './say.ts';
 import { depthBefore } from './swings/depth.ts';
-import { writeLength } from './swings/fixes.ts';
+import { writeIn, writeLength } from './swings/fixes.ts';
 
 export const partsOverlap: Rule = {
   id: 'parts-overlap',
@@ -147,7 +148,7 @@ function overlap(
     `${capital(nameOf(fitting))} and ${nameOf(other)} stand in the same place: ${where}.`,
     {
       advice: `Move one of them by at least ${either(ways.slice(0, 2).map(({ gap, way }) => `${showLength(subtract(NONE, gap), show)} ${way}`))}.`,
-      related: [{ place: other.place, message: `${capital(nameOf(other))} stands here.` }],
+      related: [{ place: other.place, message: `${capital(nameOf(other))} ${verb(other, 'stands', 'stand')} here.` }],
       comparison: compared(betweenThem(fitting, other), nearest, 'at least', NONE),
     },
   );
@@ -219,6 +220,7 @@ function outsideInHeight(fitting: FittingLayout, wall: WallLayout, input: CheckI
         {
           advice: `Raise it by at least ${showLength(subtract(NONE, bottom), show)}.`,
           comparison: aboveFloor,
+          fixes: fitting.kind === 'panel' ? [] : heightFixes(fitting, { by: subtract(NONE, bottom), up: true }, input),
         },
       ),
     ];
@@ -237,7 +239,14 @@ function outsideInHeight(fitting: FittingLayout, wall: WallLayout, input: CheckI
       fitting.atPlace,
       `${capital(nameOf(fitting))} reaches up to ${showLength(top, show)}, and ${wallName(wall.name)} is ${showLength(wall.height, show)} high: it is ${showLength(over, show)} too high.`,
       {
-        advice: `Lower it by at least ${showLength(over, show)}.`,
+        advice:
+          fitting.kind === 'panel'
+            ? `Make it at most ${showLength(wall.height, show)} high.`
+            : `Lower it by at least ${showLength(over, show)}.`,
+        fixes:
+          fitting.kind === 'panel'
+            ? writeIn(fitting.atPlace.statement, top, wall.height, 'down', show)
+            : heightFixes(fitting, { by: over, up: false }, input),
         related: wall.heightPlace ? [{ place: wall.heightPlace, message: 'The height of the wall is set here.' }] : [],
         comparison: belowCeiling,
       },

@@ -1,5 +1,7 @@
 /** Depths: whether a board gives them, and whether they are what shelves mostly are. */
-import type { Comparison, Finding } from '../model/finding.ts';
+import { type Place, placeOf } from '../../grammar/tree.ts';
+import { addedFix, written } from '../model/edits.ts';
+import type { Comparison, Finding, Fix } from '../model/finding.ts';
 import type { PanelLayout, ShelfLayout } from '../model/layout.ts';
 import { nearest } from '../model/nearest.ts';
 import type { Rule } from '../model/rule.ts';
@@ -7,6 +9,7 @@ import { showLength } from '../model/show.ts';
 import { inches, subtract } from '../model/ticks.ts';
 import { type Check, type CheckInput, lacks, looked } from './check.ts';
 import { about, capital, compared, fittingsOf, nameOf } from './say.ts';
+import { writeLength } from './swings/fixes.ts';
 
 export const depthNotInBoard: Rule = {
   id: 'depth-not-in-board',
@@ -88,6 +91,7 @@ function alone(input: CheckInput): Finding[] {
               ? 'Give the parts that it has to match the same name.'
               : `Give the parts that it has to match the same name; did you mean "${meant}"?`,
           comparison,
+          fixes: meant === undefined ? [] : renamed(part.matched.place, meant),
         },
       ),
     ];
@@ -144,9 +148,19 @@ function notInBoard(part: ShelfLayout | PanelLayout, input: CheckInput): Finding
           },
         ],
         comparison,
+        fixes: [
+          ...writeLength(part, 'depth', part.depth, board.depth, 'down', show),
+          ...(tooDeep || board.ripping ? [] : addedFix(board.place.statement, 'ripping allowed', { byHand: true })),
+        ],
       },
     ),
   ];
+}
+
+/** The name in `matched fronts`. */
+function renamed({ statement }: Place, name: string): Fix[] {
+  const [item] = statement.items;
+  return statement.word.text === 'matched' && item ? [written(placeOf(statement, item), name)] : [];
 }
 
 const usual = [inches(12), inches(16)] as const;

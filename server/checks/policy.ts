@@ -1,9 +1,10 @@
 /** Heights that a policy asks for: what a person is to reach. */
 import type { Finding } from '../model/finding.ts';
-import type { FittingLayout } from '../model/layout.ts';
+import type { RodLayout, ShelfLayout } from '../model/layout.ts';
 import type { Rule } from '../model/rule.ts';
 import { showLength } from '../model/show.ts';
 import { add, subtract, type Ticks } from '../model/ticks.ts';
+import { heightFixes } from './access/fixes.ts';
 import { type Check, type CheckInput, looked } from './check.ts';
 import { limitOf } from './defaults.ts';
 import { about, capital, compared, fittingsOf, nameOf, relatedLimit, setBy } from './say.ts';
@@ -50,7 +51,7 @@ export const policyCheck: Check = {
   },
 };
 
-function height(fitting: FittingLayout, reached: Ticks, input: CheckInput): Finding[] {
+function height(fitting: RodLayout | ShelfLayout, reached: Ticks, input: CheckInput): Finding[] {
   const { policy, show } = input;
   const isRod = fitting.kind === 'rod';
   const rule = isRod ? rodHeightLimit : shelfHeightLimit;
@@ -78,6 +79,7 @@ function height(fitting: FittingLayout, reached: Ticks, input: CheckInput): Find
         advice: `${tooLow ? 'Raise' : 'Lower'} it by at least ${length(off)}, or accept this with the reason.`,
         related: relatedLimit(limit, `The limit is set here: ${relation} ${length(bound)}.`),
         comparison,
+        fixes: heightFixes(fitting, { by: off, up: tooLow }, input),
       },
     ),
   ];

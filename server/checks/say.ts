@@ -23,6 +23,11 @@ export function nameOf(fitting: FittingLayout): string {
   return `${fitting.kind} "${fitting.path}"`;
 }
 
+/** Drawers are many, other fittings one. */
+export function verb({ kind }: FittingLayout, one: string, many: string): string {
+  return kind === 'drawers' ? many : one;
+}
+
 /** `the back wall`, or `wall "alcove"` for one that has a name of its own. */
 export function wallName(name: string): string {
   return ['left', 'back', 'right', 'front'].includes(name) ? `the ${name} wall` : `wall "${name}"`;

@@ -1,5 +1,6 @@
 /** Findings that somebody has agreed to, by `accept`: they go, as long as they are found. */
 import { headPlace } from '../../grammar/tree.ts';
+import { removed } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Declared } from './names.ts';
 import { dotted, pathIn } from './reading.ts';
@@ -45,6 +46,9 @@ export function unmatched({ declared, rule }: Agreement): Finding {
     rules.acceptUnmatched,
     headPlace(declared.statement),
     `Nothing of rule "${rule}" is found there that could be agreed to.`,
-    { advice: 'Remove this line, or correct the rule or the place.' },
+    {
+      advice: 'Remove this line, or correct the rule or the place.',
+      fixes: [{ title: 'Remove this "accept"', edits: [removed(declared.statement)], byHand: true }],
+    },
   );
 }

@@ -1,5 +1,5 @@
 /** Declarations that stand by themselves, computed: materials, garments, stock, policies, loose parts. */
-import { headPlace, placeOf } from '../../grammar/tree.ts';
+import { headPlace, placeOf, sliceOf } from '../../grammar/tree.ts';
 import { circleFinding } from './blueprint.ts';
 import { declarationAt, lengthIn, plainContext, quantityIn } from './context.ts';
 import { boardOf, checkCurrency, garmentOf, hardwareOf, layDemands, type Made, rodOf, stockOf } from './declared.ts';
@@ -132,7 +132,17 @@ function policyFindings(
     const lengths = ['least', 'most', 'highest', 'from', 'to'].map((slot) => lengthIn(r, slot, context));
     const [least, most] = [lengths[0] ?? lengths[3], lengths[1] ?? lengths[2] ?? lengths[4]];
     if (least !== undefined && most !== undefined && least > most)
-      findings.push(finding(rules.outOfBounds, headPlace(r.statement), 'The least is more than the most.'));
+      findings.push(
+        finding(rules.outOfBounds, headPlace(r.statement), 'The least is more than the most.', {
+          advice: 'Write the lesser length first.',
+          comparison: {
+            what: `least of ${sliceOf(r.statement, r.slots.limit?.[0] ?? r.statement.word)}`,
+            measured: { ticks: least },
+            relation: 'at most',
+            limit: { ticks: most },
+          },
+        }),
+      );
   }
   layDemands(declared, noDemands, context);
   for (const word of ['deflection', 'creep', 'anchor-factor'] as const) {

@@ -1,7 +1,8 @@
 /** Why zones cannot be placed along a run, as a finding. */
-import { offsetOf } from '../../grammar/tree.ts';
+import { offsetOf, placeOf } from '../../grammar/tree.ts';
 import { closingFixes } from './closing.ts';
-import { type Finding, finding } from './finding.ts';
+import { startsTogether } from './conflicts-start.ts';
+import { type Finding, type Fix, finding } from './finding.ts';
 import type { WallLayout } from './layout.ts';
 import * as rules from './rules.ts';
 import type { Label, RunResult } from './runs.ts';
@@ -48,7 +49,8 @@ export function failure(
         second.width?.place ?? second.place,
         `Zones "${first.path}" and "${second.path}" ${kinds}, and nothing says how they share it.`,
         {
-          advice: 'Write "width share" in each for equal shares.',
+          advice: 'Write "width share" in each for equal shares, or give one of them a width.',
+          fixes: sharing(first, second),
           related: [
             { place: first.width?.place ?? first.place, message: `Zone "${first.path}" takes what is left here.` },
           ],
@@ -57,6 +59,8 @@ export function failure(
     }
     case 'conflict': {
       const labels = uniqueLabels(result.labels);
+      const together = closesAsDrawn ? undefined : startsTogether(labels, wall.name, result.excess);
+      if (together) return together;
       const said = labels.filter((l) => l.role !== 'start');
       const at = writtenLast(said) ?? labels[0];
       const parameters = [...new Set(labels.flatMap((l) => l.parameters))];
@@ -94,6 +98,17 @@ export function writtenLast(labels: readonly Label[]): Label | undefined {
     (last, l) => (last && offsetOf(last.place.statement) > offsetOf(l.place.statement) ? last : l),
     undefined,
   );
+}
+
+/** Both say `fill` and nothing else: both share. */
+function sharing(...zones: readonly ZoneSpec[]): Fix[] {
+  const fills = zones.map(({ width }) => width?.place.statement.items[0]);
+  const edits = zones.flatMap(({ width }, i) => {
+    const item = fills[i];
+    if (item?.kind !== 'path' || item.words[0]?.text !== 'fill' || !width) return [];
+    return [{ place: placeOf(width.place.statement, item), text: 'share' }];
+  });
+  return edits.length === zones.length ? [{ title: 'Write "width share" in both', edits }] : [];
 }
 
 function uniqueLabels(labels: readonly Label[]): Label[] {

@@ -1,9 +1,11 @@
 /** Reading values out of readings: what every part of the model needs to do so. */
 import type { Dimension } from '../../grammar/measures.ts';
-import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
+import { headPlace, type Path, type Place, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
+import { written } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Declared, DeclaredKind, Names } from './names.ts';
 import { nearest } from './nearest.ts';
+import { dimensionName } from './phrase.ts';
 import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Ticks, ticks } from './ticks.ts';
@@ -55,7 +57,17 @@ export function quantityIn(
       finding(
         rules.outOfBounds,
         placeOf(reading.statement, expression),
-        'This comes out negative, and here it cannot be.',
+        `${sliceOf(reading.statement, expression)} comes out negative, and ${dimensionName(dimension)} cannot be less than nothing here.`,
+        {
+          advice:
+            expression.kind === 'negation'
+              ? 'Take the minus away.'
+              : 'See that what is taken off is less than the rest.',
+          fixes:
+            expression.kind === 'negation'
+              ? [written(placeOf(reading.statement, expression), sliceOf(reading.statement, expression.operand))]
+              : [],
+        },
       ),
     );
     return undefined;
@@ -80,7 +92,14 @@ export function countIn(
   if (value === undefined || !reading) return undefined;
   const place = placeOf(reading.statement, expressionIn(reading, slot) as { start: number; end: number });
   if (!Number.isInteger(value)) {
-    context.report(finding(rules.outOfBounds, place, `${value} is not a whole number, and things are counted here.`));
+    context.report(
+      finding(rules.outOfBounds, place, `${value} is not a whole number, and things are counted here.`, {
+        advice: `The nearest whole numbers are ${Math.floor(value)} and ${Math.ceil(value)}.`,
+        fixes: [Math.floor(value), Math.ceil(value)]
+          .filter((whole) => whole >= least && whole <= most)
+          .map((whole) => written(place, String(whole))),
+      }),
+    );
     return undefined;
   }
   if (value > most) {
@@ -89,13 +108,21 @@ export function countIn(
         rules.tooMany,
         place,
         `${value.toLocaleString('en')} is more than the ${most.toLocaleString('en')} taken on here.`,
-        { comparison: { what: 'count', measured: { count: value }, relation: 'at most', limit: { count: most } } },
+        {
+          advice: `Write ${most.toLocaleString('en')} or less.`,
+          comparison: { what: 'count', measured: { count: value }, relation: 'at most', limit: { count: most } },
+        },
       ),
     );
     return undefined;
   }
   if (value < least) {
-    context.report(finding(rules.outOfBounds, place, `${value} is less than ${least}.`));
+    context.report(
+      finding(rules.outOfBounds, place, `${value} is less than ${least}, the least that can be counted here.`, {
+        advice: `Write ${least} or more.`,
+        comparison: { what: 'count', measured: { count: value }, relation: 'at least', limit: { count: least } },
+      }),
+    );
     return undefined;
   }
   return value;

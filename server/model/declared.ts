@@ -228,7 +228,11 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
       const count = countIn(r, 'count', c, 0, mostStock);
       if (length === undefined || !material || !path) continue;
       if (length === 0) {
-        c.report(finding(rules.outOfBounds, placeOfSlot(r, 'value'), 'A stock length of nothing.'));
+        c.report(
+          finding(rules.outOfBounds, placeOfSlot(r, 'value'), 'A stock length of nothing.', {
+            advice: 'Write the length in which it can be had, for example: length 8ft',
+          }),
+        );
         continue;
       }
       const known = count ?? (r.slots.count ? 0 : offcut ? 1 : undefined);
@@ -274,7 +278,14 @@ export function checkCurrency(reading: Reading, currency: string | undefined, re
       placeOf(reading.statement, unit),
       `The price is in ${unit.text}; the project's currency is ${currency}.`,
       {
-        fixes: [{ title: `Write ${currency}`, edits: [{ place: placeOf(reading.statement, unit), text: currency }] }],
+        advice: `All prices of a project are in one currency: write the price in ${currency}.`,
+        fixes: [
+          {
+            byHand: true,
+            title: `Write ${currency}`,
+            edits: [{ place: placeOf(reading.statement, unit), text: currency }],
+          },
+        ],
       },
     ),
   );

@@ -2,6 +2,7 @@
 import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
 import { countIn, declarationAt, lengthIn, placeOfSlot, type plainContext } from './context.ts';
 import { boardOf, type Made, make, taken } from './declared.ts';
+import { addedFix } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Part } from './layout.ts';
 import type { Declared, Names } from './names.ts';
@@ -55,6 +56,7 @@ export function extraOf(declared: Declared, names: Names, settings: ProjectSetti
       context.report(
         finding(rules.widthMissing, headPlace(statement), `"${name}" has no length.`, {
           advice: 'Write for example: length 24in',
+          fixes: addedFix(statement, 'length 24in', { byHand: true }),
         }),
       );
     const spare = count !== undefined && says(count, 'up');
@@ -167,7 +169,7 @@ function toTheSaw(
   return undefined;
 }
 
-function rangeWithoutUpTo({ name }: Declared, length: Reading, count: Reading | undefined): Finding {
+function rangeWithoutUpTo({ name, statement }: Declared, length: Reading, count: Reading | undefined): Finding {
   const value = count && expressionIn(count, 'value');
   const message = count
     ? `"${name}" has a range of lengths and a fixed count. Any length in a range is for parts that are cut from what is left over, and how many there will be is known only then.`
@@ -182,7 +184,7 @@ function rangeWithoutUpTo({ name }: Declared, length: Reading, count: Reading | 
             edits: [{ place: { ...place, end: place.start }, text: 'up to ' }],
           },
         ]
-      : [],
+      : addedFix(statement, 'count up to 6', { byHand: true }),
   });
 }
 

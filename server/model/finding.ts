@@ -34,6 +34,8 @@ export interface Related {
 export interface Fix {
   readonly title: string;
   readonly edits: readonly { readonly place: Place; readonly text: string }[];
+  /** Made only where somebody chooses it: its numbers are samples, or it takes away what somebody wrote. */
+  readonly byHand?: boolean;
 }
 
 export interface Finding {

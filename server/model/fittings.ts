@@ -3,6 +3,7 @@
 import { shareAmongUnits } from './alike.ts';
 import { closingFixes } from './closing.ts';
 import { failure, writtenLast } from './conflicts.ts';
+import { addedFix, settled } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
 import type { Box, FittingLayout, PanelLayout, Part, Range, RodLayout, ShelfLayout, ZoneLayout } from './layout.ts';
@@ -190,7 +191,11 @@ class Inside {
           rules.heightLoose,
           place,
           `${f.kind === 'rod' ? 'Rod' : f.kind === 'drawers' ? 'Drawers' : 'Shelf'} ${this.spec.path}.${f.name} can be at ${showRange(range.least, range.most, show)}; ${showLength(range.value, show)} is taken.`,
-          { about: `${this.spec.path}.${f.name}` },
+          {
+            about: `${this.spec.path}.${f.name}`,
+            advice: `Write \`at ${showLength(range.value, show)}\`, or leave it open for a survey to settle.`,
+            fixes: settled(place, `at ${showLength(range.value, show)}`),
+          },
         ),
       );
     }
@@ -216,8 +221,11 @@ class Inside {
         finding(
           rules.thicknessMissing,
           board.place,
-          `Board ${board.name} has no thickness, and ${kind} "${f.name}" needs it.`,
-          { advice: 'Write for example: thickness 3/4in' },
+          `Board "${board.name}" has no thickness, and ${kind} "${f.name}" ${kind === 'the shelf' ? 'needs' : 'need'} it.`,
+          {
+            advice: 'Write for example: thickness 3/4in',
+            fixes: addedFix(board.place.statement, 'thickness 3/4in', { byHand: true }),
+          },
         ),
       );
     }
@@ -419,6 +427,7 @@ class Inside {
       this.env.report(
         finding(rules.widthMissing, f.place, `Drawers ${this.spec.path}.${f.name} have no depth.`, {
           advice: 'Write for example: depth 14in',
+          fixes: addedFix(f.place.statement, 'depth 14in', { byHand: true }),
         }),
       );
       return;

@@ -8,6 +8,7 @@ import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } 
 import { type Computed, computeDeclared } from './computed.ts';
 import { countIn, nameNotKnown, plainContext } from './context.ts';
 import { policyInForce, policyNames } from './declared.ts';
+import { removed } from './edits.ts';
 import { type Finding, finding, unique } from './finding.ts';
 import type { Layout } from './layout.ts';
 import type { PolicyInForce } from './materials.ts';
@@ -531,6 +532,7 @@ export class Project {
             headPlace(at.statement),
             `The project comes to ${total.toLocaleString('en')} units; ${mostUnits.toLocaleString('en')} are the most that are taken on.`,
             {
+              advice: 'Divide the building into several projects, a folder each.',
               comparison: {
                 what: 'units',
                 measured: { count: total },
@@ -566,6 +568,14 @@ export class Project {
         advice:
           kind === 'stock' || kind === 'survey' ? 'Put both into one.' : 'Give one of them another name, or remove it.',
         related: [{ place: headPlace(first.statement), message: 'It is declared here first.' }],
+        // The same said again counts for nothing; where it says something else, somebody has to choose.
+        fixes: [
+          {
+            title: 'Remove this one',
+            edits: [removed(other.statement)],
+            byHand: other.statement.text.trim() !== first.statement.text.trim(),
+          },
+        ],
       });
     });
   }

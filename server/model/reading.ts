@@ -20,6 +20,7 @@ import {
 import { type Finding, type Fix, finding } from './finding.ts';
 import { nearest } from './nearest.ts';
 import { type Bindings, describeExpected, isExpression, isMatch, type Mismatch, matchPhrase } from './phrase.ts';
+import { problemFixes, sampleBlock, withoutBlock, withoutRepeated } from './reading-fixes.ts';
 import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
 import { type BlockPlace, placeName, placesOf, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
@@ -144,7 +145,7 @@ function readBlock(
           rules.blockMissing,
           headPlace(statement),
           `${capital(placeName(entry.block ?? 'anything'))} needs its properties between { and }.`,
-          { advice: `For example: ${entry.example}` },
+          { advice: `For example: ${entry.example}`, fixes: sampleBlock(statement, entry) },
         ),
       );
     }
@@ -156,7 +157,7 @@ function readBlock(
         rules.blockNotExpected,
         placeOf(statement, { start: block.open, end: block.open + 1 }),
         `"${entry.word}" takes no block.`,
-        { advice: `For example: ${entry.example}` },
+        { advice: `Take the block away, or write it like this: ${entry.example}`, fixes: withoutBlock(statement) },
       ),
     );
     return { children, args, findings };
@@ -180,9 +181,10 @@ function readBlock(
     const first = once.get(child.word.text);
     if (first) {
       findings.push(
-        finding(rules.wordRepeated, wordPlace(child), `"${child.word.text}" is said twice in ${placeName(place)}.`, {
-          advice: 'Remove one of them.',
+        finding(rules.wordRepeated, wordPlace(child), `"${child.word.text}" is said twice ${inPlace(place)}.`, {
+          advice: 'The first one counts. Remove one of them.',
           related: [{ place: headPlace(first), message: 'It is said here first.' }],
+          fixes: [withoutRepeated(child, first)],
         }),
       );
     } else {
@@ -206,7 +208,10 @@ const problemRules: Record<Problem['code'], Rule> = {
 
 export function problemsOf(statement: Statement): Finding[] {
   return statement.problems.map((p) =>
-    finding(problemRules[p.code], placeOf(statement, p), p.message, p.fix === undefined ? {} : { advice: p.fix }),
+    finding(problemRules[p.code], placeOf(statement, p), p.message, {
+      ...(p.fix !== undefined && { advice: p.fix }),
+      fixes: problemFixes(statement, p),
+    }),
   );
 }
 
@@ -217,8 +222,8 @@ function unknownWord(statement: Statement, place: BlockPlace): Finding {
   const elsewhere = placesOf(text);
   const message =
     elsewhere.length > 0
-      ? `"${text}" cannot stand in ${placeName(place)}; it belongs in ${listOr(elsewhere.map(placeName))}.`
-      : `"${text}" is not a word that can stand in ${placeName(place)}.`;
+      ? `"${text}" cannot stand ${inPlace(place)}; it belongs in ${listOr(elsewhere.map(placeName))}.`
+      : `"${text}" is not a word that can stand ${inPlace(place)}.`;
   const fixes: Fix[] = near ? [{ title: `Write "${near}"`, edits: [{ place: wordPlace(statement), text: near }] }] : [];
   const advice = near ? `Did you mean "${near}"?` : `Here can stand: ${listWords(place)}.`;
   return finding(rules.wordNotKnown, wordPlace(statement), message, { advice, fixes });
@@ -251,7 +256,7 @@ function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mism
   if (near) fixes.push({ title: `Write "${near}"`, edits: [{ place: placeOf(statement, range), text: near }] });
   return [
     finding(rules.phraseNotUnderstood, placeOf(statement, range), message, {
-      advice: near ? `Did you mean "${near}"?` : `${capital(entry.word)} is written like this: ${entry.example}`,
+      advice: near ? `Did you mean "${near}"?` : `Write it like this: ${entry.example}`,
       fixes,
     }),
   ];
@@ -383,6 +388,11 @@ function listWords(place: BlockPlace): string {
   return wordsIn(place)
     .map((e) => e.word)
     .join(', ');
+}
+
+/** `in a shelf`, `at the top level of a file`. */
+function inPlace(place: BlockPlace): string {
+  return `${place === 'file' ? 'at' : 'in'} ${placeName(place)}`;
 }
 
 function shorten(text: string): string {

@@ -1,6 +1,7 @@
 /** From a spec, as it stands on site, to geometry: walls, zones, fittings, parts and level lines. */
 
 import { failure } from './conflicts.ts';
+import { addedFix, settled } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import { placeFittings } from './fittings.ts';
 import type {
@@ -71,7 +72,10 @@ export function resolve(input: ResolveInput): Layout {
             rules.wallLengthMissing,
             wall.place,
             `Wall ${wall.name} has no length, so its zones cannot be placed.`,
-            { advice: 'Write for example: length 94in' },
+            {
+              advice: 'Write for example: length 94in',
+              fixes: addedFix(wall.place.statement, 'length 94in', { byHand: true }),
+            },
           ),
         );
       }
@@ -306,7 +310,12 @@ function placeOnWall(
           rules.widthLoose,
           zone.width.place,
           `Zone ${zone.path} can be ${showRange(placed.width.least, placed.width.most, show)} wide; ${showLength(placed.width.value, show)} is taken.`,
-          { about: zone.path, causes: { parameters, survey: surveyed } },
+          {
+            advice: `Write \`width ${showLength(placed.width.value, show)}\`, or \`width fill\` for what is left.`,
+            about: zone.path,
+            causes: { parameters, survey: surveyed },
+            fixes: settled(zone.width.place, `width ${showLength(placed.width.value, show)}`),
+          },
         ),
       );
     }

@@ -3,6 +3,7 @@ import { headPlace, type Path, type Place, type Statement } from '../../grammar/
 import { type Blueprint, headReading, prop, thingsOf } from './blueprint.ts';
 import { type Context, countIn, lengthIn, namedIn, nameNotKnown, quantityIn, unknownName } from './context.ts';
 import { garmentOf, hardwareOf, taken } from './declared.ts';
+import { addedFix } from './edits.ts';
 import { finding } from './finding.ts';
 import type { EdgeStrip, Load } from './materials.ts';
 import type { Declared } from './names.ts';
@@ -57,6 +58,7 @@ export function fittingSpec(b: Blueprint, zone: Blueprint, context: TemplateCont
         context.report(
           finding(rules.heightMissing, base.place, `Nothing says how high each drawer of "${b.name}" is.`, {
             advice: 'Write for example: height 8in',
+            fixes: addedFix(base.place.statement, 'height 8in', { byHand: true }),
           }),
         );
       }
@@ -75,6 +77,7 @@ export function fittingSpec(b: Blueprint, zone: Blueprint, context: TemplateCont
         context.report(
           finding(rules.heightMissing, base.place, `Nothing says how many shelves row "${b.name}" has.`, {
             advice: 'Write for example: count 4, or pitch 12in',
+            fixes: addedFix(base.place.statement, 'count 4', { byHand: true }),
           }),
         );
       }
@@ -92,6 +95,7 @@ function needHeight(b: Blueprint, example: string, context: TemplateContext): vo
       `Nothing says how high ${b.word} "${b.name}" is.`,
       {
         advice: `Write for example: at ${example}`,
+        fixes: addedFix(headReading(b).statement, `at ${example}`, { byHand: true }),
       },
     ),
   );

@@ -2,6 +2,7 @@
 import { headPlace, type Path, type Statement } from '../../grammar/tree.ts';
 import { type Blueprint, fixtureKind, headReading, headWith, prop } from './blueprint.ts';
 import { type Context, lengthIn, quantityIn, unknownName } from './context.ts';
+import { addedFix } from './edits.ts';
 import { finding } from './finding.ts';
 import type { Approached, Burns, Heats, Lamp, Leaf, Pull } from './layout.ts';
 import { nearest } from './nearest.ts';
@@ -45,7 +46,7 @@ export function studSpec(reading: Reading, context: Context): S.StudSpec[] {
     if (every === undefined || first === undefined) return [];
     if (every === 0) {
       context.report(
-        finding(rules.outOfBounds, headPlace(reading.statement), 'Studs every 0in.', {
+        finding(rules.outOfBounds, headPlace(reading.statement), 'Studs cannot stand every 0in.', {
           advice: 'Common spacings are 16in and 24in on centre.',
         }),
       );
@@ -149,6 +150,7 @@ export function openingSpec(
     context.report(
       finding(rules.widthMissing, headPlace(head.statement), `Opening "${blueprint.name}" has no width.`, {
         advice: 'Write for example: width 60in',
+        fixes: addedFix(head.statement, 'width 60in', { byHand: true }),
       }),
     );
   return [{ name: blueprint.name, wall, place: headPlace(head.statement), ...openingProps(blueprint.props, context) }];

@@ -2,6 +2,7 @@
 import { headPlace, placeOf } from '../../grammar/tree.ts';
 import { type Blueprint, headReading, headWith, prop, thingsOf } from './blueprint.ts';
 import { countIn, lengthIn, unknownName } from './context.ts';
+import { addedFix } from './edits.ts';
 import { finding } from './finding.ts';
 import type { Persons } from './layout.ts';
 import { nearest } from './nearest.ts';
@@ -98,6 +99,7 @@ function zoneSpec(
     context.report(
       finding(rules.widthMissing, place, `${kind === 'gap' ? 'Gap' : 'Zone'} "${b.name}" has no width.`, {
         advice: 'Write for example: width 48in, or width fill for what is left.',
+        fixes: addedFix(place.statement, 'width fill'),
       }),
     );
   }

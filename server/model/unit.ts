@@ -2,10 +2,11 @@
  * A unit: a pure function of its template, arguments, overrides, survey and policies. Equal inputs are
  * computed once; what a result looked up is kept with it, so that it is known when it no longer holds.
  */
-import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
+import { headPlace, type Path, type Place, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
 import { type Blueprint, blueprintOf, headReading, lineageOf, prop, thingsOf } from './blueprint.ts';
 import { type Context, declarationAt, plainContext, unknownName, unknownValue } from './context.ts';
-import { type Finding, finding } from './finding.ts';
+import { addedFix, written } from './edits.ts';
+import { type Finding, type Fix, finding } from './finding.ts';
 import type { Layout } from './layout.ts';
 import { memo } from './memo.ts';
 import { mirror } from './mirror.ts';
@@ -14,6 +15,7 @@ import { nearest } from './nearest.ts';
 import { applyOverrides } from './overrides.ts';
 import { isExpression } from './phrase.ts';
 import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
+import { withoutRepeated } from './reading-fixes.ts';
 import { resolve } from './resolve.ts';
 import * as rules from './rules.ts';
 import { type Show, showLength } from './show.ts';
@@ -150,7 +152,7 @@ export function argumentsGiven(unit: Declared, info: TemplateInfo, names: Names,
             headPlace(unit.statement),
             `Unit "${unit.name}" does not give "${parameter.name}", which template "${info.declared.name}" needs.`,
             {
-              advice: `Write "${parameter.name}" and ${parameter.type === 'length' ? 'a length' : `a ${parameter.type}`} in the unit.`,
+              ...askedFor(parameter, info.ranges.get(parameter.name), unit.statement, show),
               related: [
                 { place: headPlace(parameter.reading.statement), message: `"${parameter.name}" is asked for here.` },
               ],
@@ -165,6 +167,26 @@ export function argumentsGiven(unit: Declared, info: TemplateInfo, names: Names,
     values.set(parameter.name, value);
   }
   return { values, statements, findings };
+}
+
+/** What a unit would have to say: the least of the range where there is one, else any value of its type. */
+function askedFor(
+  { name, type }: Parameter,
+  range: { readonly least: number; readonly most: number } | undefined,
+  unit: Statement,
+  show: Show,
+): { readonly advice: string; readonly fixes: readonly Fix[] } {
+  const shown = (amount: number): string =>
+    type === 'length' ? showLength(amount as Ticks, show) : `${amount}${type === 'angle' ? 'deg' : ''}`;
+  const value = range
+    ? shown(range.least)
+    : { length: '94in', count: '1', angle: '90deg', text: '"..."' }[type as 'length'];
+  if (value === undefined) return { advice: `Write "${name}" and the name of a ${type} in the unit.`, fixes: [] };
+  const within = range ? `: from ${shown(range.least)} to ${shown(range.most)} is allowed` : '';
+  return {
+    advice: `Write for example \`${name} ${value}\` in the unit${within}.`,
+    fixes: addedFix(unit, `${name} ${value}`, { byHand: true }),
+  };
 }
 
 export interface ResolveUnitInput {
@@ -269,7 +291,8 @@ export function argumentsOf(
       report(
         finding(rules.wordRepeated, placeOf(statement, statement.word), `"${name}" is given twice.`, {
           related: [{ place: headPlace(first), message: 'It is given here first.' }],
-          advice: 'Remove one of them.',
+          advice: 'The first one counts. Remove one of them.',
+          fixes: [withoutRepeated(statement, first)],
         }),
       );
       continue;
@@ -323,11 +346,10 @@ function valueOfType(
   if (type === 'text') {
     if (item.kind === 'text') return { kind: 'text', text: item.value };
     context.report(
-      finding(
-        rules.wrongQuantity,
-        placeOf(statement, item),
-        `"${parameter.name}" is a text; write it in quotation marks.`,
-      ),
+      finding(rules.wrongQuantity, placeOf(statement, item), `"${parameter.name}" is a text, and this is none.`, {
+        advice: 'Write it in quotation marks.',
+        fixes: [written(placeOf(statement, item), `"${sliceOf(statement, item)}"`)],
+      }),
     );
     return undefined;
   }
@@ -338,6 +360,7 @@ function valueOfType(
           rules.wrongQuantity,
           placeOf(statement, item),
           `"${parameter.name}" is ${type === 'length' ? 'a length' : type === 'count' ? 'a count' : 'an angle'}, and this is a text.`,
+          { advice: `Write for example: ${{ length: '94in', count: '1', angle: '90deg' }[type]}` },
         ),
       );
       return undefined;
@@ -347,7 +370,9 @@ function valueOfType(
   }
   if (item.kind !== 'path') {
     context.report(
-      finding(rules.wrongQuantity, placeOf(statement, item), `"${parameter.name}" is the name of a ${type}.`),
+      finding(rules.wrongQuantity, placeOf(statement, item), `"${parameter.name}" is the name of a ${type}.`, {
+        advice: `Write the name of a ${type} of the project.`,
+      }),
     );
     return undefined;
   }

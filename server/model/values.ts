@@ -8,9 +8,11 @@ import {
   type NumberLiteral,
   type NumberPart,
   type Path,
+  type Place,
   placeOf,
   type Statement,
 } from '../../grammar/tree.ts';
+import { written } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { Names } from './names.ts';
 import { dimensionName } from './phrase.ts';
@@ -85,7 +87,8 @@ export function evaluate(expression: Expression, statement: Statement, scope: Sc
   }
 
   function wrong(message: string): undefined {
-    scope.report(finding(rules.wrongQuantity, placeOf(statement, expression), message));
+    const advice = 'Give both the same kind of quantity: a number that is a length has a unit of measure.';
+    scope.report(finding(rules.wrongQuantity, placeOf(statement, expression), capital(message), { advice }));
     return undefined;
   }
 }
@@ -154,7 +157,7 @@ function call(
   const name = expression.name.text;
   const report = (message: string): undefined => {
     scope.report(
-      finding(rules.wrongQuantity, placeOf(statement, expression), message, {
+      finding(rules.wrongQuantity, placeOf(statement, expression), capital(message), {
         advice: 'There are min(a, b, ...) and max(a, b, ...).',
       }),
     );
@@ -237,6 +240,34 @@ function hundredths(numerator: bigint, denominator: bigint): number {
   return Number((numerator * 200n + denominator) / (denominator * 2n));
 }
 
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** One of each, as it is written. */
+const samples: Readonly<Record<Dimension, string>> = {
+  length: '84in',
+  count: '4',
+  money: '14.50 EUR',
+  angle: '90deg',
+  mass: '50 lb',
+  force: '40 lbf',
+  'area-load': '40 lbf/ft2',
+  'line-load': '20 lbf/ft',
+  'area-mass': '2.5 lb/ft2',
+  'line-mass': '0.5 lb/ft',
+  stiffness: '330 ksi',
+  time: '10 days',
+  share: '50%',
+};
+
+/** Where things are counted, a number with a unit of measure loses it. */
+function bareNumber(dimension: Dimension, expression: Expression, place: Place): Fix[] {
+  if (dimension !== 'count' || expression.kind !== 'number' || expression.parts.length !== 1) return [];
+  const number = /^[0-9]+/.exec(expression.raw)?.[0];
+  return number ? [{ ...written(place, number), byHand: true }] : [];
+}
+
 /** A length that is no whole number of ticks, with the nearest marks of its own kind on both sides. */
 function fineFinding(literal: NumberLiteral, part: NumberPart, scaled: bigint, statement: Statement): Finding {
   const inch = part.unit?.text !== 'mm' && part.unit?.text !== 'cm' && part.unit?.text !== 'm';
@@ -309,7 +340,10 @@ export function expect(
     return undefined;
   }
   scope.report(
-    finding(rules.wrongQuantity, place, `Here should be ${dimensionName(dimension)}, and this is ${kindOf(value)}.`),
+    finding(rules.wrongQuantity, place, `Here should be ${dimensionName(dimension)}, and this is ${kindOf(value)}.`, {
+      advice: `Write for example: ${samples[dimension]}`,
+      fixes: bareNumber(dimension, expression, place),
+    }),
   );
   return undefined;
 }

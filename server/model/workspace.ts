@@ -158,7 +158,10 @@ export class Workspace {
     if (open !== undefined) return open.length <= largestFile ? open : (place) => tooLarge(place, open.length);
     const read = this.files.read(path, largestFile);
     if (read.kind === 'failed')
-      return (place) => finding(rules.fileUnreadable, place, `${nameOf(path)} cannot be read: ${read.why}.`);
+      return (place) =>
+        finding(rules.fileUnreadable, place, `"${nameOf(path)}" cannot be read: ${read.why}.`, {
+          advice: 'See that it is there and may be read, or move it out of the project.',
+        });
     if (read.kind === 'too-large') return (place) => tooLarge(place, read.size);
     const decoded = decode(read.bytes);
     return decoded.kind === 'text'
@@ -418,7 +421,7 @@ function tooLarge(place: Place, size: number): Finding {
     place,
     `The file holds ${(size / 1024 / 1024).toFixed(1)} MB; files of more than ${largestFile / 1024 / 1024} MB are not read.`,
     {
-      advice: 'Split it.',
+      advice: 'Divide it into several files: all files in the folder of a project belong to it.',
       comparison: { what: 'bytes', measured: { count: size }, relation: 'at most', limit: { count: largestFile } },
     },
   );

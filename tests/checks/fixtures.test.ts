@@ -35,7 +35,9 @@ describe('a fixture on the wall of the fitting', () => {
     const before = shelf('tower.low', 48, { x: [48, 72] });
     const told = only(found([before], [lightSwitch]), 'fitting-before-fixture');
     expect(told.severity).toBe('warning');
-    expect(told.message).toBe('Shelf "tower.low" stands in front of the switch on the back wall.');
+    expect(told.message).toBe(
+      'Shelf "tower.low" stands in front of the switch on the back wall, 2-1/2in over its edge.',
+    );
     // In height 50-1/2 - 48 = 2-1/2 up or 48-3/4 - 45-1/2 = 3-1/4; the shortest way out is 2-1/2.
     expect(told.comparison).toMatchObject({
       measured: { ticks: inches(-2.5) },
@@ -136,7 +138,7 @@ describe('a baseboard', () => {
     const baseboard = fixture('baseboard', 'back', [0, 96], [0, 4]);
     const told = only(found([panel('tower.left', 48)], [baseboard]), 'fitting-at-baseboard');
     expect(told.severity).toBe('note');
-    expect(told.message).toBe('Panel "tower.left" meets the baseboard on the back wall.');
+    expect(told.message).toBe('Panel "tower.left" meets the baseboard on the back wall by 4in.');
     expect(found([panel('tower.left', 48, { from: 4 })], [baseboard])).toEqual([]);
   });
 });

@@ -136,14 +136,14 @@ describe('computing', () => {
   });
 
   it.each([
-    ['84in + 3', 'a count cannot be added to a length: only quantities of one kind can be.'],
-    ['3 - 84in', 'a length cannot be taken from a count: only quantities of one kind can be.'],
+    ['84in + 3', 'A count cannot be added to a length: only quantities of one kind can be.'],
+    ['3 - 84in', 'A length cannot be taken from a count: only quantities of one kind can be.'],
     ['3in * 2in', 'Two lengths multiplied are an area, and nothing here takes one.'],
     ['3in / 0', 'This divides by zero.'],
-    ['3 / 2in', 'a count cannot be divided by a length.'],
-    ['15 psf + 2 psi', 'a stiffness cannot be added to a load on an area: only quantities of one kind can be.'],
-    ['max(3in, 2)', 'a length and a count cannot be compared.'],
-    ['max()', 'max of nothing.'],
+    ['3 / 2in', 'A count cannot be divided by a length.'],
+    ['15 psf + 2 psi', 'A stiffness cannot be added to a load on an area: only quantities of one kind can be.'],
+    ['max(3in, 2)', 'A length and a count cannot be compared.'],
+    ['max()', 'Max of nothing.'],
     ['sqrt(3)', 'There is no function "sqrt".'],
     ['900m + 900m', 'This comes to more than 1 km.'],
   ])('%s is an error where it stands: %s', (text, message) => {

@@ -80,8 +80,8 @@ describe('files', () => {
     symlinkSync(at, join(at, 'loop'));
     symlinkSync(join(at, 'self.closet'), join(at, 'self.closet'));
     expect(foundIn(at).sort()).toEqual([
-      'file-unreadable: c.closet cannot be read: it is not there.',
-      'file-unreadable: self.closet cannot be read: it is a link that leads back to itself.',
+      'file-unreadable: "c.closet" cannot be read: it is not there.',
+      'file-unreadable: "self.closet" cannot be read: it is a link that leads back to itself.',
     ]);
   });
 });

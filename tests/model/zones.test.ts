@@ -236,8 +236,8 @@ unit u t
     check(`template t {
   wall back { length 90in; height 96in }
   zone a on back { width 40in }
-//                 ^^^^^^^^^^ error widths-do-not-close: zone a is 40in wide
   zone b on back { width fill }
+  //^^^^^^^^^^^^ error widths-do-not-close: Zones "a" and "b" both begin at the left end of wall back
 }
 unit u t
 `);

@@ -1,10 +1,10 @@
 /** The way to a closet and into it: floor, doorways, room to turn, and what sticks out. */
 
 import type { Place } from '../../../grammar/tree.ts';
-import { type Comparison, type Finding, finding } from '../../model/finding.ts';
+import { type Comparison, type Finding, type Fix, finding } from '../../model/finding.ts';
 import type { OpeningLayout } from '../../model/layout.ts';
 import type { Rule } from '../../model/rule.ts';
-import { showLength } from '../../model/show.ts';
+import { type Show, showLength } from '../../model/show.ts';
 import { add, least, NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import {
@@ -17,6 +17,7 @@ import {
   nameOf,
   relatedLimit,
 } from '../say.ts';
+import { statementOf, writeIn } from '../swings/fixes.ts';
 import { type Closet, clearWidth, deepFrom, facingBox } from './closet.ts';
 import { floorLacks, needsTypeBAdvice, shallowDoor, slideClearance, swingClearances, typeBDoor } from './doors.ts';
 import { approachesOn, clearFloorFor, turningSpace } from './floor.ts';
@@ -64,11 +65,12 @@ function judge(
   message: string,
   advice: string,
   related: Finding['related'] = [],
+  fixes: readonly Fix[] = [],
 ): Finding[] {
   input.record?.looked(judged);
   if (judged.holds) return [];
   const { rule, place, about, comparison } = judged;
-  return [finding(rule, place, message, { about, causes: fromTemplate, advice, related, comparison })];
+  return [finding(rule, place, message, { about, causes: fromTemplate, advice, related, comparison, fixes })];
 }
 
 function beforeOpening(opening: OpeningLayout, input: CheckInput): Finding[] {
@@ -128,7 +130,14 @@ function doorway(opening: OpeningLayout, input: CheckInput): Finding[] {
     `Opening "${name}" is ${showLength(clear, show)} clear${half}; ${showLength(needed, show)} is asked for where a person enters in a wheelchair.`,
     `Widen it by ${showLength(subtract(needed, clear), show)}, or have leaves that leave more of it clear.`,
     relatedLimit(limit, 'The width is set here.'),
+    leaf.kind === 'sliding' ? [] : wider(opening, needed, show),
   );
+}
+
+/** An opening is made in a wall, which nobody does for a check unasked. */
+function wider({ place, width }: OpeningLayout, needed: Ticks, show: Show): Fix[] {
+  const stated = statementOf(place.statement, 'width');
+  return stated ? writeIn(stated, width, needed, 'up', show).map((fix) => ({ ...fix, byHand: true })) : [];
 }
 
 /** From where one comes, as the tables have it for leaves that slide and fold, and where there is none. */
@@ -189,6 +198,8 @@ function narrow(opening: OpeningLayout, input: CheckInput): Finding[] {
     input,
     `Opening "${name}" of a closet that is reached into is ${showLength(clear, show)} clear; an older federal standard ends at ${showLength(shallowDoor.wide, show)}.`,
     `Widen it by ${showLength(subtract(shallowDoor.wide, clear), show)}.`,
+    [],
+    opening.leaf.kind === 'sliding' ? [] : wider(opening, shallowDoor.wide, show),
   );
 }
 

@@ -4,6 +4,7 @@ import { showLength } from '../../model/show.ts';
 import { add, subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import { capital, fittingsOf, fromTemplate, half, nameOf } from '../say.ts';
+import { writeIn } from '../swings/fixes.ts';
 import { childReach, childReached } from './children.ts';
 import { type Closet, positionAt } from './closet.ts';
 import { heightFixes } from './fixes.ts';
@@ -166,6 +167,7 @@ export function oldEdition({ policy, record, show }: CheckInput): Finding[] {
         causes: fromTemplate,
         advice: `Write \`reach side ${now}\` unless the older edition is meant.`,
         comparison,
+        fixes: writeIn(asked.place.statement, asked.value, side2010.highest, 'down', show),
       },
     ),
   ];

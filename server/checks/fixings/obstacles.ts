@@ -28,7 +28,7 @@ export function checkObstacles(input: CheckInput): Finding[] {
           fixingAtFixture,
           fitting,
           fitting.place,
-          `${hardware.name} of ${nameOf(fitting)} would be screwed to ${wallName(first.wall ?? fitting.wall)} at ${showLength(first.at, show)}, ${showLength(first.height, show)} high, where ${fixture.kind} "${fixture.name}" is${fixture.clear > 0 ? `, or within the ${showLength(fixture.clear, show)} kept free around it` : ''}.`,
+          `"${hardware.name}" of ${nameOf(fitting)} would be screwed to ${wallName(first.wall ?? fitting.wall)} at ${showLength(first.at, show)}, ${showLength(first.height, show)} high, where ${fixture.kind} "${fixture.name}" is${fixture.clear > 0 ? `, or within the ${showLength(fixture.clear, show)} kept free around it` : ''}.`,
           {
             advice: 'Move the part or the fixture. Find wires and pipes before a hole is made.',
             related: [{ place: fixture.place, message: `${fixture.kind} "${fixture.name}" is here.` }],

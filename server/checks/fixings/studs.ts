@@ -65,10 +65,12 @@ export function checkStuds(input: CheckInput): Finding[] {
             studMissed,
             fitting,
             fitting.place,
-            `${met === 0 ? 'None' : `Only ${met}`} of the ${inWall.length} ${hardware.name} of ${nameOf(fitting)} ${met > 1 ? 'meet' : 'meets'} a stud, and ${hardware.inStud} must. They stand at ${places(inWall, show)} of ${wallName(wall?.name ?? fitting.wall)}; its studs are at ${studs.join(', ') || 'no place'}.`,
+            `${met === 0 ? 'None' : `Only ${met}`} of the ${inWall.length} "${hardware.name}" of ${nameOf(fitting)} ${met > 1 ? 'meet' : 'meets'} a stud, and ${hardware.inStud} must. They stand at ${places(inWall, show)} of ${wallName(wall?.name ?? fitting.wall)}; its studs are at ${studs.join(', ') || 'no place'}.`,
             {
-              advice: `Let ${hardware.name} be moved farther than ${showLength(hardware.shift.most, show)}, take hardware that spans from stud to stud, or put blocking into the wall.`,
-              related: [{ place: hardware.place, message: `${hardware.name} asks for ${hardware.inStud} in a stud.` }],
+              advice: `Let "${hardware.name}" be moved farther than ${showLength(hardware.shift.most, show)}, take hardware that spans from stud to stud, or put blocking into the wall.`,
+              related: [
+                { place: hardware.place, message: `"${hardware.name}" asks for ${hardware.inStud} in a stud.` },
+              ],
               comparison,
               working: working(),
               fixes,
@@ -86,10 +88,10 @@ export function checkStuds(input: CheckInput): Finding[] {
         anchorNotNamed,
         fitting,
         fitting.place,
-        `${missed} of the ${inWall.length} ${hardware.name} of ${nameOf(fitting)} ${missed === 1 ? 'meets' : 'meet'} no stud, at ${places(bare, show)} of ${wallName(wall?.name ?? fitting.wall)}, and ${hardware.name} names no anchor.`,
+        `${missed} of the ${inWall.length} "${hardware.name}" of ${nameOf(fitting)} ${missed === 1 ? 'meets' : 'meet'} no stud, at ${places(bare, show)} of ${wallName(wall?.name ?? fitting.wall)}, and "${hardware.name}" names no anchor.`,
         {
           advice: 'Name what is set into the wall there: "anchor" and the name of hardware that is an anchor.',
-          related: [{ place: hardware.place, message: `${hardware.name} is described here.` }],
+          related: [{ place: hardware.place, message: `"${hardware.name}" is described here.` }],
           comparison,
           working: working(),
           fixes: namedAnchor(
@@ -136,7 +138,7 @@ export function checkRatings(input: CheckInput): Finding[] {
         finding(
           anchorRatedLow,
           anchor.place,
-          `${anchor.name} is rated for ${massText(anchor.rated, input.show)}, and is set where fixings meet no stud, as of ${nameOf(fitting)}; common practice is ${massText(leastRating, input.show)} at the least.`,
+          `Anchor "${anchor.name}" is rated for ${massText(anchor.rated, input.show)}, and is set where fixings meet no stud, as of ${nameOf(fitting)}; common practice is ${massText(leastRating, input.show)} at the least.`,
           {
             advice: 'Take an anchor that its maker rates for more, or move the fixing to a stud.',
             comparison,
@@ -173,7 +175,7 @@ export function checkStudsStated(input: CheckInput): Finding[] {
       finding(
         studsNotStated,
         wall.place,
-        `${own.length === 1 ? 'One fixing is' : `${own.length} fixings are`} screwed to ${wallName(wall.name)} (${names.join(', ')}), and nothing says where its studs are.`,
+        `${own.length === 1 ? 'One fixing is' : `${own.length} fixings are`} screwed to ${wallName(wall.name)} (${names.map((name) => `"${name}"`).join(', ')}), and nothing says where its studs are.`,
         {
           advice: 'Write for example: studs every 16in from 14-1/2in',
           about: wall.name,
@@ -251,10 +253,10 @@ export function checkSpacing(input: CheckInput): Finding[] {
         spacingExceeded,
         fitting,
         fitting.place,
-        `Two ${hardware.name} of ${nameOf(fitting)} stand ${showLength(widest, show)} apart, and ${showLength(hardware.spacing, show)} is allowed: no more than ${fixings.length} are set on a part.`,
+        `Two "${hardware.name}" of ${nameOf(fitting)} stand ${showLength(widest, show)} apart, and ${showLength(hardware.spacing, show)} is allowed: no more than ${fixings.length} are set on a part.`,
         {
           advice: 'Correct the spacing of the hardware.',
-          related: [{ place: hardware.place, message: `${hardware.name} is described here.` }],
+          related: [{ place: hardware.place, message: `"${hardware.name}" is described here.` }],
           comparison,
           working: working(),
         },

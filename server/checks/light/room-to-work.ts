@@ -7,7 +7,7 @@ import { showLength } from '../../model/show.ts';
 import { NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { closetOf, facingBox, isSide } from '../access/closet.ts';
 import type { CheckInput } from '../check.ts';
-import { capital, compared, fittingsOf, fromTemplate, nameOf, relatedLimit, setBy } from '../say.ts';
+import { capital, compared, fittingsOf, fromTemplate, nameOf, relatedLimit, setBy, verb } from '../say.ts';
 import { workingRoom, workingWidth } from './working-space.ts';
 
 export interface RoomAsked {
@@ -64,7 +64,9 @@ export function roomToWork(asked: RoomAsked, things: readonly Thing[], along: Ti
   const inTheWay = (...indices: (number | undefined)[]): Related[] =>
     indices.flatMap((i) => {
       const fitting = i === undefined ? undefined : things[i]?.fitting;
-      return fitting ? [{ place: fitting.place, message: `${capital(nameOf(fitting))} stands here.` }] : [];
+      return fitting
+        ? [{ place: fitting.place, message: `${capital(nameOf(fitting))} ${verb(fitting, 'stands', 'stand')} here.` }]
+        : [];
     });
   const say = (message: string, advice: string, related: Related[], comparison: Finding['comparison']) =>
     found.push(
@@ -83,7 +85,7 @@ export function roomToWork(asked: RoomAsked, things: readonly Thing[], along: Ti
     const fitting = room.before === undefined ? undefined : things[room.before]?.fitting;
     if (out < deep && fitting) {
       say(
-        `${capital(nameOf(fitting))} stands ${length(out)} out from ${name}; ${setBy(before)} asks for ${length(deep)} of room to work before it.`,
+        `${capital(nameOf(fitting))} ${verb(fitting, 'stands', 'stand')} ${length(out)} out from ${name}; ${setBy(before)} asks for ${length(deep)} of room to work before it.`,
         `Take it away from there, or ${otherwise}.`,
         [...inTheWay(room.before), ...relatedLimit(before, `The room is set here: at least ${length(deep)}.`)],
         comparison,

@@ -74,9 +74,9 @@ function missing(
       sagNotKnown,
       fitting,
       fitting.place,
-      `Policy "${policy.policy}" asks how far ${nameOf(fitting)} sags, and nothing says ${both(needs)}.`,
+      `Policy "${policy.policy}" asks how far ${nameOf(fitting)} sags; to compute it, ${both(needs)} ${needs.length > 1 ? 'are' : 'is'} missing.`,
       {
-        advice: 'State it in the material, at the shelf or rod, or in the policy.',
+        advice: `State ${needs.length > 1 ? 'them' : 'it'} in the material, at the ${fitting.kind} or in the policy.`,
         related: [{ place: policy.place, message: 'It is asked for here.' }],
       },
     ),

@@ -106,7 +106,9 @@ function meets({ drawers }: Moving, { rule, what, place, way, z }: InTheWay, { s
     `${comeOut(drawers, z, length(pullOut))} ${what} ${after}: ${length(short)} too far.`,
     {
       advice: `${ways}.`,
-      related: [{ place, message: `${capital(what)} is in the way.` }],
+      related: [
+        { place, message: `${capital(what)} ${/^(drawers|the folded leaves)/.test(what) ? 'are' : 'is'} in the way.` },
+      ],
       comparison: compared(`free way before "${drawers.path}"`, way, 'at least', pullOut),
       fixes: way > 0 ? fixes(drawers, way, shallower, show) : [],
     },

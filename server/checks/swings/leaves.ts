@@ -89,8 +89,19 @@ function withoutHinge(opening: OpeningLayout, input: CheckInput): Finding {
     swingWithoutHinge,
     leaf.place,
     `The leaf of opening "${name}" swings in, and nothing says where its hinges are, so it was not compared with what stands in the closet.`,
-    { advice: 'Say so, as seen from inside: `swing in hinged left`.', about: name, causes: fromTemplate },
+    {
+      advice: 'Say so, as seen from inside: `swing in hinged left`.',
+      about: name,
+      causes: fromTemplate,
+      fixes: (['left', 'right'] as const).map((side) => hingedFix(leaf.place, side)),
+    },
   );
+}
+
+function hingedFix({ statement }: Place, side: 'left' | 'right'): Fix {
+  const { end } = statement.head;
+  const text = `hinged ${side}`;
+  return { title: `Write ${text}`, edits: [{ place: { statement, start: end, end }, text: ` ${text}` }] };
 }
 
 function candidates(door: Door, input: CheckInput, room: Room): Candidate[] {

@@ -83,7 +83,7 @@ describe('a stud that is asked for', () => {
     const found = only(checked(tower('7in')), 'stud-missed');
     expect(found.severity).toBe('error');
     expect(found.message).toBe(
-      'None of the 2 rear of shelf "a.s" meets a stud, and 1 must. They stand at 2in, 22in of the back wall; its studs are at 14in.',
+      'None of the 2 "rear" of shelf "a.s" meets a stud, and 1 must. They stand at 2in, 22in of the back wall; its studs are at 14in.',
     );
     expect(found.comparison).toEqual({
       what: 'rear in a stud',
@@ -126,7 +126,7 @@ describe('an anchor', () => {
   it('has to be named where no stud is met', () => {
     const found = only(checked(unitOf(shelf('rear'), { hardware: bare })), 'anchor-not-named');
     expect(found.message).toBe(
-      '3 of the 3 rear of shelf "a.s" meet no stud, at 0in, 24in, 48in of the back wall, and rear names no anchor.',
+      '3 of the 3 "rear" of shelf "a.s" meet no stud, at 0in, 24in, 48in of the back wall, and "rear" names no anchor.',
     );
     expect(found.fixes).toEqual([]);
     expect(ids(checked(unitOf(shelf('rear'), { studs: 'studs 0in, 24in, 48in', hardware: bare })))).toEqual([]);
@@ -151,7 +151,7 @@ describe('the rating of an anchor', () => {
     expect(ids(rated('; rated 50 lb'))).toEqual([]);
     const found = only(rated('; rated 49.9 lb'), 'anchor-rated-low');
     expect(found.message).toBe(
-      'plug is rated for 49.9 lb, and is set where fixings meet no stud, as of shelf "a.s"; common practice is 50 lb at the least.',
+      'Anchor "plug" is rated for 49.9 lb, and is set where fixings meet no stud, as of shelf "a.s"; common practice is 50 lb at the least.',
     );
   });
 

@@ -180,7 +180,7 @@ describe('what is missing', () => {
     const told = only(run(asking(blank, asked)), 'sag-not-known');
     expect(told.severity).toBe('note');
     expect(told.message).toBe(
-      'Policy "everyday" asks how far shelf "tower.top" sags, and nothing says what shelf tower.top carries and the stiffness of board pine-12.',
+      'Policy "everyday" asks how far shelf "tower.top" sags; to compute it, what shelf tower.top carries and the stiffness of board pine-12 are missing.',
     );
   });
 

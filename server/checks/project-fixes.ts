@@ -1,0 +1,36 @@
+/** Fixes that take a look at all names of a project, made when somebody asks for them. */
+import { offsetOf, type Statement, segmentOf } from '../../grammar/tree.ts';
+import { addedFix } from '../model/edits.ts';
+import type { Finding, Fix } from '../model/finding.ts';
+import type { DeclaredKind } from '../model/names.ts';
+import type { Project } from '../model/project.ts';
+import * as rules from '../model/rules.ts';
+import { stockMissing } from './stock.ts';
+
+/** Of so many materials none is the obvious one, and a list of them is no help. */
+const mostMaterials = 4;
+
+export function fixesOfProject(project: Project, { rule, place: { statement } }: Finding): Fix[] {
+  if (rule === rules.materialMissing) return materials(project, statement);
+  if (rule === stockMissing) return stock(statement);
+  return [];
+}
+
+function materials({ names }: Project, statement: Statement): Fix[] {
+  const isRod = statement.word.text === 'rod';
+  const kind: DeclaredKind = isRod ? 'rod' : 'board';
+  const own = [...names.all(kind)].map(({ name }) => name);
+  const known = [...new Set(own)].sort();
+  if (known.length > mostMaterials) return [];
+  return known.flatMap((name) => addedFix(statement, `${isRod ? 'pole' : kind} ${name}`));
+}
+
+/** A length to be replaced by what can be had. */
+function stock(statement: Statement): Fix[] {
+  const [name] = statement.items;
+  if (name?.kind !== 'path' || !segmentOf(statement).source.id.includes('/') || offsetOf(statement) < 0) return [];
+  const text = `stock ${name.words.map((w) => w.text).join('.')} { length 8ft }`;
+  const end = statement.text.length;
+  const edits = [{ place: { statement, start: end, end }, text: `\n${text}` }];
+  return [{ title: `Declare it: ${text}`, edits, byHand: true }];
+}

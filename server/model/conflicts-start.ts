@@ -1,0 +1,50 @@
+/** Two zones that both begin at the left end of their wall, because nothing says after what the second one stands. */
+import { headPlace, offsetOf, type Statement } from '../../grammar/tree.ts';
+import { type Finding, finding } from './finding.ts';
+import * as rules from './rules.ts';
+import type { Label } from './runs.ts';
+import type { Ticks } from './ticks.ts';
+
+export function startsTogether(labels: readonly Label[], wall: string, excess: Ticks): Finding | undefined {
+  const starting = labels.filter(({ role, place }) => role === 'start' && saysNoStart(place.statement));
+  const [first, second, ...more] = starting.sort((a, b) => offsetOf(a.place.statement) - offsetOf(b.place.statement));
+  if (!first || !second || more.length > 0) return undefined;
+  const [before, after] = [first.place.statement, second.place.statement];
+  const [name, other] = [nameOf(before), nameOf(after)];
+  if (name === undefined || other === undefined || before.parent !== after.parent) return undefined;
+  const end = after.head.end;
+  return finding(
+    rules.widthsConflict,
+    headPlace(after),
+    `Zones "${name}" and "${other}" both begin at the left end of wall ${wall}: neither says where else it begins.`,
+    {
+      advice: `Write after which zone it stands: \`after ${name}\`.`,
+      related: [{ place: headPlace(before), message: `Zone "${name}" begins there too.` }],
+      fixes: [
+        {
+          title: `Write after ${name}`,
+          edits: [{ place: { statement: after, start: end, end }, text: ` after ${name}` }],
+        },
+      ],
+      about: wall,
+      causes: { parameters: [...new Set(labels.flatMap((l) => l.parameters))], survey: false },
+      comparison: {
+        what: 'width that both take up',
+        measured: { ticks: excess },
+        relation: 'at most',
+        limit: { ticks: 0 as Ticks },
+      },
+    },
+  );
+}
+
+/** `zone b on back`, and nothing of where. */
+function saysNoStart({ word, items }: Statement): boolean {
+  if (word.text !== 'zone' && word.text !== 'gap') return false;
+  return items.every((item) => item.kind === 'path') && (items.length === 1 || items.length === 3);
+}
+
+function nameOf({ items }: Statement): string | undefined {
+  const [first] = items;
+  return first?.kind === 'path' && first.words.length === 1 ? first.words[0]?.text : undefined;
+}

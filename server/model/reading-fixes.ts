@@ -1,0 +1,72 @@
+/** What mends a statement that cannot be read as it stands. */
+import { type Place, type Problem, placeOf, type Statement } from '../../grammar/tree.ts';
+import { removed } from './edits.ts';
+import type { Fix } from './finding.ts';
+import type { WordEntry } from './words/entry.ts';
+
+export function problemFixes(statement: Statement, problem: Problem): Fix[] {
+  const place = placeOf(statement, problem);
+  switch (problem.code) {
+    case 'block-not-closed':
+      return [closedBlock(statement)];
+    case 'text-not-closed': {
+      // Up to what ends the statement, but for the space before it.
+      const end =
+        problem.start +
+        statement.text
+          .slice(problem.start)
+          .replace(/[;{}\r\n].*$/s, '')
+          .trimEnd().length;
+      return [insert(statement, end, '"', 'Close the text')];
+    }
+    case 'comment-not-closed':
+      return [insert(statement, statement.text.trimEnd().length, ' */', 'Close the comment')];
+    case 'character-not-expected':
+    case 'brace-without-block':
+      return [{ title: `Remove ${statement.text.slice(problem.start, problem.end)}`, edits: [{ place, text: '' }] }];
+    case 'expression-incomplete':
+      return statement.text.slice(problem.start, problem.end) === '('
+        ? [insert(statement, statement.head.end, ')', 'Close the parenthesis')]
+        : [];
+    case 'nested-too-deep':
+      return [];
+  }
+}
+
+/** The block of the example, its numbers to be replaced. */
+export function sampleBlock(statement: Statement, { example }: WordEntry): Fix[] {
+  const open = example.indexOf('{');
+  if (open < 0) return [];
+  const block = example.slice(open);
+  return [{ ...insert(statement, statement.head.end, ` ${block}`, `Write ${block}`), byHand: true }];
+}
+
+export function withoutBlock(statement: Statement): Fix[] {
+  const { block, head } = statement;
+  if (!block || block.close < 0) return [];
+  const place = { statement, start: head.end, end: block.close + 1 };
+  return [{ title: 'Remove the block', edits: [{ place, text: '' }], byHand: block.children.length > 0 }];
+}
+
+/** The second one counts for nothing; where it says something else, somebody has to choose. */
+export function withoutRepeated(second: Statement, first: Statement): Fix {
+  const title = `Remove this "${second.word.text}"`;
+  return { title, edits: [removed(second)], byHand: second.text.trim() !== first.text.trim() };
+}
+
+function closedBlock(statement: Statement): Fix {
+  const end = statement.text.trimEnd().length;
+  const isLong = statement.text.slice(0, end).includes('\n');
+  const indent = isLong ? `\n${lineStart(statement)}` : ' ';
+  return insert(statement, end, `${indent}}`, 'Close the block');
+}
+
+function lineStart({ text, word }: Statement): string {
+  const before = text.slice(0, word.start);
+  return /[ \t]*$/.exec(before.slice(before.lastIndexOf('\n') + 1))?.[0] ?? '';
+}
+
+function insert(statement: Statement, offset: number, text: string, title: string): Fix {
+  const place: Place = { statement, start: offset, end: offset };
+  return { title, edits: [{ place, text }] };
+}
