@@ -21,6 +21,12 @@ without a column, the first name of the line is meant.
 
 Exit status: 0 without findings at error level, 1 with, 2 where it could not run.`;
 
+interface Fixing {
+  readonly fix?: boolean;
+  readonly rule?: string;
+  readonly dryRun?: boolean;
+}
+
 /** Each command loads what it needs when it is called: help and mistakes of typing need no parser. */
 function program(): Command {
   const command = new Command(tool.name)
@@ -52,7 +58,16 @@ function program(): Command {
       new Option('--severity <severity>', 'show findings from this severity on').choices(severities).default('note'),
     )
     .option('--coverage', 'which rules looked at each unit, on which numbers, and what they lacked')
-    .action(async (paths: string[], options: CheckOptions & { readonly coverage?: boolean }) => {
+    .option('--fix', 'make the obvious fixes of errors and warnings until none is left')
+    .option('--rule <rule>', 'with --fix: those of this rule alone, of notes too')
+    .option('--dry-run', 'with --fix: show what would change, and write nothing')
+    .action(async (paths: string[], options: CheckOptions & Fixing & { readonly coverage?: boolean }) => {
+      if (options.fix) {
+        const { fix } = await import('./fix.ts');
+        await deliver(await fix(paths, { ...options, fix: true }), options.output);
+        return;
+      }
+      if (options.rule !== undefined || options.dryRun) throw new Stop('--rule and --dry-run go with --fix.');
       if (options.coverage) {
         const { coverage } = await import('./coverage.ts');
         await deliver(coverage(paths, options), options.output);

@@ -1,0 +1,150 @@
+/**
+ * Making fixes, many at once: the obvious ones of all findings that are asked for, round by round, until none
+ * is left. Each was looked at by itself before; what they come to together is looked at again over the whole
+ * project, and what makes any rule find more errors or warnings is not made.
+ */
+import type { Source } from '../../grammar/source.ts';
+import { segmentOf, spanOf } from '../../grammar/tree.ts';
+import type { Finding } from '../model/finding.ts';
+import type { Project } from '../model/project.ts';
+import { fixesThatHold, type HeldFix, projectLike } from './alternatives.ts';
+import { planProject } from './analysis.ts';
+
+export interface Made {
+  readonly finding: Finding;
+  readonly title: string;
+  /** Where it was found, line from 1, in the text as it was in its round. */
+  readonly file: string;
+  readonly line: number;
+}
+
+export interface Mended {
+  readonly made: readonly Made[];
+  /** Text of each file that is not as it was. */
+  readonly texts: ReadonlyMap<string, string>;
+}
+
+export interface MendOptions {
+  /** The findings that are to be mended. */
+  readonly which: (finding: Finding) => boolean;
+  /** Files that may be written; all of the project where it is left out. */
+  readonly mayWrite?: (file: string) => boolean;
+}
+
+/** A fix can bring to light what another one mends, but not for ever. */
+const mostRounds = 20;
+/** Findings that are looked at in one round. */
+const mostLooked = 500;
+
+/** The one fix that may be made without asking anybody: there is no other, and nothing about it was left open. */
+export function obvious(held: readonly HeldFix[]): HeldFix | undefined {
+  const [only, ...others] = held;
+  return only && others.length === 0 && only.whole && !only.byHand ? only : undefined;
+}
+
+/** Errors and warnings: a note is for somebody to have a look at. */
+export function isGrave({ severity }: Finding): boolean {
+  return severity !== 'note';
+}
+
+/** What a project, which is up to date, would be with its obvious fixes made. The project itself stays as it is. */
+export function mended(project: Project, options: MendOptions): Mended {
+  const copy = projectLike(project);
+  const first = new Map([...project.sources.values()].map(({ id, text }) => [id, text]));
+  for (const [id, text] of first) copy.setFile(id, text);
+  const made: Made[] = [];
+  const refused = new Set<string>();
+  for (let round = 0; round < mostRounds; round++) {
+    const findings = findingsOf(copy);
+    const chosen = choose(copy, findings, options, refused);
+    if (chosen.length === 0) break;
+    const before = countsOf(findings);
+    if (make(copy, chosen, before)) made.push(...chosen.map(({ told }) => told));
+    else if (chosen.length === 1) refused.add(chosen[0]?.key ?? '');
+    else {
+      // Together they do not go; one after the other, each on the text that the one before it left.
+      const [one] = chosen;
+      if (one && make(copy, [one], before)) made.push(one.told);
+      else refused.add(one?.key ?? '');
+    }
+  }
+  const texts = [...copy.sources.values()].filter(({ id, text }) => text !== first.get(id));
+  return { made, texts: new Map(texts.map(({ id, text }) => [id, text])) };
+}
+
+interface Change {
+  readonly file: string;
+  readonly start: number;
+  readonly end: number;
+  readonly text: string;
+}
+
+interface Choice {
+  readonly key: string;
+  readonly told: Made;
+  readonly changes: readonly Change[];
+}
+
+/** Fixes that do not touch each other, the first ones first. */
+function choose(
+  project: Project,
+  findings: readonly Finding[],
+  { which, mayWrite = () => true }: MendOptions,
+  refused: ReadonlySet<string>,
+): Choice[] {
+  const chosen: Choice[] = [];
+  const keys = new Set<string>();
+  let looked = 0;
+  for (const finding of findings) {
+    if (!which(finding) || looked >= mostLooked) continue;
+    looked++;
+    const fix = obvious(fixesThatHold(project, finding));
+    if (!fix) continue;
+    const changes = fix.edits.map(({ place, text }) => ({ file: fileOf(place), ...spanOf(place), text }));
+    const key = changes.map(({ file, start, end, text }) => `${file} ${start} ${end} ${text}`).join('\n');
+    if (keys.has(key) || refused.has(key) || !changes.every(({ file }) => mayWrite(file))) continue;
+    if (chosen.some((other) => other.changes.some((a) => changes.some((b) => touch(a, b))))) continue;
+    keys.add(key);
+    const source = segmentOf(finding.place.statement).source as Source;
+    const { line } = source.positionAt(spanOf(finding.place).start);
+    chosen.push({ key, changes, told: { finding, title: fix.title, file: source.id, line: line + 1 } });
+  }
+  return chosen;
+}
+
+function touch(a: Change, b: Change): boolean {
+  return a.file === b.file && a.start <= b.end && b.start <= a.end;
+}
+
+/** Makes some changes, or none of them: whether any rule finds less and none more. */
+function make(project: Project, chosen: readonly Choice[], before: ReadonlyMap<string, number>): boolean {
+  const changes = chosen.flatMap((choice) => choice.changes).sort((a, b) => b.start - a.start);
+  const texts = new Map(changes.map(({ file }) => [file, project.sources.get(file)?.text ?? '']));
+  for (const { file, start, end, text } of changes) project.editFile(file, [{ start, end, text }]);
+  const after = countsOf(findingsOf(project));
+  const ids = new Set([...before.keys(), ...after.keys()]);
+  const more = [...ids].some((id) => !id.startsWith('note ') && (after.get(id) ?? 0) > (before.get(id) ?? 0));
+  const less = [...ids].some((id) => (after.get(id) ?? 0) < (before.get(id) ?? 0));
+  if (less && !more) return true;
+  for (const [file, text] of texts) project.setFile(file, text);
+  return false;
+}
+
+function findingsOf(project: Project): readonly Finding[] {
+  project.refreshNow();
+  return [...project.findings(), ...planProject(project).findings];
+}
+
+/** By rule; notes by themselves. */
+function countsOf(findings: readonly Finding[]): Map<string, number> {
+  const counts = new Map<string, number>();
+  for (const finding of findings) {
+    const key = isGrave(finding) ? finding.rule.id : `note ${finding.rule.id}`;
+    counts.set(key, (counts.get(key) ?? 0) + 1);
+  }
+  return counts;
+}
+
+function fileOf(place: Finding['place']): string {
+  return segmentOf(place.statement).source.id;
+}

@@ -1,0 +1,82 @@
+/** `storypole check --fix` in folders of its own. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { folderWith, storypole } from './command.ts';
+
+const closet = (shelf: string, width = ''): string => `project "Quarry Lane" { show inches }
+board white-12 { depth 12in; thickness 3/4in }
+stock white-12 { length 8ft }
+template t {
+  parameter width: length = 60in from 50in to 70in
+  board white-12
+  wall back { length width; height 96in }
+  // The one shelf.
+  zone a on back { width fill; shelf s { ${shelf} } }
+}
+unit u t { ${width} }
+`;
+const mistaken = closet('at 40in; board whit-12', 'width 72in');
+const mendedText = closet('at 40in; board white-12', 'width 70in');
+const read = (folder: string): string => readFileSync(join(folder, 'a.closet'), 'utf8');
+
+describe('check --fix', () => {
+  it('makes the obvious fixes, tells each of them, and what is left', () => {
+    const folder = folderWith({ 'a.closet': mistaken });
+    const run = storypole(['check', '--fix'], folder);
+    expect(run).toEqual({
+      status: 0,
+      err: '',
+      out: 'a.closet:9 name-not-known: Write "white-12"\na.closet:11 argument-out-of-range: Write 70in\n\nMade 2 changes; left are no findings.\n',
+    });
+    expect(read(folder)).toBe(mendedText);
+    expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left are no findings.\n');
+  });
+
+  it('shows what it would change, and writes nothing, where it is only tried', () => {
+    const folder = folderWith({ 'a.closet': mistaken });
+    const run = storypole(['check', '--fix', '--dry-run'], folder);
+    expect(run.status).toBe(1);
+    expect(run.out).toContain('--- a.closet\n+++ a.closet\n@@ -6,7 +6,7 @@\n   board white-12\n');
+    expect(run.out).toContain('-unit u t { width 72in }\n+unit u t { width 70in }\n');
+    expect(run.out).toMatch(/Would make 2 changes; there are 2 errors\.\n$/);
+    expect(read(folder)).toBe(mistaken);
+  });
+
+  it('keeps to one rule where one is named', () => {
+    const folder = folderWith({ 'a.closet': mistaken });
+    const run = storypole(['check', '--fix', '--rule', 'argument-out-of-range'], folder);
+    expect([run.status, run.out]).toEqual([
+      1,
+      'a.closet:11 argument-out-of-range: Write 70in\n\nMade 1 change; left are 1 error.\n',
+    ]);
+    expect(read(folder)).toContain('whit-12');
+  });
+
+  it('makes nothing of what somebody has to choose', () => {
+    // 40in, 40mm, 40cm: three ways to mend it.
+    const folder = folderWith({ 'a.closet': closet('at 40') });
+    expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left are 1 error.\n');
+    expect(read(folder)).toBe(closet('at 40'));
+  });
+
+  it('leaves notes alone, unless their rule is named', () => {
+    const loose = closet('at from 40in to 44in');
+    const folder = folderWith({ 'a.closet': loose });
+    expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left are 1 note.\n');
+    storypole(['check', '--fix', '--rule', 'height-loose'], folder);
+    expect(read(folder)).toBe(closet('at 40in'));
+  });
+
+  it('keeps the mark before UTF-8, and refuses what does not go together', () => {
+    const folder = folderWith({ 'a.closet': `\uFEFF${mistaken}` });
+    expect(storypole(['check', '--fix'], folder).status).toBe(0);
+    expect(read(folder)).toBe(`\uFEFF${mendedText}`);
+    for (const [words, why] of [
+      [['--rule', 'name-not-known'], '--rule and --dry-run go with --fix.'],
+      [['--fix', '--rule', 'name-not-knwon'], 'There is no rule "name-not-knwon". Did you mean "name-not-known"?'],
+      [['--fix', '--format', 'json'], '--fix tells what it changed as text; leave --format out.'],
+    ] as const)
+      expect(storypole(['check', ...words], folder)).toEqual({ status: 2, out: '', err: `storypole: ${why}\n` });
+  });
+});
