@@ -4,7 +4,7 @@
  * away in words) can load it; plain scripts for the workers of a browser.
  * Run with no arguments for a release build, with --map to keep source maps and readable names.
  */
-import { chmod, copyFile, mkdir, mkdtemp, readdir, rename, rm, stat } from 'node:fs/promises';
+import { chmod, copyFile, mkdir, mkdtemp, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { type BuildOptions, build } from 'esbuild';
 
@@ -29,6 +29,9 @@ const entries: readonly Entry[] = [
   { from: 'server/protocol/web-plan-worker.ts', to: 'dist/plan-worker-web.js', external: [], web: true },
   { from: 'client/extension-web.ts', to: 'dist/client-web.js', external: ['vscode'], web: true },
 ];
+
+/** A finding links to the page of its rule: dist/rules/RULE.md. */
+const rulePages = { from: 'server/checks/RULES.md', to: 'rules' };
 
 const launcher = { from: 'server/cli/launcher.cjs', to: 'dist/storypole.cjs' };
 
@@ -96,6 +99,23 @@ async function buildInto(folder: string, map: boolean): Promise<number> {
   return failed;
 }
 
+/** One page for each rule, so that an editor that knows no anchors opens it where the reader wants to be. */
+async function writeRulePages(folder: string): Promise<void> {
+  if (!(await exists(rulePages.from))) return;
+  const text = await readFile(path.join(root, rulePages.from), 'utf8');
+  await mkdir(folder, { recursive: true });
+  const pages = text.split(/^### /m).slice(1);
+  const written = pages.map(async (page) => {
+    const [id = ''] = page.split('\n');
+    const aside = path.join(folder, `.${id}.new`);
+    await writeFile(aside, `# ${page.split(/^## /m)[0]?.trim()}\n`);
+    await rename(aside, path.join(folder, `${id}.md`));
+    return `${id}.md`;
+  });
+  const current = new Set(await Promise.all(written));
+  for (const name of await readdir(folder)) if (!current.has(name)) await rm(path.join(folder, name));
+}
+
 async function main(): Promise<number> {
   const map = process.argv.includes('--map');
   const dist = path.join(root, 'dist');
@@ -110,6 +130,7 @@ async function main(): Promise<number> {
     for (const name of await readdir(dist)) {
       if (/[.]c?js([.]map)?$/.test(name) && !made.includes(name)) await rm(path.join(dist, name));
     }
+    await writeRulePages(path.join(dist, rulePages.to));
     return 0;
   } finally {
     await rm(fresh, { recursive: true, force: true });

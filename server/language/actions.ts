@@ -1,6 +1,7 @@
 /** Quick fixes: the changes that findings carry and that hold, as edits of files. */
 import { type Range, spanOf } from '../../grammar/tree.ts';
 import { fixesThatHold } from '../checks/alternatives.ts';
+import { obvious } from '../checks/mending.ts';
 import type { Finding } from '../model/finding.ts';
 import { sourceOf } from './diagnostics.ts';
 import type { Snapshot, TextEdit } from './snapshot.ts';
@@ -18,17 +19,18 @@ export function quickFixesAt({ project, source }: Snapshot, { start, end }: Rang
   const fixes: QuickFix[] = [];
   const known = new Set<string>();
   for (const finding of project.findings()) {
-    if (finding.fixes.length === 0 || sourceOf(finding.place) !== source) continue;
+    if (sourceOf(finding.place) !== source) continue;
     const at = spanOf(finding.place);
     if (at.end < start || at.start > end) continue;
     const held = fixesThatHold(project, finding);
-    for (const { title, edits, whole } of held) {
+    for (const fix of held) {
+      const { title, edits } = fix;
       const made = edits.map(({ place, text }) => ({ file: sourceOf(place).id, ...spanOf(place), text }));
       // Several units can meet one mistake of their template, which is mended once.
       const key = `${title} ${made.map((e) => `${e.file} ${e.start} ${e.end} ${e.text}`).join(' ')}`;
       if (known.has(key)) continue;
       known.add(key);
-      fixes.push({ title, finding, edits: made, preferred: whole && held.length === 1 });
+      fixes.push({ title, finding, edits: made, preferred: fix === obvious(held) });
     }
   }
   return fixes;

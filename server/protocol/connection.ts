@@ -5,6 +5,7 @@
  */
 import {
   type CancellationToken,
+  type ClientCapabilities,
   type Connection,
   DidChangeWatchedFilesNotification,
   ErrorCodes,
@@ -50,6 +51,7 @@ export function serve(connection: Connection, host: Host): void {
   let snippets = false;
   let versionedEdits = false;
   let options: InitializationOptions = {};
+  let client: ClientCapabilities = {};
   let toldStatus: PlanStatus | undefined;
   /** The client asks for diagnostics; to any other they are sent. */
   let pulls = false;
@@ -63,6 +65,10 @@ export function serve(connection: Connection, host: Host): void {
   let isOver = false;
 
   const uriOfFile = (file: string): string => open.get(file)?.uri ?? uriOf(file);
+  const pageOf = (rule: string): string | undefined =>
+    client.textDocument?.publishDiagnostics?.codeDescriptionSupport && host.rulePages !== undefined
+      ? `${host.rulePages}${rule}.md`
+      : undefined;
   const isShown = (file: string, { project, alone }: LoadedProject): boolean => {
     if (open.has(file)) return true;
     if (folders.some((folder) => isWithin(folder, file))) return true;
@@ -78,6 +84,7 @@ export function serve(connection: Connection, host: Host): void {
     },
     open,
     uriOfFile,
+    pageOf,
     isShown,
     beside: ({ project }) => plans.of(project),
   });
@@ -129,6 +136,7 @@ export function serve(connection: Connection, host: Host): void {
     for (const path of rootsOf(params)) if (!folders.includes(path)) folders.push(path);
     watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
     snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
+    client = params.capabilities;
     versionedEdits = params.capabilities.workspace?.workspaceEdit?.documentChanges === true;
     options = initializationOptions(params.initializationOptions);
     files.offered = options.files === true;
@@ -352,6 +360,8 @@ export function serve(connection: Connection, host: Host): void {
 
   addFeatures(connection, {
     uriOfFile,
+    pageOf,
+    client: () => client,
     projects: () => lookedAtFirst(workspace, open).map((p) => p.project),
     versionOf: (file) => open.get(file)?.version ?? null,
     versionedEdits: () => versionedEdits,

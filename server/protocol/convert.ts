@@ -29,16 +29,25 @@ const severities: Readonly<Record<Severity, DiagnosticSeverity>> = {
   note: DiagnosticSeverity.Information,
 };
 
+/** Where a client finds what is named. */
+export interface Links {
+  readonly uriOfFile: (file: string) => string;
+  /** The page of a rule; undefined where there is none, or the client opens none. */
+  readonly pageOf: (rule: string) => string | undefined;
+}
+
 export function protocolDiagnostic(
   source: Source,
   diagnostic: Diagnostic,
-  uriOfFile: (file: string) => string,
+  { uriOfFile, pageOf }: Links,
 ): ProtocolDiagnostic {
   const { rule, severity, message, related } = diagnostic;
+  const href = pageOf(rule);
   return {
     range: rangeOf(source, diagnostic),
     severity: severities[severity],
     code: rule,
+    ...(href !== undefined && { codeDescription: { href } }),
     source: 'storypole',
     message,
     ...(related.length > 0 && {

@@ -5,6 +5,8 @@ import type { PlanThread } from './planning.ts';
 export interface Host {
   /** Files that can be read from here; all others are asked of the client, where it offers that. */
   readonly files?: Files;
+  /** Address of the folder with a page of each rule, `RULE.md`, where there is one that a client can open. */
+  readonly rulePages?: string | undefined;
   /** Where plans are made. `worker` tells, once the client has said it, where the planner's script is. */
   readonly planThread: (worker: () => string | undefined) => PlanThread;
 }

@@ -4,17 +4,16 @@ import type { Source } from '../../grammar/source.ts';
 import { byFile, diagnosticOf, sourceOf } from '../language/diagnostics.ts';
 import type { Finding } from '../model/finding.ts';
 import type { LoadedProject } from '../model/workspace.ts';
-import { protocolDiagnostic } from './convert.ts';
+import { type Links, protocolDiagnostic } from './convert.ts';
 
 export interface OpenDocument {
   readonly uri: string;
   version: number;
 }
 
-export interface PublisherOptions {
+export interface PublisherOptions extends Links {
   readonly send: (params: PublishDiagnosticsParams) => void;
   readonly open: ReadonlyMap<string, OpenDocument>;
-  readonly uriOfFile: (file: string) => string;
   /** Whether anybody is to be told about a file of a project. */
   readonly isShown: (file: string, loaded: LoadedProject) => boolean;
   /** What is found beside the project's own findings. */
@@ -76,7 +75,7 @@ export function createPublisher(options: PublisherOptions): Publisher {
         stamp,
         diagnostics: same
           ? known.diagnostics
-          : findings.map((f) => protocolDiagnostic(source, diagnosticOf(f), uriOfFile)).sort(byPlace),
+          : findings.map((f) => protocolDiagnostic(source, diagnosticOf(f), options)).sort(byPlace),
       });
     }
     const now = { version, computations, beside, parts };

@@ -1,6 +1,7 @@
 /** What the features of the server share: how they are asked, and how plain answers become protocol types. */
 import type {
   CancellationToken,
+  ClientCapabilities,
   Connection,
   Position,
   ResponseError,
@@ -10,7 +11,7 @@ import type {
 } from 'vscode-languageserver';
 import type { Snapshot, TextEdit } from '../../language/snapshot.ts';
 import type { Project } from '../../model/project.ts';
-import { offsetOf, rangeOf } from '../convert.ts';
+import { type Links, offsetOf, rangeOf } from '../convert.ts';
 
 /** A few requests that belong together, and what the server says that it can do with them. */
 export interface Feature {
@@ -26,8 +27,9 @@ export interface AboutPosition extends AboutDocument {
   readonly position: Position;
 }
 
-export interface Asking {
-  readonly uriOfFile: (file: string) => string;
+export interface Asking extends Links {
+  /** What is known of the client once it has introduced itself. */
+  readonly client: () => ClientCapabilities;
   /** All that are loaded, those with open documents first. */
   readonly projects: () => readonly Project[];
   /** The version of an open document; null for a file on disk. */

@@ -1,25 +1,112 @@
-/** Changes that the server offers to make. */
-import { CodeActionKind } from 'vscode-languageserver';
+/** Changes that the server offers to make. What takes long to find out is found out when it is chosen. */
+import {
+  type CancellationToken,
+  type CodeAction,
+  CodeActionKind,
+  type CodeActionParams,
+  type TextDocumentIdentifier,
+} from 'vscode-languageserver';
 import { quickFixesAt } from '../../language/actions.ts';
 import { diagnosticOf } from '../../language/diagnostics.ts';
+import { type FixAll, fixAll, rulesWithMore } from '../../language/fix-all.ts';
+import { refactor, refactorings } from '../../language/refactor/refactor.ts';
+import type { Snapshot, TextEdit } from '../../language/snapshot.ts';
 import { offsetOf, protocolDiagnostic } from '../convert.ts';
-import { type Feature, workspaceEdit } from './feature.ts';
+import { type AboutDocument, type Feature, workspaceEdit } from './feature.ts';
+
+const fixAllKind = `${CodeActionKind.SourceFixAll}.storypole`;
+
+/** What an action has to say of itself to be found out later. */
+type Later =
+  | ({ readonly kind: 'fix-all' } & FixAll)
+  | { readonly kind: 'refactor'; readonly id: string; readonly start: number; readonly end: number };
+
+interface Resolving extends AboutDocument {
+  readonly later: Later;
+  readonly action: CodeAction;
+}
 
 export const mending: Feature = {
-  capabilities: { codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix] } },
-  add: (connection, { ask, uriOfFile }) => {
+  capabilities: {
+    codeActionProvider: {
+      codeActionKinds: [
+        CodeActionKind.QuickFix,
+        fixAllKind,
+        CodeActionKind.RefactorExtract,
+        CodeActionKind.RefactorInline,
+        CodeActionKind.RefactorRewrite,
+      ],
+      resolveProvider: true,
+    },
+  },
+  add: (connection, { ask, client, ...links }) => {
+    const edit = (snapshot: Snapshot, edits: readonly TextEdit[]) => workspaceEdit(snapshot, edits, links.uriOfFile);
+    const support = () => client().textDocument?.codeAction;
+    const editOf = (snapshot: Snapshot, later: Later): readonly TextEdit[] =>
+      later.kind === 'fix-all' ? fixAll(snapshot, later) : (refactor(snapshot, later.id, later)?.edits ?? []);
+    /** With its edit, or with what leads to it where the client comes back for that. */
+    const promised = (
+      snapshot: Snapshot,
+      textDocument: TextDocumentIdentifier,
+      action: CodeAction,
+      later: Later,
+    ): CodeAction => {
+      const canWait = support()?.dataSupport === true && support()?.resolveSupport?.properties.includes('edit');
+      if (canWait) return { ...action, data: { textDocument, later } };
+      return { ...action, edit: edit(snapshot, editOf(snapshot, later)) };
+    };
+
     connection.onCodeAction(
-      ask('fresh', (snapshot, { range }) => {
+      ask('fresh', (snapshot, { range, context, textDocument }: CodeActionParams) => {
         const { source } = snapshot;
         const touched = { start: offsetOf(source, range.start), end: offsetOf(source, range.end) };
-        return quickFixesAt(snapshot, touched).map(({ title, finding, edits, preferred }) => ({
-          title,
-          kind: CodeActionKind.QuickFix,
-          isPreferred: preferred,
-          diagnostics: [protocolDiagnostic(source, diagnosticOf(finding), uriOfFile)],
-          edit: workspaceEdit(snapshot, edits, uriOfFile),
-        }));
+        const wanted = (kind: string): boolean => isWanted(kind, context.only);
+        const actions: CodeAction[] = [];
+        if (wanted(CodeActionKind.QuickFix)) {
+          const fixes = quickFixesAt(snapshot, touched);
+          for (const { title, finding, edits, preferred } of fixes) {
+            actions.push({
+              title,
+              kind: CodeActionKind.QuickFix,
+              isPreferred: preferred,
+              diagnostics: [protocolDiagnostic(source, diagnosticOf(finding), links)],
+              edit: edit(snapshot, edits),
+            });
+          }
+          for (const more of rulesWithMore(snapshot, new Set(fixes.map(({ finding }) => finding.rule.id)))) {
+            const where = more.scope === 'file' ? 'in this file' : 'in the whole project';
+            const action = { title: `Fix all "${more.rule}" ${where}`, kind: CodeActionKind.QuickFix };
+            actions.push(promised(snapshot, textDocument, action, { kind: 'fix-all', ...more }));
+          }
+        }
+        // Asked for when a file is saved; nobody wants it among the others.
+        if (context.only && wanted(fixAllKind)) {
+          const action = { title: 'Make all obvious fixes in this file', kind: fixAllKind };
+          actions.push(promised(snapshot, textDocument, action, { kind: 'fix-all', scope: 'file' }));
+        }
+        for (const { id, title, kind, disabled } of refactorings(snapshot, touched)) {
+          if (!wanted(kind)) continue;
+          if (disabled !== undefined) {
+            if (support()?.disabledSupport) actions.push({ title, kind, disabled: { reason: disabled } });
+          } else actions.push(promised(snapshot, textDocument, { title, kind }, { kind: 'refactor', id, ...touched }));
+        }
+        return actions;
       }),
     );
+
+    const resolve = ask('fresh', (snapshot, { action, later }: Resolving) => ({
+      ...action,
+      edit: edit(snapshot, editOf(snapshot, later)),
+    }));
+    connection.onCodeActionResolve(async (action, token: CancellationToken) => {
+      const { textDocument, later } = (action.data ?? {}) as Partial<Resolving>;
+      if (!textDocument || !later) return action;
+      return (await resolve({ textDocument, later, action }, token)) ?? action;
+    });
   },
 };
+
+/** `refactor` asks for `refactor.extract` too. */
+function isWanted(kind: string, only: readonly string[] | undefined): boolean {
+  return only === undefined || only.some((asked) => asked === '' || kind === asked || kind.startsWith(`${asked}.`));
+}

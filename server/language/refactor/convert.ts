@@ -1,0 +1,77 @@
+/** Lengths from inches to millimetres and back. All that is converted unasked is exact; one alone may be rounded, and says so. */
+import { type NumberLiteral, offsetOf, type Statement, statementsWithin } from '../../../grammar/tree.ts';
+import { writtenLength } from '../../model/closing.ts';
+import { showInches, showLength } from '../../model/show.ts';
+import { TICKS_PER_INCH, TICKS_PER_MM, ticks } from '../../model/ticks.ts';
+import type { Located } from '../locate.ts';
+import type { Snapshot, TextEdit } from '../snapshot.ts';
+import { numberAt, numbersOf } from './numbers.ts';
+import type { Refactoring } from './refactoring.ts';
+
+export function convertQuantity({ path }: Snapshot, located: Located): Refactoring[] {
+  const number = numberAt(located);
+  const made = number && converted(number);
+  if (!number || !made) return [];
+  const edit = { file: path, start: located.base + number.start, end: located.base + number.end, text: made.text };
+  const title = `Write ${made.text} for ${number.raw}${made.exact ? '' : ', rounded to 1/64in'}`;
+  return [{ id: 'convert-quantity', kind: 'refactor.rewrite', title, edits: [edit] }];
+}
+
+/** Every length of the other system than the one under the cursor stays; what would be rounded stays too. */
+export function convertFile({ source, path }: Snapshot, located: Located): Refactoring[] {
+  const here = numberAt(located);
+  const length = here && writtenLength(here);
+  if (!length) return [];
+  const edits: TextEdit[] = [];
+  let rounded = 0;
+  for (const top of source.statements())
+    for (const statement of statementsWithin(top)) {
+      const made = editsOf(statement, length.metric, path);
+      edits.push(...made.edits);
+      rounded += made.rounded;
+    }
+  const to = length.metric ? 'inches' : 'millimetres';
+  const kept = rounded > 0 ? `; ${rounded} that would be rounded stay` : '';
+  const title = `Write all lengths of this file in ${to}${kept}`;
+  if (edits.length === 0)
+    return [{ id: 'convert-file', kind: 'refactor.rewrite', title, disabled: 'None of them is exact there.', edits }];
+  return [{ id: 'convert-file', kind: 'refactor.rewrite', title, edits }];
+}
+
+function editsOf(
+  statement: Statement,
+  metric: boolean,
+  file: string,
+): { readonly edits: readonly TextEdit[]; readonly rounded: number } {
+  const edits: TextEdit[] = [];
+  let rounded = 0;
+  let base: number | undefined;
+  for (const number of numbersOf(statement)) {
+    const made = writtenLength(number)?.metric === metric ? converted(number) : undefined;
+    if (!made) continue;
+    if (!made.exact) rounded++;
+    else {
+      base ??= offsetOf(statement);
+      edits.push({ file, start: base + number.start, end: base + number.end, text: made.text });
+    }
+  }
+  return { edits, rounded };
+}
+
+/** Undefined where it is no length, or nothing that could be written. */
+function converted(number: NumberLiteral): { readonly text: string; readonly exact: boolean } | undefined {
+  const written = writtenLength(number);
+  if (!written) return undefined;
+  const { length, metric } = written;
+  // A tick is 25 nm, so that millimetres with six decimals are always exact.
+  if (!metric) return { text: `${trimmed(length / TICKS_PER_MM, 6)}mm`, exact: true };
+  const text = showLength(ticks(length), showInches);
+  if (!text.startsWith('~')) return { text, exact: true };
+  const thousandths = (length * 1000) / TICKS_PER_INCH;
+  if (Number.isInteger(thousandths)) return { text: `${trimmed(thousandths / 1000, 3)}in`, exact: true };
+  return { text: text.slice(1), exact: false };
+}
+
+function trimmed(amount: number, decimals: number): string {
+  return amount.toFixed(decimals).replace(/\.?0+$/, '');
+}

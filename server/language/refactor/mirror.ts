@@ -1,0 +1,38 @@
+/** A unit as its mirror: the word `mirrored`, put in or taken out. */
+import { nameIn, read, says } from '../../model/reading.ts';
+import { type Located, topOf } from '../locate.ts';
+import type { Snapshot } from '../snapshot.ts';
+import type { Refactoring } from './refactoring.ts';
+
+export function mirror({ project, path }: Snapshot, located: Located): Refactoring[] {
+  const top = topOf(located.statement);
+  if (top.word.text !== 'unit' || located.statement !== top) return [];
+  const { reading } = read(top, 'file');
+  const name = reading && nameIn(reading)?.text;
+  const template = top.items[1];
+  if (!reading || name === undefined || template?.kind !== 'path') return [];
+  const is = says(reading, 'mirrored');
+  const base = located.base;
+  const common = {
+    id: 'mirror',
+    kind: 'refactor.rewrite' as const,
+    title: `Build "${name}" ${is ? 'as drawn' : 'mirrored'}`,
+  };
+  // What is stated as on site would stand on the wrong side then.
+  const site = top.block?.children.some(({ word }) => word.text === 'override')
+    ? 'Its overrides are stated as on site, and would stay where they are.'
+    : project.names.declarations('survey', name).length > 0
+      ? 'Its survey is stated as on site, and would stay as it is.'
+      : undefined;
+  if (site) return [{ ...common, disabled: site, edits: [] }];
+  const word = top.items.find(
+    (item) => item.kind === 'path' && item.words[0]?.text === 'mirrored' && item !== template,
+  );
+  if (!is) {
+    const at = base + template.end;
+    return [{ ...common, edits: [{ file: path, start: at, end: at, text: ' mirrored' }] }];
+  }
+  if (!word) return [];
+  const before = /\s*$/.exec(top.text.slice(0, word.start))?.[0].length ?? 0;
+  return [{ ...common, edits: [{ file: path, start: base + word.start - before, end: base + word.end, text: '' }] }];
+}

@@ -1,0 +1,95 @@
+/** Code actions of the built server beyond the quick fix of one finding, and the page that a finding links to. */
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, afterEach, expect, it } from 'vitest';
+import type { CodeAction } from 'vscode-languageserver-protocol/node';
+import { type Client, endAll, folderWith, startClient, uriOf } from './client.ts';
+
+const folder = folderWith({
+  'project.closet': `project "Quarry Lane" { show inches }
+board white-12 { depth 12in; thickness 3/4in }
+stock white-12 { length 8ft }
+`,
+});
+afterEach(endAll);
+afterAll(folder.remove);
+const uri = uriOf(join(folder.path, 'layout.closet'));
+
+const text = `template t {
+  wall back { length 60in; height 96in }
+  zone a on back { width fill; shelf s { at 40in; board whit-12 }; shelf r { at 60in; board whit-12 } }
+}
+unit u t
+survey u { taken "12 March" }
+`;
+
+const codeAction = { dataSupport: true, disabledSupport: true, resolveSupport: { properties: ['edit'] } };
+
+async function opened(textDocument: object): Promise<Client> {
+  const client = await startClient(folder.path, { workspace: {}, textDocument });
+  await client.open(uri, text);
+  await client.until(() => (client.diagnostics(uri)?.length ?? 0) >= 2);
+  return client;
+}
+
+function ask(client: Client, line: number, character: number, only?: readonly string[]): Promise<CodeAction[]> {
+  const at = { line, character };
+  return client.connection.sendRequest<CodeAction[]>('textDocument/codeAction', {
+    textDocument: { uri },
+    range: { start: at, end: at },
+    context: { diagnostics: [], ...(only && { only }) },
+  });
+}
+
+it('all findings of a rule in a file are mended by one, whose edit is made when it is chosen', async () => {
+  const client = await opened({ codeAction });
+  const actions = await ask(client, 2, 60);
+  const all = actions.find((a) => a.title === 'Fix all "name-not-known" in this file');
+  expect(all?.edit).toBeUndefined();
+  const resolved = await client.connection.sendRequest<CodeAction>('codeAction/resolve', all);
+  const [edit] = resolved.edit?.changes?.[uri] ?? [];
+  expect(edit?.newText).toBe('e-12 }; shelf r { at 60in; board white');
+  await client.shutDown();
+});
+
+it('a client that cannot wait has the edit at once', async () => {
+  const client = await opened({});
+  const actions = await ask(client, 2, 60);
+  expect(actions.find((a) => a.title.startsWith('Fix all'))?.edit?.changes?.[uri]).toHaveLength(1);
+  await client.shutDown();
+});
+
+it('only what is asked for is offered', async () => {
+  const client = await opened({ codeAction });
+  const kinds = async (only: readonly string[]): Promise<string[]> =>
+    [...new Set((await ask(client, 2, 60, only)).map((a) => a.kind ?? ''))].sort();
+  expect(await kinds(['quickfix'])).toEqual(['quickfix']);
+  expect(await kinds(['source.fixAll'])).toEqual(['source.fixAll.storypole']);
+  expect(await kinds(['source.organizeImports'])).toEqual([]);
+  const refactor = await ask(client, 2, 45, ['refactor']);
+  expect(refactor.map((a) => a.title)).toContain('Make 40in the parameter "s-at" of the template');
+  await client.shutDown();
+});
+
+it('what cannot be done says why to a client that shows it', async () => {
+  const reasons = async (client: Client) => (await ask(client, 4, 2, ['refactor'])).map((a) => a.disabled?.reason);
+  const shows = await opened({ codeAction });
+  expect(await reasons(shows)).toEqual(['Its survey is stated as on site, and would stay as it is.']);
+  await shows.shutDown();
+  const shown = await opened({});
+  expect(await reasons(shown)).toEqual([]);
+  await shown.shutDown();
+});
+
+it('a finding links to the page of its rule, for a client that opens links', async () => {
+  const client = await opened({ publishDiagnostics: { codeDescriptionSupport: true } });
+  const href = client.diagnostics(uri)?.[0]?.codeDescription?.href ?? '';
+  const path = fileURLToPath(href);
+  expect(existsSync(path)).toBe(true);
+  expect(readFileSync(path, 'utf8')).toMatch(/^# name-not-known\n\n\*\*A name is not known\*\*/);
+  await client.shutDown();
+  const plain = await opened({});
+  expect(plain.diagnostics(uri)?.[0]?.codeDescription).toBeUndefined();
+  await plain.shutDown();
+});
