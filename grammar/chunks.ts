@@ -38,21 +38,33 @@ function chunkOf(text: string): Chunk {
 function boundaries(text: string, topWords: ReadonlySet<string>): number[] {
   const starts = [0];
   let commentRun = -1;
-  for (let line = 0; line >= 0 && line < text.length; ) {
-    const c = text.charCodeAt(line);
-    if (c === 47 && text.charCodeAt(line + 1) === 47) {
+  let feed = -1;
+  let carriage = -1;
+  for (let line = 0; line < text.length; ) {
+    // A byte order mark stands before the first line, not in it.
+    const begin = line === 0 && text.charCodeAt(0) === 0xfeff ? 1 : line;
+    const c = text.charCodeAt(begin);
+    if (c === 47 && text.charCodeAt(begin + 1) === 47) {
       if (commentRun < 0) commentRun = line;
     } else {
-      if (c >= 97 && c <= 122 && topWords.has(wordAt(text, line))) {
+      if (c >= 97 && c <= 122 && topWords.has(wordAt(text, begin))) {
         const start = commentRun >= 0 ? commentRun : line;
         if (start > 0) starts.push(start);
       }
       commentRun = -1;
     }
-    const next = text.indexOf('\n', line);
-    line = next < 0 ? -1 : next + 1;
+    // A lone carriage return ends a line too. Each is looked for once, however few there are.
+    if (feed < line) feed = nextOf('\n', text, line);
+    if (carriage < line) carriage = nextOf('\r', text, line);
+    const next = Math.min(feed, carriage);
+    line = next === carriage && carriage + 1 === feed ? feed + 1 : next + 1;
   }
   return starts;
+}
+
+function nextOf(mark: string, text: string, from: number): number {
+  const at = text.indexOf(mark, from);
+  return at < 0 ? text.length : at;
 }
 
 function wordAt(text: string, start: number): string {
@@ -74,11 +86,8 @@ function balanceOf(text: string, from: number): Balance {
       if (!isMarkOfNumber(text, i)) i = lineOrQuoteEnd(text, i);
     } else if (c === 47) {
       const next = text.charCodeAt(i + 1);
-      if (next === 47) {
-        const end = text.indexOf('\n', i);
-        if (end < 0) break;
-        i = end;
-      } else if (next === 42) {
+      if (next === 47) i = lineEnd(text, i);
+      else if (next === 42) {
         const end = text.indexOf('*/', i + 2);
         if (end < 0) return { closes, opens, inComment: true };
         i = end + 1;
@@ -86,6 +95,14 @@ function balanceOf(text: string, from: number): Balance {
     }
   }
   return { closes, opens, inComment: false };
+}
+
+function lineEnd(text: string, from: number): number {
+  for (let i = from; i < text.length; i++) {
+    const c = text.charCodeAt(i);
+    if (c === 10 || c === 13) return i;
+  }
+  return text.length;
 }
 
 function lineOrQuoteEnd(text: string, open: number): number {

@@ -32,7 +32,7 @@ interface Piece extends Segment {
 
 export class Source implements SourceRef {
   readonly id: string;
-  private readonly topWords: ReadonlySet<string>;
+  readonly topWords: ReadonlySet<string>;
   private chunks: Chunk[] = [];
   private pieces: Piece[] = [];
   private joined: string | undefined;

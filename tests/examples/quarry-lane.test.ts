@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { print } from '../../grammar/printer.ts';
+import { formatted } from '../../grammar/format.ts';
 import { Source } from '../../grammar/source.ts';
 import { fixingsOf } from '../../server/checks/fixings/schedule.ts';
 import type { ZoneLayout } from '../../server/model/layout.ts';
@@ -200,10 +200,10 @@ describe('the examples', () => {
     expect(filesRead([loaded], lane)).toEqual(closetFiles(lane));
   });
 
-  it('are laid out as the printer lays them out, and say that they are invented', () => {
+  it('are laid out as the formatter lays them out, and say that they are invented', () => {
     for (const file of closetFiles(lane)) {
       const text = readFileSync(`${lane}/${file}`, 'utf8');
-      expect(print(new Source(file, text, topWords)), file).toBe(text);
+      expect(formatted(new Source(file, text, topWords)), file).toBe(text);
       expect(text.split('\n', 1)[0], file).toMatch(/invented/i);
     }
   });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { print } from '../../grammar/printer.ts';
+import { formatted } from '../../grammar/format.ts';
+import { widestLine } from '../../grammar/layout.ts';
 import { Source } from '../../grammar/source.ts';
 import { read } from '../../server/model/reading.ts';
 import { topWords } from '../../server/model/vocabulary.ts';
@@ -25,10 +26,10 @@ const long: Readonly<Record<string, string>> = {
 };
 
 describe('a text that is long', () => {
-  it.each(Object.keys(long))('by %s is parsed, read and printed', (what) => {
+  it.each(Object.keys(long))('by %s is parsed, read and laid out', (what) => {
     const source = new Source('a', long[what] as string, topWords);
     for (const statement of source.statements()) read(statement, 'file');
-    expect(print(source).length).toBeGreaterThan(0);
+    expect(formatted(source).length).toBeGreaterThan(0);
     source.edit({ start: 1, end: 1, text: ' ' });
     expect(source.length).toBe((long[what] as string).length + 1);
   });
@@ -63,17 +64,11 @@ describe('a file of 50,000 declarations', () => {
 });
 
 describe('blocks on one line, nested 40 deep', () => {
-  it('are printed on one line, in no time', () => {
+  it('are laid out as far as they are too wide, in no time', () => {
     const text = `${'a { '.repeat(40)}b${' }'.repeat(40)}\n`;
-    expect(print(new Source('a', text, topWords))).toBe(text);
-  });
-});
-
-describe('printing on one line', () => {
-  it('keeps two statements apart though a comment stands between them', () => {
-    const source = new Source('a', 'unit a b { floor 1; /* why */ flat 2 }', topWords);
-    const printed = print(source);
-    const [unit] = [...new Source('b', printed, topWords).statements()];
-    expect(unit?.block?.children.map((child) => child.word.text)).toEqual(['floor', 'flat']);
+    const lines = formatted(new Source('a', text, topWords)).split('\n');
+    expect(lines.slice(0, 2)).toEqual(['a {', '  a {']);
+    expect(lines.some((line) => line.trim().startsWith('a { a { a {'))).toBe(true);
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(widestLine);
   });
 });

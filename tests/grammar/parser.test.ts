@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { formatted } from '../../grammar/format.ts';
 import { parseHead, parseHeadByRules } from '../../grammar/parser.ts';
-import { print } from '../../grammar/printer.ts';
 import { Source } from '../../grammar/source.ts';
 import { deepestBlocks } from '../../grammar/structure.ts';
 import { type Item, offsetOf, type Problem, type Range, type Statement, statementsWithin } from '../../grammar/tree.ts';
@@ -276,7 +276,7 @@ describe('laws of parsing', () => {
           for (const statement of statementsWithin(top)) expectWithin(statement, text);
         }
         expect(end).toBeLessThanOrEqual(text.length);
-        print(source);
+        formatted(source);
       }),
       { numRuns: 1000 },
     );

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { print } from '../../grammar/printer.ts';
+import { formatted } from '../../grammar/format.ts';
 import { Source } from '../../grammar/source.ts';
 import { offsetOf, type Statement } from '../../grammar/tree.ts';
 
@@ -156,7 +156,7 @@ describe('a source', () => {
   });
 });
 
-describe('the printer', () => {
+describe('the formatter', () => {
   const shape = (source: Source): unknown => {
     const one = (s: Statement): unknown => [
       s.word.text,
@@ -174,8 +174,8 @@ describe('the printer', () => {
       ),
     );
 
-  it('prints the canonical layout unchanged', () => {
-    expect(print(new Source('a', text, topWords))).toBe(text);
+  it('leaves the canonical layout unchanged', () => {
+    expect(formatted(new Source('a', text, topWords))).toBe(text);
   });
 
   it('lays out what is squeezed or spread', () => {
@@ -184,7 +184,7 @@ describe('the printer', () => {
       'unit  a   reach-in{width   93-3/4in ;floor 1}\n\n\n\nstock x{\nlength 6ft  price 14.50 EUR}\n',
       topWords,
     );
-    expect(print(source)).toBe(
+    expect(formatted(source)).toBe(
       'unit a reach-in { width 93-3/4in; floor 1 }\n\nstock x {\n  length 6ft price 14.50 EUR\n}\n',
     );
   });
@@ -236,12 +236,27 @@ describe('the printer', () => {
     fc.assert(
       fc.property(fc.array(statement, { maxLength: 5 }), (statements) => {
         const source = new Source('a', `${statements.join('\n')}\n`, topWords);
-        const printed = print(source);
+        const printed = formatted(source);
         const again = new Source('a', printed, topWords);
         expect(shape(again)).toEqual(shape(source));
-        expect(print(again)).toBe(printed);
+        expect(formatted(again)).toBe(printed);
       }),
       { numRuns: 500 },
     );
+  });
+});
+
+describe('what only looks like the beginning of a line, or like none', () => {
+  const docs = (text: string): (string | undefined)[] =>
+    [...new Source('a', text, topWords).statements()].map((s) => s.doc);
+
+  it('a byte order mark is in front of the first line', () => {
+    expect(docs('\uFEFF/// why\nunit a b\n')).toEqual(['why']);
+    expect(docs('\uFEFFunit a b\n/// why\nunit c d\n')).toEqual([undefined, 'why']);
+  });
+
+  it('a lone carriage return ends a line, and with it a comment', () => {
+    expect(docs('rod a\r/// why\runit a b\r')).toEqual([undefined, 'why']);
+    expect(docs('unit a b { // {\r}\nunit c d\n')).toHaveLength(2);
   });
 });
