@@ -34,7 +34,7 @@ const structural: ReadonlySet<string> = new Set([
 ]);
 
 /** Where braces or comments do not pair up, indentation or a line end may be what tells the blocks. */
-function isUncertain({ problems, block }: Statement): boolean {
+export function isUncertain({ problems, block }: Statement): boolean {
   if (problems.some(({ code }) => structural.has(code))) return true;
   return block?.children.some(isUncertain) ?? false;
 }

@@ -2,13 +2,14 @@
 import type { Connection, ServerCapabilities } from 'vscode-languageserver';
 import { completing } from './features/completing.ts';
 import type { Asking, Feature } from './features/feature.ts';
+import { formatting } from './features/formatting.ts';
 import { leading } from './features/leading.ts';
 import { mending } from './features/mending.ts';
 import { naming } from './features/naming.ts';
 import { outline } from './features/outline.ts';
 import { reading } from './features/reading.ts';
 
-const features: readonly Feature[] = [reading, completing, outline, mending, naming, leading];
+const features: readonly Feature[] = [reading, completing, outline, mending, naming, leading, formatting];
 
 export const capabilities: ServerCapabilities = Object.assign({}, ...features.map((feature) => feature.capabilities));
 

@@ -1,0 +1,125 @@
+/** A file in the one style: whole, in part, and a little of it behind every `}`, `;` and line end that is typed. */
+import { formattingOf } from '../../grammar/format.ts';
+import { indentation, isUncertain } from '../../grammar/layout.ts';
+import type { Edit, Source } from '../../grammar/source.ts';
+import { offsetOf, type Range, type Segment, type Statement } from '../../grammar/tree.ts';
+import type { Snapshot } from './snapshot.ts';
+
+export function formattingEdits({ source }: Snapshot): readonly Edit[] {
+  return formattingOf(source).edits;
+}
+
+/** The edits that lie on the lines of selections, in order. One that ends where a line begins does not reach into that line. */
+export function rangeFormattingEdits({ source }: Snapshot, selected: readonly Range[]): readonly Edit[] {
+  const found = new Map<number, Edit>();
+  for (const { start, end } of selected) {
+    const first = source.positionAt(Math.min(start, end)).line;
+    const last = source.positionAt(Math.max(start, end));
+    const to = last.column === 0 && last.line > first ? last.line - 1 : last.line;
+    const lines = { start: startOf(source, first), end: endOf(source, to) };
+    // Two selections may share a line.
+    for (const edit of formattingOf(source, lines).edits) found.set(edit.start, edit);
+  }
+  return [...found.values()].sort((a, b) => a.start - b.start);
+}
+
+/** Characters behind which something is laid out. */
+export const typedCharacters = ['}', ';', '\n'] as const;
+
+/** What is laid out once a character has been typed; `offset` is behind it. Nothing behind the cursor ever moves. */
+export function typedEdits({ source }: Snapshot, offset: number, typed: string): readonly Edit[] {
+  if (inComment(source, typed === '\n' ? offset : offset - 1)) return [];
+  if (typed === '}') return closedBlock(source, offset);
+  const { line } = source.positionAt(offset);
+  if (typed === ';') return finishedLine(source, { start: startOf(source, line), end: offset - 1 });
+  if (line === 0) return [];
+  const above = { start: startOf(source, line - 1), end: endOf(source, line - 1) };
+  return [...finishedLine(source, above), ...indented(source, line)];
+}
+
+/** The whole block that a brace has closed, with the lines of its head. */
+function closedBlock(source: Source, offset: number): readonly Edit[] {
+  const closed = outwards(source.statementAt(offset - 1)).find(
+    (statement) => offsetOf(statement) + (statement.block?.close ?? Number.NaN) === offset - 1,
+  );
+  if (!closed) return [];
+  const start = startOf(source, source.positionAt(offsetOf(closed)).line);
+  return formattingOf(source, { start, end: offset }).edits;
+}
+
+/** Spaces in a line that was ended. It stays one line, and keeps the `;` that was typed. */
+function finishedLine(source: Source, line: Range): readonly Edit[] {
+  const { text } = source;
+  return formattingOf(source, line).edits.filter(
+    (edit) => !/[\n\r]/.test(edit.text) && !/[\n\r;]/.test(text.slice(edit.start, edit.end)),
+  );
+}
+
+function indented(source: Source, line: number): readonly Edit[] {
+  const start = startOf(source, line);
+  const now = source.text.slice(start, endOf(source, line));
+  const written = leadOf(now);
+  const wanted = leadFor(source, start, line, now.startsWith('}', written.length));
+  return wanted === written ? [] : [{ start, end: start + written.length, text: wanted }];
+}
+
+/** The space that a line begins with: a level more than the line on which its block was opened. */
+function leadFor(source: Source, start: number, line: number, closes: boolean): string {
+  const level = ' '.repeat(indentation);
+  const segment = segmentAt(source, start);
+  if (segment?.statements.some(isUncertain)) {
+    // Where its blocks end cannot be told: as the line above has it.
+    for (let above = line - 1; above >= 0; above--) {
+      const text = source.text.slice(startOf(source, above), endOf(source, above));
+      if (text.trim() === '') continue;
+      const opens = /\{\s*(?:\/\/.*)?$/.test(text);
+      const lead = leadOf(text);
+      return opens === closes ? lead : opens ? lead + level : lead.replace(/(?:\t| {1,2})$/, '');
+    }
+    return '';
+  }
+  const owner = outwards(source.statementAt(start)).find((statement) => {
+    const { block } = statement;
+    const at = start - offsetOf(statement);
+    return block && block.open < at && at <= block.close;
+  });
+  if (!owner?.block) return '';
+  const opened = source.positionAt(offsetOf(owner) + owner.block.open).line;
+  const lead = leadOf(source.text.slice(startOf(source, opened), endOf(source, opened)));
+  return closes ? lead : lead + level;
+}
+
+function inComment(source: Source, offset: number): boolean {
+  const within = (ranges: readonly Range[], base: number): boolean =>
+    ranges.some(({ start, end }) => base + start < offset && offset < base + end);
+  const segment = segmentAt(source, offset);
+  if (segment && within(segment.comments, segment.offset)) return true;
+  return outwards(source.statementAt(offset)).some((statement) => {
+    const base = offsetOf(statement);
+    return within(statement.comments, base) || within(statement.block?.comments ?? [], base);
+  });
+}
+
+/** A statement and those that it is nested in. */
+function outwards(statement: Statement | undefined): Statement[] {
+  const chain: Statement[] = [];
+  for (let node: Statement | Segment | undefined = statement; node?.kind === 'statement'; node = node.parent)
+    chain.push(node);
+  return chain;
+}
+
+function segmentAt({ segments }: Source, offset: number): Segment | undefined {
+  return segments.findLast((segment) => segment.offset <= offset);
+}
+
+function startOf(source: Source, line: number): number {
+  return source.offsetAt({ line, column: 0 });
+}
+
+function endOf(source: Source, line: number): number {
+  return source.offsetAt({ line, column: Number.MAX_SAFE_INTEGER });
+}
+
+function leadOf(line: string): string {
+  return /^[ \t]*/.exec(line)?.[0] ?? '';
+}
