@@ -28,7 +28,9 @@ export function formattingOf(source: Source, within?: Range): Formatting {
     const around = { isFirst: i === 0, isLast: i === segments.length - 1, lineEnd };
     const all = layoutOf(segment, around);
     const changes = within ? all?.filter((c) => within.start <= offset + c.start && offset + c.end <= within.end) : all;
-    if (!changes || !staysTheSame(segment, changes)) kept.push({ start: offset, end: offset + text.length });
+    const isWhole = changes?.length === all?.length;
+    if (!changes || !staysTheSame(segment, changes) || !(isWhole || staysCut(source, segment, changes)))
+      kept.push({ start: offset, end: offset + text.length });
     else
       for (const { start, end, text: space } of changes)
         edits.push({ start: offset + start, end: offset + end, text: space });
@@ -67,6 +69,11 @@ function staysTheSame({ text, statements, comments }: Segment, changes: readonly
   if (changes.length === 0) return true;
   const after = parseSegment(withEdits(text, changes), []);
   return sayTheSame(statements, after.statements) && commentsIn({ statements, comments }) === commentsIn(after);
+}
+
+/** Of a part of the changes: a declaration that is moved to the start of its line without its documentation would lose it. */
+function staysCut({ id, topWords }: Source, { text, statements }: Segment, changes: readonly Edit[]): boolean {
+  return sayTheSame(statements, [...new Source(id, withEdits(text, changes), topWords).statements()]);
 }
 
 function readsTheSame(source: Source, edits: readonly Edit[]): boolean {

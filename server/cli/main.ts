@@ -3,6 +3,7 @@ import { Command, CommanderError, Option } from 'commander';
 import { deliver } from './answer.ts';
 import type { CheckOptions } from './check.ts';
 import type { CutsOptions } from './cuts.ts';
+import type { FormatOptions } from './format.ts';
 import type { ReferencesOptions, SymbolsOptions } from './names.ts';
 import type { PlanOptions } from './plan.ts';
 import type { RenameOptions } from './rename.ts';
@@ -117,6 +118,14 @@ function program(): Command {
     .action(async (paths: string[], options: TakeoffOptions) => {
       const { takeoff } = await import('./takeoff.ts');
       await deliver(takeoff(paths, options), options.output);
+    });
+  answering('format [paths...]', 'brings files into the one style, and leaves those that are in it as they are', [
+    'text',
+  ])
+    .option('--check', 'write nothing, show what would change, and end with 1 where anything would')
+    .action(async (paths: string[], options: FormatOptions) => {
+      const { format } = await import('./format.ts');
+      await deliver(await format(paths, options), options.output);
     });
   answering('explain [rule]', 'what a rule compares, its source and its caution; without a rule, all of them', [
     'text',

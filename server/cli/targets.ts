@@ -9,7 +9,7 @@ import type { Unit } from '../model/project.ts';
 import type { LoadedProject, Workspace } from '../model/workspace.ts';
 import { Stop } from './stop.ts';
 
-/** A project, loaded and computed, and the files of it that were named. */
+/** A project, loaded, and the files of it that were named. */
 export interface Chosen extends LoadedProject {
   /** Undefined where the whole project was named. */
   readonly files: ReadonlySet<string> | undefined;
@@ -21,17 +21,20 @@ export interface Chosen extends LoadedProject {
  * Throws Stop where a path is not there, cannot be listed, or holds nothing to check.
  */
 export function choose(paths: readonly string[], current: string): Chosen[] {
+  const chosen = chooseUncomputed(paths, current);
+  for (const { project } of chosen) project.refreshNow();
+  return chosen;
+}
+
+/** The same for those who want nothing but the texts. */
+export function chooseUncomputed(paths: readonly string[], current: string): Chosen[] {
   const workspace = createWorkspace(nodeFiles, []);
   const chosen = new Map<LoadedProject, Set<string> | 'whole'>();
   if (paths.length === 0) chooseHere(workspace, slashed(current), chosen);
   for (const path of paths) choosePath(workspace, path, slashed(resolve(current, path)), chosen);
   return [...chosen]
     .map(([loaded, files]): Chosen => ({ ...loaded, files: files === 'whole' ? undefined : files }))
-    .sort((a, b) => (a.root < b.root ? -1 : 1))
-    .map((project) => {
-      project.project.refreshNow();
-      return project;
-    });
+    .sort((a, b) => (a.root < b.root ? -1 : 1));
 }
 
 /** The units that are declared in the chosen files, in the order of files and of statements in them. */

@@ -447,6 +447,12 @@ describe('laws', () => {
     fc.assert(fc.property(texts, expectLaws), { numRuns: 1500 });
   });
 
+  it('a declaration is not moved away from its documentation', () => {
+    const text = '  /// doc\n\n  unit v t';
+    expect(formattingOf(sourceOf(text), { start: 1, end: 13 }).edits).toEqual([]);
+    expect(format(text)).toBe('/// doc\nunit v t\n');
+  });
+
   it('hold for whatever part of the changes is made', () => {
     fc.assert(
       fc.property(file, fc.nat(), fc.nat(), (text, a, b) => {
