@@ -14,6 +14,7 @@ import {
   type InitializeResult,
   LSPErrorCodes,
   NotificationType,
+  NotificationType0,
   ResponseError,
   type TextDocumentContentChangeEvent,
   TextDocumentSyncKind,
@@ -29,6 +30,7 @@ import { offsetOf } from './convert.ts';
 import { addFeatures, capabilities } from './features.ts';
 import { type Host, type InitializationOptions, initializationOptions } from './host.ts';
 import { createMailbox } from './mailbox.ts';
+import { createNotice, type Notice } from './notice.ts';
 import { createPlanFindings, type PlanStatus } from './planner.ts';
 import { createProgress, noProgress } from './progress.ts';
 import { createPublisher, type OpenDocument } from './publisher.ts';
@@ -36,6 +38,9 @@ import { createRefresher } from './refresher.ts';
 
 /** How far the cutting plan is of the project that is worked on; told to clients that ask for it with `planStatus`. */
 export const planStatusNotification = new NotificationType<PlanStatus>('storypole/planStatus');
+
+/** What is shown of the projects may be another now; told to clients that ask for it with `projectView`. */
+export const projectChangedNotification = new NotificationType0('storypole/projectChanged');
 
 /** Serves one client. Files are those of the host and those of the client; texts of open documents go before them. */
 export function serve(connection: Connection, host: Host): void {
@@ -63,6 +68,7 @@ export function serve(connection: Connection, host: Host): void {
   /** While the files of the folders are on their way: nothing can be said before they are there. */
   let loading: Promise<void> | undefined;
   let isOver = false;
+  let notice: Notice | undefined;
 
   const uriOfFile = (file: string): string => open.get(file)?.uri ?? uriOf(file);
   const pageOf = (rule: string): string | undefined =>
@@ -106,6 +112,7 @@ export function serve(connection: Connection, host: Host): void {
     publisher.publish(lookedAtFirst(workspace, open), lastEdited);
     if (pulls && refreshes) askToPull();
     tellStatus();
+    notice?.soon();
   }
   /** A client that asks for diagnostics does so after an edit, and for that document; of anything else it is told. */
   function askToPull(): void {
@@ -146,6 +153,7 @@ export function serve(connection: Connection, host: Host): void {
     pulls = diagnostic !== undefined && (refreshes || publishDiagnostics === undefined);
     if (options.diagnostics === 'push') pulls = false;
     if (params.capabilities.window?.workDoneProgress) progress = createProgress(connection, log);
+    if (options.projectView) notice = createNotice(() => void connection.sendNotification(projectChangedNotification));
     followsFolders = params.capabilities.workspace?.workspaceFolders === true;
     return {
       serverInfo: { name: 'storypole' },
@@ -190,6 +198,7 @@ export function serve(connection: Connection, host: Host): void {
     isOver = true;
     refresher.stop();
     plans.stop();
+    notice?.stop();
   });
 
   function followFolders(): void {
@@ -366,6 +375,18 @@ export function serve(connection: Connection, host: Host): void {
     versionOf: (file) => open.get(file)?.version ?? null,
     versionedEdits: () => versionedEdits,
     snippets: () => snippets,
+    planOf: plans.made,
+    askProjects: (ready, question) => async (params, token: CancellationToken) => {
+      if (isOver) return afterShutdown();
+      try {
+        if (ready === 'fresh') await settled(token);
+        if (token.isCancellationRequested) return cancelled();
+        return question(lookedAtFirst(workspace, open), params);
+      } catch (error) {
+        log(error);
+        return null;
+      }
+    },
     /** Answers a request about a document as it is now, or as it is once everything is up to date. */
     ask: (ready, question) => async (params, token: CancellationToken) => {
       if (isOver) return afterShutdown();

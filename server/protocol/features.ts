@@ -8,8 +8,9 @@ import { mending } from './features/mending.ts';
 import { naming } from './features/naming.ts';
 import { outline } from './features/outline.ts';
 import { reading } from './features/reading.ts';
+import { workplace } from './features/workplace.ts';
 
-const features: readonly Feature[] = [reading, completing, outline, mending, naming, leading, formatting];
+const features: readonly Feature[] = [reading, completing, outline, mending, naming, leading, formatting, workplace];
 
 export const capabilities: ServerCapabilities = Object.assign({}, ...features.map((feature) => feature.capabilities));
 

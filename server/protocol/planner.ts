@@ -4,6 +4,8 @@
  * leaves that as it is keeps the plan and its findings, one that changes it ends the plan being made.
  * What was found by a plan of before is marked as such until the next one has come.
  */
+import type { Plan } from '../cutting/types.ts';
+import type { Made } from '../language/made-plan.ts';
 import type { Finding } from '../model/finding.ts';
 import { money } from '../model/money.ts';
 import type { Project } from '../model/project.ts';
@@ -22,6 +24,8 @@ import type { PlanThread } from './planning.ts';
 export interface PlanFindings {
   /** Findings of the last plan, marked where what is to be cut has changed since, or may have. */
   readonly of: (project: Project) => readonly Finding[];
+  /** All that is known of the plan of a project, for features that show it. */
+  readonly made: (project: Project) => Made;
   /** How far the plan of a project is, for people. */
   readonly status: (project: Project) => PlanStatus;
   /** Something changed: no plan is begun until it is quiet again. */
@@ -58,6 +62,8 @@ interface Kept {
   told: { readonly from: readonly unknown[]; readonly findings: readonly Finding[] } | undefined;
   /** Of the last plan of all materials. */
   summary: string;
+  /** The plans of all materials as one, and what it was joined from. */
+  joined?: { readonly from: readonly unknown[]; readonly plan: Plan };
 }
 
 const none: readonly Finding[] = [];
@@ -129,26 +135,39 @@ export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
     });
   }
 
+  function of(project: Project): readonly Finding[] {
+    const own = kept.get(project);
+    if (!own) return none;
+    carryAlong(project, own.state);
+    const { findings, stale } = own.state;
+    const isCurrent = project.isFresh && isLookedAt(project);
+    const from = [findings, stale, isCurrent];
+    if (own.told?.from.every((part, i) => part === from[i])) return own.told.findings;
+    const all = isCurrent ? [...findings, ...stale.map(asStale)] : [...findings, ...stale].map(asStale);
+    own.told = { from, findings: all.length > 0 ? all : none };
+    return own.told.findings;
+  }
+
+  function status(project: Project): PlanStatus {
+    const own = kept.get(project);
+    if (!own) return { state: project.isFresh ? 'none' : 'planning', text: '' };
+    const { keys, misses } = own.state;
+    if (isLookedAt(project) && keys.size === 0) return { state: 'none', text: '' };
+    const isCurrent = isLookedAt(project) && misses !== undefined;
+    return { state: isCurrent ? 'current' : 'planning', text: own.summary };
+  }
+
   return {
-    of(project) {
+    of,
+    status,
+    made(project) {
       const own = kept.get(project);
-      if (!own) return none;
-      carryAlong(project, own.state);
-      const { findings, stale } = own.state;
-      const isCurrent = project.isFresh && isLookedAt(project);
-      const from = [findings, stale, isCurrent];
-      if (own.told?.from.every((part, i) => part === from[i])) return own.told.findings;
-      const all = isCurrent ? [...findings, ...stale.map(asStale)] : [...findings, ...stale].map(asStale);
-      own.told = { from, findings: all.length > 0 ? all : none };
-      return own.told.findings;
-    },
-    status(project) {
-      const own = kept.get(project);
-      if (!own) return { state: project.isFresh ? 'none' : 'planning', text: '' };
-      const { keys, misses } = own.state;
-      if (isLookedAt(project) && keys.size === 0) return { state: 'none', text: '' };
-      const isCurrent = isLookedAt(project) && misses !== undefined;
-      return { state: isCurrent ? 'current' : 'planning', text: own.summary };
+      const { state } = status(project);
+      if (!own || own.state.known.size === 0) return { findings: of(project), state };
+      const from = [...own.state.known.values()];
+      if (own.joined?.from.length !== from.length || own.joined.from.some((part, i) => part !== from[i]))
+        own.joined = { from, plan: planNow(own.state.known) };
+      return { findings: of(project), state, cutting: { demand: own.state.demand, plan: own.joined.plan } };
     },
     wait() {
       if (timer) timer = later(timer);

@@ -9,8 +9,10 @@ import type {
   TextDocumentIdentifier,
   WorkspaceEdit,
 } from 'vscode-languageserver';
+import type { Made } from '../../language/made-plan.ts';
 import type { Snapshot, TextEdit } from '../../language/snapshot.ts';
 import type { Project } from '../../model/project.ts';
+import type { LoadedProject } from '../../model/workspace.ts';
 import { type Links, offsetOf, rangeOf } from '../convert.ts';
 
 /** A few requests that belong together, and what the server says that it can do with them. */
@@ -48,6 +50,13 @@ export interface Asking extends Links {
     ready: 'now' | 'fresh',
     question: (params: P) => R | null,
   ) => (params: P, token: CancellationToken) => Promise<R | ResponseError | null>;
+  /** The same for a question about no document: about every project, those that people look at first. */
+  readonly askProjects: <P, R>(
+    ready: 'now' | 'fresh',
+    question: (projects: readonly LoadedProject[], params: P) => R | null,
+  ) => (params: P, token: CancellationToken) => Promise<R | ResponseError | null>;
+  /** What is known of a project's cutting plan. */
+  readonly planOf: (project: Project) => Made;
 }
 
 /** The offset that a request is about. */

@@ -1,0 +1,108 @@
+/** What is said of a project as a whole, looked up by unit, by template and by rule; kept until something is computed anew. */
+import type { Statement } from '../../grammar/tree.ts';
+import type { Finding } from '../model/finding.ts';
+import { counted } from '../model/money.ts';
+import type { Project, Unit } from '../model/project.ts';
+import { dotted, pathIn, read } from '../model/reading.ts';
+import type { Severity } from '../model/rule.ts';
+import { topOf } from './locate.ts';
+
+/** How many findings of each severity. */
+export type Tally = Readonly<Record<Severity, number>>;
+
+export interface ProjectIndex {
+  /** In the order of the files and of the statements in them. */
+  readonly units: readonly Unit[];
+  /** The project's own and those of its plan. */
+  readonly findings: readonly Finding[];
+  /** Findings in a unit, in its survey, and those of a template that reach it. */
+  readonly ofUnit: (name: string) => Tally;
+  readonly ofTemplate: (template: Statement) => Tally;
+  readonly usersOf: (template: Statement) => readonly Unit[];
+}
+
+interface Kept {
+  readonly version: number;
+  readonly computations: number;
+  readonly beside: readonly Finding[];
+  readonly index: ProjectIndex;
+}
+
+const kept = new WeakMap<Project, Kept>();
+
+/** The worst first. */
+export const severities = ['error', 'warning', 'note'] as const;
+
+export const noFindings: Tally = { error: 0, warning: 0, note: 0 };
+
+/** `beside` is what the cutting plan found: the same list as long as it found nothing else. */
+export function indexOf(project: Project, beside: readonly Finding[]): ProjectIndex {
+  const { version, computations } = project;
+  const known = kept.get(project);
+  if (known?.version === version && known.computations === computations && known.beside === beside) return known.index;
+  const index = made(project, beside);
+  kept.set(project, { version, computations, beside, index });
+  return index;
+}
+
+function made(project: Project, beside: readonly Finding[]): ProjectIndex {
+  const units = [...project.units()];
+  const findings = [...project.findings(), ...beside];
+  const ofUnit = new Map<string, Record<Severity, number>>();
+  const ofTemplate = new Map<Statement, Record<Severity, number>>();
+  for (const finding of findings) {
+    for (const name of unitsReached(finding)) add(ofUnit, name, finding.severity);
+    const top = topOf(finding.place.statement);
+    if (top.word.text === 'template') add(ofTemplate, top, finding.severity);
+  }
+  const users = Map.groupBy(units, ({ info }) => info?.declared.statement);
+  return {
+    units,
+    findings,
+    ofUnit: (name) => ofUnit.get(name) ?? noFindings,
+    ofTemplate: (template) => ofTemplate.get(template) ?? noFindings,
+    usersOf: (template) => users.get(template) ?? [],
+  };
+}
+
+function add<K>(tallies: Map<K, Record<Severity, number>>, key: K, severity: Severity): void {
+  const known = tallies.get(key);
+  if (known) known[severity]++;
+  else tallies.set(key, { ...noFindings, [severity]: 1 });
+}
+
+/** The units that a finding is about: those it says it reaches, else the one in whose statements it is. */
+export function unitsReached({ reach, place }: Finding): readonly string[] {
+  if (reach.length > 0) return reach;
+  const top = topOf(place.statement);
+  const { reading } = read(top, 'file');
+  if (reading?.word !== 'unit' && reading?.word !== 'survey') return [];
+  const name = pathIn(reading, reading.word === 'unit' ? 'name' : 'unit');
+  return name ? [dotted(name)] : [];
+}
+
+/** The most severe of what is counted; undefined where nothing was found. */
+export function worstOf({ error, warning, note }: Tally): Severity | undefined {
+  return error > 0 ? 'error' : warning > 0 ? 'warning' : note > 0 ? 'note' : undefined;
+}
+
+export function sumOf(tallies: Iterable<Tally>): Tally {
+  const sum = { ...noFindings };
+  for (const { error, warning, note } of tallies) {
+    sum.error += error;
+    sum.warning += warning;
+    sum.note += note;
+  }
+  return sum;
+}
+
+export function tallyOf(findings: readonly Finding[]): Tally {
+  const tally = { error: 0, warning: 0, note: 0 };
+  for (const { severity } of findings) tally[severity]++;
+  return tally;
+}
+
+/** `2 errors`, `1 note`; nothing for what there is none of. */
+export function told(tally: Tally): string[] {
+  return severities.filter((severity) => tally[severity] > 0).map((severity) => counted(tally[severity], severity));
+}
