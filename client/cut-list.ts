@@ -1,6 +1,11 @@
 /** The cut list of a unit, shown as plain text beside the editor and kept current while its file changes. */
 import * as vscode from 'vscode';
-import { type BaseLanguageClient, RequestType, type TextDocumentPositionParams } from 'vscode-languageclient';
+import {
+  type BaseLanguageClient,
+  type Location,
+  RequestType,
+  type TextDocumentPositionParams,
+} from 'vscode-languageclient';
 import { moved, type Place } from './place.ts';
 
 interface CutList {
@@ -54,15 +59,14 @@ export function registerCutList(client: BaseLanguageClient): vscode.Disposable {
     },
   };
 
-  async function show(): Promise<void> {
-    const editor = vscode.window.activeTextEditor;
-    if (editor?.document.languageId !== 'closet') {
+  /** Of what stands at a location, or at the cursor. */
+  async function show(node?: { location?: Location }): Promise<void> {
+    const at = node?.location ? placeOf(client, node.location) : cursor();
+    if (!at) {
       void vscode.window.showInformationMessage(noUnit);
       return;
     }
-    const source = editor.document.uri;
-    const { line, character } = editor.selection.active;
-    const place = { line, character };
+    const { source, place } = at;
     const list = await ask(source, place);
     if (list === null) {
       void vscode.window.showInformationMessage(noUnit);
@@ -91,6 +95,18 @@ export function registerCutList(client: BaseLanguageClient): vscode.Disposable {
       refreshSoon();
     }),
   );
+}
+
+function placeOf(client: BaseLanguageClient, location: Location): { source: vscode.Uri; place: Place } {
+  const { line, character } = location.range.start;
+  return { source: client.protocol2CodeConverter.asUri(location.uri), place: { line, character } };
+}
+
+function cursor(): { source: vscode.Uri; place: Place } | undefined {
+  const editor = vscode.window.activeTextEditor;
+  if (editor?.document.languageId !== 'closet') return undefined;
+  const { line, character } = editor.selection.active;
+  return { source: editor.document.uri, place: { line, character } };
 }
 
 /** The open list of this thing of this file, so that asking twice shows one tab. */

@@ -1,7 +1,7 @@
 /** The VS Code side where it runs in a browser: the server and its planner are workers, and files are read through VS Code. */
 import * as vscode from 'vscode';
 import { BrowserMessageReader, BrowserMessageWriter, LanguageClient } from 'vscode-languageclient/browser';
-import { startExtension } from './start.ts';
+import { type Storypole, startExtension } from './start.ts';
 
 /** As much of a browser's worker as is needed here. */
 type Port = ConstructorParameters<typeof BrowserMessageReader>[0];
@@ -11,7 +11,7 @@ let client: LanguageClient | undefined;
 let worker: InstanceType<typeof Worker> | undefined;
 
 /** Resolves once the server answers, or once VS Code has shown why it does not. */
-export async function activate(context: vscode.ExtensionContext): Promise<void> {
+export async function activate(context: vscode.ExtensionContext): Promise<Storypole> {
   const [server, planWorker] = await Promise.all(
     ['server-web.js', 'plan-worker-web.js'].map((name) => scriptAddress(context, name)),
   );
@@ -20,7 +20,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     worker = new Worker(server as string);
     return { reader: new BrowserMessageReader(worker), writer: new BrowserMessageWriter(worker) };
   };
-  await startExtension(context, {
+  return startExtension(context, {
     make: (options) => {
       client = new LanguageClient('storypole', 'Storypole', start, options);
       return client;

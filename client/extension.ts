@@ -1,13 +1,13 @@
 /** The VS Code side where it runs in Node. */
 import type * as vscode from 'vscode';
 import { LanguageClient, type ServerOptions, TransportKind } from 'vscode-languageclient/node';
-import { startExtension } from './start.ts';
+import { type Storypole, startExtension } from './start.ts';
 
 let client: LanguageClient | undefined;
 
 /** Resolves once the server answers, or once VS Code has shown why it does not. */
-export async function activate(context: vscode.ExtensionContext): Promise<void> {
-  await startExtension(context, {
+export async function activate(context: vscode.ExtensionContext): Promise<Storypole> {
+  return startExtension(context, {
     make: (options) => {
       client = new LanguageClient('storypole', 'Storypole', server(context), options);
       return client;

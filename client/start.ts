@@ -3,7 +3,18 @@ import * as vscode from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { registerCutList } from './cut-list.ts';
 import { answerAboutFiles } from './files.ts';
+import { firstSteps } from './first-steps.ts';
+import { registerGoing } from './going.ts';
+import { registerNewProject } from './new-project.ts';
+import { type PlaceStatusItem, registerPlaceStatus } from './place-status.ts';
 import { registerPlanStatus } from './plan-status.ts';
+import { type ProjectView, registerProjectView } from './project-view.ts';
+
+/** What other extensions, and the tests, can ask of this one. */
+export interface Storypole {
+  readonly projectView: Pick<ProjectView, 'children' | 'item'>;
+  readonly placeStatus: Pick<PlaceStatusItem, 'shown'>;
+}
 
 /** How long a server is waited for when it is asked to end, in milliseconds. */
 const patience = 15_000;
@@ -21,20 +32,34 @@ export interface Surroundings {
 export async function startExtension(
   context: vscode.ExtensionContext,
   { make, options, messagesHoldBytes }: Surroundings,
-): Promise<void> {
+): Promise<Storypole> {
   const log = vscode.window.createOutputChannel('Storypole', { log: true });
   const client = make({
     documentSelector: [{ language: 'closet' }],
     outputChannel: log,
     // Sent, diagnostics come for every document that an edit reaches, without being asked for.
-    initializationOptions: { planStatus: true, diagnostics: 'push', files: true, ...options },
+    initializationOptions: {
+      planStatus: true,
+      projectView: true,
+      commands: true,
+      diagnostics: 'push',
+      files: true,
+      ...options,
+    },
+    middleware: firstSteps(),
     // Which files are watched the server says itself, as it does in any editor.
   });
+  const projectView = registerProjectView(client);
+  const placeStatus = registerPlaceStatus(client);
   context.subscriptions.push(
     log,
     answerAboutFiles(client, messagesHoldBytes),
     registerCutList(client),
     registerPlanStatus(client),
+    projectView,
+    placeStatus,
+    registerGoing(client, context.extensionUri),
+    registerNewProject(client),
     vscode.commands.registerCommand('storypole.restartServer', async () => {
       log.info('Restarting the language server.');
       // A server that is in the middle of a large plan may need longer than the two seconds it is given by default,
@@ -51,4 +76,6 @@ export async function startExtension(
       'The Storypole language server did not start. The output "Storypole" says why.',
     );
   }
+  void vscode.commands.executeCommand('setContext', 'storypole.isActive', true);
+  return { projectView, placeStatus };
 }

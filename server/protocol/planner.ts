@@ -162,7 +162,8 @@ export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
     status,
     made(project) {
       const own = kept.get(project);
-      const { state } = status(project);
+      // What has not been looked at yet may have something to cut.
+      const state = own ? status(project).state : 'planning';
       if (!own || own.state.known.size === 0) return { findings: of(project), state };
       const from = [...own.state.known.values()];
       if (own.joined?.from.length !== from.length || own.joined.from.some((part, i) => part !== from[i]))

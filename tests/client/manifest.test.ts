@@ -63,7 +63,53 @@ describe('the extension manifest', () => {
     const [language] = manifest.contributes.languages;
     const files = [language?.configuration, language?.icon.light, language?.icon.dark];
     files.push(...manifest.contributes.grammars.map((grammar) => grammar.path));
-    for (const file of files) expect(read(file ?? '').length).toBeGreaterThan(0);
+    files.push(...manifest.contributes.snippets.map((snippets) => snippets.path));
+    files.push(...manifest.contributes.viewsContainers.activitybar.map(({ icon }) => icon));
+    for (const { icon, steps } of manifest.contributes.walkthroughs)
+      files.push(icon, ...steps.map(({ media }) => media.svg));
+    for (const file of files) {
+      expect(read(file ?? '').length, file).toBeGreaterThan(0);
+      const shipped = manifest.files.some((glob) => path.matchesGlob(path.normalize(file ?? ''), glob));
+      expect(shipped, `${file} is shipped`).toBe(true);
+    }
+  });
+
+  it('offers every command by a name, never outside of its place, and describes every step and setting', () => {
+    const { commands, menus, keybindings, walkthroughs, configuration } = manifest.contributes;
+    const named = new Set(commands.map(({ command }) => command));
+    const used = [...Object.values(menus).flat(), ...keybindings];
+    for (const { command, when } of used) {
+      expect(named, command).toContain(command);
+      expect(when, command).not.toBe('');
+    }
+    // What can be chosen anywhere is what makes sense anywhere.
+    const anywhere = [...named].filter((command) => !menus.commandPalette.some((item) => item.command === command));
+    expect(anywhere).toEqual(['storypole.newProject']);
+    for (const { id, media, completionEvents } of walkthroughs.flatMap(({ steps }) => steps)) {
+      expect(media.altText.length, id).toBeGreaterThan(20);
+      expect(completionEvents.length, id).toBeGreaterThan(0);
+    }
+    for (const [name, setting] of Object.entries(configuration.properties))
+      expect('description' in setting || 'markdownDescription' in setting, name).toBe(true);
+  });
+
+  it('draws the pictures of its walkthrough in the colours of the theme', () => {
+    for (const { media } of manifest.contributes.walkthroughs.flatMap(({ steps }) => steps)) {
+      const svg = read(media.svg).toString();
+      expect(svg, media.svg).toContain('var(--vscode-');
+      expect(svg, media.svg).toMatch(/<title>[^<]+<\/title>/);
+    }
+  });
+
+  it('says in the README which snippets and keys there are', () => {
+    const readme = read('README.md').toString();
+    const snippets = JSON.parse(read('client/snippets.json').toString()) as Record<string, { prefix: string }>;
+    for (const { prefix } of Object.values(snippets)) expect(readme).toContain(`\`${prefix}\``);
+    for (const { key, command } of manifest.contributes.keybindings) {
+      const title = manifest.contributes.commands.find((one) => one.command === command)?.title ?? '';
+      const row = readme.split('\n').find((line) => line.includes(`| ${title} |`));
+      expect(row?.toLowerCase(), title).toContain(key);
+    }
   });
 
   it('ships what the README shows and links to', () => {

@@ -3,6 +3,7 @@ import assert from 'node:assert/strict';
 import * as vscode from 'vscode';
 import { find, hoverText, leave, open, replace, said, until } from './editing.ts';
 import { afterEach, it, runAll } from './harness.ts';
+import './workplace.ts';
 
 /** What VS Code calls. */
 export const run = runAll;
@@ -30,9 +31,17 @@ it('the extension activates and offers its commands', async () => {
     assert.equal(extension.isActive, true);
   }
   const commands = await vscode.commands.getCommands(true);
-  assert.deepEqual(commands.filter((command) => command.startsWith('storypole.')).sort(), [
+  assert.deepEqual(commands.filter((command) => /^storypole\.(?!project\b)/.test(command)).sort(), [
+    'storypole.explainFinding',
+    'storypole.goToSurvey',
+    'storypole.goToTemplate',
+    'storypole.goToUnit',
+    'storypole.newProject',
+    'storypole.openReference',
+    'storypole.openRules',
     'storypole.restartServer',
     'storypole.showCutList',
+    'storypole.showReferences',
   ]);
 });
 

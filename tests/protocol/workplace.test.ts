@@ -83,6 +83,9 @@ it('each project of the workspace is a tree of its own', async () => {
     'south/project.closet': project.replace('Quarry Lane', 'Quarry Lane south'),
   });
   expect(labels(await view())).toEqual(['Quarry Lane north', 'Quarry Lane south']);
+  expect((await view())?.map(({ description }) => description)).toEqual(['0 units', '0 units']);
+  const { view: twins } = await started({ 'north/project.closet': project, 'south/project.closet': project });
+  expect((await twins())?.map(({ description }) => description)).toEqual(['north · 0 units', 'south · 0 units']);
 });
 
 it('an edit is told of, and so is the plan that follows; a burst of edits is told of twice at the most', async () => {

@@ -7,6 +7,7 @@ import { type NewProject, type NewProjectAsked, newProject } from '../../languag
 import { type PlaceStatus, placeStatusAt } from '../../language/place-status.ts';
 import { childNodes, projectNode, unitNodes, type ViewedProject } from '../../language/project-view.ts';
 import type { ViewNode } from '../../language/view-node.ts';
+import { nameOf } from '../../model/files.ts';
 import type { LoadedProject } from '../../model/workspace.ts';
 import { rangeOf } from '../convert.ts';
 import { type AboutPosition, type Asking, type Feature, offsetAt } from './feature.ts';
@@ -48,7 +49,7 @@ export const workplace: Feature = {
       askProjects('fresh', (projects, { path = [] }: { readonly path?: readonly string[] }) => {
         const [root, ...keys] = path;
         const shown = shownProjects(projects);
-        if (root === undefined) return shown.map((one) => shownNode(projectNode(viewed(one)), [], asking));
+        if (root === undefined) return toldApart(shown.map((one) => shownNode(projectNode(viewed(one)), [], asking)));
         const loaded = shown.find((one) => one.root === root);
         const nodes = loaded && childNodes(viewed(loaded), keys);
         return nodes?.map((node) => shownNode(node, path, asking)) ?? null;
@@ -84,6 +85,15 @@ function shownProjects(projects: readonly LoadedProject[]): LoadedProject[] {
       ({ project, alone }) => !alone || !project.names.all('template').next().done || !project.units().next().done,
     )
     .toSorted((a, b) => (a.root < b.root ? -1 : 1));
+}
+
+/** Projects of one title say which folder they are in. */
+function toldApart(nodes: ShownNode[]): ShownNode[] {
+  const byLabel = Map.groupBy(nodes, ({ label }) => label);
+  return nodes.map((node) => {
+    if (byLabel.get(node.label)?.length === 1) return node;
+    return { ...node, description: `${nameOf(node.path[0] ?? '')} · ${node.description}` };
+  });
 }
 
 function shownNode(

@@ -1,0 +1,83 @@
+/** In the status bar, what the cursor stands in: the unit or the template, and what was found there. */
+import * as vscode from 'vscode';
+import {
+  type BaseLanguageClient,
+  NotificationType0,
+  RequestType,
+  type TextDocumentPositionParams,
+} from 'vscode-languageclient';
+
+interface PlaceStatus {
+  kind: 'unit' | 'template';
+  name: string;
+  text: string;
+  detail: string[];
+  severity?: 'error' | 'warning' | 'note';
+}
+
+const placeStatusRequest = new RequestType<TextDocumentPositionParams, PlaceStatus | null, void>(
+  'storypole/placeStatus',
+);
+const projectChanged = new NotificationType0('storypole/projectChanged');
+
+/** Long enough that a cursor on its way through a file asks nothing. */
+const pause = 120;
+
+const signs = { error: '$(error)', warning: '$(warning)', note: '$(info)' } as const;
+
+export interface PlaceStatusItem extends vscode.Disposable {
+  /** What is shown now; nothing where it is hidden. */
+  shown(): { text: string; tooltip: string } | undefined;
+}
+
+/** Registers the item. Everything registered ends with the returned handle. */
+export function registerPlaceStatus(client: BaseLanguageClient): PlaceStatusItem {
+  const item = vscode.window.createStatusBarItem('storypole.place', vscode.StatusBarAlignment.Left, 50);
+  item.name = 'Storypole: unit at the cursor';
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  let asked = 0;
+  let shown: { text: string; tooltip: string } | undefined;
+
+  function soon(): void {
+    clearTimeout(timer);
+    timer = setTimeout(() => void ask().catch(() => show(null)), pause);
+  }
+
+  async function ask(): Promise<void> {
+    const editor = vscode.window.activeTextEditor;
+    asked += 1;
+    const turn = asked;
+    if (editor?.document.languageId !== 'closet' || !client.isRunning()) return show(null);
+    const textDocument = client.code2ProtocolConverter.asTextDocumentIdentifier(editor.document);
+    const status = await client.sendRequest(placeStatusRequest, { textDocument, position: editor.selection.active });
+    // The cursor may have moved on meanwhile.
+    if (turn === asked) show(status);
+  }
+
+  function show(status: PlaceStatus | null): void {
+    if (status === null) {
+      shown = undefined;
+      item.hide();
+      return;
+    }
+    const { kind, text, detail, severity } = status;
+    shown = { text, tooltip: detail.join('\n') };
+    item.text = `${severity === undefined ? '$(layout)' : signs[severity]} ${text}`;
+    item.tooltip = `${shown.tooltip}\n\nClick to show the cut list of this ${kind}.`;
+    item.accessibilityInformation = { label: detail.join(', ') };
+    item.command = 'storypole.showCutList';
+    item.show();
+  }
+
+  const listening = vscode.Disposable.from(
+    item,
+    new vscode.Disposable(() => clearTimeout(timer)),
+    vscode.window.onDidChangeActiveTextEditor(soon),
+    vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => {
+      if (textEditor === vscode.window.activeTextEditor) soon();
+    }),
+    client.onNotification(projectChanged, soon),
+  );
+  soon();
+  return { shown: () => shown, dispose: () => listening.dispose() };
+}

@@ -1,0 +1,233 @@
+/** The editor as a workplace: the project view, the status bar, going to units, a new project, snippets, the walkthrough. */
+import assert from 'node:assert/strict';
+import * as vscode from 'vscode';
+import type { ViewNode } from '../../client/project-view.ts';
+import type { Storypole } from '../../client/start.ts';
+import { find, open, said, until } from './editing.ts';
+import { it } from './harness.ts';
+
+/** What is asked of the extension itself: one that runs in the page is not seen from where this suite runs. */
+const inNode: typeof it = (name, body) => {
+  if (!process.env.STORYPOLE_SUITE_WEB) it(name, body);
+};
+
+async function extension(): Promise<Storypole> {
+  const found = vscode.extensions.getExtension<Storypole>('storypole.storypole');
+  assert.ok(found !== undefined, 'the extension is not installed');
+  return found.activate();
+}
+
+async function child(label: string, of?: ViewNode): Promise<ViewNode> {
+  const { projectView } = await extension();
+  const children = await projectView.children(of);
+  const found = children.find((node) => node.label === label);
+  assert.ok(found !== undefined, `${label} is not among: ${children.map((node) => node.label).join('; ')}`);
+  return found;
+}
+
+/** Looks again and again: what is waited for here tells nobody of itself. */
+async function soon<T>(what: string, look: () => T | undefined | Promise<T | undefined>, limit = 15_000): Promise<T> {
+  const end = Date.now() + limit;
+  while (Date.now() < end) {
+    const found = await look();
+    if (found !== undefined) return found;
+    await new Promise((go) => setTimeout(go, 50));
+  }
+  throw new Error(`${what} did not come about within ${limit / 1000} s`);
+}
+
+/** The building among all the projects of the examples. */
+async function quarryLane(): Promise<ViewNode> {
+  const { projectView } = await extension();
+  const found = (await projectView.children()).find(({ path }) => path[0]?.endsWith('/quarry-lane'));
+  assert.ok(found !== undefined, 'the project is not in the view');
+  return found;
+}
+
+const lineOf = (text: string) => {
+  const editor = vscode.window.activeTextEditor;
+  assert.ok(editor !== undefined, 'no editor is active');
+  return editor.document.lineAt(editor.selection.active.line).text.includes(text);
+};
+
+inNode('the project view shows the building: floors, units, templates, findings, stock', async () => {
+  const { projectView } = await extension();
+  const project = await quarryLane();
+  assert.match(project.description, /^quarry-lane · 72 units/);
+  const floors = await child('Floors', project);
+  assert.deepEqual(
+    (await projectView.children(floors)).map(({ label, description }) => `${label}: ${description}`),
+    ['Floor 1: 24 units', 'Floor 2: 24 units', 'Floor 3: 24 units'],
+  );
+  const unit = await child('A-102-bedroom', await child('Floor 1', floors));
+  assert.match(unit.description, /^reach-in, mirrored, measured/);
+  const linen = await child('linen', await child('Templates', project));
+  assert.match(linen.description, /^24 units/);
+  const rules = await projectView.children(await child('Notes', await child('Findings', project)));
+  assert.ok(rules.some(({ rule }) => rule === 'studs-uneven'));
+  const stock = await child('Stock', project);
+  await soon('what the plan takes', async () =>
+    /^\d+ boards, [\d,.]+ EUR$/.test((await child('white-16', stock)).description) ? true : undefined,
+  );
+});
+
+inNode('what the tree shows can be heard, clicked, and acted on by what it is', async () => {
+  const { projectView } = await extension();
+  const floor = await child('Floor 1', await child('Floors', await quarryLane()));
+  const node = await child('A-102-bedroom', floor);
+  const item = projectView.item(node);
+  assert.match(item.accessibilityInformation?.label ?? '', /^Unit A-102-bedroom, reach-in, mirrored, measured/);
+  assert.match(String(item.tooltip), /floor 1, flat A-102, phase 1/);
+  assert.match(item.contextValue ?? '', /^unit placed templated measured$/);
+  assert.ok(item.command !== undefined);
+  await vscode.commands.executeCommand(item.command.command, ...(item.command.arguments ?? []));
+  assert.ok(lineOf('unit A-102-bedroom'));
+  await vscode.commands.executeCommand('storypole.goToTemplate', node);
+  assert.ok(lineOf('template reach-in'));
+  await vscode.commands.executeCommand('storypole.goToSurvey', node);
+  assert.ok(lineOf('survey A-102-bedroom'));
+  await vscode.commands.executeCommand('storypole.showCutList', node);
+  await until(
+    'its cut list',
+    () => vscode.window.visibleTextEditors.map(({ document }) => document.uri.path),
+    (paths) => paths.some((path) => path.includes('Cut list of A-102-bedroom')),
+  );
+});
+
+inNode('the tree is walked and opened with keys alone', async () => {
+  await extension();
+  await vscode.commands.executeCommand('workbench.action.closeAllEditors');
+  // Which of the example projects comes first is not told here: the first statement that a key opens is a project's.
+  await soon('a statement that was opened with a key', async () => {
+    // A tree that has not been filled yet takes no keys.
+    await vscode.commands.executeCommand('storypole.project.focus');
+    await vscode.commands.executeCommand('list.focusFirst');
+    await vscode.commands.executeCommand('list.select');
+    await new Promise((go) => setTimeout(go, 500));
+    return vscode.window.activeTextEditor;
+  });
+  assert.ok(lineOf('project "'));
+  await vscode.commands.executeCommand('storypole.project.focus');
+  await vscode.commands.executeCommand('list.collapseAll');
+});
+
+inNode('the tree follows an edit', async () => {
+  const editor = await open('floors/floor-1.closet');
+  const unit = find(editor.document, 'unit |A-105-linen| linen');
+  await editor.edit((edit) => edit.replace(unit, 'A-105-store'));
+  const project = await quarryLane();
+  const floor = await child('Floor 1', await child('Floors', project));
+  await child('A-105-store', floor);
+  await vscode.commands.executeCommand('undo');
+  await child('A-105-linen', floor);
+});
+
+inNode('the status bar says which unit or template the cursor is in', async () => {
+  const { placeStatus } = await extension();
+  const editor = await open('floors/floor-1.closet');
+  const unit = find(editor.document, 'unit |A-102-linen|').start;
+  editor.selection = new vscode.Selection(unit, unit);
+  const shown = await soon('the unit', () =>
+    placeStatus.shown()?.text.startsWith('A-102-linen · linen, mirrored, measured') ? placeStatus.shown() : undefined,
+  );
+  assert.match(shown.tooltip, /Parts to cut: 5 of white-16/);
+  await soon('what it costs', () => (placeStatus.shown()?.tooltip.includes('EUR') ? true : undefined));
+  editor.selection = new vscode.Selection(0, 0, 0, 0);
+  await soon('nothing', () => (placeStatus.shown() === undefined ? true : undefined));
+});
+
+inNode('a unit is gone to by a part of its name', async () => {
+  await extension();
+  const chosen = vscode.commands.executeCommand('storypole.goToUnit');
+  // The list is typed into as a person would; it is filled once the server has answered.
+  await new Promise((go) => setTimeout(go, 1_500));
+  await vscode.commands.executeCommand('workbench.action.acceptSelectedQuickOpenItem');
+  await chosen;
+  assert.ok(lineOf('unit '));
+});
+
+inNode('a new project is written, checked, and opened, and nothing is ever written over', async () => {
+  const { projectView } = await extension();
+  const [workspace] = vscode.workspace.workspaceFolders ?? [];
+  assert.ok(workspace !== undefined);
+  const folder = vscode.Uri.joinPath(workspace.uri, 'begun here');
+  for (const measure of ['inches', 'millimetres'] as const) {
+    const own = vscode.Uri.joinPath(folder, measure);
+    await vscode.commands.executeCommand('storypole.newProject', { folder: own, name: 'North wing', measure });
+    const editor = vscode.window.activeTextEditor;
+    assert.equal(editor?.document.uri.path, vscode.Uri.joinPath(own, 'templates/reach-in.closet').path);
+    const project = await child('North wing');
+    assert.equal(project.description, '3 units');
+    assert.deepEqual(said(editor.document), []);
+    // The same again finds files in its way, says so, and leaves what was changed meanwhile.
+    const main = vscode.Uri.joinPath(own, 'project.closet');
+    await vscode.workspace.fs.writeFile(main, Buffer.from('project "Mine now" { show inches }\n'));
+    void vscode.commands.executeCommand('storypole.newProject', { folder: own, name: 'Other', measure });
+    await soon('what was changed', async () =>
+      (await projectView.children()).find(({ label }) => label === 'Mine now'),
+    );
+    await new Promise((go) => setTimeout(go, 500));
+    assert.match(Buffer.from(await vscode.workspace.fs.readFile(main)).toString(), /^project "Mine now"/);
+    await vscode.commands.executeCommand('workbench.action.closeAllEditors');
+    await vscode.workspace.fs.delete(own, { recursive: true });
+  }
+  await vscode.workspace.fs.delete(folder, { recursive: true });
+});
+
+it('a snippet is offered in a zone and fits in where it is inserted', async () => {
+  const editor = await open('templates/linen.closet');
+  const { document } = editor;
+  const comment = find(document, '// A laundry basket goes under it.');
+  await editor.edit((edit) => edit.replace(comment, ''));
+  editor.selection = new vscode.Selection(comment.start, comment.start);
+  const { items } = await vscode.commands.executeCommand<vscode.CompletionList>(
+    'vscode.executeCompletionItemProvider',
+    document.uri,
+    comment.start,
+  );
+  const offered = items.map(({ label }) => (typeof label === 'string' ? label : label.label));
+  assert.ok(offered.includes('new-rod'), offered.join(' '));
+  await vscode.commands.executeCommand('editor.action.insertSnippet', { langId: 'closet', name: 'Rod' });
+  await vscode.commands.executeCommand('leaveSnippet');
+  assert.match(document.getText(), /^ {4}rod upper \{ under top by 3in; from wall 9in; for shirt \}$/m);
+});
+
+it('the finding at the cursor is explained on the page of the rules', async () => {
+  const editor = await open('templates/linen.closet');
+  await editor.edit((edit) => edit.replace(find(editor.document, 'shelf top { at |78in|'), '78'));
+  const number = find(editor.document, 'shelf top { at |78|').start;
+  await until(
+    'the error',
+    () => said(editor.document),
+    (list) => list.some(({ rule }) => rule === 'unit-of-measure-missing'),
+  );
+  editor.selection = new vscode.Selection(number, number);
+  await vscode.commands.executeCommand('storypole.explainFinding');
+  const labels = () => vscode.window.tabGroups.all.flatMap(({ tabs }) => tabs.map(({ label }) => label));
+  await soon('the page', () => (labels().some((label) => label.includes('RULES.md')) ? true : undefined));
+});
+
+it('the places that a code lens counts are shown from plain data', async () => {
+  const { document } = await open('floors/floor-1.closet');
+  const range = { start: { line: 4, character: 0 }, end: { line: 4, character: 4 } };
+  const location = { uri: document.uri.toString(), range };
+  await vscode.commands.executeCommand('storypole.showReferences', location.uri, range.start, [location, location]);
+  await vscode.commands.executeCommand('closeReferenceSearch');
+});
+
+inNode('the walkthrough opens, and each of its steps leads to a command or a view that is there', async () => {
+  const { packageJSON } = vscode.extensions.getExtension('storypole.storypole') ?? {};
+  const [walkthrough] = packageJSON.contributes.walkthroughs;
+  assert.equal(walkthrough.id, 'firstTenMinutes');
+  const commands = new Set(await vscode.commands.getCommands());
+  for (const { id, description } of walkthrough.steps) {
+    const links = [...description.matchAll(/\(command:([\w.]+)/g)].map(([, command]) => command);
+    assert.ok(links.length > 0, id);
+    for (const command of links) assert.ok(commands.has(command), `${id}: ${command}`);
+  }
+  await vscode.commands.executeCommand('workbench.action.openWalkthrough', 'storypole.storypole#firstTenMinutes');
+  const labels = () => vscode.window.tabGroups.all.flatMap(({ tabs }) => tabs.map(({ label }) => label));
+  await soon('its tab', () =>
+    labels().some((label) => /Walkthrough|Welcome|Get Started/.test(label)) ? true : undefined,
+  );
+});
