@@ -9,7 +9,7 @@
  * parser can look for the brace; here a block that is closed must have its lines indented.)
  */
 import { captures, comments, oneOf, type Rule, values, word, wordEnd } from './generate-textmate-values.ts';
-import type { Phrase } from './model/phrase.ts';
+import { literalsWithin, type Phrase } from './model/phrase.ts';
 import { topWords, vocabulary, wordsIn } from './model/vocabulary.ts';
 import type { BlockPlace, WordEntry } from './model/words/entry.ts';
 
@@ -172,7 +172,7 @@ function literalWords(entries: readonly WordEntry[]): {
   readonly constants: Set<string>;
   readonly connecting: Set<string>;
 } {
-  const literals = entries.flatMap((e) => literalsWithin(e.phrase.node, false)).filter(({ text }) => isWord(text));
+  const literals = entries.flatMap((e) => literalsWithin(e.phrase)).filter(({ text }) => isWord(text));
   const connecting = new Set(literals.filter((l) => !l.alone).map((l) => l.text));
   const constants = new Set(literals.map((l) => l.text).filter((text) => !connecting.has(text)));
   return { constants, connecting };
@@ -237,22 +237,6 @@ function leavesOf({ node }: Phrase): {
     }
   };
   return { first: ends(node).first, follow };
-}
-
-/** The literals of a phrase; `alone` where one is a whole alternative, as a value of its own. */
-function literalsWithin(node: Node, alone: boolean): { readonly text: string; readonly alone: boolean }[] {
-  switch (node.kind) {
-    case 'literal':
-      return [{ text: node.text, alone }];
-    case 'slot':
-      return [];
-    case 'optional':
-      return literalsWithin(node.part, false);
-    case 'sequence':
-      return node.parts.flatMap((part) => literalsWithin(part, false));
-    case 'choice':
-      return node.parts.flatMap((part) => literalsWithin(part, true));
-  }
 }
 
 const widest = 160;

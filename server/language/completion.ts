@@ -1,52 +1,60 @@
 /** What may be typed at the cursor. */
 import { type Measure, measures } from '../../grammar/measures.ts';
-import { type Expression, offsetOf, type Path, type Range, type Statement } from '../../grammar/tree.ts';
-import { defaultLimits } from '../checks/defaults.ts';
-import { rules } from '../checks/table.ts';
-import { expectedAfter, isExpression, type Phrase, type RefKind, type SlotType } from '../model/phrase.ts';
-import { dotted, nameIn, pathIn, type Reading, read } from '../model/reading.ts';
+import { type Expression, type Item, offsetOf, type Path, type Range, type Statement } from '../../grammar/tree.ts';
+import { expectedAfter, isExpression, type Phrase, type SlotType } from '../model/phrase.ts';
+import { dotted, pathIn } from '../model/reading.ts';
 import { parameterTypes } from '../model/unit.ts';
-import { type BlockPlace, type WordEntry, wordIn, wordsIn } from '../model/vocabulary.ts';
+import { type WordEntry, wordIn, wordsIn } from '../model/vocabulary.ts';
+import { headText, refOffers, valueOffers } from './completion-names.ts';
+import { lengthsFromStock, parameterGiven, valuesOfParameter, valuesThatHold } from './completion-values.ts';
 import { type Cursor, cursorAt } from './cursor.ts';
 import { wordText } from './hover.ts';
 import { touches } from './locate.ts';
-import { limitText, ruleText } from './rule-text.ts';
+import type { Completion, Offer } from './offer.ts';
+import { parametersAt, placeOfThing, placeOfWord } from './parameters.ts';
 import type { Snapshot } from './snapshot.ts';
 import { snippetOf } from './snippet.ts';
-import { descend, kindsOf, lineageAt, zonesAround } from './target.ts';
 
-export interface Completion extends Range {
-  readonly kind: 'word' | 'literal' | 'name' | 'parameter' | 'measure' | 'type';
-  readonly label: string;
-  /** What `start` to `end` is replaced by. */
-  readonly text: string;
-  /** The same with places to fill in (`$1`, `${2:name}`), for editors that know them. */
-  readonly snippet?: string;
-  readonly detail?: string;
-  /** Markdown. */
-  readonly doc?: string;
-  /** Lower ones come first. */
-  readonly rank: number;
-}
-
-/** A completion before it is known what it replaces. */
-type Offer = Omit<Completion, 'start' | 'end'>;
+/** So many are offered; beyond, only what goes with what is typed. */
+export const mostOffered = 500;
 
 export function completionsAt(snapshot: Snapshot, offset: number): Completion[] {
   const cursor = cursorAt(snapshot, offset);
   if (!cursor) return [];
-  if (cursor.kind === 'word') {
-    const { start, end } = cursor;
-    return [...givenParameters(snapshot, cursor.around), ...wordsHere(snapshot, cursor)].map((o) => ({
-      ...o,
-      start,
-      end,
-    }));
+  const found =
+    cursor.kind === 'word'
+      ? wordsAt(snapshot, cursor)
+      : itemsHere(snapshot, cursor, offset).filter(({ start, end }) => start <= offset && offset <= end);
+  if (found.length <= mostOffered) return found;
+  const typed = snapshot.source.text.slice(found[0]?.start ?? offset, offset).toLowerCase();
+  return found.filter(({ label }) => isIn(typed, label.toLowerCase())).slice(0, mostOffered);
+}
+
+/** The letters of one text come in another in their order, as editors match what is typed. */
+function isIn(typed: string, label: string): boolean {
+  let at = 0;
+  for (const letter of typed) {
+    at = label.indexOf(letter, at) + 1;
+    if (at === 0) return false;
   }
-  return itemsHere(snapshot, cursor, offset);
+  return true;
+}
+
+/** Values would be offered here that are not known before the project is up to date. */
+export function waitsForValues(snapshot: Snapshot, offset: number): boolean {
+  return !snapshot.project.isFresh && cursorAt(snapshot, offset)?.kind === 'item';
 }
 
 // First words
+
+function wordsAt(snapshot: Snapshot, cursor: Extract<Cursor, { kind: 'word' }>): Completion[] {
+  const { start, end } = cursor;
+  return [...givenParameters(snapshot, cursor.around), ...wordsHere(snapshot, cursor)].map((o) => ({
+    ...o,
+    start,
+    end,
+  }));
+}
 
 function wordsHere(snapshot: Snapshot, { around, place }: Extract<Cursor, { kind: 'word' }>): Offer[] {
   if (place === undefined || place === 'anything') return [];
@@ -66,25 +74,9 @@ function wordOffer(entry: WordEntry): Offer {
     text: entry.word,
     snippet: snippetOf(entry),
     detail: entry.phrase.notation,
-    doc: wordText(entry),
+    doc: () => wordText(entry),
     rank: entry.notYet ? 6 : 3,
   };
-}
-
-/** The place whose words change a thing that a unit overrides. */
-function placeOfThing(snapshot: Snapshot, around: readonly Statement[]): BlockPlace | undefined {
-  const override = around.at(-1);
-  const reading = override && read(override, 'unit').reading;
-  const path = reading && pathIn(reading, 'thing');
-  if (!path) return undefined;
-  for (const { reading: template } of lineageAt(snapshot, around)) {
-    const thing = descend(
-      template,
-      path.words.map((w) => w.text),
-    );
-    if (thing) return thing.entry.block;
-  }
-  return undefined;
 }
 
 /** In a unit, what its template asks for; what is missing comes first. */
@@ -98,24 +90,9 @@ function givenParameters(snapshot: Snapshot, around: readonly Statement[]): Offe
     text: name,
     snippet: `${name} $0`,
     detail: headText(statement),
-    ...(statement.doc !== undefined && { doc: statement.doc }),
+    doc: () => statement.doc,
     rank: given.has(name) ? 8 : needed ? 0 : 1,
   }));
-}
-
-function parametersAt(
-  snapshot: Snapshot,
-  trail: readonly Statement[],
-): { readonly name: string; readonly statement: Statement; readonly needed: boolean }[] {
-  const found = new Map<string, { name: string; statement: Statement; needed: boolean }>();
-  for (const { reading } of lineageAt(snapshot, trail)) {
-    for (const child of reading.children) {
-      const name = child.word === 'parameter' ? nameIn(child)?.text : undefined;
-      if (name === undefined || found.has(name)) continue;
-      found.set(name, { name, statement: child.statement, needed: !child.slots.default?.length });
-    }
-  }
-  return [...found.values()];
 }
 
 // Behind the first word
@@ -124,13 +101,19 @@ function itemsHere(snapshot: Snapshot, cursor: Extract<Cursor, { kind: 'item' }>
   const { trail, place, before, item, within } = cursor;
   const statement = trail.at(-1) as Statement;
   const base = offsetOf(statement);
-  const entry = place && wordIn(wordPlace(snapshot, trail, place), statement.word.text);
+  const entry = place && wordIn(placeOfWord(snapshot, trail, place), statement.word.text);
   const wanted: readonly SlotType[] = entry
     ? expectedAfter(entry.phrase, before).expected.flatMap((e) => (e.kind === 'slot' ? [e.type] : []))
     : [{ kind: 'value' }];
+  const values = valuesHere(snapshot, trail, wanted, item, before).map((o) => ({
+    ...o,
+    start: item ? base + item.start : offset,
+    end: item ? base + item.end : offset,
+  }));
   const number = isExpression(item) ? numberBefore(item, within) : undefined;
   if (number) {
-    return measuresFor(wanted).map((o) => ({ ...o, start: base + number.start, end: base + number.end }));
+    const units = measuresFor(wanted).map((o) => ({ ...o, start: base + number.start, end: base + number.end }));
+    return [...units, ...values];
   }
   const path = isExpression(item) ? pathBefore(item, within) : undefined;
   // Within an expression only values can stand, not the words of the phrase.
@@ -138,12 +121,29 @@ function itemsHere(snapshot: Snapshot, cursor: Extract<Cursor, { kind: 'item' }>
   const literals = entry && !inside ? literalOffers(entry.phrase, before) : [];
   const offers = [...literals, ...wanted.flatMap((type) => slotOffers(snapshot, trail, type))];
   const range = path ? { start: base + path.start, end: base + path.end } : { start: offset, end: offset };
-  return offers.map((o) => ({ ...o, ...range }));
+  return [...values, ...offers.map((o) => ({ ...o, ...range }))];
 }
 
-/** The statements of an override are those of the thing it changes. */
-function wordPlace(snapshot: Snapshot, trail: readonly Statement[], place: BlockPlace): BlockPlace {
-  return place === 'override' ? (placeOfThing(snapshot, trail.slice(0, -1)) ?? place) : place;
+/** Whole values for the place of an item, the best first. */
+function valuesHere(
+  snapshot: Snapshot,
+  trail: readonly Statement[],
+  wanted: readonly SlotType[],
+  item: Item | undefined,
+  before: readonly Item[],
+): Offer[] {
+  const statement = trail.at(-1) as Statement;
+  if (item && (item.kind === 'missing' || item.kind === 'stray' || item.kind === 'mark')) return [];
+  const held = item ? valuesThatHold(snapshot, statement, item) : [];
+  const isSimple = item === undefined || item.kind === 'number' || item.kind === 'path';
+  const parameter = isSimple && before.length === 0 ? parameterGiven(snapshot, trail) : undefined;
+  const isLength = wanted.some((type) => type.kind === 'quantity' && type.dimension === 'length');
+  const offers = [
+    ...held,
+    ...(parameter ? valuesOfParameter(snapshot, trail, parameter) : []),
+    ...(isLength && isSimple && statement.word.text === 'length' ? lengthsFromStock(snapshot, trail) : []),
+  ];
+  return [...new Map(offers.toReversed().map((o) => [o.label, o])).values()].reverse();
 }
 
 function literalOffers(phrase: Phrase, before: Parameters<typeof expectedAfter>[1]): Offer[] {
@@ -169,92 +169,14 @@ function slotOffers(snapshot: Snapshot, trail: readonly Statement[], type: SlotT
   }
 }
 
-/** Parameters, to compute with. */
-function valueOffers(snapshot: Snapshot, trail: readonly Statement[]): Offer[] {
-  return parametersAt(snapshot, trail).map(({ name, statement }) => ({
-    kind: 'parameter',
-    label: name,
-    text: name,
-    detail: headText(statement),
-    rank: 2,
-  }));
-}
-
 /** Names for a parameter that is a board, rod, garment or hardware. */
 function argumentOffers(snapshot: Snapshot, trail: readonly Statement[]): Offer[] {
-  const word = trail.at(-1)?.word.text;
-  const parameter = parametersAt(snapshot, trail).find((p) => p.name === word);
-  const reading = parameter && read(parameter.statement, 'template').reading;
-  const type = reading && pathIn(reading, 'type');
+  const parameter = parameterGiven(snapshot, trail);
+  const type = parameter && pathIn(parameter.reading, 'type');
   const kind = type && dotted(type);
   return kind === 'board' || kind === 'rod' || kind === 'garment' || kind === 'hardware'
     ? refOffers(snapshot, trail, kind)
     : [];
-}
-
-function refOffers(snapshot: Snapshot, trail: readonly Statement[], to: RefKind): Offer[] {
-  const { names } = snapshot.project;
-  const name = (label: string, detail: string, doc?: string): Offer => ({
-    kind: 'name',
-    label,
-    text: label,
-    detail,
-    rank: 1,
-    ...(doc !== undefined && { doc }),
-  });
-  const kinds = kindsOf(to);
-  if (kinds.length > 0) {
-    return kinds.flatMap((kind) =>
-      names.namesOf(kind).map((n) => {
-        const statement = names.find(kind, n)?.statement;
-        return name(n, statement ? headText(statement) : kind, statement?.doc);
-      }),
-    );
-  }
-  const lineage = lineageAt(snapshot, trail).map((d) => d.reading);
-  const ofReading = (r: Reading, label = nameIn(r)?.text): Offer[] =>
-    label === undefined ? [] : [name(label, headText(r.statement), r.statement.doc)];
-  switch (to) {
-    case 'rule':
-      return rules.map((r) => name(r.id, r.title, ruleText(r.id, snapshot.project.settings.show)));
-    case 'limit':
-      return defaultLimits.map((l) => name(l.name, l.doc, limitText(l.name, snapshot.project.settings.show)));
-    case 'wall':
-      return unique(lineage.flatMap((t) => t.children.filter((c) => c.word === 'wall').flatMap((c) => ofReading(c))));
-    case 'zone':
-    case 'fitting': {
-      const around = zonesAround(trail);
-      const depth = around.length;
-      const own = trail.at(-2);
-      const found = lineage.flatMap((t) => descend(t, around.slice(0, depth))?.children ?? []);
-      const isWanted = (r: Reading): boolean =>
-        (to === 'zone' ? zoneWords : fittingWords).has(r.word) && r.statement !== own && r.statement !== trail.at(-1);
-      return unique(found.filter(isWanted).flatMap((r) => ofReading(r)));
-    }
-    case 'thing':
-      return trail[0]?.word.text === 'unit'
-        ? unique(lineage.flatMap((t) => thingsIn(t)).flatMap(({ path, reading }) => ofReading(reading, path)))
-        : [...names.namesOf('unit'), ...names.namesOf('template')].map((n) => name(n, 'begin of a path'));
-    default:
-      return [];
-  }
-}
-
-const zoneWords = new Set(['zone', 'gap']);
-const fittingWords = new Set(['shelf', 'rod', 'shelves']);
-const thingWords = new Set(['wall', 'opening', 'fixture', 'zone', 'gap', 'shelf', 'rod', 'shelves', 'panels']);
-
-/** Everything in a template that has a path: `shirts`, `shirts.upper`. */
-function thingsIn(reading: Reading, prefix = ''): { readonly path: string; readonly reading: Reading }[] {
-  return reading.children.flatMap((child) => {
-    const name = thingWords.has(child.word) ? nameIn(child)?.text : undefined;
-    if (name === undefined) return [];
-    return [{ path: prefix + name, reading: child }, ...thingsIn(child, `${prefix}${name}.`)];
-  });
-}
-
-function unique(offers: readonly Offer[]): Offer[] {
-  return [...new Map(offers.map((o) => [o.label, o])).values()];
 }
 
 // Units of measure
@@ -306,8 +228,4 @@ function operandsOf(e: Expression): readonly Expression[] {
     default:
       return [];
   }
-}
-
-function headText(statement: Statement): string {
-  return statement.text.slice(statement.head.start, statement.head.end);
 }

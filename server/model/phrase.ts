@@ -299,6 +299,25 @@ export function literalsOf(p: Phrase): string[] {
   return found;
 }
 
+/** The literals of a phrase; `alone` where one is a whole alternative, as a value of its own. */
+export function literalsWithin(
+  { node }: Pick<Phrase, 'node'>,
+  alone = false,
+): { readonly text: string; readonly alone: boolean }[] {
+  switch (node.kind) {
+    case 'literal':
+      return [{ text: node.text, alone }];
+    case 'slot':
+      return [];
+    case 'optional':
+      return literalsWithin({ node: node.part });
+    case 'sequence':
+      return node.parts.flatMap((part) => literalsWithin({ node: part }));
+    case 'choice':
+      return node.parts.flatMap((part) => literalsWithin({ node: part }, true));
+  }
+}
+
 export function slotsOf(p: Phrase): { readonly name: string; readonly type: SlotType; readonly list: boolean }[] {
   const found: { name: string; type: SlotType; list: boolean }[] = [];
   const visit = (node: Node): void => {

@@ -18,6 +18,7 @@ export interface Sample {
   readonly complete: boolean;
   /** `width 92in, door 60in`; empty for a template without parameters. */
   readonly label: string;
+  readonly values: Given['values'];
   readonly resolved: Resolved;
   readonly findings: readonly Finding[];
 }
@@ -39,7 +40,7 @@ export function sampleTemplate(
       .map(([name, value]) => `${name} ${shown(value, settings)}`)
       .join(', ');
     const complete = [...values.values()].every((value) => value !== undefined);
-    return { label, complete, resolved, findings: [...resolved.findings, ...checked, ...info.findings] };
+    return { label, complete, values, resolved, findings: [...resolved.findings, ...checked, ...info.findings] };
   });
 }
 

@@ -35,6 +35,8 @@ import { createPlanFindings, type PlanStatus } from './planner.ts';
 import { createProgress, noProgress } from './progress.ts';
 import { createPublisher, type OpenDocument } from './publisher.ts';
 import { createRefresher } from './refresher.ts';
+import { createRefreshing } from './refreshing.ts';
+import { keepSettings } from './settings.ts';
 
 /** How far the cutting plan is of the project that is worked on; told to clients that ask for it with `planStatus`. */
 export const planStatusNotification = new NotificationType<PlanStatus>('storypole/planStatus');
@@ -57,6 +59,7 @@ export function serve(connection: Connection, host: Host): void {
   let versionedEdits = false;
   let options: InitializationOptions = {};
   let client: ClientCapabilities = {};
+  let runsCommands = false;
   let toldStatus: PlanStatus | undefined;
   /** The client asks for diagnostics; to any other they are sent. */
   let pulls = false;
@@ -82,6 +85,12 @@ export function serve(connection: Connection, host: Host): void {
   };
   const thread = host.planThread(() => options.planWorker);
   const plans = createPlanFindings({ onPlanned: publish, onError: log, thread });
+  const refreshing = createRefreshing(connection, log);
+  const settings = keepSettings(connection, { onChanged: () => refreshing.soon('hints', 'lenses'), onError: log });
+  /** Something has changed that the client does not see in the text before it. */
+  let changedElsewhere = false;
+  /** What was last seen of plans and of the names that tokens rest on. */
+  let seen = { plans: '', garments: 0 };
   const mailbox = createMailbox();
   const publisher = createPublisher({
     send: (params) => {
@@ -113,6 +122,20 @@ export function serve(connection: Connection, host: Host): void {
     if (pulls && refreshes) askToPull();
     tellStatus();
     notice?.soon();
+    refreshShown();
+  }
+  /** After an edit the client asks again by itself, for the text that was edited. */
+  function refreshShown(): void {
+    const projects = lookedAtFirst(workspace, open).map((p) => p.project);
+    const now = {
+      plans: projects.map((project) => Object.values(plans.status(project)).join(' ')).join('\n'),
+      garments: projects.reduce((sum, { names }) => sum + names.turnOf('garment'), 0),
+    };
+    if (changedElsewhere) refreshing.soon('hints', 'lenses');
+    if (now.plans !== seen.plans) refreshing.soon('lenses');
+    if (now.garments !== seen.garments) refreshing.soon('tokens');
+    changedElsewhere = false;
+    seen = now;
   }
   /** A client that asks for diagnostics does so after an edit, and for that document; of anything else it is told. */
   function askToPull(): void {
@@ -133,7 +156,8 @@ export function serve(connection: Connection, host: Host): void {
     toldStatus = now;
     void connection.sendNotification(planStatusNotification, now);
   }
-  function changed(): void {
+  function changed(elsewhere = true): void {
+    changedElsewhere ||= elsewhere;
     if (loading) return;
     plans.wait();
     refresher.restart();
@@ -152,6 +176,9 @@ export function serve(connection: Connection, host: Host): void {
     // One that cannot be told to ask again is told in the other way, where it knows that one at all.
     pulls = diagnostic !== undefined && (refreshes || publishDiagnostics === undefined);
     if (options.diagnostics === 'push') pulls = false;
+    runsCommands = options.commands === true;
+    settings.onInitialize(params);
+    refreshing.onInitialize(params);
     if (params.capabilities.window?.workDoneProgress) progress = createProgress(connection, log);
     if (options.projectView) notice = createNotice(() => void connection.sendNotification(projectChangedNotification));
     followsFolders = params.capabilities.workspace?.workspaceFolders === true;
@@ -183,6 +210,7 @@ export function serve(connection: Connection, host: Host): void {
         for (const folder of folders) loadFolder(folder);
         changed();
       });
+    settings.onInitialized();
     if (followsFolders) followFolders();
     if (watches) {
       // Of a folder that goes, or comes, as a whole, some clients tell the folder and nothing in it.
@@ -199,6 +227,7 @@ export function serve(connection: Connection, host: Host): void {
     refresher.stop();
     plans.stop();
     notice?.stop();
+    refreshing.stop();
   });
 
   function followFolders(): void {
@@ -243,7 +272,7 @@ export function serve(connection: Connection, host: Host): void {
       open.set(path, { uri, version });
       lastEdited = path;
       workspace.openDocument(path, text);
-      changed();
+      changed(open.size > 1);
     }),
   );
   connection.onDidChangeTextDocument(({ textDocument: { uri, version }, contentChanges }) =>
@@ -254,7 +283,7 @@ export function serve(connection: Connection, host: Host): void {
       document.version = version;
       lastEdited = path;
       for (const change of contentChanges) edit(path, change);
-      changed();
+      changed(open.size > 1);
     }),
   );
   connection.onDidCloseTextDocument(({ textDocument: { uri } }) =>
@@ -387,6 +416,10 @@ export function serve(connection: Connection, host: Host): void {
         return null;
       }
     },
+    runsCommands: () => runsCommands,
+    settings: settings.now,
+    planFigures: plans.figures,
+    log,
     /** Answers a request about a document as it is now, or as it is once everything is up to date. */
     ask: (ready, question) => async (params, token: CancellationToken) => {
       if (isOver) return afterShutdown();

@@ -15,6 +15,8 @@ export interface Host {
 export interface InitializationOptions {
   /** It shows how far the cutting plan is, and wants `storypole/planStatus`. */
   readonly planStatus?: boolean;
+  /** It runs the commands that lenses name. */
+  readonly commands?: boolean;
   /** It shows the project as a tree, and wants `storypole/projectChanged`. */
   readonly projectView?: boolean;
   /** It answers `storypole/listFolders` and `storypole/readFiles`, for files that are not on a disk. */
@@ -28,10 +30,11 @@ export interface InitializationOptions {
 /** As far as it is what it should be. */
 export function initializationOptions(given: unknown): InitializationOptions {
   if (typeof given !== 'object' || given === null) return {};
-  const { planStatus, projectView, files, diagnostics, planWorker } = given as Record<string, unknown>;
+  const { planStatus, projectView, commands, files, diagnostics, planWorker } = given as Record<string, unknown>;
   return {
     planStatus: planStatus === true,
     projectView: projectView === true,
+    commands: commands === true,
     files: files === true,
     ...(diagnostics === 'push' && { diagnostics }),
     ...(typeof planWorker === 'string' && { planWorker }),

@@ -4,7 +4,8 @@
  * leaves that as it is keeps the plan and its findings, one that changes it ends the plan being made.
  * What was found by a plan of before is marked as such until the next one has come.
  */
-import type { Plan } from '../cutting/types.ts';
+import type { MaterialTotals, Plan } from '../cutting/types.ts';
+import type { PlanFigures } from '../language/code-lens.ts';
 import type { Made } from '../language/made-plan.ts';
 import type { Finding } from '../model/finding.ts';
 import { money } from '../model/money.ts';
@@ -26,6 +27,8 @@ export interface PlanFindings {
   readonly of: (project: Project) => readonly Finding[];
   /** All that is known of the plan of a project, for features that show it. */
   readonly made: (project: Project) => Made;
+  /** The figures of the last plan, by material; undefined where there has been none. Never waits for one. */
+  readonly figures: (project: Project) => PlanFigures | undefined;
   /** How far the plan of a project is, for people. */
   readonly status: (project: Project) => PlanStatus;
   /** Something changed: no plan is begun until it is quiet again. */
@@ -64,6 +67,8 @@ interface Kept {
   summary: string;
   /** The plans of all materials as one, and what it was joined from. */
   joined?: { readonly from: readonly unknown[]; readonly plan: Plan };
+  /** Of the last plan of each material. */
+  readonly totals: Map<string, MaterialTotals>;
 }
 
 const none: readonly Finding[] = [];
@@ -82,7 +87,8 @@ export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
     const before = kept.get(project);
     const state = lookedAt(project, before?.state);
     const cost = performance.now() - from;
-    kept.set(project, { state, cost, told: before?.told, summary: before?.summary ?? '' });
+    const totals = before?.totals ?? new Map<string, MaterialTotals>();
+    kept.set(project, { state, cost, told: before?.told, summary: before?.summary ?? '', totals });
     if (asking?.project === project && asking.key !== state.missKey) cancel();
   }
 
@@ -126,6 +132,8 @@ export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
         if (answer.kind === 'failed') onError(answer.why);
         answered(now.state, question.kind === 'plan' ? question.request : undefined, answer);
         now.summary = summaryOf(project, now.state);
+        for (const { plan } of now.state.known.values())
+          for (const total of plan?.totals ?? []) now.totals.set(total.material, total);
         if (project.isFresh && isLookedAt(project)) {
           tellAgain(project, now.state);
           onPlanned();
@@ -169,6 +177,13 @@ export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
       if (own.joined?.from.length !== from.length || own.joined.from.some((part, i) => part !== from[i]))
         own.joined = { from, plan: planNow(own.state.known) };
       return { findings: of(project), state, cutting: { demand: own.state.demand, plan: own.joined.plan } };
+    },
+    figures(project) {
+      const own = kept.get(project);
+      if (!own || (own.totals.size === 0 && own.state.keys.size > 0)) return undefined;
+      const { keys, known } = own.state;
+      const isCurrent = project.isFresh && isLookedAt(project) && [...keys.keys()].every((m) => known.has(m));
+      return { totals: own.totals, isCurrent };
     },
     wait() {
       if (timer) timer = later(timer);

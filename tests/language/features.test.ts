@@ -60,8 +60,8 @@ describe('completion', () => {
     expect(offered(closet('shelf low { at 12| }'))).toEqual({ labels: ['in', 'ft', 'mm', 'cm', 'm'], replaced: '' });
   });
 
-  it('offers parameters to compute with', () => {
-    expect(offered(closet('shelf low { at 3in + | }')).labels).toEqual(['width']);
+  it('offers parameters and dimensions to compute with', () => {
+    expect(offered(closet('shelf low { at 3in + | }')).labels).toEqual(['width', 'back.length', 'back.height']);
   });
 
   it('offers nothing in comments and texts', () => {

@@ -193,10 +193,10 @@ describe('rules and limits', () => {
     };
     const rule = offered('accept | at u.a because "so"\n', 'rod-near-wall');
     expect(rule?.detail).toBe('A rod is too near the wall behind it for its hangers');
-    expect(rule?.doc).toContain('Compared:');
+    expect(rule?.doc?.()).toContain('Compared:');
     const limit = offered(`${head}  limit |\n}\n`, 'rod-height');
     expect(limit?.detail).toBe('From the floor to the centre of a rod.');
-    expect(limit?.doc).toContain('No limit by default.');
+    expect(limit?.doc?.()).toContain('No limit by default.');
   });
 });
 

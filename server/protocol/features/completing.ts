@@ -1,18 +1,66 @@
-/** What may be written at the cursor. */
-import { type CompletionItem, CompletionItemKind, InsertTextFormat, InsertTextMode } from 'vscode-languageserver';
-import type { Source } from '../../../grammar/source.ts';
-import { type Completion, completionsAt } from '../../language/completion.ts';
+/** What may be written at the cursor, and what is being written there. */
+import {
+  type CompletionItem,
+  CompletionItemKind,
+  type CompletionList,
+  InsertTextFormat,
+  InsertTextMode,
+} from 'vscode-languageserver';
+import { completionsAt, mostOffered, waitsForValues } from '../../language/completion.ts';
+import type { Completion } from '../../language/offer.ts';
+import { signatureAt } from '../../language/signature.ts';
+import type { Snapshot } from '../../language/snapshot.ts';
 import { rangeOf } from '../convert.ts';
-import { type Feature, offsetAt } from './feature.ts';
+import { createLater } from '../later.ts';
+import { type Feature, offsetAt, safely } from './feature.ts';
 
 export const completing: Feature = {
-  capabilities: { completionProvider: { triggerCharacters: ['.', ' '] } },
-  add: (connection, { ask, snippets }) => {
+  capabilities: {
+    completionProvider: { triggerCharacters: ['.', ' '], resolveProvider: true },
+    signatureHelpProvider: { triggerCharacters: [' ', ';', '{', ','], retriggerCharacters: ['}'] },
+  },
+  add: (connection, asking) => {
+    const { ask, snippets } = asking;
+    const shown = createLater<Completion>(1);
     // Names are known at once, whatever is still being computed.
     connection.onCompletion(
-      ask('now', (snapshot, params) =>
-        completionsAt(snapshot, offsetAt(snapshot, params)).map((c) => completionItem(snapshot.source, c, snippets())),
-      ),
+      ask('now', (snapshot, params): CompletionList => {
+        const offset = offsetAt(snapshot, params);
+        const found = completionsAt(snapshot, offset);
+        const list = shown.keep(params.textDocument.uri, found);
+        return {
+          isIncomplete: found.length >= mostOffered || waitsForValues(snapshot, offset),
+          items: found.map((c, index) => ({
+            ...completionItem(snapshot, c, index, snippets()),
+            ...(c.doc && { data: { list, index } }),
+          })),
+        };
+      }),
+    );
+    connection.onCompletionResolve((item) =>
+      safely(asking, item, () => {
+        const doc = shown.find(item.data)?.doc?.();
+        return doc ? { ...item, documentation: { kind: 'markdown', value: doc } } : item;
+      }),
+    );
+    connection.onSignatureHelp(
+      ask('now', (snapshot, params) => {
+        const signature = signatureAt(snapshot, offsetAt(snapshot, params));
+        if (!signature) return null;
+        const { label, doc, parts, active } = signature;
+        // Behind the last one, none is marked.
+        const activeParameter = active ?? parts.length;
+        const parameters = parts.map((part) => ({
+          label: [part.start, part.end] as [number, number],
+          ...(part.doc !== '' && { documentation: { kind: 'markdown' as const, value: part.doc } }),
+        }));
+        const documentation = { kind: 'markdown' as const, value: doc };
+        return {
+          signatures: [{ label, documentation, parameters, activeParameter }],
+          activeSignature: 0,
+          activeParameter,
+        };
+      }),
     );
   },
 };
@@ -22,20 +70,39 @@ const completionKinds: Readonly<Record<Completion['kind'], CompletionItemKind>> 
   literal: CompletionItemKind.Keyword,
   name: CompletionItemKind.Reference,
   parameter: CompletionItemKind.Variable,
+  dimension: CompletionItemKind.Property,
+  value: CompletionItemKind.Value,
   measure: CompletionItemKind.Unit,
   type: CompletionItemKind.TypeParameter,
 };
 
-function completionItem(source: Source, completion: Completion, snippets: boolean): CompletionItem {
-  const { kind, label, text, snippet, detail, doc, rank } = completion;
+/** What ends a value takes it: a space can be part of one, so it does not. */
+const commits: Partial<Record<Completion['kind'], string[]>> = {
+  name: [';', ','],
+  parameter: [';', ','],
+  dimension: [';', ','],
+  value: [';'],
+  measure: [';'],
+};
+
+function completionItem(
+  { source }: Snapshot,
+  completion: Completion,
+  index: number,
+  snippets: boolean,
+): CompletionItem {
+  const { kind, label, text, snippet, detail, rank, start, end } = completion;
   const fillIn = snippets && snippet !== undefined;
+  const commitCharacters = snippet === undefined ? commits[kind] : undefined;
   return {
     label,
     kind: completionKinds[kind],
-    sortText: `${String(rank).padStart(2, '0')} ${label}`,
+    sortText: `${String(rank).padStart(2, '0')} ${kind === 'value' ? String(index).padStart(4, '0') : label}`,
     textEdit: { range: rangeOf(source, completion), newText: fillIn ? snippet : text },
+    // A value is offered for what stands there, whatever that is; an editor would look for it in what is offered.
+    ...(kind === 'value' && end > start && { filterText: source.text.slice(start, end) }),
+    ...(commitCharacters && { commitCharacters }),
     ...(fillIn && { insertTextFormat: InsertTextFormat.Snippet, insertTextMode: InsertTextMode.adjustIndentation }),
     ...(detail !== undefined && { detail }),
-    ...(doc !== undefined && { documentation: { kind: 'markdown', value: doc } }),
   };
 }

@@ -9,11 +9,13 @@ import type {
   TextDocumentIdentifier,
   WorkspaceEdit,
 } from 'vscode-languageserver';
+import type { PlanFigures } from '../../language/code-lens.ts';
 import type { Made } from '../../language/made-plan.ts';
 import type { Snapshot, TextEdit } from '../../language/snapshot.ts';
 import type { Project } from '../../model/project.ts';
 import type { LoadedProject } from '../../model/workspace.ts';
 import { type Links, offsetOf, rangeOf } from '../convert.ts';
+import type { Settings } from '../settings.ts';
 
 /** A few requests that belong together, and what the server says that it can do with them. */
 export interface Feature {
@@ -40,6 +42,12 @@ export interface Asking extends Links {
   readonly versionedEdits: () => boolean;
   /** The client can fill in places of what it inserts. */
   readonly snippets: () => boolean;
+  /** The client runs the commands that the server names. */
+  readonly runsCommands: () => boolean;
+  readonly settings: () => Settings;
+  /** The last plan of a project, as far as there is one. */
+  readonly planFigures: (project: Project) => PlanFigures | undefined;
+  readonly log: (error: unknown) => void;
   /** Wraps a question so that it never fails; `fresh` waits until everything is computed. */
   readonly ask: <P extends AboutDocument, R>(
     ready: 'now' | 'fresh',
@@ -57,6 +65,16 @@ export interface Asking extends Links {
   ) => (params: P, token: CancellationToken) => Promise<R | ResponseError | null>;
   /** What is known of a project's cutting plan. */
   readonly planOf: (project: Project) => Made;
+}
+
+/** What `make` answers, or `otherwise` where it fails, which is logged. */
+export function safely<T>({ log }: Pick<Asking, 'log'>, otherwise: T, make: () => T): T {
+  try {
+    return make();
+  } catch (error) {
+    log(error);
+    return otherwise;
+  }
 }
 
 /** The offset that a request is about. */

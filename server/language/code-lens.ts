@@ -1,0 +1,202 @@
+/**
+ * What stands above a template or unit: who uses it, what it takes of the plan, and whether its longest part is near
+ * the next shorter stock length. Which lenses there are is known at once; what they say is asked for one by one.
+ */
+import { headPlace, offsetOf, type Place, type Range, type Statement } from '../../grammar/tree.ts';
+import { usableLength } from '../cutting/board.ts';
+import type { MaterialTotals } from '../cutting/types.ts';
+import type { Layout, Part } from '../model/layout.ts';
+import { memo } from '../model/memo.ts';
+import { counted, grouped, money } from '../model/money.ts';
+import type { Project, Unit } from '../model/project.ts';
+import { dotted, pathIn, read } from '../model/reading.ts';
+import { showLength } from '../model/show.ts';
+import { inches, type Ticks, ticks } from '../model/ticks.ts';
+import type { Snapshot } from './snapshot.ts';
+import { standsFor } from './stands.ts';
+import { isWritten } from './target.ts';
+import { usersOf } from './users.ts';
+
+export type LensKind = 'uses' | 'boards' | 'stock';
+
+export interface Lens extends Range {
+  readonly kind: LensKind;
+  readonly say: () => LensText;
+}
+
+export interface LensText {
+  readonly title: string;
+  /** What it leads to. */
+  readonly places: readonly Place[];
+}
+
+/** The last plan of a project, as far as there is one. */
+export interface PlanFigures {
+  readonly totals: ReadonlyMap<string, MaterialTotals>;
+  /** It holds for what is to be cut now. */
+  readonly isCurrent: boolean;
+}
+
+/** The lenses of some kinds of a file that is up to date. `plan` is asked when a lens is looked at, and never waited for. */
+export function lensesOf(
+  snapshot: Snapshot,
+  kinds: ReadonlySet<LensKind>,
+  plan: (project: Project) => PlanFigures | undefined,
+): Lens[] {
+  const { project, source } = snapshot;
+  const lenses: Lens[] = [];
+  for (const top of source.statements()) {
+    const { text } = top.word;
+    if (text !== 'template' && text !== 'unit') continue;
+    const base = offsetOf(top);
+    const name = top.items[0] ?? top.word;
+    const at = { start: base + name.start, end: base + name.end };
+    const unit = project.unitAt(top);
+    if (text === 'template' && kinds.has('uses'))
+      lenses.push({ ...at, kind: 'uses', say: () => usesOf(snapshot, top) });
+    if (unit && kinds.has('boards') && (unit.resolved?.layout.parts.length ?? 0) > 0)
+      lenses.push({ ...at, kind: 'boards', say: () => boardsOf(project, unit, plan(project)) });
+    if (!kinds.has('stock')) continue;
+    const near = unit ? nearStock(project, unit.resolved?.layout) : nearestOf(snapshot, top);
+    if (near) lenses.push({ ...at, kind: 'stock', say: () => nearText(project, near) });
+  }
+  return lenses;
+}
+
+// Uses
+
+function usesOf(snapshot: Snapshot, template: Statement): LensText {
+  const { project } = snapshot;
+  const units = usersOf(project).get(template) ?? [];
+  const closets = units.reduce((sum, { count }) => sum + count, 0);
+  const { reading } = read(template, 'file');
+  const own = reading && pathIn(reading, 'name');
+  const builtOn = [...project.names.all('template')].filter((t) => {
+    const base = pathIn(t.reading, 'base');
+    return own && base && dotted(base) === dotted(own);
+  });
+  const texts = [
+    ...(units.length > 0 ? [`used by ${counted(units.length, 'unit')}`] : []),
+    ...(closets !== units.length && units.length > 0 ? [`${grouped(closets)} closets`] : []),
+    ...(builtOn.length > 0 ? [`extended by ${counted(builtOn.length, 'template')}`] : []),
+  ];
+  const statements = [...units.map((u) => u.declared.statement), ...builtOn.map((t) => t.statement)];
+  return {
+    title: texts.length > 0 ? texts.join(', ') : 'used by no unit',
+    places: statements.filter((s) => isWritten(snapshot, s)).map(headPlace),
+  };
+}
+
+// Boards
+
+/** At most so many materials are named. */
+const mostMaterials = 3;
+
+/**
+ * A board of the plan is cut for several units: what one takes of it is told by length, of boards and of what they
+ * cost, offcuts and saw cuts shared out with it.
+ */
+function boardsOf({ settings }: Project, unit: Unit, plan: PlanFigures | undefined): LensText {
+  const parts = unit.resolved?.layout.parts ?? [];
+  const places = [headPlace(unit.declared.statement)];
+  const begin = `${counted(parts.length, 'part')}${unit.count > 1 ? ' each' : ''}`;
+  const lengths = lengthsOf(parts);
+  const known = [...lengths].flatMap(([material, length]) => {
+    const totals = plan?.totals.get(material);
+    return totals && totals.usedLength > 0 ? [{ material, totals, share: length / totals.usedLength }] : [];
+  });
+  if (known.length === 0)
+    return { title: plan ? `${begin}, no stock to cut them from` : `${begin}, not planned yet`, places };
+  const named = known.slice(0, mostMaterials).map(({ material, totals, share }) => {
+    const boards = Math.round(share * totals.boardCount * 10) / 10;
+    return `${boards < 0.1 ? 'under 0.1' : boards} of ${material}`;
+  });
+  const more = known.length > mostMaterials ? [`${known.length - mostMaterials} materials more`] : [];
+  const isPriced = known.length === lengths.size && known.every(({ totals }) => totals.price !== undefined);
+  const price = known.reduce((sum, { totals, share }) => sum + share * (totals.price ?? 0), 0);
+  const cost = isPriced ? [money(Math.round(price), settings.currency)] : [];
+  const title = `${begin}, of the plan about ${[...named, ...more, ...cost].join(', ')}`;
+  return { title: plan?.isCurrent ? title : `${title} (by the plan before the last edit)`, places };
+}
+
+function lengthsOf(parts: readonly Part[]): Map<string, number> {
+  const lengths = new Map<string, number>();
+  for (const { material, length } of parts) lengths.set(material, (lengths.get(material) ?? 0) + length);
+  return lengths;
+}
+
+// Stock lengths
+
+/** Further away than this, nobody looks for the rest in a layout: common practice, no source. */
+const nearby = inches(1);
+
+interface Near {
+  readonly part: Part;
+  readonly stock: Ticks;
+  readonly away: Ticks;
+}
+
+interface Had {
+  readonly computations: number;
+  /** By material, what can be cut from its boards and how long these are, in rising order. */
+  readonly stock: ReadonlyMap<string, readonly { readonly usable: number; readonly length: Ticks }[]>;
+  readonly near: WeakMap<Layout, Near | 'none'>;
+}
+
+const stocks = new WeakMap<Project, Had>();
+
+function stockOf(project: Project): Had {
+  const known = stocks.get(project);
+  if (known?.computations === project.computations) return known;
+  const { kerf, endTrim: trim, keepOffcutsFrom } = project.settings;
+  const stock = new Map<string, { usable: number; length: Ticks }[]>();
+  for (const computed of project.computed('stock')) {
+    if (computed.kind !== 'stock' || stock.has(computed.declared.name)) continue;
+    const lengths = computed.value.items.flatMap(({ material, length, offcut }) =>
+      offcut
+        ? []
+        : [{ usable: usableLength({ id: '', material, length, offcut }, { kerf, trim, keepOffcutsFrom }), length }],
+    );
+    stock.set(
+      computed.declared.name,
+      lengths.sort((a, b) => a.length - b.length),
+    );
+  }
+  const made: Had = { computations: project.computations, stock, near: new WeakMap() };
+  stocks.set(project, made);
+  return made;
+}
+
+/** The longest part of a material that a shorter board would nearly hold, the nearest of all materials. */
+function nearStock(project: Project, layout: Layout | undefined): Near | undefined {
+  if (!layout) return undefined;
+  const { stock, near } = stockOf(project);
+  const found = memo(near, layout, () => {
+    const longest = new Map<string, Part>();
+    for (const part of layout.parts)
+      if (part.length > (longest.get(part.material)?.length ?? 0)) longest.set(part.material, part);
+    let best: Near | undefined;
+    for (const [material, part] of longest) {
+      const down = stock.get(material)?.findLast(({ usable }) => usable < part.length);
+      const away = down && ticks(part.length - down.usable);
+      if (down && away !== undefined && away <= nearby && (!best || away < best.away))
+        best = { part, stock: down.length, away };
+    }
+    return best ?? 'none';
+  });
+  return found === 'none' ? undefined : found;
+}
+
+function nearestOf(snapshot: Snapshot, template: Statement): Near | undefined {
+  const found = standsFor(snapshot, template).all.flatMap(({ layout }) => nearStock(snapshot.project, layout) ?? []);
+  return found.sort((a, b) => a.away - b.away)[0];
+}
+
+function nearText({ settings }: Project, { part, stock, away }: Near): LensText {
+  const { path, material, length, place } = part;
+  const [long, down, by] = [length, stock, away].map((l) => showLength(l, settings.show));
+  return {
+    title: `next stock length down (${down} of ${material}) is ${by} away: ${path} is ${long}`,
+    places: [place],
+  };
+}

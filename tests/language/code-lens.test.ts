@@ -1,0 +1,101 @@
+import { describe, expect, it } from 'vitest';
+import { spanOf } from '../../grammar/tree.ts';
+import { planProject } from '../../server/checks/analysis.ts';
+import { type Lens, type LensKind, lensesOf, type PlanFigures } from '../../server/language/code-lens.ts';
+import type { Snapshot } from '../../server/language/snapshot.ts';
+import type { Project } from '../../server/model/project.ts';
+import { snapshotOf } from './marked.ts';
+
+const closet = `template linen {
+  parameter width: length = 36in from 30in to 42in
+  wall back { length width; height 96in }
+  board white-12
+  zone main on back {
+    width fill
+    shelf top { at 72in }
+    shelf low { at 40in }
+  }
+}
+template tall extends linen { }
+template lonely { wall back { length 20in } }
+unit A-101 linen { width 36in }
+unit A-102 tall { count 3 }
+`;
+
+const plan = (project: Project): PlanFigures => ({
+  totals: new Map(planProject(project).plan?.totals.map((t) => [t.material, t])),
+  isCurrent: true,
+});
+
+function lenses(
+  snapshot: Snapshot,
+  kinds: readonly LensKind[],
+  figures: (p: Project) => PlanFigures | undefined,
+): Lens[] {
+  return lensesOf(snapshot, new Set(kinds), figures);
+}
+
+/** `name: title` of the lenses of a text. */
+function told(
+  text: string,
+  kinds: readonly LensKind[],
+  figures: (p: Project) => PlanFigures | undefined = plan,
+): string[] {
+  return lenses(snapshotOf(text), kinds, figures).map((l) => `${text.slice(l.start, l.end)}: ${l.say().title}`);
+}
+
+describe('code lenses', () => {
+  it('tell who uses a template, by itself or through one that extends it', () => {
+    expect(told(closet, ['uses'])).toEqual([
+      'linen: used by 2 units, 4 closets, extended by 1 template',
+      'tall: used by 1 unit, 3 closets',
+      'lonely: used by no unit',
+    ]);
+  });
+
+  it('lead to the units that use it', () => {
+    const [lens] = lenses(snapshotOf(closet), ['uses'], plan);
+    const heads = lens?.say().places.map((place) => closet.slice(spanOf(place).start, spanOf(place).end));
+    expect(heads).toEqual(['unit A-101 linen', 'unit A-102 tall', 'template tall extends linen']);
+  });
+
+  it('tell what a unit takes of the plan by length, and what of its cost', () => {
+    // Eight shelves of 36in, two from each 8ft board: four boards of 18.00, a quarter of them for a unit.
+    const priced = `project "Quarry Lane" { currency EUR; kerf 1/8in }
+board white-12 { depth 12in; thickness 3/4in }
+stock white-12 { length 8ft price 18.00 EUR }
+${closet}`;
+    const figures = { boardCount: 4, price: 7200 };
+    const totals = plan(snapshotOf(priced).project).totals.get('white-12');
+    expect(totals).toMatchObject(figures);
+    expect(told(priced, ['boards'])).toEqual([
+      'A-101: 2 parts, of the plan about 1 of white-12, 18.00 EUR',
+      'A-102: 2 parts each, of the plan about 1 of white-12, 18.00 EUR',
+    ]);
+  });
+
+  it('do not wait for a plan, and say of which plan they speak', () => {
+    expect(told(closet, ['boards'], () => undefined)[0]).toBe('A-101: 2 parts, not planned yet');
+    const old = (project: Project): PlanFigures => ({ ...plan(project), isCurrent: false });
+    expect(told(closet, ['boards'], old)[0]).toMatch(/ \(by the plan before the last edit\)$/);
+    expect(told(closet, ['boards'], () => ({ totals: new Map(), isCurrent: true }))[0]).toBe(
+      'A-101: 2 parts, no stock to cut them from',
+    );
+  });
+
+  it('tell how far the longest part is from the next shorter stock length', () => {
+    // The stock of white-12 is 6ft and 8ft: 72-3/8in is 3/8in too long for the shorter one.
+    const near = closet.replace('from 30in to 42in', 'from 30in to 80in').replace('= 36in', '= 72-3/8in');
+    expect(told(near, ['stock'])).toEqual([
+      'linen: next stock length down (72in of white-12) is 3/8in away: main.top is 72-3/8in',
+      'tall: next stock length down (72in of white-12) is 3/8in away: main.top is 72-3/8in',
+      'A-102: next stock length down (72in of white-12) is 3/8in away: main.top is 72-3/8in',
+    ]);
+    expect(told(near.replace('72-3/8in', '72in'), ['stock'])).toEqual([]);
+    expect(told(near.replace('72-3/8in', '74in'), ['stock'])).toEqual([]);
+  });
+
+  it('can each be turned off', () => {
+    expect(told(closet, [])).toEqual([]);
+  });
+});
