@@ -98,24 +98,27 @@ function givenParameters(snapshot: Snapshot, around: readonly Statement[]): Offe
 // Behind the first word
 
 function itemsHere(snapshot: Snapshot, cursor: Extract<Cursor, { kind: 'item' }>, offset: number): Completion[] {
-  const { trail, place, before, item, within } = cursor;
+  const { trail, place, within } = cursor;
   const statement = trail.at(-1) as Statement;
   const base = offsetOf(statement);
+  const begun = cursor.item ? undefined : pathBegun(statement, cursor.before.at(-1), within);
+  const item = begun ? cursor.before.at(-1) : cursor.item;
+  const before = begun ? cursor.before.slice(0, -1) : cursor.before;
   const entry = place && wordIn(placeOfWord(snapshot, trail, place), statement.word.text);
   const wanted: readonly SlotType[] = entry
     ? expectedAfter(entry.phrase, before).expected.flatMap((e) => (e.kind === 'slot' ? [e.type] : []))
     : [{ kind: 'value' }];
-  const values = valuesHere(snapshot, trail, wanted, item, before).map((o) => ({
+  const values = (begun ? [] : valuesHere(snapshot, trail, wanted, item, before)).map((o) => ({
     ...o,
     start: item ? base + item.start : offset,
     end: item ? base + item.end : offset,
   }));
-  const number = isExpression(item) ? numberBefore(item, within) : undefined;
+  const number = isExpression(item) && !begun ? numberBefore(item, within) : undefined;
   if (number) {
     const units = measuresFor(wanted).map((o) => ({ ...o, start: base + number.start, end: base + number.end }));
     return [...units, ...values];
   }
-  const path = isExpression(item) ? pathBefore(item, within) : undefined;
+  const path = begun ?? (isExpression(item) ? pathBefore(item, within) : undefined);
   // Within an expression only values can stand, not the words of the phrase.
   const inside = item !== undefined && item.kind !== 'path' && item.kind !== 'missing';
   const literals = entry && !inside ? literalOffers(entry.phrase, before) : [];
@@ -143,7 +146,9 @@ function valuesHere(
     ...(parameter ? valuesOfParameter(snapshot, trail, parameter) : []),
     ...(isLength && isSimple && statement.word.text === 'length' ? lengthsFromStock(snapshot, trail) : []),
   ];
-  return [...new Map(offers.toReversed().map((o) => [o.label, o])).values()].reverse();
+  const first = new Map<string, Offer>();
+  for (const offer of offers) if (!first.has(offer.label)) first.set(offer.label, offer);
+  return [...first.values()];
 }
 
 function literalOffers(phrase: Phrase, before: Parameters<typeof expectedAfter>[1]): Offer[] {
@@ -205,6 +210,14 @@ function numberBefore(e: Expression, within: number): Range | undefined {
         .map((o) => numberBefore(o, within))
         .find((r) => r !== undefined);
   }
+}
+
+/** `back.`: the dot is read as nothing, and belongs to the path that goes on behind it. */
+function pathBegun(statement: Statement, last: Item | undefined, within: number): Range | undefined {
+  if (!isExpression(last) || last.end !== within - 1 || statement.text[last.end] !== '.') return undefined;
+  let e = last;
+  while (e.kind === 'binary' || e.kind === 'negation') e = e.kind === 'binary' ? e.right : e.operand;
+  return e.kind === 'path' ? { start: e.start, end: within } : undefined;
 }
 
 function pathBefore(e: Expression, within: number): Path | undefined {

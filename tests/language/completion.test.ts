@@ -1,0 +1,173 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { completionsAt, mostOffered, waitsForValues } from '../../server/language/completion.ts';
+import type { Completion } from '../../server/language/offer.ts';
+import { signatureAt } from '../../server/language/signature.ts';
+import { cursor, file, snapshotOf } from './marked.ts';
+
+/** Best first, as an editor sorts them. */
+function offered(marked: string): (Completion & { readonly replaces: string })[] {
+  const { snapshot, at, text } = cursor(marked);
+  return completionsAt(snapshot, at)
+    .map((c) => ({ ...c, replaces: text.slice(c.start, c.end) }))
+    .sort((a, b) => a.rank - b.rank);
+}
+
+function labels(marked: string, ...kinds: Completion['kind'][]): string[] {
+  return offered(marked)
+    .filter((c) => kinds.length === 0 || kinds.includes(c.kind))
+    .map((c) => c.label);
+}
+
+const closet = (inside: string, given = 'width 60in'): string => `template t {
+  parameter width: length = 56in from 50in to 70in
+  parameter shelf-board: board = white-12
+  wall back { length width; height 96in }
+  opening front on back { width 40in }
+  board white-12
+  pole chrome
+  zone a on back { width fill
+    shelf top { at 84in }
+    ${inside}
+  }
+}
+unit u t { ${given} }
+`;
+
+describe('values that hold', () => {
+  it('are offered in place of one that is out of range', () => {
+    const found = offered(closet('', 'width 4|5in'));
+    expect(found.filter((c) => c.kind === 'value').map((c) => [c.label, c.replaces, c.detail])).toContainEqual([
+      '50in',
+      '45in',
+      'mends argument-out-of-range',
+    ]);
+  });
+
+  it('stand before the ends of the range', () => {
+    expect(labels(closet('', 'width 4|5in'), 'value')).toEqual(['50in', '56in', '70in']);
+  });
+
+  it('are known once the project is up to date', () => {
+    const { snapshot, at, text } = cursor(closet('', 'width 4|5in'));
+    expect(waitsForValues(snapshot, at)).toBe(false);
+    snapshot.project.editFile(file, [{ start: at + 1, end: at + 1, text: '0' }]);
+    expect(waitsForValues(snapshot, text.indexOf('45in'))).toBe(true);
+    expect(() => completionsAt(snapshot, at)).not.toThrow();
+  });
+});
+
+describe('values of a parameter', () => {
+  it('are its default and the ends of its range', () => {
+    const found = offered(closet('', 'width |')).filter((c) => c.kind === 'value');
+    expect(found.map((c) => [c.label, c.detail])).toEqual([
+      ['56in', 'default of width'],
+      ['50in', 'least of width'],
+      ['70in', 'most of width'],
+    ]);
+  });
+
+  it('are the names of a kind where it is a material', () => {
+    expect(labels(closet('', 'shelf-board |'), 'name')).toEqual(['white-12', 'white-16']);
+  });
+});
+
+describe('dimensions', () => {
+  it('are those that are given as a length', () => {
+    const found = offered(closet('shelf low { at | }')).filter((c) => c.kind === 'dimension');
+    expect(found.map((c) => c.label)).toEqual(['back.length', 'back.height', 'front.width']);
+    expect(found[1]?.detail).toBe('wall back { height 96in }');
+  });
+
+  it('go on behind a dot, which is replaced whole', () => {
+    const found = offered(closet('shelf low { at back.| }')).find((c) => c.label === 'back.height');
+    expect(found?.replaces).toBe('back.');
+    expect(offered(closet('shelf low { at 3in + back.| }')).find((c) => c.label === 'back.height')?.replaces).toBe('back.');
+    expect(labels(closet('', 'width 60in; override a.| { at 80in }'))).toContain('a.top');
+  });
+
+  it('are not offered to themselves', () => {
+    expect(labels(closet('').replace('height 96in', 'height |'), 'dimension')).toEqual(['back.length', 'front.width']);
+  });
+});
+
+describe('names', () => {
+  it('include a parameter of the template that is one', () => {
+    expect(labels(closet('shelf low { board | }'))).toEqual(['white-12', 'white-16', 'shelf-board']);
+  });
+
+  it('of hardware are in the order of the part that they play', () => {
+    const hardware = `hardware a-tie { is tie }
+hardware b-thing { pack 10 }
+hardware c-cup { is cup; takes 3/8in }
+`;
+    expect(labels(`${hardware}${closet('rod r { under top by 3in; held by | }')}`)).toEqual(['c-cup', 'b-thing', 'a-tie']);
+    expect(labels(`${hardware}hardware d { anchor | }`)[0]).toBe('b-thing');
+    expect(offered(`${hardware}${closet('rod r { held by | }')}`)[0]?.detail).toBe('hardware c-cup: cup');
+  });
+
+  it('come with their declaration when somebody looks', () => {
+    const found = offered(closet('shelf low { board wh| }'))[0];
+    expect(found?.doc?.()).toContain('board white-12 { depth 12in; thickness 3/4in; ripping allowed }');
+    expect(offered(closet('rod r { for | }')).find((c) => c.label === 'shirt')?.doc?.()).toContain('garment shirt');
+  });
+
+  it('are so many at most, those that go with what is typed', () => {
+    const units = Array.from({ length: 900 }, (_, i) => `unit u-${i} t { }`).join('\n');
+    expect(labels(`${units}\nsurvey | { }`)).toHaveLength(mostOffered);
+    const some = labels(`${units}\nsurvey u-77| { }`);
+    expect(some).toContain('u-77');
+    expect(some).toContain('u-770');
+    expect(some).not.toContain('u-100');
+  });
+});
+
+describe('lengths from stock', () => {
+  it('are what a board gives in equal pieces', () => {
+    const found = offered('extra spare { board white-12; length | }').filter((c) => c.kind === 'value');
+    // With a kerf of 1/8in and a saw step of 1/16in: (96in - 1/8in) / 2 = 47-15/16in.
+    expect(found.map((c) => [c.label, c.detail]).slice(0, 4)).toEqual([
+      ['96in', 'the whole of 96in'],
+      ['72in', 'the whole of 72in'],
+      ['47-15/16in', '2 from one of 96in'],
+      ['35-15/16in', '2 from one of 72in'],
+    ]);
+  });
+
+  it('are those of other stock where stock is declared', () => {
+    expect(labels('board oak { depth 12in; thickness 3/4in }\nstock oak { length | }', 'value')).toEqual(['96in', '72in']);
+  });
+});
+
+/** A half-typed file is what an editor has most of the time. */
+describe('at every boundary of every token of the examples', { timeout: 120_000 }, () => {
+  const root = path.resolve(import.meta.dirname, '../../examples');
+  const files = readdirSync(root, { recursive: true, encoding: 'utf8' }).filter((f) => f.endsWith('.closet'));
+  const breaks = ['{', '"', '= ', '. ', '3', '}'];
+
+  it.each(files)('%s', (name) => {
+    const whole = readFileSync(path.join(root, name), 'utf8');
+    const text = whole.slice(0, 1500);
+    const boundaries = [...text.matchAll(/[\p{L}\p{N}_-]+|[^\s\p{L}\p{N}]/gu)].flatMap((m) => [
+      m.index,
+      m.index + m[0].length,
+    ]);
+    const snapshot = snapshotOf(text);
+    for (const [i, at] of boundaries.entries()) {
+      // Something broken around every place, taken back afterwards.
+      const broken = breaks[i % breaks.length] as string;
+      snapshot.project.editFile(file, [{ start: at, end: at, text: broken }]);
+      for (const offset of [at, at + broken.length]) {
+        signatureAt(snapshot, offset);
+        for (const { start, end, text: inserted, label } of completionsAt(snapshot, offset)) {
+          const line = snapshot.source.positionAt(start).line;
+          if (start > offset || end < offset || snapshot.source.positionAt(end).line !== line)
+            expect([name, at, label]).toBe('what is replaced is on one line, around the cursor');
+          if (inserted.includes('\n')) expect([name, at, label]).toBe('plain text of one line');
+        }
+      }
+      snapshot.project.editFile(file, [{ start: at, end: at + broken.length, text: '' }]);
+    }
+  });
+});
