@@ -83,7 +83,9 @@ describe('dimensions', () => {
   it('go on behind a dot, which is replaced whole', () => {
     const found = offered(closet('shelf low { at back.| }')).find((c) => c.label === 'back.height');
     expect(found?.replaces).toBe('back.');
-    expect(offered(closet('shelf low { at 3in + back.| }')).find((c) => c.label === 'back.height')?.replaces).toBe('back.');
+    expect(offered(closet('shelf low { at 3in + back.| }')).find((c) => c.label === 'back.height')?.replaces).toBe(
+      'back.',
+    );
     expect(labels(closet('', 'width 60in; override a.| { at 80in }'))).toContain('a.top');
   });
 
@@ -102,7 +104,11 @@ describe('names', () => {
 hardware b-thing { pack 10 }
 hardware c-cup { is cup; takes 3/8in }
 `;
-    expect(labels(`${hardware}${closet('rod r { under top by 3in; held by | }')}`)).toEqual(['c-cup', 'b-thing', 'a-tie']);
+    expect(labels(`${hardware}${closet('rod r { under top by 3in; held by | }')}`)).toEqual([
+      'c-cup',
+      'b-thing',
+      'a-tie',
+    ]);
     expect(labels(`${hardware}hardware d { anchor | }`)[0]).toBe('b-thing');
     expect(offered(`${hardware}${closet('rod r { held by | }')}`)[0]?.detail).toBe('hardware c-cup: cup');
   });
@@ -110,7 +116,11 @@ hardware c-cup { is cup; takes 3/8in }
   it('come with their declaration when somebody looks', () => {
     const found = offered(closet('shelf low { board wh| }'))[0];
     expect(found?.doc?.()).toContain('board white-12 { depth 12in; thickness 3/4in; ripping allowed }');
-    expect(offered(closet('rod r { for | }')).find((c) => c.label === 'shirt')?.doc?.()).toContain('garment shirt');
+    expect(
+      offered(closet('rod r { for | }'))
+        .find((c) => c.label === 'shirt')
+        ?.doc?.(),
+    ).toContain('garment shirt');
   });
 
   it('are so many at most, those that go with what is typed', () => {
@@ -136,7 +146,10 @@ describe('lengths from stock', () => {
   });
 
   it('are those of other stock where stock is declared', () => {
-    expect(labels('board oak { depth 12in; thickness 3/4in }\nstock oak { length | }', 'value')).toEqual(['96in', '72in']);
+    expect(labels('board oak { depth 12in; thickness 3/4in }\nstock oak { length | }', 'value')).toEqual([
+      '96in',
+      '72in',
+    ]);
   });
 });
 
