@@ -368,6 +368,8 @@ export function serve(connection: Connection, host: Host): void {
   function snapshotOf(uri: string): Snapshot | undefined {
     const path = pathOf(uri);
     if (path === undefined) return undefined;
+    // What is asked about a file that is not there is no reason to take it for one.
+    if (!open.has(path) && files.kindOf(path) !== 'file') return undefined;
     const { project } = workspace.projectOf(path) ?? workspace.loadFile(path);
     const source = project.sources.get(path);
     return source && { project, source, path };

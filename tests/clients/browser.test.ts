@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import type { CompletionItem, Diagnostic, Hover, InitializeResult } from 'vscode-languageserver-protocol/node';
+import type { CompletionList, Diagnostic, Hover, InitializeResult } from 'vscode-languageserver-protocol/node';
 import { endAll, startClient, told, uriOf } from '../protocol/client.ts';
 import { type BrowserClient, type Pages, startPages } from './browser.ts';
 import { browser } from './installed.ts';
@@ -122,7 +122,7 @@ describe.skipIf(browser.missing)(`the server in a browser: ${browser.title}`, ()
     const [hover, nodeHover] = await ask<Hover>('textDocument/hover', position);
     expect(JSON.stringify(hover)).toContain('Cut');
     expect(hover).toEqual(nodeHover);
-    const [items, nodeItems] = await ask<CompletionItem[]>('textDocument/completion', position);
+    const [items, nodeItems] = await ask<CompletionList>('textDocument/completion', position);
     expect(JSON.stringify(items)).toContain('"shelf"');
     expect(items).toEqual(nodeItems);
     const floor = 'floors/floor-1.closet';

@@ -6,7 +6,7 @@ import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type {
-  CompletionItem,
+  CompletionList,
   Hover,
   Location,
   ServerCapabilities,
@@ -31,7 +31,7 @@ interface Told {
   readonly failed?: string;
   readonly capabilities: ServerCapabilities;
   readonly hover: Hover;
-  readonly completion: CompletionItem[];
+  readonly completion: CompletionList;
   readonly before: Underlined[];
   readonly broken: Underlined[];
   readonly mended: Underlined[];
@@ -78,7 +78,9 @@ describe.skipIf(neovim.missing)(`a session in another editor: ${neovim.title}`, 
   });
 
   it('offers in a zone what may stand there', () => {
-    expect(told.completion.map(({ label }) => label)).toEqual(expect.arrayContaining(['shelf', 'shelves', 'rod']));
+    expect(told.completion.items.map(({ label }) => label)).toEqual(
+      expect.arrayContaining(['shelf', 'shelves', 'rod']),
+    );
   });
 
   it('leads from a unit to its template', () => {

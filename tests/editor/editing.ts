@@ -35,6 +35,11 @@ export interface Said {
   range: vscode.Range;
 }
 
+/** The rule of a diagnostic, with or without a page of its own. */
+export function ruleOf({ code }: vscode.Diagnostic): string {
+  return String(typeof code === 'object' ? code.value : code);
+}
+
 /** In the order of vscode.DiagnosticSeverity. */
 const severities = ['error', 'warning', 'note', 'hint'] as const;
 

@@ -1,7 +1,7 @@
 /** The suite that runs inside VS Code, against the bundled extension and its own language server. */
 import assert from 'node:assert/strict';
 import * as vscode from 'vscode';
-import { find, hoverText, leave, open, replace, said, until } from './editing.ts';
+import { find, hoverText, leave, open, replace, ruleOf, said, until } from './editing.ts';
 import { afterEach, it, runAll } from './harness.ts';
 import './workplace.ts';
 
@@ -195,7 +195,7 @@ it('the cutting plan, made on a thread of its own, tells what does not fit', asy
     'extra short { board oak; length 45in; count 3 }',
   ].join('\n');
   await vscode.workspace.fs.writeFile(uri, Buffer.from(text));
-  const rules = () => vscode.languages.getDiagnostics(uri).map(({ code }) => String(code));
+  const rules = () => vscode.languages.getDiagnostics(uri).map(ruleOf);
   await until('what the plan shows', rules, (found) => found.includes('stock-short'));
   await vscode.workspace.fs.delete(folder, { recursive: true });
   await until('nothing', rules, (found) => found.length === 0);
@@ -232,7 +232,7 @@ it('the server can be started again, and goes on telling', async () => {
   assert.ok(text.includes('shelf'), text);
   // A file that is made outside the editor is told of once, and no more when it is gone.
   const uri = vscode.Uri.joinPath(document.uri, '../made-outside.closet');
-  const rules = () => vscode.languages.getDiagnostics(uri).map(({ code }) => String(code));
+  const rules = () => vscode.languages.getDiagnostics(uri).map(ruleOf);
   await vscode.workspace.fs.writeFile(uri, Buffer.from('board made-outside { depth 12 }\n'));
   await until('the error', rules, (found) => found.includes('unit-of-measure-missing'));
   assert.equal(rules().filter((rule) => rule === 'unit-of-measure-missing').length, 1);

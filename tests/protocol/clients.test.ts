@@ -4,7 +4,7 @@
  */
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import type { CompletionItem, Diagnostic, Hover } from 'vscode-languageserver-protocol/node';
+import type { CompletionList, Diagnostic, Hover } from 'vscode-languageserver-protocol/node';
 import { type Client, endAll, folderWith, startClient, told, uriOf } from './client.ts';
 
 const made: { remove: () => void }[] = [];
@@ -130,7 +130,7 @@ describe('a client', () => {
     await client.open(uri, right);
     const position = { line: 2, character: 0 };
     const asked = { textDocument: { uri }, position };
-    const items = await client.connection.sendRequest<CompletionItem[]>('textDocument/completion', asked);
+    const { items } = await client.connection.sendRequest<CompletionList>('textDocument/completion', asked);
     expect(items.length).toBeGreaterThan(0);
     // source: LSP 3.17, InsertTextFormat: 2 is a snippet.
     expect(items.filter(({ insertTextFormat }) => insertTextFormat === 2)).toEqual([]);
