@@ -52,18 +52,20 @@ export interface TokenPiece {
 /** All of a file, in order. */
 export function tokenPiecesOf(snapshot: Snapshot): TokenPiece[] {
   const pieces: TokenPiece[] = [];
-  for (const segment of snapshot.source.segments) addPieces(snapshot, segment, pieces);
+  const turn = turnOf(snapshot);
+  for (const segment of snapshot.source.segments) addPieces(snapshot, segment, turn, pieces);
   return pieces;
 }
 
 /** The tokens that a stretch of a file touches, in offsets of the file. */
 export function tokensIn(snapshot: Snapshot, { start, end }: Range): Token[] {
   const found: Token[] = [];
+  const turn = turnOf(snapshot);
   for (const segment of snapshot.source.segments) {
     if (segment.offset > end) break;
     if (segment.offset + segment.text.length < start) continue;
     const pieces: TokenPiece[] = [];
-    addPieces(snapshot, segment, pieces);
+    addPieces(snapshot, segment, turn, pieces);
     for (const { at, text, tokens } of pieces) {
       const base = segment.offset + at;
       if (base > end || base + text.length < start) continue;
@@ -91,13 +93,12 @@ const onePiece = 4000;
 const keptSegments = new WeakMap<Segment, { readonly key: string; readonly tokens: readonly Token[] }>();
 const kept = new WeakMap<Statement, { readonly key: string; readonly tokens: readonly Token[] }>();
 
-function addPieces(snapshot: Snapshot, segment: Segment, pieces: TokenPiece[]): void {
+function addPieces(snapshot: Snapshot, segment: Segment, turn: string, pieces: TokenPiece[]): void {
   const { text } = segment;
   if (text.length > onePiece) {
     for (const top of segment.statements) addPiecesOf(snapshot, segment, top, pieces);
     return;
   }
-  const turn = turnOf(snapshot);
   const known = keptSegments.get(segment);
   if (known?.key === turn) {
     pieces.push({ segment, at: 0, text, tokens: known.tokens });
@@ -123,13 +124,12 @@ function addPiecesOf(snapshot: Snapshot, segment: Segment, top: Statement, piece
   const around = aroundOf(snapshot, top);
   pieces.push({ segment, at: top.offset, text: top.text, tokens: tokensOf(top, 'head', 'file', around) });
   const inside = wordIn('file', top.word.text)?.block;
-  for (const child of top.block?.children ?? [])
-    pieces.push({
-      segment,
-      at: top.offset + child.offset,
-      text: child.text,
-      tokens: tokensOf(child, 'whole', inside, around),
-    });
+  const key = `whole ${inside} ${around.key}`;
+  for (const child of top.block?.children ?? []) {
+    const known = kept.get(child);
+    const tokens = known?.key === key ? known.tokens : tokensOf(child, 'whole', inside, around, key);
+    pieces.push({ segment, at: top.offset + child.offset, text: child.text, tokens });
+  }
 }
 
 function turnOf({ project }: Snapshot): string {
@@ -166,8 +166,8 @@ function tokensOf(
   extent: 'head' | 'whole',
   place: BlockPlace | undefined,
   around: Around,
+  key = `${extent} ${place} ${around.key}`,
 ): readonly Token[] {
-  const key = `${extent} ${place} ${around.key}`;
   const known = kept.get(statement);
   if (known?.key === key) return known.tokens;
   const tokens: Token[] = [];
