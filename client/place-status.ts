@@ -1,11 +1,6 @@
 /** In the status bar, what the cursor stands in: the unit or the template, and what was found there. */
 import * as vscode from 'vscode';
-import {
-  type BaseLanguageClient,
-  NotificationType0,
-  RequestType,
-  type TextDocumentPositionParams,
-} from 'vscode-languageclient';
+import { type BaseLanguageClient, RequestType, type TextDocumentPositionParams } from 'vscode-languageclient';
 
 interface PlaceStatus {
   kind: 'unit' | 'template';
@@ -18,7 +13,6 @@ interface PlaceStatus {
 const placeStatusRequest = new RequestType<TextDocumentPositionParams, PlaceStatus | null, void>(
   'storypole/placeStatus',
 );
-const projectChanged = new NotificationType0('storypole/projectChanged');
 
 /** Long enough that a cursor on its way through a file asks nothing. */
 const pause = 120;
@@ -31,7 +25,7 @@ export interface PlaceStatusItem extends vscode.Disposable {
 }
 
 /** Registers the item. Everything registered ends with the returned handle. */
-export function registerPlaceStatus(client: BaseLanguageClient): PlaceStatusItem {
+export function registerPlaceStatus(client: BaseLanguageClient, onDidChange: vscode.Event<void>): PlaceStatusItem {
   const item = vscode.window.createStatusBarItem('storypole.place', vscode.StatusBarAlignment.Left, 50);
   item.name = 'Storypole: unit at the cursor';
   let timer: ReturnType<typeof setTimeout> | undefined;
@@ -76,7 +70,7 @@ export function registerPlaceStatus(client: BaseLanguageClient): PlaceStatusItem
     vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => {
       if (textEditor === vscode.window.activeTextEditor) soon();
     }),
-    client.onNotification(projectChanged, soon),
+    onDidChange(soon),
   );
   soon();
   return { shown: () => shown, dispose: () => listening.dispose() };

@@ -1,6 +1,6 @@
 /** The project view: a tree that the server describes branch by branch. Nothing is worked out here; what is shown is what was answered. */
 import * as vscode from 'vscode';
-import { type BaseLanguageClient, type Location, NotificationType0, RequestType } from 'vscode-languageclient';
+import { type BaseLanguageClient, type Location, RequestType } from 'vscode-languageclient';
 
 export interface ViewNode {
   /** The keys that lead to it from the top. */
@@ -19,7 +19,6 @@ export interface ViewNode {
 }
 
 const childrenRequest = new RequestType<{ path?: string[] }, ViewNode[] | null, void>('storypole/projectView');
-const projectChanged = new NotificationType0('storypole/projectChanged');
 
 /** The view's id, by which package.json and the keybindings know it. */
 export const viewId = 'storypole.project';
@@ -28,10 +27,12 @@ export interface ProjectView extends vscode.Disposable {
   /** What the tree shows under a node; the projects where none is given. */
   children(node?: ViewNode): Promise<ViewNode[]>;
   item(node: ViewNode): vscode.TreeItem;
+  /** The tree is being asked for again. */
+  onDidRefresh: vscode.Event<undefined>;
 }
 
 /** Registers the view. Everything registered ends with the returned handle. */
-export function registerProjectView(client: BaseLanguageClient): ProjectView {
+export function registerProjectView(client: BaseLanguageClient, onDidChange: vscode.Event<void>): ProjectView {
   const changed = new vscode.EventEmitter<undefined>();
 
   async function children(node?: ViewNode): Promise<ViewNode[]> {
@@ -50,10 +51,11 @@ export function registerProjectView(client: BaseLanguageClient): ProjectView {
     },
     showCollapseAll: true,
   });
-  const heard = client.onNotification(projectChanged, () => changed.fire(undefined));
+  const heard = onDidChange(() => changed.fire(undefined));
   return {
     children,
     item: (node) => itemOf(client, node),
+    onDidRefresh: changed.event,
     dispose: () => vscode.Disposable.from(tree, heard, changed).dispose(),
   };
 }

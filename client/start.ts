@@ -8,11 +8,12 @@ import { registerGoing } from './going.ts';
 import { registerNewProject } from './new-project.ts';
 import { type PlaceStatusItem, registerPlaceStatus } from './place-status.ts';
 import { registerPlanStatus } from './plan-status.ts';
+import { listenForChanges } from './project-changes.ts';
 import { type ProjectView, registerProjectView } from './project-view.ts';
 
 /** What other extensions, and the tests, can ask of this one. */
 export interface Storypole {
-  readonly projectView: Pick<ProjectView, 'children' | 'item'>;
+  readonly projectView: Pick<ProjectView, 'children' | 'item' | 'onDidRefresh'>;
   readonly placeStatus: Pick<PlaceStatusItem, 'shown'>;
 }
 
@@ -49,10 +50,12 @@ export async function startExtension(
     middleware: firstSteps(),
     // Which files are watched the server says itself, as it does in any editor.
   });
-  const projectView = registerProjectView(client);
-  const placeStatus = registerPlaceStatus(client);
+  const changes = listenForChanges(client);
+  const projectView = registerProjectView(client, changes.event);
+  const placeStatus = registerPlaceStatus(client, changes.event);
   context.subscriptions.push(
     log,
+    changes,
     answerAboutFiles(client, messagesHoldBytes),
     registerCutList(client),
     registerPlanStatus(client),

@@ -6,10 +6,15 @@ import type { Storypole } from '../../client/start.ts';
 import { find, open, said, until } from './editing.ts';
 import { it } from './harness.ts';
 
-/** What is asked of the extension itself: one that runs in the page is not seen from where this suite runs. */
-const inNode: typeof it = (name, body) => {
-  if (!process.env.STORYPOLE_SUITE_WEB) it(name, body);
-};
+/** In a page, what runs here cannot ask the extension anything but its commands. */
+const isWeb = Boolean(process.env.STORYPOLE_SUITE_WEB);
+const inNode = isWeb ? () => undefined : it;
+
+/** Any command of its starts it. */
+async function start(): Promise<void> {
+  if (isWeb) await vscode.commands.executeCommand('storypole.showCutList');
+  else await extension();
+}
 
 async function extension(): Promise<Storypole> {
   const found = vscode.extensions.getExtension<Storypole>('storypole.storypole');
@@ -94,8 +99,8 @@ inNode('what the tree shows can be heard, clicked, and acted on by what it is', 
   );
 });
 
-inNode('the tree is walked and opened with keys alone', async () => {
-  await extension();
+it('the tree is walked and opened with keys alone', async () => {
+  await start();
   await vscode.commands.executeCommand('workbench.action.closeAllEditors');
   // Which of the example projects comes first is not told here: the first statement that a key opens is a project's.
   await soon('a statement that was opened with a key', async () => {
@@ -112,12 +117,19 @@ inNode('the tree is walked and opened with keys alone', async () => {
 });
 
 inNode('the tree follows an edit', async () => {
+  const { projectView } = await extension();
   const editor = await open('floors/floor-1.closet');
   const unit = find(editor.document, 'unit |A-105-linen| linen');
+  let refreshed = 0;
+  const listening = projectView.onDidRefresh(() => {
+    refreshed++;
+  });
   await editor.edit((edit) => edit.replace(unit, 'A-105-store'));
   const project = await quarryLane();
   const floor = await child('Floor 1', await child('Floors', project));
   await child('A-105-store', floor);
+  await soon('the tree being asked for again', () => (refreshed > 0 ? true : undefined));
+  listening.dispose();
   await vscode.commands.executeCommand('undo');
   await child('A-105-linen', floor);
 });
@@ -136,8 +148,8 @@ inNode('the status bar says which unit or template the cursor is in', async () =
   await soon('nothing', () => (placeStatus.shown() === undefined ? true : undefined));
 });
 
-inNode('a unit is gone to by a part of its name', async () => {
-  await extension();
+it('a unit is gone to by a part of its name', async () => {
+  await start();
   const chosen = vscode.commands.executeCommand('storypole.goToUnit');
   // The list is typed into as a person would; it is filled once the server has answered.
   await new Promise((go) => setTimeout(go, 1_500));
