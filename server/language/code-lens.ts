@@ -14,6 +14,7 @@ import { showLength } from '../model/show.ts';
 import { inches, type Ticks, ticks } from '../model/ticks.ts';
 import type { Snapshot } from './snapshot.ts';
 import { standsFor } from './stands.ts';
+import { stockShare } from './stock-share.ts';
 import { isWritten } from './target.ts';
 import { usersOf } from './users.ts';
 
@@ -92,19 +93,11 @@ function usesOf(snapshot: Snapshot, template: Statement): LensText {
 /** At most so many materials are named. */
 const mostMaterials = 3;
 
-/**
- * A board of the plan is cut for several units: what one takes of it is told by length, of boards and of what they
- * cost, offcuts and saw cuts shared out with it.
- */
 function boardsOf({ settings }: Project, unit: Unit, plan: PlanFigures | undefined): LensText {
   const parts = unit.resolved?.layout.parts ?? [];
   const places = [headPlace(unit.declared.statement)];
   const begin = `${counted(parts.length, 'part')}${unit.count > 1 ? ' each' : ''}`;
-  const lengths = lengthsOf(parts);
-  const known = [...lengths].flatMap(([material, length]) => {
-    const totals = plan?.totals.get(material);
-    return totals && totals.usedLength > 0 ? [{ material, totals, share: length / totals.usedLength }] : [];
-  });
+  const { known, price } = stockShare(parts, (material) => plan?.totals.get(material));
   if (known.length === 0)
     return { title: plan ? `${begin}, no stock to cut them from` : `${begin}, not planned yet`, places };
   const named = known.slice(0, mostMaterials).map(({ material, totals, share }) => {
@@ -112,17 +105,9 @@ function boardsOf({ settings }: Project, unit: Unit, plan: PlanFigures | undefin
     return `${boards < 0.1 ? 'under 0.1' : boards} of ${material}`;
   });
   const more = known.length > mostMaterials ? [`${known.length - mostMaterials} materials more`] : [];
-  const isPriced = known.length === lengths.size && known.every(({ totals }) => totals.price !== undefined);
-  const price = known.reduce((sum, { totals, share }) => sum + share * (totals.price ?? 0), 0);
-  const cost = isPriced ? [money(Math.round(price), settings.currency)] : [];
+  const cost = price === undefined ? [] : [money(Math.round(price), settings.currency)];
   const title = `${begin}, of the plan about ${[...named, ...more, ...cost].join(', ')}`;
   return { title: plan?.isCurrent ? title : `${title} (by the plan before the last edit)`, places };
-}
-
-function lengthsOf(parts: readonly Part[]): Map<string, number> {
-  const lengths = new Map<string, number>();
-  for (const { material, length } of parts) lengths.set(material, (lengths.get(material) ?? 0) + length);
-  return lengths;
 }
 
 // Stock lengths

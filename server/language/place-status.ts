@@ -1,6 +1,5 @@
 /** What the cursor stands in, for a status line: the unit or the template, what was found there, what it takes. */
 import type { Statement } from '../../grammar/tree.ts';
-import type { MaterialTotals, Plan, PlanRequest } from '../cutting/types.ts';
 import { counted, money } from '../model/money.ts';
 import type { Project, Unit } from '../model/project.ts';
 import { dotted, nameIn, pathIn, read } from '../model/reading.ts';
@@ -9,6 +8,7 @@ import { topOf } from './locate.ts';
 import type { Made } from './made-plan.ts';
 import { indexOf, told, worstOf } from './project-index.ts';
 import type { Snapshot } from './snapshot.ts';
+import { stockShare } from './stock-share.ts';
 
 export interface PlaceStatus {
   readonly kind: 'unit' | 'template';
@@ -49,7 +49,7 @@ function unitStatus(project: Project, unit: Unit, made: Made): PlaceStatus {
   const byMaterial = [...Map.groupBy(parts, ({ material }) => material)].map(
     ([material, own]) => `${own.length} of ${material}`,
   );
-  const cost = shareOf(project, unit, made);
+  const cost = costOf(project, unit, made);
   return {
     kind: 'unit',
     name,
@@ -81,49 +81,10 @@ function templateStatus(project: Project, top: Statement, name: string, made: Ma
   };
 }
 
-/**
- * What of the stock's price falls to a unit: each board's price shared among the parts cut from it, by their length.
- * Undefined where the plan is not of what is written now, where stock has no price, or where a part is not cut.
- */
-function shareOf(project: Project, { resolved }: Unit, { state, cutting }: Made): string | undefined {
+/** What of the stock's price falls to a unit; undefined where the plan is not of what is written now. */
+function costOf(project: Project, { resolved }: Unit, { state, cutting }: Made): string | undefined {
   const parts = resolved?.layout.parts ?? [];
   if (state !== 'current' || !cutting || parts.length === 0) return undefined;
-  const prices = pricesOf(cutting.plan, cutting.demand.request);
-  let sum = 0;
-  for (const { material, length } of parts) {
-    const price = prices.get(`${material} ${length}`);
-    if (price === undefined) return undefined;
-    sum += price;
-  }
-  return money(Math.round(sum), project.settings.currency);
-}
-
-const kept = new WeakMap<Plan, ReadonlyMap<string, number>>();
-
-/** By material and length, what one part costs on average over all boards that give one. */
-function pricesOf(plan: Plan, request: PlanRequest): ReadonlyMap<string, number> {
-  const known = kept.get(plan);
-  if (known) return known;
-  const stock = new Map(request.stock.map((one) => [one.id, one]));
-  const priced = new Set(plan.totals.filter(isPriced).map(({ material }) => material));
-  const sums = new Map<string, { price: number; count: number }>();
-  for (const { stock: id, material, times, cuts } of plan.patterns) {
-    if (!priced.has(material)) continue;
-    const price = stock.get(id)?.price ?? 0;
-    const used = cuts.reduce((sum, { length, quantity }) => sum + length * quantity, 0);
-    for (const { length, quantity } of cuts) {
-      const key = `${material} ${length}`;
-      const known = sums.get(key) ?? { price: 0, count: 0 };
-      known.price += (price * times * length * quantity) / used;
-      known.count += times * quantity;
-      sums.set(key, known);
-    }
-  }
-  const prices = new Map([...sums].map(([key, { price, count }]) => [key, price / count]));
-  kept.set(plan, prices);
-  return prices;
-}
-
-function isPriced({ price }: MaterialTotals): boolean {
-  return price !== undefined;
+  const { price } = stockShare(parts, (name) => cutting.plan.totals.find(({ material }) => material === name));
+  return price === undefined ? undefined : money(Math.round(price), project.settings.currency);
 }
