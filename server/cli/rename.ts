@@ -1,5 +1,6 @@
 /** `storypole rename FILE:LINE:COLUMN NAME`: the edits that an editor would make, shown or written. */
 import { readFileSync } from 'node:fs';
+import { withEdits } from '../../grammar/format.ts';
 import type { Source } from '../../grammar/source.ts';
 import { renameAt, renameableAt } from '../language/rename.ts';
 import type { TextEdit } from '../language/snapshot.ts';
@@ -30,7 +31,7 @@ export async function rename(written: string, name: string, options: RenameOptio
   if (result.kind === 'refused') throw new Stop(result.why);
   const changed = [...Map.groupBy(result.edits, ({ file }) => file)].map(([file, edits]): Changed => {
     const source = projects.map(({ sources }) => sources.get(file)).find((one) => one !== undefined) as Source;
-    return { source, edits, text: edited(source.text, edits) };
+    return { source, edits, text: withEdits(source.text, inOrder(edits)) };
   });
   if (!options.dryRun) await write(changed, session);
   if (options.format === 'json') {
@@ -63,14 +64,8 @@ async function write(changed: readonly Changed[], { pathOf }: Session): Promise<
   );
 }
 
-function edited(text: string, edits: readonly TextEdit[]): string {
-  const pieces: string[] = [];
-  let at = 0;
-  for (const { start, end, text: put } of edits.toSorted((a, b) => a.start - b.start)) {
-    pieces.push(text.slice(at, start), put);
-    at = end;
-  }
-  return pieces.join('') + text.slice(at);
+function inOrder(edits: readonly TextEdit[]): TextEdit[] {
+  return edits.toSorted((a, b) => a.start - b.start);
 }
 
 /** Lines shown around a change. */
