@@ -43,8 +43,8 @@ export function respacedHead(head: string): readonly Respaced[] {
 export function respacedByTokens(head: string): readonly Respaced[] {
   const { tokens, comments } = lex(head);
   const all = comments.length === 0 ? tokens : [...tokens, ...comments].sort((a, b) => a.startOffset - b.startOffset);
-  // Characters that only look like space make a statement as well.
-  if (tokens.length === 0) return none;
+  // Characters that only look like space make a statement as well, and a comment behind them a part of it.
+  if (tokens.length === 0 || all[0] !== tokens[0]) return none;
   const changes: Respaced[] = [];
   const space = (start: number, end: number, text: string): void => {
     if (head.slice(start, end) !== text) changes.push({ start, end, text });

@@ -296,9 +296,10 @@ export function isMarkOfNumber(text: string, i: number): boolean {
   const before = text.charCodeAt(i - 1);
   if (!(before >= 48 && before <= 57)) return false;
   if (/[\s,=(](?:\d+-)?\d+(?:\/\d+|\.\d+)?$/.test(text.slice(Math.max(0, i - 24), i))) return true;
-  // Behind these marks tokens begin anew; and from one quotation mark to the next each character is looked at once.
+  // Behind these marks, and behind a comment, tokens begin anew; and from one quotation mark to the next each
+  // character is looked at once.
   let start = i;
-  while (start > 0 && !/["\n\r,;:={}()]/.test(text[start - 1] as string)) start--;
+  while (start > 0 && !/["\n\r,;:={}()]/.test(text[start - 1] as string) && !text.startsWith('*/', start - 2)) start--;
   return lex(text.slice(start, i + 1)).tokens.at(-1)?.tokenType === UnitToken;
 }
 

@@ -47,6 +47,7 @@ describe('spaces in a head', () => {
     ['share 2   after', 'share 2 after'],
     ['finish"white, all  faces"count 2', 'finish "white, all  faces" count 2'],
     ['a/* why */b', 'a /* why */ b'],
+    ['/*)//*/21-3/4";b', '/*)//*/ 21-3/4"; b'],
     ['width\u00a024in', 'width 24in'],
     ['\u00a0width 24in\u00a0', 'width 24in'],
     ['zone 🚪  b', 'zone 🚪  b'],
@@ -164,7 +165,11 @@ describe('comments', () => {
     becomes('a\n  /// of nothing\nunit b c\n');
     becomes('a {\n/// of nothing\n}\nunit b c\n', 'a {\n  /// of nothing\n}\nunit b c\n');
   });
-  it('that document something go on doing so', () => becomes('  /// why\n\n   unit b c\n', '/// why\nunit b c\n'));
+  it('that document something go on doing so', () => {
+    becomes('  /// why\n\n   unit b c\n', '/// why\nunit b c\n');
+    // A no-break space begins the statement, so the comment stands in it, and not between it and what documents it.
+    becomes('/// why\n  \u00a0/* c */unit b c\n', '/// why\n\u00a0/* c */unit b c\n');
+  });
 });
 
 describe('line ends', () => {
