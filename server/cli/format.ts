@@ -1,11 +1,13 @@
 /** `storypole format`: brings files into the one style, or tells which are not in it. */
-import { readFileSync } from 'node:fs';
 import { formattingOf, withEdits } from '../../grammar/format.ts';
-import { Source } from '../../grammar/source.ts';
+import { type Edit, Source } from '../../grammar/source.ts';
 import { decode } from '../model/decode.ts';
+import { isWithin } from '../model/files.ts';
+import { nodeFiles } from '../model/node-files.ts';
 import { topWords } from '../model/vocabulary.ts';
+import { largestFile } from '../model/workspace.ts';
 import type { Answer } from './answer.ts';
-import { diffOf } from './diff.ts';
+import { diffOfEdits } from './diff.ts';
 import { replaceAll } from './output.ts';
 import { type Common, type Session, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
@@ -19,7 +21,11 @@ export interface FormatOptions extends Common {
 
 interface Formatted {
   readonly file: string;
+  /** The text, without a mark in front of it, and what is to change in it. */
   readonly before: string;
+  readonly edits: readonly Edit[];
+  /** The whole file, and as it would be. */
+  readonly bytes: string;
   readonly after: string;
   /** Lines, from 1, of what is left as it stands. */
   readonly kept: readonly number[];
@@ -33,16 +39,14 @@ export async function format(paths: readonly string[], options: FormatOptions): 
   const session = sessionFor(options);
   if (paths.includes('-')) {
     if (paths.length > 1) throw new Stop('A dash stands for standard input, and for nothing beside it.');
-    return fromInput(options);
+    return fromInput(options, session);
   }
+  const { pathOf } = session;
   const all = chooseUncomputed(paths, session.current)
-    .flatMap(filesOf)
-    .filter((file) => file.includes('/'))
-    .map((file) => formattedFile(file, textOf(readFileSync(file), session.pathOf(file))));
-  const changed = all.filter(({ before, after }) => before !== after);
-  if (!options.check) {
-    await replaceAll(changed.map(({ file, after }) => ({ path: file, shown: session.pathOf(file), text: after })));
-  }
+    .flatMap((chosen) => filesOf(chosen).filter((file) => isWithin(chosen.root, file)))
+    .map((file) => formattedFile(file, textOf(bytesOf(file, pathOf(file)), pathOf(file))));
+  const changed = all.filter(({ edits }) => edits.length > 0);
+  if (!options.check) await write(changed, session);
   return {
     status: options.check && changed.length > 0 ? 1 : 0,
     result: [resultText(changed, all.length, options, session)],
@@ -50,22 +54,45 @@ export async function format(paths: readonly string[], options: FormatOptions): 
   };
 }
 
-function fromInput({ check }: FormatOptions): Answer {
-  const { before, after } = formattedFile('-', textOf(readFileSync(0), 'standard input'));
-  if (!check) return { status: 0, result: [after] };
-  return { status: before === after ? 0 : 1, result: linesOf(diffOf('standard input', before, after)) };
+/** Only where each still says what was read. */
+async function write(changed: readonly Formatted[], { pathOf }: Session): Promise<void> {
+  const replacements = changed.map(({ file, bytes, after }) => {
+    if (textOf(bytesOf(file, pathOf(file)), pathOf(file)) !== bytes)
+      throw new Stop(`${pathOf(file)} was changed meanwhile. Nothing was changed.`);
+    return { path: file, shown: pathOf(file), text: after };
+  });
+  await replaceAll(replacements);
 }
 
-function formattedFile(file: string, before: string): Formatted {
-  const mark = before.startsWith(byteOrderMark) ? byteOrderMark : '';
-  const source = new Source(file, before.slice(mark.length), topWords);
+async function fromInput({ check }: FormatOptions, session: Session): Promise<Answer> {
+  const pieces: Buffer[] = [];
+  for await (const piece of process.stdin) pieces.push(piece);
+  const one = formattedFile('standard input', textOf(Buffer.concat(pieces), 'standard input'));
+  const remark = keptText([one], { ...session, pathOf: (file) => file });
+  if (!check) return { status: 0, result: [one.after], remark };
+  return { status: one.edits.length > 0 ? 1 : 0, result: diffText(one, one.file), remark };
+}
+
+function formattedFile(file: string, bytes: string): Formatted {
+  const mark = bytes.startsWith(byteOrderMark) ? byteOrderMark : '';
+  const source = new Source(file, bytes.slice(mark.length), topWords);
   const { edits, kept } = formattingOf(source);
   return {
     file,
-    before,
+    before: source.text,
+    edits,
+    bytes,
     after: mark + withEdits(source.text, edits),
     kept: kept.map(({ start }) => source.positionAt(start).line + 1),
   };
+}
+
+/** Throws Stop where it cannot be read. */
+function bytesOf(file: string, shown: string): Uint8Array {
+  const read = nodeFiles.read(file, largestFile);
+  if (read.kind === 'read') return read.bytes;
+  const why = read.kind === 'failed' ? read.why : `it is larger than ${largestFile / 1024 / 1024} MB`;
+  throw new Stop(`${shown} cannot be read: ${why}. Nothing was changed.`);
 }
 
 /** Throws Stop where it is no text: bytes that mean nothing to us are nobody's to write back. */
@@ -87,12 +114,12 @@ function resultText(
     const names = changed.map(({ file }) => `  ${printable(pathOf(file))}\n`).join('');
     return `Brought ${changed.length} of ${counted(all, 'file')} into order:\n${names}`;
   }
-  const diffs = changed.flatMap(({ file, before, after }) => linesOf(diffOf(pathOf(file), before, after)));
+  const diffs = changed.flatMap((one) => diffText(one, pathOf(one.file)));
   return `${diffs.join('')}\n${paint('bold', `${changed.length} of ${counted(all, 'file')} would change.`)}\n`;
 }
 
-function linesOf(lines: readonly string[]): string[] {
-  return lines.map((line) => `${printable(line)}\n`);
+function diffText({ before, edits }: Formatted, name: string): string[] {
+  return diffOfEdits(name, before, edits).map((line) => `${printable(line.replace(/\r$/, ''))}\n`);
 }
 
 function keptText(all: readonly Formatted[], { pathOf }: Session): string | undefined {

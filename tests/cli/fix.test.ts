@@ -37,7 +37,7 @@ describe('check --fix', () => {
     const folder = folderWith({ 'a.closet': mistaken });
     const run = storypole(['check', '--fix', '--dry-run'], folder);
     expect(run.status).toBe(1);
-    expect(run.out).toContain('--- a.closet\n+++ a.closet\n@@ -6,7 +6,7 @@\n   board white-12\n');
+    expect(run.out).toContain('--- a.closet\n+++ a.closet\n@@ -6,6 +6,6 @@\n   board white-12\n');
     expect(run.out).toContain('-unit u t { width 72in }\n+unit u t { width 70in }\n');
     expect(run.out).toMatch(/Would make 2 changes; there are 2 errors\.\n$/);
     expect(read(folder)).toBe(mistaken);

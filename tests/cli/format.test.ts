@@ -1,6 +1,6 @@
 /** `storypole format` in folders of its own. */
 import { execFileSync, spawnSync } from 'node:child_process';
-import { readFileSync, writeFileSync } from 'node:fs';
+import { chmodSync, lstatSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { command } from '../protocol/client.ts';
@@ -58,6 +58,52 @@ describe('format', () => {
     expect(run.status).toBe(2);
     expect(run.err).toMatch(/z\.closet: The file is not UTF-8/);
     expect(read(folder)).toBe(untidy);
+  });
+
+  it('changes nothing where one of the files cannot be read', () => {
+    const folder = folderWith({ 'a.closet': untidy });
+    symlinkSync('nowhere.closet', join(folder, 'z.closet'));
+    expect(storypole(['format'], folder)).toEqual({
+      status: 2,
+      out: '',
+      err: 'storypole: z.closet cannot be read: it is not there. Nothing was changed.\n',
+    });
+    expect(read(folder)).toBe(untidy);
+  });
+
+  it('follows a link, and keeps the permissions of what it leads to', () => {
+    const folder = folderWith({ 'kept/a.txt': untidy });
+    chmodSync(join(folder, 'kept/a.txt'), 0o640);
+    symlinkSync('kept/a.txt', join(folder, 'a.closet'));
+    expect(storypole(['format'], folder).status).toBe(0);
+    expect(lstatSync(join(folder, 'a.closet')).isSymbolicLink()).toBe(true);
+    expect(read(folder, 'kept/a.txt')).toBe(tidy);
+    expect(statSync(join(folder, 'kept/a.txt')).mode & 0o777).toBe(0o640);
+    expect(readdirSync(join(folder, 'kept'))).toEqual(['a.txt']);
+  });
+
+  it('leaves a library outside the project alone', () => {
+    const folder = folderWith({
+      '.git/HEAD': '',
+      'house/project.closet': `${untidy}use "../lib" as l\n`,
+      'lib/library.closet': untidy,
+    });
+    expect(storypole(['format'], join(folder, 'house')).out).toContain(
+      'Brought 1 of 1 file into order:\n  project.closet\n',
+    );
+    expect(read(folder, 'lib/library.closet')).toBe(untidy);
+  });
+
+  it('shows of a long file what would change and three lines around it', () => {
+    const lines = Array.from({ length: 20_000 }, (_, i) => `unit u${i} t { floor 1 }`);
+    const folder = folderWith({ 'a.closet': lines.join('\r\n').replace('unit u7 ', 'unit  u7 ') });
+    const run = storypole(['format', '--check'], folder);
+    const unit = (i: number, mark = ' ', space = ' '): string => `${mark}unit${space}u${i} t { floor 1 }\n`;
+    expect(run.out).toBe(
+      `--- a.closet\n+++ a.closet\n@@ -5,7 +5,7 @@\n${[4, 5, 6].map((i) => unit(i)).join('')}${unit(7, '-', '  ')}${unit(7, '+')}${[8, 9, 10].map((i) => unit(i)).join('')}` +
+        `@@ -19997,4 +19997,4 @@\n${[19_996, 19_997, 19_998].map((i) => unit(i)).join('')}${unit(19_999, '-')}\\ No newline at end of file\n${unit(19_999, '+')}` +
+        '\n1 of 1 file would change.\n',
+    );
   });
 
   it('takes a text from standard input and gives it back', () => {
