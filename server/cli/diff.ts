@@ -1,6 +1,7 @@
 /** What changed between two texts, line by line, as people and tools read it: a unified diff. */
 import { withEdits } from '../../grammar/format.ts';
 import type { Edit } from '../../grammar/source.ts';
+import { printable } from './words.ts';
 
 /** Lines around a change that are shown with it. */
 const around = 3;
@@ -40,6 +41,12 @@ export function diffOfEdits(name: string, before: string, edits: readonly Edit[]
   }
   kept(starts.length);
   return steps.some(({ kind }) => kind !== ' ') ? hunksOf(name, steps) : [];
+}
+
+/** A line of a diff for a terminal: what would steer it is not let through, but for a carriage return at the end, without which the diff could not be applied. */
+export function shownLine(line: string): string {
+  const end = line.endsWith('\r') ? line.length - 1 : line.length;
+  return printable(line.slice(0, end)) + line.slice(end);
 }
 
 type Step = { readonly kind: ' ' | '-' | '+'; readonly line: string };

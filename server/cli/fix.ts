@@ -6,7 +6,7 @@ import { rules } from '../checks/table.ts';
 import { nearest } from '../model/nearest.ts';
 import type { Answer } from './answer.ts';
 import type { CheckOptions } from './check.ts';
-import { diffOf } from './diff.ts';
+import { diffOf, shownLine } from './diff.ts';
 import { countsText } from './finding-text.ts';
 import { countsOf, findingsOf, spot } from './located.ts';
 import { writeWhole } from './output.ts';
@@ -46,7 +46,7 @@ export async function fix(paths: readonly string[], options: FixOptions): Promis
     made.push(...all.made);
     for (const [file, text] of all.texts) {
       const before = project.sources.get(file)?.text ?? '';
-      if (dryRun) lines.push(...diffOf(session.pathOf(file), before, text));
+      if (dryRun) lines.push(...diffOf(session.pathOf(file), before, text).map(shownLine));
       else await rewrite(file, before, text, session);
     }
   }

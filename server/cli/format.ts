@@ -7,7 +7,7 @@ import { nodeFiles } from '../model/node-files.ts';
 import { topWords } from '../model/vocabulary.ts';
 import { largestFile } from '../model/workspace.ts';
 import type { Answer } from './answer.ts';
-import { diffOfEdits } from './diff.ts';
+import { diffOfEdits, shownLine } from './diff.ts';
 import { replaceAll } from './output.ts';
 import { type Common, type Session, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
@@ -119,7 +119,7 @@ function resultText(
 }
 
 function diffText({ before, edits }: Formatted, name: string): string[] {
-  return diffOfEdits(name, before, edits).map((line) => `${printable(line.replace(/\r$/, ''))}\n`);
+  return diffOfEdits(name, before, edits).map((line) => `${shownLine(line)}\n`);
 }
 
 function keptText(all: readonly Formatted[], { pathOf }: Session): string | undefined {

@@ -6,6 +6,7 @@ import { renameAt, renameableAt } from '../language/rename.ts';
 import type { TextEdit } from '../language/snapshot.ts';
 import type { Answer } from './answer.ts';
 import { atPlace, spotIn } from './at-place.ts';
+import { diffOfEdits, shownLine } from './diff.ts';
 import { documentOf, rangeJson } from './json.ts';
 import { type Common, type Session, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
@@ -68,42 +69,14 @@ function inOrder(edits: readonly TextEdit[]): TextEdit[] {
   return edits.toSorted((a, b) => a.start - b.start);
 }
 
-/** Lines shown around a change. */
-const around = 3;
-
-/** A unified diff. A name stands on one line, so that lines stay where they are. */
-function diffText({ source, text }: Changed, { pathOf, paint }: Session): string {
-  const [before, after] = [linesOf(source.text), linesOf(text)];
-  const touched = before.flatMap((line, i) => (line === after[i] ? [] : [i]));
-  const hunks: { from: number; to: number }[] = [];
-  for (const line of touched) {
-    const last = hunks.at(-1);
-    if (last && line - around <= last.to) last.to = line + around + 1;
-    else hunks.push({ from: Math.max(0, line - around), to: line + around + 1 });
-  }
-  const path = printable(pathOf(source.id));
-  const lines = [paint('bold', `--- ${path}`), paint('bold', `+++ ${path}`)];
-  for (const { from, to } of hunks) {
-    const end = Math.min(to, before.length);
-    const stretch = `${from + 1},${end - from}`;
-    lines.push(paint('cyan', `@@ -${stretch} +${stretch} @@`));
-    for (let i = from; i < end; ) {
-      if (before[i] === after[i]) lines.push(` ${before[i++]}`);
-      else {
-        let stop = i;
-        while (stop < end && before[stop] !== after[stop]) stop++;
-        for (const line of before.slice(i, stop)) lines.push(paint('red', `-${line}`));
-        for (const line of after.slice(i, stop)) lines.push(paint('green', `+${line}`));
-        i = stop;
-      }
-    }
-  }
-  return `${lines.join('\n')}\n`;
-}
-
-/** Without the empty one behind a line end at the end. */
-function linesOf(text: string): string[] {
-  const lines = text.split('\n');
-  if (lines.at(-1) === '') lines.pop();
-  return lines;
+/** A unified diff, its lines coloured as they are told. */
+function diffText({ source, edits }: Changed, { pathOf, paint }: Session): string {
+  const colour = (line: string): string => {
+    if (line.startsWith('---') || line.startsWith('+++')) return paint('bold', line);
+    if (line.startsWith('@@')) return paint('cyan', line);
+    if (line.startsWith('-')) return paint('red', line);
+    return line.startsWith('+') ? paint('green', line) : line;
+  };
+  const lines = diffOfEdits(pathOf(source.id), source.text, inOrder(edits));
+  return lines.map((line) => `${colour(shownLine(line))}\n`).join('');
 }

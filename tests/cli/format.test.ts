@@ -98,7 +98,8 @@ describe('format', () => {
     const lines = Array.from({ length: 20_000 }, (_, i) => `unit u${i} t { floor 1 }`);
     const folder = folderWith({ 'a.closet': lines.join('\r\n').replace('unit u7 ', 'unit  u7 ') });
     const run = storypole(['format', '--check'], folder);
-    const unit = (i: number, mark = ' ', space = ' '): string => `${mark}unit${space}u${i} t { floor 1 }\n`;
+    const unit = (i: number, mark = ' ', space = ' '): string =>
+      `${mark}unit${space}u${i} t { floor 1 }${i === 19_999 && mark === '-' ? '' : '\r'}\n`;
     expect(run.out).toBe(
       `--- a.closet\n+++ a.closet\n@@ -5,7 +5,7 @@\n${[4, 5, 6].map((i) => unit(i)).join('')}${unit(7, '-', '  ')}${unit(7, '+')}${[8, 9, 10].map((i) => unit(i)).join('')}` +
         `@@ -19997,4 +19997,4 @@\n${[19_996, 19_997, 19_998].map((i) => unit(i)).join('')}${unit(19_999, '-')}\\ No newline at end of file\n${unit(19_999, '+')}` +
