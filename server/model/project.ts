@@ -312,8 +312,7 @@ export class Project {
     }
     if (ownFindings(cell).length > 0) this.speaking.add(cell);
     else this.speaking.delete(cell);
-    this.dependents.move(cell, cell.trace, trace);
-    cell.trace = trace;
+    cell.trace = this.dependents.move(cell, cell.trace, trace);
   }
 
   private computeUnit(declared: Declared, trace: Trace): Unit {
@@ -472,7 +471,7 @@ export class Project {
       this.total -= cell.unit.count;
     }
     if (cell.samples) this.merge.replaceSamples(cell.declared, undefined);
-    this.dependents.move(cell, cell.trace, undefined);
+    if (cell.trace) this.dependents.drop(cell, cell.trace);
   }
 
   // Results

@@ -58,6 +58,26 @@ export class Trace {
     return this.own.has(key) || [...this.taken].some((one) => one.own.has(key));
   }
 
+  /** Whether these very names were looked up, whatever they meant, without those of the traces taken over. */
+  hasSameOwn(other: Trace): boolean {
+    if (this.own.size !== other.own.size) return false;
+    for (const key of other.own.keys()) if (!this.own.has(key)) return false;
+    return true;
+  }
+
+  /** What the same names mean to the other, and what the other rests on besides. */
+  renew(other: Trace): void {
+    for (const [key, found] of other.own) this.own.set(key, found);
+    this.taken.clear();
+    for (const one of other.taken) this.taken.add(one);
+    this.heldAfter = other.heldAfter;
+  }
+
+  /** Those taken over. */
+  get shared(): ReadonlySet<Trace> {
+    return this.taken;
+  }
+
   /** Every name still means what it meant. */
   stillHolds(): boolean {
     for (const part of this.parts()) if (!part.ownHold()) return false;
@@ -81,15 +101,28 @@ export class Dependents<T extends object> {
   /** Who rests on a trace that may be shared. */
   private readonly sharers = new Map<Trace, Set<T>>();
 
-  /** One that rested on the names of one trace now rests on those of another. */
-  move(one: T, from: Trace | undefined, to: Trace | undefined): void {
+  /** One that rested on the names of nothing, or of one trace, now rests on those of another, which is nobody else's. Answers the trace to keep for it. */
+  move(one: T, from: Trace | undefined, to: Trace): Trace {
     if (!from) {
-      for (const part of to?.parts() ?? []) this.join(part, one);
-      return;
+      for (const part of to.parts()) this.join(part, one);
+      return to;
     }
-    const [before, after] = [new Set(from.parts()), new Set(to?.parts())];
-    for (const part of after) if (!before.has(part)) this.join(part, one);
-    for (const part of before) if (!after.has(part)) this.leave(part, one);
+    // Mostly the same names are looked up again, and only what they mean is another thing.
+    const isSame = from.hasSameOwn(to);
+    if (!isSame) {
+      this.join(to, one);
+      this.leave(from, one);
+    }
+    for (const part of to.shared) if (!from.shared.has(part)) this.join(part, one);
+    for (const part of from.shared) if (!to.shared.has(part)) this.leave(part, one);
+    if (!isSame) return to;
+    from.renew(to);
+    return from;
+  }
+
+  /** One rests on nothing any more. */
+  drop(one: T, from: Trace): void {
+    for (const part of from.parts()) this.leave(part, one);
   }
 
   *of(name: string): Generator<T> {

@@ -260,6 +260,16 @@ function withoutFollowUps(findings: readonly Finding[], unknownValue: boolean): 
   return misnamed || unknownValue ? findings.filter((f) => f.rule !== rules.materialMissing) : [...findings];
 }
 
+const nearestArguments = new WeakMap<ReadonlyMap<string, Parameter>, Map<string, string | undefined>>();
+
+/** What may have been meant: looked for once, however many units say the same. */
+function nearestArgument(name: string, parameters: ReadonlyMap<string, Parameter>): string | undefined {
+  const known = memo(nearestArguments, parameters, () => new Map<string, string | undefined>());
+  if (!known.has(name))
+    known.set(name, nearest(name, [...parameters.keys(), 'floor', 'flat', 'phase', 'count', 'policy', 'override']));
+  return known.get(name);
+}
+
 /** Statements of a unit that give parameters; others are reported. */
 export function argumentsOf(
   unit: Reading,
@@ -271,7 +281,7 @@ export function argumentsOf(
   for (const statement of unit.args) {
     const name = statement.word.text;
     if (!parameters.has(name)) {
-      const near = nearest(name, [...parameters.keys(), 'floor', 'flat', 'phase', 'count', 'policy', 'override']);
+      const near = nearestArgument(name, parameters);
       const place = placeOf(statement, statement.word);
       report(
         finding(rules.nameNotKnown, place, `Template "${template.name}" has no parameter "${name}".`, {

@@ -10,6 +10,7 @@ import {
   type PublishDiagnosticsParams,
   type WorkspaceDocumentDiagnosticReport,
 } from 'vscode-languageserver';
+import { sameDiagnostics } from './same-diagnostics.ts';
 
 export interface Mailbox {
   readonly send: (params: PublishDiagnosticsParams) => void;
@@ -26,10 +27,9 @@ export interface Mailbox {
 interface Kept {
   readonly id: string;
   readonly diagnostics: readonly Diagnostic[];
-  readonly text: string;
 }
 
-const nothing: Kept = { id: '0', diagnostics: [], text: '[]' };
+const nothing: Kept = { id: '0', diagnostics: [] };
 
 export function createMailbox(): Mailbox {
   const kept = new Map<string, Kept>();
@@ -43,11 +43,10 @@ export function createMailbox(): Mailbox {
 
   return {
     send({ uri, diagnostics }) {
-      const text = JSON.stringify(diagnostics);
-      if ((kept.get(uri) ?? nothing).text === text) return;
+      if (sameDiagnostics((kept.get(uri) ?? nothing).diagnostics, diagnostics)) return;
       touched.add(uri);
       if (diagnostics.length === 0) kept.delete(uri);
-      else kept.set(uri, { id: String(++last), diagnostics, text });
+      else kept.set(uri, { id: String(++last), diagnostics });
     },
     report: (uri, previous) => reportOf(kept.get(uri) ?? nothing, previous),
     workspaceReport(previous, versionOf) {

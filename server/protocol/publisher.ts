@@ -5,6 +5,7 @@ import { byFile, diagnosticOf, sourceOf } from '../language/diagnostics.ts';
 import type { Finding } from '../model/finding.ts';
 import type { LoadedProject } from '../model/workspace.ts';
 import { type Links, protocolDiagnostic } from './convert.ts';
+import { sameDiagnostics } from './same-diagnostics.ts';
 
 export interface OpenDocument {
   readonly uri: string;
@@ -50,7 +51,7 @@ interface Published {
   readonly version: number | undefined;
   /** As sent, for comparing. */
   readonly parts: readonly (readonly ProtocolDiagnostic[])[];
-  readonly text: string;
+  readonly diagnostics: readonly ProtocolDiagnostic[];
 }
 
 export function createPublisher(options: PublisherOptions): Publisher {
@@ -67,20 +68,21 @@ export function createPublisher(options: PublisherOptions): Publisher {
     if (before?.version === version && before.computations === computations && before.beside === beside) return before;
     const parts = new Map<string, Part>();
     for (const [source, findings] of byFile([...project.findings(), ...beside])) {
-      const known = before?.parts.get(source.id);
-      const stamp = stampOf(source, findings);
-      const same = known?.stamp === stamp && sameFindings(known.findings, findings);
-      parts.set(source.id, {
-        findings,
-        stamp,
-        diagnostics: same
-          ? known.diagnostics
-          : findings.map((f) => protocolDiagnostic(source, diagnosticOf(f), options)).sort(byPlace),
-      });
+      parts.set(source.id, partOf(source, findings, before?.parts.get(source.id)));
     }
     const now = { version, computations, beside, parts };
     told.set(project, now);
     return now;
+  }
+
+  /** What is said of one file; what was said of it before is kept where it is the same. */
+  function partOf(source: Source, findings: readonly Finding[], known: Part | undefined): Part {
+    const stamp = stampOf(source, findings);
+    const same = known?.stamp === stamp && sameFindings(known.findings, findings);
+    const diagnostics = same
+      ? known.diagnostics
+      : findings.map((f) => protocolDiagnostic(source, diagnosticOf(f), options)).sort(byPlace);
+    return { findings, stamp, diagnostics };
   }
 
   function publishFile(file: string, parts: readonly (readonly ProtocolDiagnostic[])[]): void {
@@ -88,13 +90,14 @@ export function createPublisher(options: PublisherOptions): Publisher {
     const version = open.get(file)?.version;
     const known = published.get(file);
     const sameParts = known !== undefined && sameItems(known.parts, parts);
-    const diagnostics = parts.length === 1 ? (parts[0] ?? []) : merged(parts);
-    const text = sameParts ? known.text : JSON.stringify(diagnostics);
-    const same = known ? known.uri === uri && known.text === text : diagnostics.length === 0;
+    const diagnostics = sameParts ? known.diagnostics : parts.length === 1 ? (parts[0] ?? []) : merged(parts);
+    const same = known
+      ? known.uri === uri && (sameParts || sameDiagnostics(known.diagnostics, diagnostics))
+      : diagnostics.length === 0;
     // An open document is told of each of its versions, so that its client knows that nothing changed.
     if (same && (version === undefined || known?.version === version)) return;
     if (known && known.uri !== uri) send({ uri: known.uri, diagnostics: [] });
-    published.set(file, { uri, version, parts, text });
+    published.set(file, { uri, version, parts, diagnostics });
     send({ uri, diagnostics: [...diagnostics], ...(version !== undefined && { version }) });
   }
 
@@ -104,8 +107,15 @@ export function createPublisher(options: PublisherOptions): Publisher {
         const { sources } = loaded.project;
         const files = [...open.keys()].filter((file) => file !== edited && holdsUnitsOnly(sources.get(file)));
         if (files.length === 0) continue;
-        const { parts } = partsOf(loaded);
-        for (const file of files) publishFile(file, [parts.get(file)?.diagnostics ?? []]);
+        const asked = new Set(files.map((file) => sources.get(file)));
+        const all = [...loaded.project.findings(), ...options.beside(loaded)];
+        const found = byFile(all.filter(({ place }) => asked.has(sourceOf(place))));
+        const before = told.get(loaded.project)?.parts;
+        for (const source of asked) {
+          if (!source) continue;
+          const part = partOf(source, found.get(source) ?? [], before?.get(source.id));
+          publishFile(source.id, [part.diagnostics]);
+        }
       }
     },
     publish(projects, first) {
@@ -125,10 +135,10 @@ export function createPublisher(options: PublisherOptions): Publisher {
       if (first !== undefined && shown.has(first)) publishFile(first, shown.get(first) ?? []);
       for (const file of open.keys()) if (file !== first && shown.has(file)) publishFile(file, shown.get(file) ?? []);
       for (const [file, parts] of shown) if (!open.has(file)) publishFile(file, parts);
-      for (const [file, { uri, text }] of published) {
+      for (const [file, { uri, diagnostics }] of published) {
         if (shown.has(file)) continue;
         published.delete(file);
-        if (text !== '[]') send({ uri, diagnostics: [] });
+        if (diagnostics.length > 0) send({ uri, diagnostics: [] });
       }
       const alive = new Set(projects.map((p) => p.project));
       for (const project of told.keys()) if (!alive.has(project)) told.delete(project);

@@ -1,6 +1,7 @@
 /** The server over standard input and output, for any editor: `storypole language-server --stdio`. */
-import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import { createConnection, type MessageReader, ProposedFeatures } from 'vscode-languageserver/node';
 import { serve } from './connection.ts';
+import { GatheringWriter } from './gathering-writer.ts';
 import { nodeHost } from './node-host.ts';
 import { keepNurserySmall } from './nursery.ts';
 
@@ -8,7 +9,9 @@ import { keepNurserySmall } from './nursery.ts';
 export function runStdioServer(): void {
   keepOutputClean();
   keepNurserySmall();
-  serve(createConnection(ProposedFeatures.all, process.stdin, process.stdout), nodeHost);
+  // A stream, at whose end the library ends the process: it takes one beside a writer, though its types do not say so.
+  const input = process.stdin as unknown as MessageReader;
+  serve(createConnection(ProposedFeatures.all, input, new GatheringWriter(process.stdout)), nodeHost);
 }
 
 /** What anything prints goes to standard error: a stray line between two messages would end the conversation. */

@@ -81,7 +81,17 @@ it('tells who depends on a name, by traces of their own and by shared ones', () 
   expect(namesOf('board ash')).toEqual([]);
   expect(namesOf('board elm').toSorted()).toEqual(['first', 'second']);
   expect(namesOf('board oak').toSorted()).toEqual(['first', 'second']);
-  dependents.move(first, later, undefined);
-  dependents.move(second, traces[1], undefined);
+  // The same name looked up again: what was kept of it is kept on, and says what it means now.
+  names.remove(names.find('board', 'elm')?.statement as Statement);
+  const again = new Trace();
+  names.findIfAny('board', 'elm', again);
+  expect(later.stillHolds()).toBe(false);
+  expect(dependents.move(first, later, again)).toBe(later);
+  expect(later.stillHolds()).toBe(true);
+  expect(namesOf('board elm').toSorted()).toEqual(['first', 'second']);
+  expect(namesOf('board oak')).toEqual(['second']);
+  dependents.drop(first, later);
+  expect(namesOf('board elm')).toEqual(['second']);
+  dependents.drop(second, traces[1]);
   expect(namesOf('board oak')).toEqual([]);
 });
