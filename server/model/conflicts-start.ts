@@ -41,7 +41,8 @@ export function startsTogether(labels: readonly Label[], wall: string, excess: T
 /** `zone b on back`, and nothing of where. */
 function saysNoStart({ word, items }: Statement): boolean {
   if (word.text !== 'zone' && word.text !== 'gap') return false;
-  return items.every((item) => item.kind === 'path') && (items.length === 1 || items.length === 3);
+  const [, on] = items;
+  return items.length === 1 || (items.length === 3 && on?.kind === 'path' && on.words[0]?.text === 'on');
 }
 
 function nameOf({ items }: Statement): string | undefined {

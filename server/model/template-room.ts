@@ -40,6 +40,7 @@ export function wallProps(props: Props, context: TemplateContext): Partial<S.Wal
 }
 
 export function studSpec(reading: Reading, context: Context): S.StudSpec[] {
+  const side = says(reading, 'right') ? 'right' : 'left';
   if (says(reading, 'every')) {
     const every = lengthIn(reading, 'every', context);
     const first = lengthIn(reading, 'first', context);
@@ -52,13 +53,13 @@ export function studSpec(reading: Reading, context: Context): S.StudSpec[] {
       );
       return [];
     }
-    return [{ kind: 'every', every, first, side: 'left' }];
+    return [{ kind: 'every', every, first, side }];
   }
   const list = (reading.slots.list ?? []).flatMap((item) => {
     const one = lengthIn({ ...reading, slots: { list: [item] } }, 'list', context);
     return one === undefined ? [] : [one];
   });
-  return list.length > 0 ? [{ kind: 'list', at: list, side: 'left' }] : [];
+  return list.length > 0 ? [{ kind: 'list', at: list, side }] : [];
 }
 
 export function wallNamed(

@@ -157,10 +157,12 @@ function startSpec(b: Blueprint, siblings: readonly string[], context: TemplateC
       place: placeOf(head.statement, beside),
     };
   }
+  const side = says(head, 'right') ? 'right' : 'left';
+  if (!head.slots.offset) return { kind: 'end', side };
   const offset = dim(head, 'offset', context);
   return {
     kind: 'from',
-    side: says(head, 'right') ? 'right' : 'left',
+    side,
     offset: offset ?? { value: NONE, place, parameters: [] },
     place,
   };

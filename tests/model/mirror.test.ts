@@ -79,6 +79,40 @@ describe('mirroring', () => {
   });
 });
 
+describe('what a mirror shows', () => {
+  const walls = (studs: readonly [string, string], corner = ''): string => `
+  board white-12
+  wall left { length 25in; height 96in; studs ${studs[0]} }
+  wall back { length 94in; height 96in; studs ${studs[1]} }
+  ${corner}`;
+  const layout = (text: string) => [...projectOf(text).units()][0]?.resolved?.layout;
+
+  it('of a zone without a start begins at the right end, behind what stands out of the corner there', () => {
+    // The other wall owns the corner, and its shelf of 12 in takes as much off the run of the back wall.
+    const made = layout(`template t {${walls(['4in', '4in'], 'corner back left { owner left }')}
+  wall right { length 25in; height 96in }
+  corner back right { owner right }
+  zone r on right { width fill; shelf s { at 40in } }
+  zone a on back from right { width 20in; shelf s { at 40in } }
+}
+unit u t
+`);
+    expect(made?.zones.find((z) => z.path === 'a')?.from.value).toBe((94 - 12 - 20) * 1_016_000);
+  });
+
+  it('of studs counts from the right end', () => {
+    const made = layout(`template t {${walls(['from right 1in, 16in', 'every 16in from right 14in'])}
+  zone a on back { width fill; shelf s { at 40in } }
+}
+unit u t
+`);
+    const studs = (name: string) => made?.walls.find((w) => w.name === name)?.studs.map((at) => at / 1_016_000);
+    expect(studs('left')).toEqual([9, 24]);
+    // 94 - 14 = 80, and every 16 in from there.
+    expect(studs('back')).toEqual([0, 16, 32, 48, 64, 80]);
+  });
+});
+
 it('a room of many sides turns the other way', () => {
   // Five walls: two turn by 45 degrees where a square corner is cut off.
   const room = (mirrored: string): string => `template t {

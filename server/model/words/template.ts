@@ -1,7 +1,7 @@
 import { word } from './entry.ts';
 
 const start =
-  '[(after <after:ref zone> [by <by:length>] | before <before:ref zone> [by <by:length>] | from (left | right) <offset:length> | centred)]';
+  '[(after <after:ref zone> [by <by:length>] | before <before:ref zone> [by <by:length>] | from (left | right) [<offset:length>] | centred)]';
 const width =
   '(fill | share [<weight:count>] | from <least:length> to <most:length> | <value:length>) [at least <atLeast:length>] [at most <atMost:length>]';
 
@@ -59,7 +59,7 @@ export const templateWords = [
     'zone',
     ['template', 'zone'],
     `<name:name> [on <wall:ref wall>] ${start}`,
-    'A stretch of a wall that holds fittings. Without a start it begins at the left end. Inside a zone, it is a stretch of that zone.',
+    'A stretch of a wall that holds fittings. Without a start it begins at the left end; `from right` alone, at the right end. Inside a zone, it is a stretch of that zone.',
     'zone shirts on back { width 48in }',
     { block: 'zone', needsBlock: true, repeats: true },
   ),
@@ -88,10 +88,14 @@ export const templateWords = [
   word(
     'studs',
     ['wall', 'survey-wall'],
-    '(every <every:length> from <first:length> | <list:length>...)',
-    'Where the studs are, to their centres, from the left end.',
+    '(every <every:length> from [(left | right)] <first:length> | [from (left | right)] <list:length>...)',
+    'Where the studs are, to their centres, from the left end; with `right`, from the right end.',
     'studs every 16in from 14-1/2in',
-    { repeats: true, datum: 'from the left end of the wall to the centre of the stud', plausible: 600 },
+    {
+      repeats: true,
+      datum: 'from the left end of the wall, or the right where it says so, to the centre of the stud',
+      plausible: 600,
+    },
   ),
   word(
     'out-of-plumb',
