@@ -38,6 +38,40 @@ export function convertFile({ source, path }: Snapshot, located: Located): Refac
   return [{ id: 'convert-file', kind: 'refactor.rewrite', title, edits }];
 }
 
+/**
+ * The lengths of one statement and of what is in its block: of the one that the cursor is in, or around it, that has
+ * several. Written in both systems, it can be brought into either.
+ */
+export function convertStatement({ path }: Snapshot, located: Located): Refactoring[] {
+  const statement = located.trail.findLast((one) => hasSeveral(one));
+  if (!statement) return [];
+  return [false, true].flatMap((metric): Refactoring[] => {
+    const all = [...statementsWithin(statement)].map((one) => editsOf(one, metric, path));
+    const edits = all.flatMap((one) => one.edits);
+    const rounded = all.reduce((sum, one) => sum + one.rounded, 0);
+    if (edits.length + rounded === 0) return [];
+    const kept = rounded > 0 ? `; ${rounded} that would be rounded ${rounded === 1 ? 'stays' : 'stay'}` : '';
+    const title = `Write the lengths of ${nameOf(statement)} in ${metric ? 'inches' : 'millimetres'}${kept}`;
+    const id = `convert-statement-to-${metric ? 'inches' : 'millimetres'}`;
+    const common = { id, kind: 'refactor.rewrite' as const, title, edits };
+    return [edits.length === 0 ? { ...common, disabled: 'None of them is exact there.' } : common];
+  });
+}
+
+function hasSeveral(statement: Statement): boolean {
+  let count = 0;
+  for (const one of statementsWithin(statement))
+    for (const number of numbersOf(one)) if (writtenLength(number) && ++count > 1) return true;
+  return false;
+}
+
+/** `zone shirts`; `studs` where it has no name. */
+function nameOf({ word, items, block, parent, text }: Statement): string {
+  const [first] = items;
+  const isNamed = first?.kind === 'path' && (block || parent.kind === 'segment');
+  return isNamed ? `${word.text} ${text.slice(first.start, first.end)}` : word.text;
+}
+
 function editsOf(
   statement: Statement,
   metric: boolean,

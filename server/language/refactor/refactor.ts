@@ -2,13 +2,13 @@
 import type { Range } from '../../../grammar/tree.ts';
 import { locate } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
-import { convertFile, convertQuantity } from './convert.ts';
+import { convertFile, convertQuantity, convertStatement } from './convert.ts';
 import { mirror } from './mirror.ts';
 import { toParameter } from './parameter.ts';
 import type { Refactoring } from './refactoring.ts';
 
 /** Each answers nothing where it has nothing to do with what is selected. */
-const all = [toParameter, mirror, convertQuantity, convertFile];
+const all = [toParameter, mirror, convertQuantity, convertStatement, convertFile];
 
 export function refactorings(snapshot: Snapshot, { start }: Range): Refactoring[] {
   const located = locate(snapshot, start);
