@@ -8,38 +8,54 @@ import { projectLike } from '../../checks/alternatives.ts';
 import { scratchOf } from '../../checks/alternatives-scratch.ts';
 import type { Layout } from '../../model/layout.ts';
 import type { Project } from '../../model/project.ts';
+import { capital } from '../spoken.ts';
 import type { Edit } from './edits.ts';
 
+export interface Tried {
+  /** What has to be there to be tried, such as the edits of a template. */
+  readonly edits: readonly Edit[];
+  /** More of the same, as of all the units of a template: those of them are made that are looked at. */
+  readonly more?: readonly Edit[];
+  readonly units?: readonly string[];
+  /** Templates are the other way round by themselves, and only what is built of them stays. */
+  readonly turns?: boolean;
+}
+
 /** Undefined where it stays; otherwise why a refactoring is not offered. Never throws. */
-export function changesBuilt(project: Project, edits: readonly Edit[], units: readonly string[]): string | undefined {
+export function changesBuilt(project: Project, { edits, more = [], units = [], turns }: Tried): string | undefined {
   try {
-    const title = '';
     const places = edits.map(({ place }) => place);
-    const scratch = scratchOf(project, places, units, [{ title, edits }]);
+    const scratch = scratchOf(project, places, units, [{ title: '', edits }]);
     if (!scratch) return 'Too much text rests on it to be tried beforehand.';
-    const made = edits.flatMap(({ place, text }) => {
+    const made = [...edits, ...more].flatMap(({ place, text }) => {
       const at = scratch.startOf(place);
       const { start, end } = spanOf(place);
       return at ? [{ ...at, end: at.start + end - start, text }] : [];
     });
-    if (made.length < edits.length) return 'Not all that it would change can be tried beforehand.';
     const trial = projectLike(project);
     for (const [file, text] of scratch.texts) trial.setFile(file, text);
-    const before = builtIn(trial);
+    const before = builtIn(trial, !turns);
     for (const { file, start, end, text } of made.toSorted((a, b) => b.start - a.start))
       trial.editFile(file, [{ start, end, text }]);
-    const after = builtIn(trial);
-    for (const [unit, built] of before)
-      if (after.get(unit) !== built) return `Unit "${unit}" would not be built as it is.`;
+    const after = builtIn(trial, !turns);
+    for (const [what, built] of before)
+      if (after.get(what) !== built) return `${capital(what)} would not be built as it is.`;
     return undefined;
   } catch {
     return 'It cannot be tried beforehand.';
   }
 }
 
-function builtIn(project: Project): Map<string, string> {
+function builtIn(project: Project, withTemplates: boolean): Map<string, string> {
   project.refreshNow();
-  return new Map([...project.units()].map(({ name, resolved }) => [name, resolved ? builtText(resolved.layout) : '']));
+  const built = new Map<string, string>();
+  for (const { name, resolved } of project.units())
+    built.set(`unit "${name}"`, resolved ? builtText(resolved.layout) : '');
+  if (!withTemplates) return built;
+  for (const { name, statement } of project.names.all('template'))
+    for (const { label, resolved } of project.samplesOf(statement))
+      built.set(`template "${name}"${label && ` (${label})`}`, builtText(resolved.layout));
+  return built;
 }
 
 /** Places and findings are not built, nor is the order in which the walls of a room are written. */

@@ -1,5 +1,6 @@
 /** Edits of refactorings: made of places, so that they can be tried beside the project, and told as text of files. */
 import { formatted } from '../../../grammar/format.ts';
+import { widestLine } from '../../../grammar/layout.ts';
 import { Source } from '../../../grammar/source.ts';
 import { type Place, placeOf, type Statement, segmentOf, spanOf } from '../../../grammar/tree.ts';
 import type { Edit } from '../../model/edits.ts';
@@ -56,6 +57,14 @@ export function rewritten(top: Statement, text: string): Edit[] {
   while (tail < shorter - head && before[before.length - 1 - tail] === after[after.length - 1 - tail]) tail++;
   if (head === before.length && head === after.length) return [];
   return [instead(top, { start: head, end: before.length - tail }, after.slice(head, after.length - tail))];
+}
+
+/** Small edits of one declaration, or all of it anew where a line of it would grow longer than the style has it. */
+export function inStyle(top: Statement, edits: readonly Edit[]): readonly Edit[] {
+  if (edits.length === 0) return edits;
+  const text = textAfter(top, edits);
+  const isWide = text.split('\n').some((line) => line.length > widestLine);
+  return isWide && styled(top.text, top) === top.text ? rewritten(top, text) : edits;
 }
 
 /** A new declaration with an empty line between: behind one, or before it where more stands on its last line. */

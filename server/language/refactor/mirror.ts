@@ -2,9 +2,11 @@
 import { nameIn, read, says } from '../../model/reading.ts';
 import { type Located, topOf } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
+import { inStyle, textEdits } from './edits.ts';
 import type { Refactoring } from './refactoring.ts';
+import { turnedUnit } from './turned.ts';
 
-export function mirror({ project, path }: Snapshot, located: Located): Refactoring[] {
+export function mirror({ project }: Snapshot, located: Located): Refactoring[] {
   const top = topOf(located.statement);
   if (top.word.text !== 'unit' || located.statement !== top) return [];
   const { reading } = read(top, 'file');
@@ -12,7 +14,6 @@ export function mirror({ project, path }: Snapshot, located: Located): Refactori
   const template = top.items[1];
   if (!reading || name === undefined || template?.kind !== 'path') return [];
   const is = says(reading, 'mirrored');
-  const base = located.base;
   const common = {
     id: 'mirror',
     kind: 'refactor.rewrite' as const,
@@ -25,14 +26,6 @@ export function mirror({ project, path }: Snapshot, located: Located): Refactori
       ? 'Its survey is stated as on site, and would stay as it is.'
       : undefined;
   if (site) return [{ ...common, disabled: site, edits: [] }];
-  const word = top.items.find(
-    (item) => item.kind === 'path' && item.words[0]?.text === 'mirrored' && item !== template,
-  );
-  if (!is) {
-    const at = base + template.end;
-    return [{ ...common, edits: [{ file: path, start: at, end: at, text: ' mirrored' }] }];
-  }
-  if (!word) return [];
-  const before = /\s*$/.exec(top.text.slice(0, word.start))?.[0].length ?? 0;
-  return [{ ...common, edits: [{ file: path, start: base + word.start - before, end: base + word.end, text: '' }] }];
+  const edit = turnedUnit(top);
+  return edit ? [{ ...common, edits: textEdits(inStyle(top, [edit])) }] : [];
 }

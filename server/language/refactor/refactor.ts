@@ -1,21 +1,31 @@
 /** Refactorings: changes of text that keep what is built, or turn it round exactly. */
 import type { Range } from '../../../grammar/tree.ts';
-import { locate } from '../locate.ts';
+import type { Project } from '../../model/project.ts';
+import { type Located, locate } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { convertFile, convertQuantity, convertStatement } from './convert.ts';
 import { mirror } from './mirror.ts';
+import { mirrorTemplate } from './mirror-template.ts';
 import { toParameter } from './parameter.ts';
 import type { Refactoring } from './refactoring.ts';
 
-/** Each answers nothing where it has nothing to do with what is selected. */
-const all = [toParameter, mirror, convertQuantity, convertStatement, convertFile];
+type Offer = (snapshot: Snapshot, located: Located, projects: readonly Project[]) => readonly Refactoring[];
 
-export function refactorings(snapshot: Snapshot, { start }: Range): Refactoring[] {
+/** Each answers nothing where it has nothing to do with what is selected. */
+const all: readonly Offer[] = [toParameter, mirror, mirrorTemplate, convertQuantity, convertStatement, convertFile];
+
+/** `projects`: others that are open, which may use this one as a library. */
+export function refactorings(snapshot: Snapshot, { start }: Range, projects: readonly Project[] = []): Refactoring[] {
   const located = locate(snapshot, start);
-  return located ? all.flatMap((one) => one(snapshot, located)) : [];
+  return located ? all.flatMap((one) => one(snapshot, located, projects)) : [];
 }
 
 /** One of them by its id, with its edits. */
-export function refactor(snapshot: Snapshot, id: string, at: Range): Refactoring | undefined {
-  return refactorings(snapshot, at).find((one) => one.id === id && one.disabled === undefined);
+export function refactor(
+  snapshot: Snapshot,
+  id: string,
+  at: Range,
+  projects: readonly Project[] = [],
+): Refactoring | undefined {
+  return refactorings(snapshot, at, projects).find((one) => one.id === id && one.disabled === undefined);
 }

@@ -39,11 +39,13 @@ export const mending: Feature = {
       resolveProvider: true,
     },
   },
-  add: (connection, { ask, client, ...links }) => {
+  add: (connection, { ask, client, projects, ...links }) => {
     const edit = (snapshot: Snapshot, edits: readonly TextEdit[]) => workspaceEdit(snapshot, edits, links.uriOfFile);
     const support = () => client().textDocument?.codeAction;
     const editOf = (snapshot: Snapshot, later: Later): readonly TextEdit[] =>
-      later.kind === 'fix-all' ? fixAll(snapshot, later) : (refactor(snapshot, later.id, later)?.edits ?? []);
+      later.kind === 'fix-all'
+        ? fixAll(snapshot, later)
+        : (refactor(snapshot, later.id, later, projects())?.edits ?? []);
     /** With its edit, or with what leads to it where the client comes back for that. */
     const promised = (
       snapshot: Snapshot,
@@ -84,7 +86,7 @@ export const mending: Feature = {
           const action = { title: 'Make all obvious fixes in this file', kind: fixAllKind };
           actions.push(promised(snapshot, textDocument, action, { kind: 'fix-all', scope: 'file' }));
         }
-        for (const { id, title, kind, disabled } of refactorings(snapshot, touched)) {
+        for (const { id, title, kind, disabled } of refactorings(snapshot, touched, projects())) {
           if (!wanted(kind)) continue;
           if (disabled !== undefined) {
             if (support()?.disabledSupport) actions.push({ title, kind, disabled: { reason: disabled } });
