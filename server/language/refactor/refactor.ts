@@ -4,6 +4,7 @@ import type { Project } from '../../model/project.ts';
 import { type Located, locate } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { convertFile, convertQuantity, convertStatement } from './convert.ts';
+import { extractTemplate } from './extract.ts';
 import { mirror } from './mirror.ts';
 import { mirrorTemplate } from './mirror-template.ts';
 import { toParameter } from './parameter.ts';
@@ -12,7 +13,15 @@ import type { Refactoring } from './refactoring.ts';
 type Offer = (snapshot: Snapshot, located: Located, projects: readonly Project[]) => readonly Refactoring[];
 
 /** Each answers nothing where it has nothing to do with what is selected. */
-const all: readonly Offer[] = [toParameter, mirror, mirrorTemplate, convertQuantity, convertStatement, convertFile];
+const all: readonly Offer[] = [
+  toParameter,
+  extractTemplate,
+  mirror,
+  mirrorTemplate,
+  convertQuantity,
+  convertStatement,
+  convertFile,
+];
 
 /** `projects`: others that are open, which may use this one as a library. */
 export function refactorings(snapshot: Snapshot, { start }: Range, projects: readonly Project[] = []): Refactoring[] {
