@@ -77,7 +77,7 @@ function thingOf(template: Blueprint, name: string, isMirrored: boolean): Bluepr
 }
 
 /** Of these, an override takes all in place of all, and a template each in place of its own. */
-const together: readonly (readonly string[])[] = [
+export const together: readonly (readonly string[])[] = [
   ['at', 'under', 'above'],
   ['load', 'line-load', 'point-load'],
   ['swing', 'leaves'],

@@ -5,6 +5,8 @@ import { type Located, locate } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { convertFile, convertQuantity, convertStatement } from './convert.ts';
 import { extractTemplate } from './extract.ts';
+import { inlineBase } from './inline-base.ts';
+import { inlineUnit } from './inline-unit.ts';
 import { mirror } from './mirror.ts';
 import { mirrorTemplate } from './mirror-template.ts';
 import { toParameter } from './parameter.ts';
@@ -16,6 +18,8 @@ type Offer = (snapshot: Snapshot, located: Located, projects: readonly Project[]
 const all: readonly Offer[] = [
   toParameter,
   extractTemplate,
+  inlineUnit,
+  inlineBase,
   mirror,
   mirrorTemplate,
   convertQuantity,
