@@ -6,6 +6,7 @@ import type { CutsOptions } from './cuts.ts';
 import type { FormatOptions } from './format.ts';
 import type { ReferencesOptions, SymbolsOptions } from './names.ts';
 import type { PlanOptions } from './plan.ts';
+import type { RefactorOptions } from './refactor.ts';
 import type { RenameOptions } from './rename.ts';
 import type { Common } from './session.ts';
 import { Stop } from './stop.ts';
@@ -167,6 +168,16 @@ function program(): Command {
     .action(async (at: string, name: string, options: RenameOptions) => {
       const { rename } = await import('./rename.ts');
       await deliver(await rename(at, name, options), options.output);
+    });
+  answering(
+    'refactor <place> [id]',
+    'what an editor offers to rewrite at FILE:LINE[:COLUMN], what is built left as it is; with an id, rewrites it',
+    ['text', 'json'],
+  )
+    .option('--dry-run', 'with an id: show what would change, and write nothing')
+    .action(async (at: string, id: string | undefined, options: RefactorOptions) => {
+      const { refactor } = await import('./refactor.ts');
+      await deliver(await refactor(at, id, options), options.output);
     });
   answering('symbols [paths...]', 'what is declared, and the things in templates', ['text', 'json'])
     .option('--named <text>', 'those with this in their names, or with its letters in their order; best first', '')

@@ -397,6 +397,11 @@ const coverage = {
 const names = {
   reference: object({ range: ref('place'), declares: yesOrNo('It declares the thing, or says more of it.') }),
   hover: object({ range: ref('place'), text: text('Markdown.') }),
+  refactoring: object({
+    id: text(),
+    title: text('What it would do.'),
+    notHere: textOrNull('Why it cannot be made here.'),
+  }),
   textEdit: object({ range: ref('place'), text: text('What takes its place.') }),
   symbol: object({
     word: text('The word that declares it.'),
@@ -432,6 +437,8 @@ export const reportSchema: Schema = {
       'references',
       'hover',
       'rename',
+      'refactorings',
+      'refactor',
       'symbols',
     ),
   },
@@ -452,6 +459,14 @@ export const reportSchema: Schema = {
       command: { const: 'rename' },
       from: text(),
       to: text(),
+      written: yesOrNo('false where the edits are only shown.'),
+      edits: list(ref('textEdit')),
+    }),
+    answer('refactorings', 'refactorings', 'refactoring'),
+    object({
+      command: { const: 'refactor' },
+      id: text(),
+      title: text(),
       written: yesOrNo('false where the edits are only shown.'),
       edits: list(ref('textEdit')),
     }),

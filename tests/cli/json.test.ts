@@ -114,6 +114,7 @@ describe('the schema', () => {
     ['references', 'a.closet:7:8'],
     ['hover', 'a.closet:7:8'],
     ['rename', 'a.closet:7:8', 'niche', '--dry-run'],
+    ['refactor', 'a.closet:7:50', '--dry-run', 'to-parameter'],
     ['symbols', '--named', 'o'],
   ])('holds what %s writes', (...words) => {
     const { out, status } = storypole([...words, '--format', 'json'], folderWith({ 'a.closet': clean }));

@@ -93,3 +93,13 @@ it('a finding links to the page of its rule, for a client that opens links', asy
   expect(plain.diagnostics(uri)?.[0]?.codeDescription).toBeUndefined();
   await plain.shutDown();
 });
+
+it('a template is turned round in all files, by one edit that is made when it is chosen', async () => {
+  const client = await opened({ codeAction });
+  const actions = await ask(client, 0, 2, ['refactor.rewrite']);
+  const turns = actions.find((a) => a.title.startsWith('Write template "t" the other way round'));
+  expect([turns?.kind, turns?.edit]).toEqual(['refactor.rewrite', undefined]);
+  const resolved = await client.connection.sendRequest<CodeAction>('codeAction/resolve', turns);
+  expect(resolved.edit?.changes?.[uri]?.map(({ newText }) => newText)).toEqual([' from right', ' mirrored']);
+  await client.shutDown();
+});

@@ -4,7 +4,7 @@ import { type Blueprint, headReading, propsOf, thingName } from '../../model/blu
 import { otherWall } from '../../model/mirror.ts';
 import type { Unit } from '../../model/project.ts';
 import { dotted, nameIn, pathIn, type Reading } from '../../model/reading.ts';
-import { type Located, topOf } from '../locate.ts';
+import { type Located, topOf, touches } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { infoOf } from '../stands.ts';
 import { lineageFrom } from '../things.ts';
@@ -26,6 +26,7 @@ export function inlineUnit({ project }: Snapshot, located: Located): Refactoring
   const common = { id: 'inline-template', kind: 'refactor.inline' as const };
   if (!own) return [];
   if (!base) {
+    if (!touches(path, located.within)) return [];
     const title = `Write what "${dotted(path)}" says into unit "${unit.name}"`;
     const why = 'A unit says what is different from a template, and this one extends none that would be left.';
     return [{ ...common, title, disabled: why, edits: [] }];

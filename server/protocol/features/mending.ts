@@ -16,6 +16,8 @@ import { type AboutDocument, type Feature, workspaceEdit } from './feature.ts';
 
 const fixAllKind = `${CodeActionKind.SourceFixAll}.storypole`;
 
+const refactorKinds = [CodeActionKind.RefactorExtract, CodeActionKind.RefactorInline, CodeActionKind.RefactorRewrite];
+
 /** What an action has to say of itself to be found out later. */
 type Later =
   | ({ readonly kind: 'fix-all' } & FixAll)
@@ -29,13 +31,7 @@ interface Resolving extends AboutDocument {
 export const mending: Feature = {
   capabilities: {
     codeActionProvider: {
-      codeActionKinds: [
-        CodeActionKind.QuickFix,
-        fixAllKind,
-        CodeActionKind.RefactorExtract,
-        CodeActionKind.RefactorInline,
-        CodeActionKind.RefactorRewrite,
-      ],
+      codeActionKinds: [CodeActionKind.QuickFix, fixAllKind, ...refactorKinds],
       resolveProvider: true,
     },
   },
@@ -86,7 +82,9 @@ export const mending: Feature = {
           const action = { title: 'Make all obvious fixes in this file', kind: fixAllKind };
           actions.push(promised(snapshot, textDocument, action, { kind: 'fix-all', scope: 'file' }));
         }
-        for (const { id, title, kind, disabled } of refactorings(snapshot, touched, projects())) {
+        // Some are tried before they are offered, which nobody should wait for who asks for something else.
+        const offered = refactorKinds.some(wanted) ? refactorings(snapshot, touched, projects()) : [];
+        for (const { id, title, kind, disabled } of offered) {
           if (!wanted(kind)) continue;
           if (disabled !== undefined) {
             if (support()?.disabledSupport) actions.push({ title, kind, disabled: { reason: disabled } });

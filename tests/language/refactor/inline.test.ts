@@ -187,7 +187,7 @@ template heir extends base { wall left { length 26in; studs 5in }; opening front
     expect(reason('parameter more: length; zone a { width more }')).toBe(
       '(The unit gives no "more", which its template asks for.)',
     );
-    expect(titleOf({ 'main.closet': `${base}|unit u base\n` }, id)).toBe(
+    expect(titleOf({ 'main.closet': `${base}unit u ba|se\n` }, id)).toBe(
       'Write what "base" says into unit "u" (A unit says what is different from a template, and this one extends none that would be left.)',
     );
   });
