@@ -1,13 +1,19 @@
 /** A number of a template as a parameter of it, which keeps the number as its default. */
 import { measureOf } from '../../../grammar/measures.ts';
-import { type NumberLiteral, offsetOf, type Statement } from '../../../grammar/tree.ts';
+import type { NumberLiteral, Statement } from '../../../grammar/tree.ts';
+import { writtenLength } from '../../model/closing.ts';
+import { nameIn, read } from '../../model/reading.ts';
+import { showInches, showLength, showMillimetres } from '../../model/show.ts';
+import { TICKS_PER_INCH, TICKS_PER_MM, ticks } from '../../model/ticks.ts';
 import { wordIn } from '../../model/vocabulary.ts';
 import { itemAt, type Located, slotOf, topOf } from '../locate.ts';
-import type { Snapshot } from '../snapshot.ts';
+import type { Snapshot, TextEdit } from '../snapshot.ts';
+import { type Edit, inStyle, instead, textEdits } from './edits.ts';
 import { numberAt } from './numbers.ts';
+import { type Asked, rangeAround } from './ranged.ts';
 import type { Refactoring } from './refactoring.ts';
 
-export function toParameter({ path }: Snapshot, located: Located): Refactoring[] {
+export function toParameter({ project }: Snapshot, located: Located): Refactoring[] {
   const number = numberAt(located);
   const top = topOf(located.statement);
   if (!number || top.word.text !== 'template' || located.statement === top || !top.block) return [];
@@ -23,19 +29,61 @@ export function toParameter({ path }: Snapshot, located: Located): Refactoring[]
   const slot = item && located.reading && slotOf(located.reading, item);
   if (slot?.type.kind !== 'quantity')
     return [{ ...common, disabled: 'What stands here is no value that could be given by a unit.', edits: [] }];
-  const open = offsetOf(top) + top.block.open + 1;
-  const declared = `parameter ${name}: ${type} = ${number.raw}`;
+  const open = top.block.open + 1;
   const isLong = top.text.slice(top.block.open, top.block.children[0]?.offset ?? top.text.length).includes('\n');
-  const start = located.base + number.start;
+  const line = top.text.includes('\r\n') ? '\r\n' : '\n';
+  const lead = isLong ? `${line}  ` : ' ';
+  const declared = `${lead}parameter ${name}: ${type} = ${number.raw}`;
+  const edits = (range = ''): [Edit, Edit] => [
+    instead(top, { start: open, end: open }, `${declared}${range && ` ${range}`}${isLong ? '' : ';'}`),
+    instead(located.statement, number, name),
+  ];
+  let made: readonly TextEdit[] | undefined;
   return [
     {
       ...common,
-      edits: [
-        { file: path, start: open, end: open, text: isLong ? `\n  ${declared}` : ` ${declared};` },
-        { file: path, start, end: located.base + number.end, text: name },
-      ],
+      // Its range is found out when it is chosen, since the template is checked at one after another.
+      get edits() {
+        if (!made) {
+          const template = nameOf(top);
+          const ends = endsAround(number, located.entry?.plausible);
+          const asked = { template, edits: edits(), at: declared.length, value: number.raw, ...ends };
+          made = textEdits(inStyle(top, edits(rangeAround(project, asked))));
+        }
+        return made;
+      },
     },
   ];
+}
+
+function nameOf(top: Statement): string {
+  const { reading } = read(top, 'file');
+  return (reading && nameIn(reading)?.text) ?? '';
+}
+
+/** How far a value may be from what it is: nobody asks for more of a shelf or a zone at once. */
+const reach = { inches: [12, 6, 3, 2, 1, 0.5], millimetres: [300, 150, 75, 50, 25, 10], count: [3, 2, 1] } as const;
+
+/** Ends that a range could have, the farthest first, in the system that the number is written in. Of an angle, none. */
+function endsAround(number: NumberLiteral, plausible: number | undefined): Pick<Asked, 'below' | 'above'> {
+  const written = writtenLength(number);
+  const [part] = number.parts;
+  if (written) {
+    const { length, metric } = written;
+    const tick = metric ? TICKS_PER_MM : TICKS_PER_INCH;
+    const most = (plausible ?? Number.POSITIVE_INFINITY) * TICKS_PER_INCH;
+    const texts = (lengths: readonly number[]): string[] =>
+      lengths
+        .filter((one) => one > 0 && one <= most)
+        .map((one) => showLength(ticks(one), metric ? showMillimetres : showInches))
+        .filter((text) => !text.startsWith('~'));
+    const steps = reach[metric ? 'millimetres' : 'inches'].map((one) => one * tick);
+    return { below: texts(steps.map((one) => length - one)), above: texts(steps.map((one) => length + one)) };
+  }
+  if (!part || part.unit || part.denominator !== 1n) return { below: [], above: [] };
+  const count = Number(part.numerator);
+  const below = reach.count.map((one) => count - one).filter((one) => one >= 1);
+  return { below: below.map(String), above: reach.count.map((one) => String(count + one)) };
 }
 
 /** Only quantities that a parameter can have. */

@@ -114,7 +114,7 @@ unit u t
 
   it('becomes a parameter with itself as the default, named after what it is of', () => {
     const made = after(template('at |40in'), 'to-parameter');
-    expect(made).toContain('template t {\n  parameter s-at: length = 40in\n');
+    expect(made).toContain('template t {\n  parameter s-at: length = 40in from 28in to 52in\n');
     expect(made).toContain('shelf s { at s-at }');
   });
 
