@@ -3,7 +3,7 @@
  * as they are and with its edits, and the layouts of their units compared, in everything but where it is written.
  */
 
-import { spanOf } from '../../../grammar/tree.ts';
+import { segmentOf, spanOf } from '../../../grammar/tree.ts';
 import { projectLike } from '../../checks/alternatives.ts';
 import { scratchOf } from '../../checks/alternatives-scratch.ts';
 import type { Layout } from '../../model/layout.ts';
@@ -21,8 +21,31 @@ export interface Tried {
   readonly turns?: boolean;
 }
 
+interface Known {
+  readonly version: number;
+  readonly computations: number;
+  readonly answers: Map<string, string | undefined>;
+}
+
+/** A cursor that moves about in one statement asks the same again and again. */
+const known = new WeakMap<Project, Known>();
+
 /** Undefined where it stays; otherwise why a refactoring is not offered. Never throws. */
-export function changesBuilt(project: Project, { edits, more = [], units = [], turns }: Tried): string | undefined {
+export function changesBuilt(project: Project, tried: Tried): string | undefined {
+  const { version, computations } = project;
+  let kept = known.get(project);
+  if (kept?.version !== version || kept.computations !== computations) {
+    kept = { version, computations, answers: new Map() };
+    known.set(project, kept);
+  }
+  const key = tried.edits
+    .map(({ place, text }) => `${segmentOf(place.statement).source.id} ${spanOf(place).start} ${place.end} ${text}`)
+    .join('\n');
+  if (!kept.answers.has(key)) kept.answers.set(key, tryOut(project, tried));
+  return kept.answers.get(key);
+}
+
+function tryOut(project: Project, { edits, more = [], units = [], turns }: Tried): string | undefined {
   try {
     const places = edits.map(({ place }) => place);
     const scratch = scratchOf(project, places, units, [{ title: '', edits }]);

@@ -47,11 +47,10 @@ export function built(project: Project): Record<string, string> {
   return Object.fromEntries(units) as Record<string, string>;
 }
 
+/** The rules that find errors: how a message tells it follows the text, and one mistake may sit in several templates. */
 export function errors(project: Project): string[] {
-  return project
-    .findings()
-    .filter(({ severity }) => severity === 'error')
-    .map(({ rule, message }) => `${rule.id}: ${message}`);
+  const found = project.findings().filter(({ severity }) => severity === 'error');
+  return [...new Set(found.map(({ rule }) => rule.id))].sort();
 }
 
 /** What files that were in the one style are no longer in it in. */
