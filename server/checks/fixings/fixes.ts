@@ -14,6 +14,22 @@ const farthest = inches(24);
 
 /** The least `shift` with which enough of it meet a stud. None where no shift does. */
 export function widerShift(shelf: ShelfLayout, hardware: Hardware, studs: readonly Ticks[], show: Show): Fix[] {
+  const most = leastShift(shelf, hardware, studs, show, hardware.inStud);
+  return most === undefined ? [] : writtenShift(hardware, most, show);
+}
+
+export function writtenShift({ place }: Hardware, most: Ticks, show: Show): Fix[] {
+  return written(place.statement, 'shift', most, show);
+}
+
+/** The least with which so many of it meet a stud, in steps that can be written. */
+export function leastShift(
+  shelf: ShelfLayout,
+  hardware: Hardware,
+  studs: readonly Ticks[],
+  show: Show,
+  inStud: number,
+): Ticks | undefined {
   const spread = spreadOf(shelf, hardware);
   const even = evenPlaces(spread, countOf(spread));
   const { step } = hardware.shift;
@@ -22,13 +38,12 @@ export function widerShift(shelf: ShelfLayout, hardware: Hardware, studs: readon
   const passes = (most: Ticks): boolean => {
     const { from, to, spacing } = spread;
     const stands = standsOf(even, { from, to, spacing, shift: { most, step }, studs });
-    return stands.filter(({ stud }) => stud !== undefined).length >= hardware.inStud;
+    return stands.filter(({ stud }) => stud !== undefined).length >= inStud;
   };
-  const most = [...new Set(wanted)]
+  return [...new Set(wanted)]
     .filter((shift) => shift > hardware.shift.most && shift <= farthest)
     .sort((a, b) => a - b)
     .find(passes);
-  return most === undefined ? [] : written(hardware.place.statement, 'shift', most, show);
 }
 
 /** The hardware names the anchor that other hardware of the unit names. */

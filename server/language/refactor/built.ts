@@ -40,6 +40,7 @@ export function changesBuilt(project: Project, tried: Tried): string | undefined
   }
   const key = tried.edits
     .map(({ place, text }) => `${segmentOf(place.statement).source.id} ${spanOf(place).start} ${place.end} ${text}`)
+    .concat(tried.units ?? [])
     .join('\n');
   if (!kept.answers.has(key)) kept.answers.set(key, tryOut(project, tried));
   return kept.answers.get(key);

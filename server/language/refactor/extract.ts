@@ -37,12 +37,14 @@ export function extractTemplate({ project }: Snapshot, located: Located): Refact
     const path = drawnOn(other);
     return path ? usingInstead(other.declared.statement, path, name) : [];
   });
-  offers.push({
-    ...common,
-    id: 'extract-template-all',
-    title: `${title}, ${more}`,
-    edits: textEdits([...edits, ...others]),
-  });
+  const units = [unit, ...alike].map((one) => one.name);
+  if (changesBuilt(project, { edits, more: others, units }) === undefined)
+    offers.push({
+      ...common,
+      id: 'extract-template-all',
+      title: `${title}, ${more}`,
+      edits: textEdits([...edits, ...others]),
+    });
   return offers;
 }
 

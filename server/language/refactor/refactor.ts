@@ -11,6 +11,7 @@ import { mirror } from './mirror.ts';
 import { mirrorTemplate } from './mirror-template.ts';
 import { toParameter } from './parameter.ts';
 import type { Refactoring } from './refactoring.ts';
+import { toStuds } from './to-studs.ts';
 
 type Offer = (snapshot: Snapshot, located: Located, projects: readonly Project[]) => readonly Refactoring[];
 
@@ -22,6 +23,7 @@ const all: readonly Offer[] = [
   inlineBase,
   mirror,
   mirrorTemplate,
+  toStuds,
   convertQuantity,
   convertStatement,
   convertFile,

@@ -172,3 +172,25 @@ unit v t mirrored
     expect(count).toBeGreaterThan(30);
   });
 });
+
+it('whatever is half typed, every question has an answer, and every edit lies in its file', () => {
+  const whole = `${base}
+template heir extends t { zone a { shelf high { at 80in } } }
+unit u heir mirrored { width 93in; override a.low { at 25in } }
+survey u { wall left { length 24in } }
+accept rod-near-wall at t.left because "it is"
+`;
+  fc.assert(
+    fc.property(fc.nat(whole.length), fc.nat(40), fc.nat(whole.length), (cut, length, where) => {
+      const text = whole.slice(0, cut) + whole.slice(cut + length);
+      const at = Math.min(where, text.length);
+      const { all, marked } = offers({ 'main.closet': `${text.slice(0, at)}|${text.slice(at)}` });
+      for (const { edits } of all)
+        for (const { file, start, end } of edits) {
+          const { length: most } = marked.snapshot.project.sources.get(file)?.text ?? '';
+          expect(start >= 0 && start <= end && end <= most).toBe(true);
+        }
+    }),
+    { numRuns: 150, seed: 3 },
+  );
+});

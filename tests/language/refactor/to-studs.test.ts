@@ -1,0 +1,53 @@
+/** Fixings that miss a stud where no finding asks for one: their hardware may be moved as far as the nearest. */
+import { describe, expect, it } from 'vitest';
+import { made, titleOf } from './support.ts';
+
+const id = 'move-to-studs';
+
+/** A shelf of 40 in along a wall of 40 in; supports 2 in from its ends, and so at 2 and 38 in. */
+const texts = (hardware: string, studs = 'studs 5in, 36in', more = ''): Record<string, string> => ({
+  'main.closet': `|hardware rear { is support; inset 2in${hardware}; anchor plug }
+hardware plug { is anchor; rated 100 lb }
+
+template t {
+  board white-12
+  carried by rear
+  wall back { length 40in; height 96in; ${studs} }
+  zone a on back { width fill; shelf s { at 40in } }
+}
+
+unit u t
+unit v t
+${more}`,
+});
+
+describe('fixings that miss a stud', () => {
+  it('may be moved as far as the nearest', () => {
+    // From 2 to within 1/2 in of 5, and from 38 to 36: the farther of the two, in quarters of an inch.
+    expect(titleOf(texts(''), id)).toBe('Let "rear" be moved 3in, so that 2 more of the 2 that miss a stud meet one');
+    const after = made(texts(''), id, 'other')['main.closet'] ?? '';
+    expect(after).toContain('hardware rear { is support; inset 2in; anchor plug; shift 3in }');
+    // All meet one now, and nothing is left to move.
+    expect(titleOf({ 'main.closet': `|${after}` }, id)).toBeUndefined();
+  });
+
+  it('may be moved farther than they could before, with the steps that they have', () => {
+    expect(made(texts('; shift 2in by 1in'), id, 'other')['main.closet']).toContain('shift 3in by 1in');
+  });
+
+  it('are as many as can meet one', () => {
+    expect(titleOf(texts('', 'studs 5in'), id)).toBe(
+      'Let "rear" be moved 3in, so that 1 more of the 2 that miss a stud meet one',
+    );
+  });
+
+  it('are not spoken of where all meet one, none can, or nobody knows where studs are', () => {
+    expect(titleOf(texts('; shift 3in'), id)).toBeUndefined();
+    expect(titleOf(texts('', 'framing spf'), id)).toBeUndefined();
+    expect(titleOf({ 'main.closet': '|hardware rear { is support }\n' }, id)).toBeUndefined();
+  });
+
+  it('are left to the quick fix where a finding asks for it', () => {
+    expect(titleOf(texts('; in-stud 1'), id)).toBeUndefined();
+  });
+});
