@@ -124,6 +124,19 @@ describe('the schema', () => {
     expect(validate(document) ? [] : validate.errors).toEqual([]);
   });
 
+  it('holds the list of what can be refactored, with the reason where it cannot', () => {
+    const { out } = storypole(
+      ['refactor', 'a.closet:9:21', '--format', 'json'],
+      folderWith({ 'a.closet': `${clean}survey A-101-linen { taken "12 March" }\n` }),
+    );
+    const document = JSON.parse(out);
+    expect(document.command).toBe('refactorings');
+    expect(document.refactorings.map((one: { notHere: string | null }) => one.notHere)).toContain(
+      'Its survey is stated as on site, and would stay as it is.',
+    );
+    expect(validate(document) ? [] : validate.errors).toEqual([]);
+  });
+
   it.each(['check', 'cuts', 'plan', 'takeoff'])('holds what %s writes of every mistake that people make', (command) => {
     // One of them is three projects that use each other's folders as libraries.
     expect(ask([command, 'examples/mistakes']).length).toBeGreaterThanOrEqual(mistakes.length);
