@@ -23,27 +23,37 @@ export function writtenShift({ place }: Hardware, most: Ticks, show: Show): Fix[
 }
 
 /** The least with which so many of it meet a stud, in steps that can be written. */
-export function leastShift(
+function leastShift(
   shelf: ShelfLayout,
   hardware: Hardware,
   studs: readonly Ticks[],
   show: Show,
   inStud: number,
 ): Ticks | undefined {
-  const spread = spreadOf(shelf, hardware);
-  const even = evenPlaces(spread, countOf(spread));
-  const { step } = hardware.shift;
+  return widerShifts(shelf, hardware, studs, show).find((most) => met(shelf, hardware, studs, most) >= inStud);
+}
+
+/** From the least on, those with which another stud comes within reach. */
+export function widerShifts(shelf: ShelfLayout, hardware: Hardware, studs: readonly Ticks[], show: Show): Ticks[] {
+  const { most, step } = hardware.shift;
   const grid = step ?? (show.system === 'inches' ? inches(1 / 4) : millimetres(5));
-  const wanted = even.flatMap((at) => studs.map((stud) => roundUp(ticks(Math.abs(stud - at)), grid)));
-  const passes = (most: Ticks): boolean => {
-    const { from, to, spacing } = spread;
-    const stands = standsOf(even, { from, to, spacing, shift: { most, step }, studs });
-    return stands.filter(({ stud }) => stud !== undefined).length >= inStud;
-  };
-  return [...new Set(wanted)]
-    .filter((shift) => shift > hardware.shift.most && shift <= farthest)
-    .sort((a, b) => a - b)
-    .find(passes);
+  const wanted = evenOf(shelf, hardware).flatMap((at) =>
+    studs.map((stud) => roundUp(ticks(Math.abs(stud - at)), grid)),
+  );
+  return [...new Set(wanted)].filter((shift) => shift > most && shift <= farthest).sort((a, b) => a - b);
+}
+
+/** How many of it meet a stud with a shift. */
+export function met(shelf: ShelfLayout, hardware: Hardware, studs: readonly Ticks[], most: Ticks): number {
+  const { from, to, spacing } = spreadOf(shelf, hardware);
+  const shift = { most, step: hardware.shift.step };
+  const stands = standsOf(evenOf(shelf, hardware), { from, to, spacing, shift, studs });
+  return stands.filter(({ stud }) => stud !== undefined).length;
+}
+
+function evenOf(shelf: ShelfLayout, hardware: Hardware): Ticks[] {
+  const spread = spreadOf(shelf, hardware);
+  return evenPlaces(spread, countOf(spread));
 }
 
 /** The hardware names the anchor that other hardware of the unit names. */

@@ -2,7 +2,7 @@
 import { formatted } from '../../../grammar/format.ts';
 import { widestLine } from '../../../grammar/layout.ts';
 import { Source } from '../../../grammar/source.ts';
-import { type Place, placeOf, type Statement, segmentOf, spanOf } from '../../../grammar/tree.ts';
+import { placeOf, type Statement, segmentOf, spanOf } from '../../../grammar/tree.ts';
 import type { Edit } from '../../model/edits.ts';
 import type { Names } from '../../model/names.ts';
 import { topWords } from '../../model/vocabulary.ts';
@@ -90,8 +90,4 @@ export function freeTemplateName(names: Names, like: string): string {
     const name = `${stem}-${i}`;
     if (names.declarations('template', name).length === 0) return name;
   }
-}
-
-export function isIn(place: Place, files: ReadonlyMap<string, unknown>): boolean {
-  return files.has(segmentOf(place.statement).source.id);
 }

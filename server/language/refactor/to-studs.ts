@@ -5,9 +5,10 @@
  */
 
 import type { Statement } from '../../../grammar/tree.ts';
-import { leastShift, writtenShift } from '../../checks/fixings/fixes.ts';
+import { met, widerShifts, writtenShift } from '../../checks/fixings/fixes.ts';
 import { isShelf } from '../../checks/fixings/looked.ts';
 import { fixingsFor } from '../../checks/structure/needed.ts';
+import type { ShelfLayout } from '../../model/layout.ts';
 import type { Hardware } from '../../model/materials.ts';
 import type { Project, Unit } from '../../model/project.ts';
 import { nameIn, read } from '../../model/reading.ts';
@@ -28,21 +29,31 @@ export function toStuds({ project }: Snapshot, located: Located): Refactoring[] 
   const { reading } = read(top, 'file');
   const name = reading && nameIn(reading)?.text;
   if (name === undefined) return [];
-  let [missed, met] = [0, 0];
-  let widest: { readonly hardware: Hardware; readonly shift: Ticks } | undefined;
-  for (const unit of differentUnits(project))
-    for (const group of missing(project, unit, top)) {
-      missed += group.missed;
-      met += group.gained;
-      const { shift, hardware } = group;
-      if (shift !== undefined && (!widest || shift > widest.shift)) widest = { hardware, shift };
-    }
   const { show } = project.settings;
-  const [fix] = widest ? writtenShift(widest.hardware, widest.shift, show) : [];
-  if (!widest || !fix) return [];
-  const by = showLength(widest.shift, show);
-  const title = `Let "${name}" be moved ${by}, so that ${met} more of the ${missed} that miss a stud meet one`;
-  return [{ id: 'move-to-studs', kind: 'refactor.rewrite', title, edits: textEdits(inStyle(top, fix.edits)) }];
+  const groups = differentUnits(project).flatMap((unit) => [...missing(project, unit, top)]);
+  const missed = groups.reduce((sum, group) => sum + group.missed, 0);
+  const gained = (shift: Ticks): number =>
+    groups.reduce((sum, { shelf, hardware, studs, met: now }) => sum + met(shelf, hardware, studs, shift) - now, 0);
+  const shifts = groups.flatMap(({ shelf, hardware, studs, met: now }) => {
+    const wider = widerShifts(shelf, hardware, studs, show);
+    const counts = wider.map((shift) => met(shelf, hardware, studs, shift));
+    const first = wider[counts.findIndex((count) => count > now)];
+    const last = first === undefined ? undefined : wider[counts.indexOf(Math.max(...counts))];
+    return first === undefined || last === undefined ? [] : [{ hardware, first, last }];
+  });
+  const [some] = shifts.toSorted((a, b) => a.first - b.first);
+  const [all] = shifts.toSorted((a, b) => b.last - a.last);
+  if (!some || !all) return [];
+  const offer = (id: string, shift: Ticks): Refactoring[] => {
+    const [fix] = writtenShift(some.hardware, shift, show);
+    if (!fix) return [];
+    const more = gained(shift);
+    const meet = `${more} more of the ${missed} that miss a stud ${more === 1 ? 'meets' : 'meet'} one`;
+    const title = `Let "${name}" be moved ${showLength(shift, show)}, so that ${meet}`;
+    return [{ id, kind: 'refactor.rewrite', title, edits: textEdits(inStyle(top, fix.edits)) }];
+  };
+  const least = offer('move-to-studs', some.first);
+  return all.last === some.first ? least : [...least, ...offer('move-all-to-studs', all.last)];
 }
 
 function differentUnits(project: Project): Unit[] {
@@ -55,11 +66,11 @@ function differentUnits(project: Project): Unit[] {
 }
 
 interface Missing {
+  readonly shelf: ShelfLayout;
   readonly hardware: Hardware;
+  readonly studs: readonly Ticks[];
   readonly missed: number;
-  readonly gained: number;
-  /** The least with which most of them meet a stud; undefined where none does. */
-  readonly shift: Ticks | undefined;
+  readonly met: number;
 }
 
 /** Shelves of which some fixings of a hardware miss a stud, and no finding says so. */
@@ -68,20 +79,14 @@ function* missing(project: Project, { resolved, policy }: Unit, top: Statement):
   const { layout } = resolved;
   const { show } = project.settings;
   const { of } = fixingsFor({ layout, policy, show });
-  const shelves = layout.zones.flatMap((zone) => zone.fittings).filter(isShelf);
-  for (const shelf of shelves) {
+  for (const shelf of layout.zones.flatMap((zone) => zone.fittings).filter(isShelf)) {
     const own = (of.get(shelf.path) ?? []).filter(({ hardware }) => hardware.place.statement === top);
-    const [first] = own;
+    const hardware = own[0]?.hardware;
     const missed = own.filter(({ hold }) => hold.kind === 'anchor').length;
-    const met = own.filter(({ hold }) => hold.kind === 'stud').length;
     const studs = layout.walls.find(({ name }) => name === shelf.wall)?.studs;
-    if (!first || missed === 0 || !studs || met < first.hardware.inStud) continue;
-    const { hardware } = first;
-    let found: Missing = { hardware, missed, gained: 0, shift: undefined };
-    for (let wanted = own.length; wanted > met && found.shift === undefined; wanted--) {
-      const shift = leastShift(shelf, hardware, studs, show, wanted);
-      if (shift !== undefined) found = { hardware, missed, gained: wanted - met, shift };
-    }
-    yield found;
+    if (!hardware || missed === 0 || !studs) continue;
+    const now = met(shelf, hardware, studs, hardware.shift.most);
+    // What a shelf needs more of so as not to sag stands otherwise than it would by itself.
+    if (now + missed === own.length && now >= hardware.inStud) yield { shelf, hardware, studs, missed, met: now };
   }
 }

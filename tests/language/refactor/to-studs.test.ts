@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { made, titleOf } from './support.ts';
 
 const id = 'move-to-studs';
+const all = 'move-all-to-studs';
 
 /** A shelf of 40 in along a wall of 40 in; supports 2 in from its ends, and so at 2 and 38 in. */
 const texts = (hardware: string, studs = 'studs 5in, 36in', more = ''): Record<string, string> => ({
@@ -22,10 +23,11 @@ ${more}`,
 });
 
 describe('fixings that miss a stud', () => {
-  it('may be moved as far as the nearest', () => {
-    // From 2 to within 1/2 in of 5, and from 38 to 36: the farther of the two, in quarters of an inch.
-    expect(titleOf(texts(''), id)).toBe('Let "rear" be moved 3in, so that 2 more of the 2 that miss a stud meet one');
-    const after = made(texts(''), id, 'other')['main.closet'] ?? '';
+  it('may be moved as far as the nearest, or as far as all of them need', () => {
+    // Shifts are counted in quarters of an inch: from 38 to 36, and from 2 to 5.
+    expect(titleOf(texts(''), id)).toBe('Let "rear" be moved 2in, so that 1 more of the 2 that miss a stud meets one');
+    expect(titleOf(texts(''), all)).toBe('Let "rear" be moved 3in, so that 2 more of the 2 that miss a stud meet one');
+    const after = made(texts(''), all, 'other')['main.closet'] ?? '';
     expect(after).toContain('hardware rear { is support; inset 2in; anchor plug; shift 3in }');
     // All meet one now, and nothing is left to move.
     expect(titleOf({ 'main.closet': `|${after}` }, id)).toBeUndefined();
@@ -37,8 +39,9 @@ describe('fixings that miss a stud', () => {
 
   it('are as many as can meet one', () => {
     expect(titleOf(texts('', 'studs 5in'), id)).toBe(
-      'Let "rear" be moved 3in, so that 1 more of the 2 that miss a stud meet one',
+      'Let "rear" be moved 3in, so that 1 more of the 2 that miss a stud meets one',
     );
+    expect(titleOf(texts('', 'studs 5in'), all)).toBeUndefined();
   });
 
   it('are not spoken of where all meet one, none can, or nobody knows where studs are', () => {
