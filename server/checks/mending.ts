@@ -9,6 +9,7 @@ import type { Finding } from '../model/finding.ts';
 import type { Project } from '../model/project.ts';
 import { fixesThatHold, type HeldFix, projectLike } from './alternatives.ts';
 import { planProject } from './analysis.ts';
+import { fixesOfProject } from './project-fixes.ts';
 
 export interface Made {
   readonly finding: Finding;
@@ -59,14 +60,8 @@ export function mended(project: Project, options: MendOptions): Mended {
     const chosen = choose(copy, findings, options, refused);
     if (chosen.length === 0) break;
     const before = countsOf(findings);
-    if (make(copy, chosen, before)) made.push(...chosen.map(({ told }) => told));
-    else if (chosen.length === 1) refused.add(chosen[0]?.key ?? '');
-    else {
-      // Together they do not go; one after the other, each on the text that the one before it left.
-      const [one] = chosen;
-      if (one && make(copy, [one], before)) made.push(one.told);
-      else refused.add(one?.key ?? '');
-    }
+    const kept = makeMost(copy, chosen, before, refused);
+    made.push(...kept.map(({ told }) => told));
   }
   const texts = [...copy.sources.values()].filter(({ id, text }) => text !== first.get(id));
   return { made, texts: new Map(texts.map(({ id, text }) => [id, text])) };
@@ -97,7 +92,9 @@ function choose(
   let looked = 0;
   for (const finding of findings) {
     if (!which(finding) || looked >= mostLooked) continue;
-    looked++;
+    // What nobody has a fix for costs nothing, and keeps none that can be mended from its turn.
+    if (finding.fixes.some(({ byHand }) => !byHand) || fixesOfProject(project, finding).length > 0) looked++;
+    else continue;
     const fix = obvious(fixesThatHold(project, finding));
     if (!fix) continue;
     const changes = fix.edits.map(({ place, text }) => ({ file: fileOf(place), ...spanOf(place), text }));
@@ -114,6 +111,26 @@ function choose(
 
 function touch(a: Change, b: Change): boolean {
   return a.file === b.file && a.start <= b.end && b.start <= a.end;
+}
+
+/**
+ * Makes as many as go together: all of them, or else those of one half; a half that does not go is halved
+ * again. What is left over is looked at in the next round, on the text as it is then. One that does not go by
+ * itself is refused for good.
+ */
+function makeMost(
+  project: Project,
+  chosen: readonly Choice[],
+  before: ReadonlyMap<string, number>,
+  refused: Set<string>,
+): readonly Choice[] {
+  if (make(project, chosen, before)) return chosen;
+  const [only, ...others] = chosen;
+  if (only && others.length === 0) refused.add(only.key);
+  if (others.length === 0) return [];
+  const half = Math.ceil(chosen.length / 2);
+  const first = makeMost(project, chosen.slice(0, half), before, refused);
+  return first.length > 0 ? first : makeMost(project, chosen.slice(half), before, refused);
 }
 
 /** Makes some changes, or none of them: whether any rule finds less and none more. */
