@@ -12,10 +12,11 @@ import { segmentOf, spanOf } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from '../model/finding.ts';
 import { type Library, Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
-import { useNotFound } from '../model/rules.ts';
+import { phraseNotUnderstood, useNotFound } from '../model/rules.ts';
 import { type Scratch, scratchOf } from './alternatives-scratch.ts';
 import { planProject, ruleBook } from './analysis.ts';
 import { fixesOfProject } from './project-fixes.ts';
+import { isShortage, moreStock } from './stock-fixes.ts';
 
 export interface HeldFix extends Fix {
   /** All that rests on it was looked at, and nothing comes to light that was hidden. */
@@ -45,6 +46,7 @@ const answers = new WeakMap<Project, Known>();
 
 /** The fixes of a finding of a project that is up to date, without those that do not hold. Never throws. */
 export function fixesThatHold(project: Project, found: Finding): readonly HeldFix[] {
+  if (isShortage(found)) return shortageFixes(project, found);
   const more = fixesOfProject(project, found);
   const about = more.length === 0 ? found : { ...found, fixes: [...found.fixes, ...more] };
   if (about.fixes.length === 0) return [];
@@ -57,6 +59,17 @@ export function fixesThatHold(project: Project, found: Finding): readonly HeldFi
   return made;
 }
 
+/** What is short of stock waits for all units, so that their parts are counted together and not in a part of the project. */
+function shortageFixes(project: Project, found: Finding): readonly HeldFix[] {
+  const { fixes } = answersOf(project);
+  const key = keyOfQuestion(found);
+  const known = fixes.get(key);
+  if (known) return known;
+  const made = moreStock(project, found).map((fix) => ({ ...fix, whole: true }));
+  fixes.set(key, made);
+  return made;
+}
+
 /**
  * Findings with the fixes that hold and no others. Each kind of fix at a place is looked at once, and `most`
  * in all: findings behind those have none.
@@ -65,7 +78,7 @@ export function withFixesThatHold(project: Project, findings: readonly Finding[]
   const { fixes } = answersOf(project);
   const until = fixes.size + most;
   return findings.map((one) => {
-    if (one.fixes.length === 0 && fixesOfProject(project, one).length === 0) return one;
+    if (one.fixes.length === 0 && !isShortage(one) && fixesOfProject(project, one).length === 0) return one;
     if (fixes.size >= until && !fixes.has(keyOfQuestion(one))) return { ...one, fixes: [] };
     return { ...one, fixes: fixesThatHold(project, one) };
   });
@@ -100,6 +113,8 @@ function ask(project: Project, about: Finding): readonly HeldFix[] {
     if (target === undefined || !trial.before.all.has(target)) return [];
     const outcomes = fixes.map((fix) => ({ fix, outcome: outcomeOf(trial, scratch, fix, target) }));
     const clean = outcomes.filter(({ outcome }) => outcome === 'clean');
+    const gaps = outcomes.filter(({ fix, outcome }) => fix.gap && outcome === 'reveals');
+    if (gaps.length > 0) return [...clean, ...gaps].map(({ fix, outcome }) => held(fix, scratch, outcome === 'clean'));
     const kept =
       clean.length > 0 || !reading.includes(about.rule.family)
         ? clean
@@ -128,14 +143,20 @@ function outcomeOf({ project, before }: Trial, scratch: Scratch, fix: Fix, targe
   if (edits.length < fix.edits.length) return 'fails';
   edits.sort((a, b) => a.start - b.start);
   const after = whileEdited(project, scratch, edits);
-  if ((after.all.get(target) ?? 0) >= (before.all.get(target) ?? 0)) return 'fails';
+  // What has a gap mends nothing before it is filled in.
+  if (!fix.gap && (after.all.get(target) ?? 0) >= (before.all.get(target) ?? 0)) return 'fails';
   let outcome: Outcome = 'clean';
   for (const [key, count] of after.grave) {
     if (count <= (before.grave.get(key) ?? 0)) continue;
-    if (after.unread.has(key)) return 'fails';
+    if (fix.gap ? !isIn(edits, key) : after.unread.has(key)) return 'fails';
     outcome = 'reveals';
   }
   return outcome;
+}
+
+/** Whether what is found is that a statement is not complete which a fix has written. */
+function isIn(edits: readonly Made[], key: string): boolean {
+  return edits.some(({ file, start }) => key === `${phraseNotUnderstood.id} ${file} ${start} `);
 }
 
 // Computing

@@ -1,8 +1,8 @@
 /** What stands in the same place as something else, or outside the walls that hold it. */
-import type { Finding } from '../model/finding.ts';
+import type { Finding, Fix } from '../model/finding.ts';
 import type { Box, FittingLayout, WallLayout, ZoneLayout } from '../model/layout.ts';
 import type { Rule } from '../model/rule.ts';
-import { type Show, showLength } from '../model/show.ts';
+import { showLength } from '../model/show.ts';
 import { add, greatest, least, NONE, subtract, type Ticks } from '../model/ticks.ts';
 import { heightFixes } from './access/fixes.ts';
 import { type Check, type CheckInput, lacks, looked, passesUnheard } from './check.ts';
@@ -58,7 +58,7 @@ export const overlapCheck: Check = {
 const mostOverlaps = 3;
 
 function overlaps(input: CheckInput): Finding[] {
-  const { layout, show } = input;
+  const { layout } = input;
   const room = roomOf(layout);
   const zones = new Map(layout.zones.map((zone) => [zone.path, zone]));
   const nearby = nearbyOf(layout);
@@ -86,7 +86,7 @@ function overlaps(input: CheckInput): Finding[] {
         continue;
       }
       if (keptApart(fitting, earlier, zones)) continue;
-      const made = overlap(fitting, earlier, boxes, room, show);
+      const made = overlap(fitting, earlier, boxes, room, input);
       if (made.comparison) looked(input, partsOverlap, fitting, made.comparison, false);
       found.push(made);
       if (++met === mostOverlaps) break;
@@ -123,8 +123,9 @@ function overlap(
   other: FittingLayout,
   [box, otherBox]: readonly [Box, Box],
   { isSquare }: Room,
-  show: Show,
+  input: CheckInput,
 ): Finding {
+  const { show } = input;
   const sameWall = fitting.wall === other.wall;
   const shared = (axis: 'x' | 'y' | 'z') =>
     `from ${showLength(greatest(box[axis][0], otherBox[axis][0]), show)} to ${showLength(least(box[axis][1], otherBox[axis][1]), show)}`;
@@ -150,8 +151,19 @@ function overlap(
       advice: `Move one of them by at least ${either(ways.slice(0, 2).map(({ gap, way }) => `${showLength(subtract(NONE, gap), show)} ${way}`))}.`,
       related: [{ place: other.place, message: `${capital(nameOf(other))} ${verb(other, 'stands', 'stand')} here.` }],
       comparison: compared(betweenThem(fitting, other), nearest, 'at least', NONE),
+      fixes: movedApart(fitting, box, otherBox, input).concat(movedApart(other, otherBox, box, input)),
     },
   );
+}
+
+/** Up or down until it is clear of the other one. Which of the two is moved, and which way, is for somebody to choose. */
+function movedApart(fitting: FittingLayout, { z }: Box, other: Box, input: CheckInput): Fix[] {
+  if (fitting.kind === 'panel') return [];
+  const ways = [
+    { by: subtract(other.z[1], z[0]), up: true },
+    { by: subtract(z[1], other.z[0]), up: false },
+  ];
+  return ways.flatMap((way) => heightFixes(fitting, way, input)).map((fix) => ({ ...fix, byHand: true }));
 }
 
 /**

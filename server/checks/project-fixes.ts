@@ -5,6 +5,8 @@ import type { Finding, Fix } from '../model/finding.ts';
 import type { DeclaredKind } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import * as rules from '../model/rules.ts';
+import { carryingFixes, tyingFixes } from './carried-fixes.ts';
+import { partNotCarried, towerNotTied } from './fixings/rules.ts';
 import { stockMissing } from './stock.ts';
 
 /** Of so many materials none is the obvious one, and a list of them is no help. */
@@ -13,6 +15,8 @@ const mostMaterials = 4;
 export function fixesOfProject(project: Project, { rule, place: { statement } }: Finding): Fix[] {
   if (rule === rules.materialMissing) return materials(project, statement);
   if (rule === stockMissing) return stock(statement);
+  if (rule === partNotCarried) return carryingFixes(project, statement);
+  if (rule === towerNotTied) return tyingFixes(project, statement);
   return [];
 }
 

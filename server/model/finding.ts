@@ -36,6 +36,8 @@ export interface Fix {
   readonly edits: readonly { readonly place: Place; readonly text: string }[];
   /** Made only where somebody chooses it: its numbers are samples, or it takes away what somebody wrote. */
   readonly byHand?: boolean;
+  /** What is written lacks a fact from site, and an error there says so until somebody fills it in. Then it is made by hand. */
+  readonly gap?: boolean;
 }
 
 export interface Finding {

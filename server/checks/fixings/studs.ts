@@ -1,4 +1,5 @@
 /** Whether fixings meet studs, and what is set into the wall where they do not. */
+import { addedFix } from '../../model/edits.ts';
 import { type Comparison, type Finding, finding, type Working } from '../../model/finding.ts';
 import type { WallLayout } from '../../model/layout.ts';
 import { type Show, showLength } from '../../model/show.ts';
@@ -178,6 +179,11 @@ export function checkStudsStated(input: CheckInput): Finding[] {
         `${own.length === 1 ? 'One fixing is' : `${own.length} fixings are`} screwed to ${wallName(wall.name)} (${names.map((name) => `"${name}"`).join(', ')}), and nothing says where its studs are.`,
         {
           advice: 'Write for example: studs every 16in from 14-1/2in',
+          // Where they are is known on site alone: what is written asks for it.
+          fixes: addedFix(wall.place.statement, 'studs', { byHand: true, gap: true }).map((fix) => ({
+            ...fix,
+            title: 'Write studs, where they are to be filled in',
+          })),
           about: wall.name,
           causes: { parameters: [], survey: false },
         },

@@ -4,6 +4,7 @@ import type { FittingLayout, RodLayout, ShelfLayout } from '../../model/layout.t
 import type { Garment } from '../../model/materials.ts';
 import { showLength } from '../../model/show.ts';
 import { add, NONE, subtract, type Ticks } from '../../model/ticks.ts';
+import { heightFixes } from '../access/fixes.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
 import { garmentsOf } from '../hanging-reach.ts';
 import { nearbyOf } from '../nearby.ts';
@@ -173,6 +174,7 @@ function onTop(shelf: ShelfLayout, ceiling: Ceiling, input: CheckInput, room: Ro
         related: [{ place: ceiling.slope.place, message: slopeSaid(ceiling, input) }],
         comparison,
         working,
+        fixes: heightFixes(shelf, { by: subtract(usefulAboveShelf, free), up: false }, input),
       },
     ),
   ];

@@ -1,0 +1,54 @@
+/** What carries or ties a part, added to what is named there: hardware that the project describes already. */
+import type { Statement } from '../../grammar/tree.ts';
+import { hardwareOf } from '../model/declared.ts';
+import { addedFix } from '../model/edits.ts';
+import type { Fix } from '../model/finding.ts';
+import type { HardwareRole } from '../model/materials.ts';
+import type { Project } from '../model/project.ts';
+import { dotted } from '../model/reading.ts';
+
+/** Of so much hardware none is the obvious one, and a list of it is no help. */
+const mostHardware = 4;
+
+/** What can hold a part, by the word of its statement. */
+const holding: Readonly<Record<string, readonly HardwareRole[]>> = {
+  shelf: ['support', 'bracket', 'pin'],
+  shelves: ['support', 'bracket', 'pin'],
+  rod: ['hook', 'cup'],
+};
+
+/** Names hardware that would hold it. */
+export function carryingFixes(project: Project, statement: Statement): Fix[] {
+  return fixesWith(project, statement, holding[statement.word.text] ?? []);
+}
+
+/** Names a tie among what carries the panels. */
+export function tyingFixes(project: Project, statement: Statement): Fix[] {
+  return fixesWith(project, statement, ['tie']);
+}
+
+function fixesWith(project: Project, statement: Statement, roles: readonly HardwareRole[]): Fix[] {
+  const named = [...project.names.all('hardware')].filter((declared) => {
+    const { role } = hardwareOf(declared, project.names).value;
+    return role !== undefined && roles.includes(role);
+  });
+  const names = [...new Set(named.map(({ name }) => name))].sort();
+  if (names.length > mostHardware) return [];
+  const own = statement.block?.children.findLast(({ word }) => word.text === 'carried');
+  return names.flatMap((name): Fix[] => {
+    if (!own) return addedFix(statement, `carried by ${[...carriedFor(statement), name].join(', ')}`);
+    const { end } = own.head;
+    const place = { statement: own, start: end, end };
+    return [{ title: `Write ${own.text.slice(own.word.start, end)}, ${name}`, edits: [{ place, text: `, ${name}` }] }];
+  });
+}
+
+/** The names in the nearest `carried by` of the blocks around a statement; none where nothing there says. */
+function carriedFor({ parent }: Statement): string[] {
+  for (let around = parent; around.kind === 'statement'; around = around.parent) {
+    const said = around.block?.children.findLast(({ word }) => word.text === 'carried');
+    const names = said?.items.flatMap((item) => (item.kind === 'path' ? [dotted(item)] : []));
+    if (names) return names.filter((name) => name !== 'by');
+  }
+  return [];
+}
