@@ -55,13 +55,16 @@ export function mended(project: Project, options: MendOptions): Mended {
   for (const [id, text] of first) copy.setFile(id, text);
   const made: Made[] = [];
   const refused = new Set<string>();
+  // What is found once something is made is where the next round begins: a whole project takes long to look at.
+  let known: readonly Finding[] | undefined;
   for (let round = 0; round < mostRounds; round++) {
-    const findings = findingsOf(copy);
+    const findings = known ?? findingsOf(copy);
     const chosen = choose(copy, findings, options, refused);
     if (chosen.length === 0) break;
     const before = countsOf(findings);
     const kept = makeMost(copy, chosen, before, refused);
-    made.push(...kept.map(({ told }) => told));
+    made.push(...(kept?.made ?? []).map(({ told }) => told));
+    known = kept?.findings;
   }
   const texts = [...copy.sources.values()].filter(({ id, text }) => text !== first.get(id));
   return { made, texts: new Map(texts.map(({ id, text }) => [id, text])) };
@@ -123,28 +126,35 @@ function makeMost(
   chosen: readonly Choice[],
   before: ReadonlyMap<string, number>,
   refused: Set<string>,
-): readonly Choice[] {
-  if (make(project, chosen, before)) return chosen;
+): { readonly made: readonly Choice[]; readonly findings: readonly Finding[] } | undefined {
+  const findings = make(project, chosen, before);
+  if (findings) return { made: chosen, findings };
   const [only, ...others] = chosen;
   if (only && others.length === 0) refused.add(only.key);
-  if (others.length === 0) return [];
+  if (others.length === 0) return undefined;
   const half = Math.ceil(chosen.length / 2);
-  const first = makeMost(project, chosen.slice(0, half), before, refused);
-  return first.length > 0 ? first : makeMost(project, chosen.slice(half), before, refused);
+  return (
+    makeMost(project, chosen.slice(0, half), before, refused) ?? makeMost(project, chosen.slice(half), before, refused)
+  );
 }
 
-/** Makes some changes, or none of them: whether any rule finds less and none more. */
-function make(project: Project, chosen: readonly Choice[], before: ReadonlyMap<string, number>): boolean {
+/** Makes some changes where any rule finds less then and none more: what is found. Makes none of them otherwise. */
+function make(
+  project: Project,
+  chosen: readonly Choice[],
+  before: ReadonlyMap<string, number>,
+): readonly Finding[] | undefined {
   const changes = chosen.flatMap((choice) => choice.changes).sort((a, b) => b.start - a.start);
   const texts = new Map(changes.map(({ file }) => [file, project.sources.get(file)?.text ?? '']));
   for (const { file, start, end, text } of changes) project.editFile(file, [{ start, end, text }]);
-  const after = countsOf(findingsOf(project));
+  const findings = findingsOf(project);
+  const after = countsOf(findings);
   const ids = new Set([...before.keys(), ...after.keys()]);
   const more = [...ids].some((id) => !id.startsWith('note ') && (after.get(id) ?? 0) > (before.get(id) ?? 0));
   const less = [...ids].some((id) => (after.get(id) ?? 0) < (before.get(id) ?? 0));
-  if (less && !more) return true;
+  if (less && !more) return findings;
   for (const [file, text] of texts) project.setFile(file, text);
-  return false;
+  return undefined;
 }
 
 function findingsOf(project: Project): readonly Finding[] {
