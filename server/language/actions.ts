@@ -4,6 +4,7 @@ import { fixesThatHold } from '../checks/alternatives.ts';
 import { obvious } from '../checks/mending.ts';
 import type { Finding } from '../model/finding.ts';
 import { sourceOf } from './diagnostics.ts';
+import { type Made, noPlan } from './made-plan.ts';
 import type { Snapshot, TextEdit } from './snapshot.ts';
 
 export interface QuickFix {
@@ -14,11 +15,12 @@ export interface QuickFix {
   readonly preferred: boolean;
 }
 
-/** What the findings that a stretch of the file touches offer to change. */
-export function quickFixesAt({ project, source }: Snapshot, { start, end }: Range): QuickFix[] {
+/** What the findings that a stretch of the file touches offer to change; those of the cutting plan come beside, where it is current. */
+export function quickFixesAt({ project, source }: Snapshot, { start, end }: Range, ofPlan: Made = noPlan): QuickFix[] {
   const fixes: QuickFix[] = [];
   const known = new Set<string>();
-  for (const finding of project.findings()) {
+  const planned = ofPlan.state === 'current' ? ofPlan.findings : [];
+  for (const finding of [...project.findings(), ...planned]) {
     if (sourceOf(finding.place) !== source) continue;
     const at = spanOf(finding.place);
     if (at.end < start || at.start > end) continue;

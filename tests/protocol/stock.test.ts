@@ -1,7 +1,7 @@
 /** Stock findings of the built server: they come from a plan that is made beside the typing. */
 import { join } from 'node:path';
 import { afterEach, expect, it } from 'vitest';
-import type { Hover } from 'vscode-languageserver-protocol/node';
+import type { CodeAction, Hover } from 'vscode-languageserver-protocol/node';
 import { type Client, endAll, folderWith, startClient, told, uriOf } from './client.ts';
 
 const made: { remove: () => void }[] = [];
@@ -170,4 +170,28 @@ extra short { board elm; length 45in; count 3 }
   await expect.poll(() => states.slice(-2).map(({ state }) => state)).toEqual(['planning', 'current']);
   expect(client.errors).toEqual([]);
   expect(await client.shutDown()).toBe(0);
+});
+
+it('offer the count that would do, once the plan is known', async () => {
+  const { client, uri } = await opened(closet);
+  await client.until(() => told(client.diagnostics(uri)).some((t) => t.endsWith('stock-short')));
+  const [line, character] = place('stock oak');
+  const at = { line, character };
+  const asked = () =>
+    client.connection.sendRequest<CodeAction[]>('textDocument/codeAction', {
+      textDocument: { uri },
+      range: { start: at, end: at },
+      context: { diagnostics: [], only: ['quickfix'] },
+    });
+  // Offered for what the current plan finds; while another is made, nothing is.
+  let actions = await asked();
+  for (let tries = 0; actions.length === 0 && tries < 50; tries++) {
+    await new Promise((resolve) => setTimeout(resolve, 100));
+    actions = await asked();
+  }
+  expect(actions.map(({ title, isPreferred }) => [title, isPreferred])).toEqual([
+    ['Write count 3 of 96in instead of 2, if they can be had', false],
+  ]);
+  expect(actions[0]?.edit?.changes?.[uri]?.map(({ newText }) => newText)).toEqual(['3']);
+  await client.shutDown();
 });

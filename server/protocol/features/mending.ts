@@ -35,7 +35,7 @@ export const mending: Feature = {
       resolveProvider: true,
     },
   },
-  add: (connection, { ask, client, projects, ...links }) => {
+  add: (connection, { ask, client, projects, planOf, ...links }) => {
     const edit = (snapshot: Snapshot, edits: readonly TextEdit[]) => workspaceEdit(snapshot, edits, links.uriOfFile);
     const support = () => client().textDocument?.codeAction;
     const editOf = (snapshot: Snapshot, later: Later): readonly TextEdit[] =>
@@ -61,7 +61,7 @@ export const mending: Feature = {
         const wanted = (kind: string): boolean => isWanted(kind, context.only);
         const actions: CodeAction[] = [];
         if (wanted(CodeActionKind.QuickFix)) {
-          const fixes = quickFixesAt(snapshot, touched);
+          const fixes = quickFixesAt(snapshot, touched, planOf(snapshot.project));
           for (const { title, finding, edits, preferred } of fixes) {
             actions.push({
               title,
