@@ -5,6 +5,7 @@ import type { CheckOptions } from './check.ts';
 import type { CutsOptions } from './cuts.ts';
 import type { FormatOptions } from './format.ts';
 import type { ReferencesOptions, SymbolsOptions } from './names.ts';
+import type { NewOptions } from './new.ts';
 import type { PlanOptions } from './plan.ts';
 import type { RefactorOptions } from './refactor.ts';
 import type { RenameOptions } from './rename.ts';
@@ -185,6 +186,15 @@ function program(): Command {
       const { symbols } = await import('./names.ts');
       await deliver(symbols(paths, options), options.output);
     });
+  answering('new <folder>', 'begins a project in a folder that has none, as an editor does', ['text'])
+    .option('--name <name>', 'what the building or the job is called, where not as the folder is')
+    .addOption(
+      new Option('--measure <measure>', 'how lengths are shown').choices(['inches', 'millimetres']).default('inches'),
+    )
+    .action(async (folder: string, options: NewOptions) => {
+      const { begin } = await import('./new.ts');
+      await deliver(await begin(folder, options), options.output);
+    });
   command
     .command('schema')
     .summary('the JSON Schema of what --format json writes')
@@ -221,7 +231,7 @@ function report(error: unknown): void {
     // Help and version have been printed.
     if (error.exitCode === 0) process.exitCode = 0;
     else if (error.code === 'commander.help')
-      fail('Say what to do: check, cuts, plan, takeoff, explain or language-server; storypole --help tells more.');
+      fail('Say what to do: new, check, cuts, plan, takeoff, explain or language-server; storypole --help tells more.');
     else fail(sentence(error.message.replace(/^error: /, '').replaceAll(/\s*\n\s*/g, ' ')));
   } else if (error instanceof Stop) fail(error.message);
   else {

@@ -1,7 +1,7 @@
 /** Where results go: standard output, or a file that is whole or not written at all. */
 import { randomUUID } from 'node:crypto';
-import { readFileSync, realpathSync, rmSync, statSync } from 'node:fs';
-import { open, rename } from 'node:fs/promises';
+import { readFileSync, realpathSync, rmdirSync, rmSync, statSync } from 'node:fs';
+import { link, mkdir, open, rename } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import { Stop } from './stop.ts';
 
@@ -65,6 +65,52 @@ export async function replaceAll(files: readonly Replacement[]): Promise<void> {
     throw error instanceof Stop ? error : new Stop(`${shown} cannot be written: ${reasonOf(error)}.`);
   } finally {
     for (const { settled } of staged) settled();
+  }
+}
+
+/**
+ * Writes several files where none is, with their folders, all of them or none: each is whole before it has its
+ * name, and a name that is taken, even meanwhile, is left to what has it. Throws Stop.
+ */
+export async function createAll(files: readonly Replacement[]): Promise<void> {
+  const folders: string[] = [];
+  const staged: { readonly beside: string; readonly target: string; readonly settled: () => void }[] = [];
+  const placed: string[] = [];
+  let shown = '';
+  try {
+    for (const { path, shown: name, text } of files) {
+      shown = name;
+      const first = await mkdir(dirname(path), { recursive: true });
+      for (let made = dirname(path); first !== undefined && made.length >= first.length; made = dirname(made))
+        folders.push(made);
+      const beside = join(dirname(path), `.storypole-${randomUUID()}.tmp`);
+      staged.push({ beside, target: path, settled: removedWhenCutOff(beside) });
+      await writeAt(beside, 0o666, [text]);
+    }
+    for (const [i, { beside, target }] of staged.entries()) {
+      shown = files[i]?.shown ?? '';
+      // Unlike a renaming, a link takes nothing's place.
+      await link(beside, target);
+      placed.push(target);
+    }
+    for (const { beside } of staged) rmSync(beside, { force: true });
+  } catch (error) {
+    for (const path of [...placed, ...staged.map(({ beside }) => beside)]) rmSync(path, { force: true });
+    // The deepest first, and only those that we made and nobody has put anything in.
+    for (const folder of folders.sort((a, b) => b.length - a.length)) removeEmpty(folder);
+    if ((error as { code?: string }).code === 'EEXIST')
+      throw new Stop(`${shown} is there already, so nothing was written.`);
+    throw new Stop(`${shown} cannot be written: ${reasonOf(error)}.`);
+  } finally {
+    for (const { settled } of staged) settled();
+  }
+}
+
+function removeEmpty(folder: string): void {
+  try {
+    rmdirSync(folder);
+  } catch {
+    // Somebody is using it.
   }
 }
 
