@@ -8,6 +8,7 @@ import { topWords } from '../model/vocabulary.ts';
 import { largestFile } from '../model/workspace.ts';
 import type { Answer } from './answer.ts';
 import { diffOfEdits, shownLine } from './diff.ts';
+import { documentOf } from './json.ts';
 import { replaceAll } from './output.ts';
 import { type Common, type Session, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
@@ -38,6 +39,8 @@ const byteOrderMark = '\uFEFF';
 export async function format(paths: readonly string[], options: FormatOptions): Promise<Answer> {
   const session = sessionFor(options);
   if (paths.includes('-')) {
+    if (options.format === 'json')
+      throw new Stop('From standard input it gives the text back; leave --format json out.');
     if (paths.length > 1) throw new Stop('A dash stands for standard input, and for nothing beside it.');
     return fromInput(options, session);
   }
@@ -47,8 +50,17 @@ export async function format(paths: readonly string[], options: FormatOptions): 
     .map((file) => formattedFile(file, textOf(bytesOf(file, pathOf(file)), pathOf(file))));
   const changed = all.filter(({ edits }) => edits.length > 0);
   if (!options.check) await write(changed, session);
+  const status = options.check && changed.length > 0 ? 1 : 0;
+  if (options.format === 'json') {
+    const kept = all.flatMap((one) => one.kept.map((line) => ({ file: pathOf(one.file), line })));
+    const names = changed.map(({ file }) => pathOf(file));
+    return {
+      status,
+      result: documentOf('format', { files: all.length, written: !options.check, changed: names, kept }),
+    };
+  }
   return {
-    status: options.check && changed.length > 0 ? 1 : 0,
+    status,
     result: [resultText(changed, all.length, options, session)],
     remark: keptText(all, session),
   };

@@ -123,6 +123,7 @@ function program(): Command {
     });
   answering('format [paths...]', 'brings files into the one style, and leaves those that are in it as they are', [
     'text',
+    'json',
   ])
     .option('--check', 'write nothing, show what would change, and end with 1 where anything would')
     .action(async (paths: string[], options: FormatOptions) => {

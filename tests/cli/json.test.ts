@@ -116,12 +116,24 @@ describe('the schema', () => {
     ['rename', 'a.closet:7:8', 'niche', '--dry-run'],
     ['refactor', 'a.closet:7:50', '--dry-run', 'to-parameter'],
     ['symbols', '--named', 'o'],
+    ['format'],
   ])('holds what %s writes', (...words) => {
     const { out, status } = storypole([...words, '--format', 'json'], folderWith({ 'a.closet': clean }));
     const document = JSON.parse(out);
     expect(status).toBe(0);
     expect(document.command).toBe(words[0]);
     expect(validate(document) ? [] : validate.errors).toEqual([]);
+  });
+
+  it('holds what a check of the style found, and what was left as it stands', () => {
+    const folder = folderWith({ 'a.closet': 'unit   a t\n', 'b.closet': 'template b {\n   wall   back {\n' });
+    const { out, status } = storypole(['format', '--check', '--format', 'json'], folder);
+    const document = JSON.parse(out);
+    expect(validate(document) ? [] : validate.errors).toEqual([]);
+    expect([status, document.files, document.written, document.changed]).toEqual([1, 2, false, ['a.closet']]);
+    expect(document.kept).toEqual([{ file: 'b.closet', line: 1 }]);
+    const dash = storypole(['format', '-', '--format', 'json'], folder);
+    expect([dash.status, dash.out]).toEqual([2, '']);
   });
 
   it('holds the list of what can be refactored, with the reason where it cannot', () => {
