@@ -38,7 +38,7 @@ describe('new', () => {
     expect(storypole(['new', '.'], folder)).toEqual({
       status: 2,
       out: '',
-      err: 'storypole: old.closet is in . already, so nothing was written. Choose a folder without .closet files.\n',
+      err: 'storypole: old.closet is in that folder already, so nothing was written. Choose a folder without .closet files.\n',
     });
     expect(readdirSync(folder)).toEqual(['old.closet']);
   });
