@@ -23,7 +23,9 @@ export async function begin(folder: string, options: NewOptions): Promise<Answer
   const { files, main } = newProject({ name, measure: options.measure });
   const closet = namesIn(root).find((found) => found.endsWith('.closet'));
   if (closet !== undefined)
-    throw new Stop(`${closet} is in that folder already, so nothing was written. Choose a folder without .closet files.`);
+    throw new Stop(
+      `${closet} is in that folder already, so nothing was written. Choose a folder without .closet files.`,
+    );
   await createAll(files.map(({ path, text }) => ({ path: join(root, path), shown: join(folder, path), text })));
   const made = files.map(({ path }) => `  ${printable(join(folder, path))}\n`).join('');
   const next = `Look at ${main} first. To see what follows from it, run storypole check, cuts and plan in that folder.\n`;
