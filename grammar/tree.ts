@@ -207,6 +207,28 @@ export function* statementsWithin(statement: Statement): Generator<Statement> {
   for (const child of statement.block?.children ?? []) yield* statementsWithin(child);
 }
 
+/** An item of a statement and all that it is computed from, in the order of the text. */
+export function* expressionsWithin(item: Item): Generator<Item> {
+  yield item;
+  switch (item.kind) {
+    case 'binary':
+      yield* expressionsWithin(item.left);
+      yield* expressionsWithin(item.right);
+      break;
+    case 'negation':
+      yield* expressionsWithin(item.operand);
+      break;
+    case 'group':
+      yield* expressionsWithin(item.inner);
+      break;
+    case 'call':
+      for (const argument of item.args) yield* expressionsWithin(argument);
+      break;
+    default:
+      break;
+  }
+}
+
 /** The innermost statement of a segment whose text reaches over an offset in it (its end included). */
 export function statementIn({ statements }: Segment, offset: number): Statement | undefined {
   let found: Statement | undefined;

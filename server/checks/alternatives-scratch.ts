@@ -3,8 +3,7 @@
  * that are edited, the units and templates that rest on them, and all that those name in turn.
  */
 import {
-  type Expression,
-  type Item,
+  expressionsWithin,
   offsetOf,
   type Path,
   type Place,
@@ -191,28 +190,6 @@ function firstPath({ items }: Statement): Path | undefined {
 }
 
 function* pathsIn(top: Statement): Generator<Path> {
-  for (const { items } of statementsWithin(top)) for (const item of items) yield* pathsOf(item);
-}
-
-function* pathsOf(item: Item | Expression): Generator<Path> {
-  switch (item.kind) {
-    case 'path':
-      yield item;
-      break;
-    case 'binary':
-      yield* pathsOf(item.left);
-      yield* pathsOf(item.right);
-      break;
-    case 'negation':
-      yield* pathsOf(item.operand);
-      break;
-    case 'group':
-      yield* pathsOf(item.inner);
-      break;
-    case 'call':
-      for (const arg of item.args) yield* pathsOf(arg);
-      break;
-    default:
-      break;
-  }
+  for (const { items } of statementsWithin(top))
+    for (const item of items) for (const part of expressionsWithin(item)) if (part.kind === 'path') yield part;
 }

@@ -1,5 +1,5 @@
 /** A unit on what its template extends, with all that the template changes as overrides of its own. */
-import type { Expression, Item, Path, Statement } from '../../../grammar/tree.ts';
+import { expressionsWithin, type Path, type Statement } from '../../../grammar/tree.ts';
 import { type Blueprint, headReading, propsOf, thingName } from '../../model/blueprint.ts';
 import { otherWall } from '../../model/mirror.ts';
 import type { Unit } from '../../model/project.ts';
@@ -183,31 +183,9 @@ function entriesOf(own: Reading, whole: Blueprint | undefined, site: Site): stri
 /** Names of parameters that the base does not have, by what they stand for. */
 function* valuesIn({ statement, literals }: Reading, given: ReadonlyMap<string, string>): Generator<Edit> {
   for (const item of statement.items)
-    for (const path of pathsIn(item)) {
+    for (const path of expressionsWithin(item)) {
+      if (path.kind !== 'path') continue;
       const value = path.words.length === 1 && !literals.includes(path) ? given.get(dotted(path)) : undefined;
       if (value !== undefined) yield instead(statement, path, value);
     }
-}
-
-function* pathsIn(item: Item | Expression): Generator<Path> {
-  switch (item.kind) {
-    case 'path':
-      yield item;
-      break;
-    case 'binary':
-      yield* pathsIn(item.left);
-      yield* pathsIn(item.right);
-      break;
-    case 'negation':
-      yield* pathsIn(item.operand);
-      break;
-    case 'group':
-      yield* pathsIn(item.inner);
-      break;
-    case 'call':
-      for (const argument of item.args) yield* pathsIn(argument);
-      break;
-    default:
-      break;
-  }
 }
