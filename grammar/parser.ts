@@ -416,7 +416,7 @@ class HeadParser extends EmbeddedActionsParser {
 
 /** `21-3/4`, `3 1/2`, `3/4`, `23.9`, `5` as an exact fraction. */
 function rational(image: string): { numerator: bigint; denominator: bigint } {
-  const fraction = /^(?:(\d+)(?:-|[ \t]+))?(\d+)\/(\d+)$/.exec(image);
+  const fraction = /^(?:(\d+)(?:-|\s+))?(\d+)\/(\d+)$/.exec(image);
   if (fraction) {
     const denominator = BigInt(fraction[3] as string);
     return { numerator: BigInt(fraction[1] ?? 0) * denominator + BigInt(fraction[2] as string), denominator };

@@ -55,7 +55,7 @@ export function respacedByTokens(head: string): readonly Respaced[] {
     else space(0, token.startOffset, '');
     if (token.tokenType === NumberToken) {
       // `3 1/2` is one number.
-      const [whole = '', gap = ''] = /^(\d+)([ \t]+)\d/.exec(token.image)?.slice(1) ?? [];
+      const [whole = '', gap = ''] = /^(\d+)([^\S\n\r]+)\d/.exec(token.image)?.slice(1) ?? [];
       if (gap !== '') space(token.startOffset + whole.length, token.startOffset + whole.length + gap.length, ' ');
     }
     previous = token;

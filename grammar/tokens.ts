@@ -82,9 +82,10 @@ export const WordToken = createToken({
   line_breaks: false,
   start_chars_hint: [...letters, '_'],
 });
+/** Whatever looks like a space joins `3 1/2`, so that a layout with other spaces says the same. */
 export const NumberToken: TokenType = createToken({
   name: 'Number',
-  pattern: /\d+(?:-\d+\/\d+|[ \t]+\d+\/\d+|\/\d+|\.\d+)?|\.\d+/,
+  pattern: /\d+(?:-\d+\/\d+|[^\S\n\r]+\d+\/\d+|\/\d+|\.\d+)?|\.\d+/,
 });
 export const UnitToken: TokenType = createToken({
   name: 'Unit',

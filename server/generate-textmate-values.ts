@@ -33,7 +33,7 @@ export function captures(scopes: Readonly<Record<number, string>>): Captures {
   return Object.fromEntries(Object.entries(scopes).map(([group, scope]) => [group, { name: `${scope}.closet` }]));
 }
 
-const number = String.raw`(?:\d+(?:-\d+/\d+|[ \t]+\d+/\d+|/\d+|\.\d+)?|\.\d+)`;
+const number = String.raw`(?:\d+(?:-\d+/\d+|[^\S\n\r]+\d+/\d+|/\d+|\.\d+)?|\.\d+)`;
 const unitEnd = String.raw`(?![\p{L}\p{N}²³°])`;
 
 export const comments: readonly Rule[] = [

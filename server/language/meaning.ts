@@ -70,19 +70,26 @@ export function kindsOf(to: RefKind): readonly DeclaredKind[] {
 
 const anyKind: readonly DeclaredKind[] = ['board', 'rod', 'garment', 'hardware'];
 
-/** What the name under a cursor means. Undefined where no name stands; without meanings where it means nothing known. */
-export function meantAt(names: Names, at: Located): Meant | undefined {
+/**
+ * What the name under a cursor means. Undefined where no name stands; without meanings where it means nothing known.
+ * `lineage` is that of the template which reads it: its own, or of another that extends it.
+ */
+export function meantAt(
+  names: Names,
+  at: Located,
+  lineage: readonly Declared[] = lineageFrom(names, at.trail[0]),
+): Meant | undefined {
   const { statement, within, trail } = at;
   const found = pathAt(at);
   if (!found) {
     const isArgument = trail.length === 2 && trail[0]?.word.text === 'unit' && !at.reading;
     if (!isArgument || statement.word.text === '' || !touches(statement.word, within)) return undefined;
-    const parameter = thingAt(lineageFrom(names, trail[0]), [statement.word.text], 'parameter');
+    const parameter = thingAt(lineage, [statement.word.text], 'parameter');
     return { word: statement.word, role: 'changes', meanings: parameter ? [thingMeaning(parameter)] : [] };
   }
   const { path, word, index } = found;
   const item = itemAt(at) as Item;
-  const scope: Scope = { names, trail, lineage: lineageFrom(names, trail[0]) };
+  const scope: Scope = { names, trail, lineage };
   const reading = at.reading ?? overriding(scope);
   if (!reading) return { word, role: 'names', meanings: given(scope, path, index) };
   const slot = slotOf(reading, item);

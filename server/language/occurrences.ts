@@ -3,15 +3,15 @@
  * there. Definition and its inverse can so never disagree.
  */
 import type { Source } from '../../grammar/source.ts';
-import { type Range, type Segment, type Statement, statementIn } from '../../grammar/tree.ts';
-import type { Names } from '../model/names.ts';
+import { type Range, type Segment, type SourceRef, type Statement, statementIn } from '../../grammar/tree.ts';
+import type { Declared, Names } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import { located } from './locate.ts';
 import { isSame, type Meaning, meantAt, type Role } from './meaning.ts';
 
 /** A place where a word stands as a name, whether it means anything known or not. */
-export interface Occurrence extends Range {
-  readonly source: Source;
+export interface Occurrence<From extends SourceRef = Source> extends Range {
+  readonly source: From;
   readonly statement: Statement;
   readonly role: Role;
   readonly meanings: readonly Meaning[];
@@ -30,13 +30,14 @@ export function* occurrencesOf(source: Source, names: Names, word: string): Gene
   for (const segment of source.segments) yield* occurrencesWithin(segment, source, names, word);
 }
 
-/** `source` is the file that the segment belongs to. */
-export function* occurrencesWithin(
+/** `source` is the file that the segment belongs to; `lineage` that of a template that inherits what stands in it. */
+export function* occurrencesWithin<From extends SourceRef>(
   segment: Segment,
-  source: Source,
+  source: From,
   names: Names,
   word: string,
-): Generator<Occurrence> {
+  lineage?: readonly Declared[],
+): Generator<Occurrence<From>> {
   const { text, offset } = segment;
   if (word === '') return;
   for (let at = text.indexOf(word); at >= 0; at = text.indexOf(word, at + word.length)) {
@@ -44,7 +45,7 @@ export function* occurrencesWithin(
     const end = offset + at + word.length;
     const statement = statementIn(segment, at + word.length);
     // Asked at its end: what begins there belongs to something else.
-    const meant = statement && meantAt(names, located(statement, end));
+    const meant = statement && meantAt(names, located(statement, end), lineage);
     if (!meant || meant.word.text !== word) continue;
     yield { source, statement, start: end - word.length, end, role: meant.role, meanings: meant.meanings };
   }

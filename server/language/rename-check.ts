@@ -3,15 +3,21 @@
  * again beside the project, and all that is called by the old or the new name is asked once more what it means.
  */
 import { Source } from '../../grammar/source.ts';
-import { offsetOf, type Segment, type Statement, segmentOf } from '../../grammar/tree.ts';
+import { offsetOf, type Segment, type SourceRef, type Statement, segmentOf } from '../../grammar/tree.ts';
 import { memo } from '../model/memo.ts';
-import { Names } from '../model/names.ts';
+import { type Declared, Names } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
+import { pathIn } from '../model/reading.ts';
 import { keywords, topWords } from '../model/vocabulary.ts';
+import { topOf } from './locate.ts';
 import { identityOf, type Meaning } from './meaning.ts';
 import { type Occurrence, occurrencesIn, occurrencesWithin } from './occurrences.ts';
 import type { TextEdit } from './snapshot.ts';
 import { capital, placeText, spoken } from './spoken.ts';
+import { lineageFrom } from './things.ts';
+
+/** Of files as they are, or as they will be. */
+type Place = Occurrence<SourceRef>;
 
 export interface Renaming {
   readonly from: string;
@@ -34,36 +40,91 @@ export function clashOf(
   return undefined;
 }
 
-function clashIn(project: Project, texts: EditedTexts, { from, to, meanings }: Renaming): string | undefined {
+function clashIn(project: Project, texts: EditedTexts, renaming: Renaming): string | undefined {
   const names = texts.namesAfter(project.names);
+  return (
+    clashAmong(
+      texts,
+      renaming,
+      (word) => occurrencesIn(project, word),
+      (word) => occurrencesAfter(project, texts, names, word),
+    ) ?? clashInherited(project, texts, names, renaming)
+  );
+}
+
+/** Each word asked for what it means where it stands, before and after. */
+function clashAmong(
+  texts: EditedTexts,
+  { from, to, meanings }: Renaming,
+  occurrencesBefore: (word: string) => Iterable<Place>,
+  occurrencesAfterwards: (word: string) => Iterable<Place>,
+  heir?: Declared,
+): string | undefined {
   for (const word of [to, from]) {
-    const before = new Map<string, Occurrence>();
-    for (const one of occurrencesIn(project, word)) if (!texts.isEdited(one)) before.set(texts.placeAfter(one), one);
+    const before = new Map<string, Place>();
+    for (const one of occurrencesBefore(word)) if (!texts.isEdited(one)) before.set(texts.placeAfter(one), one);
     if (word === to)
-      for (const one of occurrencesIn(project, from)) if (texts.isEdited(one)) before.set(texts.placeAfter(one), one);
-    for (const after of occurrencesAfter(project, texts, names, word)) {
+      for (const one of occurrencesBefore(from)) if (texts.isEdited(one)) before.set(texts.placeAfter(one), one);
+    for (const after of occurrencesAfterwards(word)) {
       const key = keyOf(after.source.id, after.start);
       const was = before.get(key);
       before.delete(key);
       if (!was || texts.meansTheSame(was, after)) continue;
-      if (!texts.isEdited(was)) return captured(was, to, meanings);
-      return misread(was, to, after.meanings[0]);
+      if (!texts.isEdited(was)) return captured(was, to, meanings, heir);
+      return misread(was, to, after.meanings[0], heir);
     }
     const [lost] = before.values();
-    if (lost) return texts.isEdited(lost) ? misread(lost, to, undefined) : captured(lost, to, meanings);
+    if (lost) return texts.isEdited(lost) ? misread(lost, to, undefined, heir) : captured(lost, to, meanings, heir);
   }
   return undefined;
 }
 
-function* occurrencesAfter(project: Project, texts: EditedTexts, names: Names, word: string): Generator<Occurrence> {
+/** What a template inherits is read with its own names before those of the template where it is written. */
+function clashInherited(project: Project, texts: EditedTexts, names: Names, renaming: Renaming): string | undefined {
+  const { from, to } = renaming;
+  const heirsAfter = new Map(heirsIn(names).map((heir) => [keyOfHead(heir.statement), heir]));
+  for (const heir of heirsIn(project.names)) {
+    const { text } = heir.statement;
+    if (!text.includes(from) && !text.includes(to)) continue;
+    const after = heirsAfter.get(texts.headAfter(heir.statement));
+    const why =
+      after &&
+      clashAmong(
+        texts,
+        renaming,
+        (word) => inheritedIn(heir, word),
+        (word) => inheritedIn(after, word),
+        heir,
+      );
+    if (why !== undefined) return why;
+  }
+  return undefined;
+}
+
+/** The templates that extend another. */
+function heirsIn(names: Names): Declared[] {
+  return [...names.everything()].filter(({ kind, reading }) => kind === 'template' && pathIn(reading, 'base'));
+}
+
+/** Where a word stands as a name in what a template inherits, and what it means there to that template. */
+function* inheritedIn(heir: Declared, word: string): Generator<Place> {
+  const lineage = lineageFrom(heir.home, heir.statement);
+  for (const { statement, home } of lineage.slice(1)) {
+    const segment = segmentOf(statement);
+    for (const one of occurrencesWithin(segment, segment.source, home, word, lineage))
+      if (topOf(one.statement) === statement) yield one;
+  }
+}
+
+function* occurrencesAfter(project: Project, texts: EditedTexts, names: Names, word: string): Generator<Place> {
   for (const source of project.sources.values())
     for (const segment of source.segments)
       for (const part of texts.after(segment)) yield* occurrencesWithin(part, source, names, word);
 }
 
 /** Where the new name is written, it would be read as something else. */
-function misread({ statement, start }: Occurrence, to: string, instead: Meaning | undefined): string {
-  const place = placeText(statement, start - offsetOf(statement));
+function misread({ statement, start }: Place, to: string, instead: Meaning | undefined, heir?: Declared): string {
+  const place = placeText(statement, start - offsetOf(statement)) + inherited(heir);
   if (instead) return `${capital(place)}, "${to}" would mean ${spoken(instead)} instead.`;
   const { first, inner } = keywords();
   const isWord = first.includes(to) || inner.includes(to);
@@ -74,14 +135,23 @@ function misread({ statement, start }: Occurrence, to: string, instead: Meaning 
 
 /** What is called so already would come to mean the thing that is renamed. */
 function captured(
-  { statement, start, meanings: before }: Occurrence,
+  { statement, start, meanings: before }: Place,
   to: string,
   meanings: readonly Meaning[],
+  heir?: Declared,
 ): string {
-  const place = placeText(statement, start - offsetOf(statement));
+  const place = placeText(statement, start - offsetOf(statement)) + inherited(heir);
   const [renamed] = meanings;
   const was = before[0] ? `means ${spoken(before[0])}` : 'names nothing so far';
   return `${capital(place)}, "${to}" ${was}, and would come to mean ${renamed ? spoken(renamed) : 'this'}.`;
+}
+
+function inherited(heir: Declared | undefined): string {
+  return heir ? `, as template "${heir.name}" inherits it` : '';
+}
+
+function keyOfHead(statement: Statement, at = offsetOf(statement) + statement.word.start): string {
+  return keyOf(segmentOf(statement).source.id, at);
 }
 
 function keyOf(file: string, offset: number): string {
@@ -120,7 +190,7 @@ class EditedTexts {
     return [...names.libraries.values()].some((library) => this.reachesLibrary(library));
   }
 
-  isEdited({ source, start }: Occurrence): boolean {
+  isEdited({ source, start }: Place): boolean {
     return this.edited.has(keyOf(source.id, start));
   }
 
@@ -177,11 +247,15 @@ class EditedTexts {
     return moved;
   }
 
-  placeAfter({ source, statement, start }: Occurrence): string {
+  placeAfter({ source, statement, start }: Place): string {
     return keyOf(source.id, this.offsetAfter(segmentOf(statement), start));
   }
 
-  meansTheSame(before: Occurrence, after: Occurrence): boolean {
+  headAfter(statement: Statement): string {
+    return keyOfHead(statement, this.wordAfter(statement));
+  }
+
+  meansTheSame(before: Place, after: Place): boolean {
     const wanted = before.meanings.map((meaning) => this.identityAfter(meaning));
     const found = after.meanings.map((meaning) => identityOf(meaning));
     return wanted.length === found.length && wanted.every((identity) => found.includes(identity));

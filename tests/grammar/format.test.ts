@@ -43,6 +43,8 @@ describe('spaces in a head', () => {
     ['width 84inch', 'width 84inch'],
     ['width 3  1/2 in', 'width 3 1/2in'],
     ['width 6 ft   3-1/2 in', 'width 6ft 3-1/2in'],
+    ['width 3\u00a01/2in', 'width 3 1/2in'],
+    ['at21-3/4\uFEFF3/4', 'at21-3 / 4 3/4'],
     [`width 6'-3 1/2"`, `width 6'-3 1/2"`],
     ['share 2   after', 'share 2 after'],
     ['finish"white, all  faces"count 2', 'finish "white, all  faces" count 2'],

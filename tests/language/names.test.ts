@@ -311,6 +311,18 @@ describe('a new name', () => {
       'In main.closet, line 15, "b" would mean zone "b" instead.',
     ],
     [
+      'that means a parameter to a template which inherits where it is used',
+      `rod |chrome { diameter 1in }\ntemplate base { pole chrome }\ntemplate heir extends base { parameter wood: rod = chrome }`,
+      'wood',
+      'In main.closet, line 2, as template "heir" inherits it, "wood" would mean parameter "wood" instead.',
+    ],
+    [
+      'of what a template inherits and finds by its own parameter',
+      `rod chrome { diameter 1in }\ntemplate base { pole chrome }\ntemplate heir extends base { parameter |wood: rod = chrome }`,
+      'chrome',
+      'In main.closet, line 2, as template "heir" inherits it, "chrome" means rod "chrome", and would come to mean parameter "wood".',
+    ],
+    [
       'of a unit that is agreed to',
       `${closet}unit v t\ntemplate |n { depth 3in }\naccept rod-near-wall at n because "so"`,
       'v',
