@@ -1,0 +1,55 @@
+/** What drawings of a unit are made from, and how they say lengths. */
+import type { Fixings } from '../../checks/fixings/schedule.ts';
+import type { Finding } from '../../model/finding.ts';
+import type { FittingLayout, Layout } from '../../model/layout.ts';
+import { type Show, showLength } from '../../model/show.ts';
+import { TICKS_PER_FOOT, type Ticks, ticks } from '../../model/ticks.ts';
+
+/** `feet` writes `7'-9 3/4"`; what is under a foot is in inches. */
+export type LengthStyle = 'inches' | 'feet' | 'millimetres';
+
+export interface Drawable {
+  readonly layout: Layout;
+  readonly fixings: Fixings;
+  readonly show: Show;
+  readonly style: LengthStyle;
+  /** In the order of their numbers, from 1. */
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * A length as a drawing says it: without its unit of measure where that is millimetres, which the title block names;
+ * with inch and foot marks otherwise. `~` stands before what is finer than what is shown.
+ */
+export function drawnLength(length: Ticks, { show, style }: Pick<Drawable, 'show' | 'style'>): string {
+  if (style === 'millimetres') return showLength(length, show).replace(/mm$/, '');
+  if (style === 'feet' && Math.abs(length) >= TICKS_PER_FOOT) {
+    const feet = Math.trunc(length / TICKS_PER_FOOT);
+    const rest = showLength(ticks(Math.abs(length - feet * TICKS_PER_FOOT)), show).replace(/in$/, '"');
+    const [about, inches] = rest.startsWith('~') ? ['~', rest.slice(1)] : ['', rest];
+    return `${about}${feet}'-${inches.replace('-', ' ')}`;
+  }
+  return showLength(length, show).replace(/in$/, '"');
+}
+
+/** What somebody hears who cannot see the part. */
+export function spokenFitting(fitting: FittingLayout, drawable: Drawable): string {
+  const { show } = drawable;
+  const long = showLength(ticks(fitting.box.x[1] - fitting.box.x[0]), show);
+  const at = showLength(fitting.at.value, show);
+  switch (fitting.kind) {
+    case 'shelf':
+      return `shelf ${fitting.path}, ${long} long, underside at ${at}`;
+    case 'rod':
+      return `rod ${fitting.path}, ${long} long, centre at ${at}`;
+    case 'panel':
+      return `panel ${fitting.path}, ${showLength(ticks(fitting.box.z[1] - fitting.box.z[0]), show)} high`;
+    case 'drawers':
+      return `${fitting.count} drawers ${fitting.path}, ${long} wide`;
+  }
+}
+
+/** Numbers of the findings about a thing, by its path. */
+export function numbersOf({ findings }: Drawable, path: string): string[] {
+  return findings.flatMap(({ about }, i) => (about === path ? [String(i + 1)] : []));
+}

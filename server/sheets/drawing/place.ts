@@ -1,0 +1,509 @@
+/**
+ * A scene brought on paper at a scale: everything with a size of its own (letters, symbols, rows of dimensions, hatching)
+ * gets it here, and texts get places where none covers another.
+ */
+import { TICKS_PER_MM } from '../../model/ticks.ts';
+import { hatching } from './hatch.ts';
+import { widthOf } from './letters.ts';
+import {
+  type At,
+  ascent,
+  boxOf,
+  descent,
+  type Group,
+  type Mark,
+  overlap,
+  type PaperText,
+  type Placed,
+  type Rectangle,
+} from './paper.ts';
+import { spread, standings } from './rows.ts';
+import {
+  type Bounds,
+  boundsOf,
+  type Chain,
+  type Figure,
+  type Fill,
+  type Label,
+  type LabelPlace,
+  type Layer,
+  type Pen,
+  type Scene,
+  type Shape,
+  type Station,
+  type TextSize,
+} from './scene.ts';
+
+/** The scales of ISO 5455 that closets are drawn at, largest first (common practice as noted). */
+export const scales: readonly number[] = [1, 2, 5, 10, 20, 25, 50, 100, 200, 500];
+
+/** Nominal heights of letters in millimetres. */
+export const heights: Readonly<Record<TextSize, number>> = { small: 2, normal: 2.5, title: 5 };
+
+/** Widths of lines in millimetres, wide to narrow as 2 to 1, and their dashes. */
+const pens: Readonly<Record<Pen, { readonly width: number; readonly dash?: readonly number[] }>> = {
+  cut: { width: 0.7 },
+  outline: { width: 0.5 },
+  thin: { width: 0.25 },
+  hidden: { width: 0.25, dash: [3, 1.5] },
+  centre: { width: 0.25, dash: [6, 1.5, 0.5, 1.5] },
+  finding: { width: 0.7, dash: [1, 1] },
+};
+
+/** Direction and distance of the lines of a hatch. */
+const hatches: Partial<Readonly<Record<Fill, { readonly angle: number; readonly apart: number }>>> = {
+  wall: { angle: 45, apart: 1.6 },
+  board: { angle: -45, apart: 0.9 },
+  taken: { angle: -45, apart: 3 },
+};
+
+/** From the drawing to the first row of dimensions, and from one row to the next. */
+const firstRow = 8;
+const nextRow = 7;
+/** More for a row some of whose numbers stand farther out. */
+const outRow = 4.2;
+/** Between an extension line and what it points at, and beyond the dimension line. */
+const extensionGap = 1;
+/** Around everything. */
+const margin = 1.5;
+const extensionEnd = 1.5;
+
+/** The largest of the scales at which a scene takes no more than this; the smallest one where none does. */
+export function placeWithin(scene: Scene, width: number, height: number): Placed {
+  let placed: Placed | undefined;
+  for (const scale of scales) {
+    // What is far too large is not worth placing.
+    const { x, y } = boundsOf(scene);
+    const [w, h] = [(x[1] - x[0]) / TICKS_PER_MM / scale, (y[1] - y[0]) / TICKS_PER_MM / scale];
+    if ((w > width || h > height) && scale !== scales.at(-1)) continue;
+    placed = place(scene, scale);
+    if (placed.width <= width && placed.height <= height) break;
+  }
+  return placed as Placed;
+}
+
+export function place(scene: Scene, scale: number): Placed {
+  return new Placing(scene, scale).run();
+}
+
+/** Layers whose lines texts keep off where they can. */
+const solid: ReadonlySet<Layer> = new Set(['shelves', 'rods', 'panels', 'drawers', 'fixtures', 'findings']);
+
+function around(points: readonly At[]): Rectangle {
+  const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+}
+
+/** Paper behind a text, so that no line runs through it. */
+function behind(text: PaperText): Mark {
+  const [left, top, right, bottom] = boxOf(text);
+  const points: At[] = [
+    [left, top],
+    [right, top],
+    [right, bottom],
+    [left, bottom],
+  ];
+  return { kind: 'path', points, closed: true, width: 0, ground: 'paper' };
+}
+
+class Placing {
+  private readonly scene: Scene;
+  private readonly scale: number;
+  private readonly bounds: Bounds;
+  private readonly groups: Group[] = [];
+  /** What texts cover: nothing else may. */
+  private readonly boxes: Rectangle[] = [];
+  /** What texts had better not cover. */
+  private readonly drawn: Rectangle[] = [];
+  private readonly key: { number: string; text: string }[] = [];
+  /** All that has been drawn, in millimetres: left, top, right, bottom. */
+  private extent: [number, number, number, number];
+
+  constructor(scene: Scene, scale: number) {
+    this.scene = scene;
+    this.scale = scale;
+    this.bounds = boundsOf(scene);
+    const [x0, y1] = this.at([this.bounds.x[0], this.bounds.y[0]]);
+    const [x1, y0] = this.at([this.bounds.x[1], this.bounds.y[1]]);
+    this.extent = [x0, y0, x1, y1];
+  }
+
+  run(): Placed {
+    for (const figure of this.scene.figures) this.figure(figure);
+    for (const along of ['x', 'y'] as const)
+      for (const side of ['before', 'behind'] as const)
+        this.rows(this.scene.chains.filter((c) => c.along === along && c.side === side));
+    for (const label of this.scene.labels) this.label(label);
+    return this.moved();
+  }
+
+  private at([x, y]: readonly [number, number]): At {
+    const k = TICKS_PER_MM * this.scale;
+    return [x / k, -y / k];
+  }
+
+  /** Everything moved so that it begins at 0. */
+  private moved(): Placed {
+    const [left, top, right, bottom] = [
+      this.extent[0] - margin,
+      this.extent[1] - margin,
+      this.extent[2] + margin,
+      this.extent[3] + margin,
+    ];
+    const to = ([x, y]: At): At => [x - left, y - top];
+    const mark = (m: Mark): Mark => {
+      switch (m.kind) {
+        case 'path':
+          return { ...m, points: m.points.map(to) };
+        case 'text':
+          return { ...m, at: to(m.at) };
+        default:
+          return { ...m, centre: to(m.centre) };
+      }
+    };
+    return {
+      title: this.scene.title,
+      width: right - left,
+      height: bottom - top,
+      scale: this.scale,
+      groups: this.groups.map((group) => ({ ...group, marks: group.marks.map(mark) })),
+      key: this.key,
+    };
+  }
+
+  private grow([left, top, right, bottom]: Rectangle): void {
+    const e = this.extent;
+    this.extent = [Math.min(e[0], left), Math.min(e[1], top), Math.max(e[2], right), Math.max(e[3], bottom)];
+  }
+
+  private figure({ layer, of, label, shapes }: Figure): void {
+    const marks = shapes.flatMap((shape) => this.shape(shape));
+    if (solid.has(layer)) for (const mark of marks) if (mark.kind === 'path') this.drawn.push(around(mark.points));
+    this.groups.push({ layer, ...(of !== undefined && { of }), ...(label !== undefined && { label }), marks });
+  }
+
+  private shape(shape: Shape): Mark[] {
+    switch (shape.kind) {
+      case 'line':
+        return [
+          {
+            kind: 'path',
+            points: shape.points.map((p) => this.at(p)),
+            closed: false,
+            ground: 'none',
+            ...pens[shape.pen],
+          },
+        ];
+      case 'area':
+        return this.area(shape);
+      case 'circle': {
+        const radius = shape.radius / TICKS_PER_MM / this.scale;
+        const ground = shape.fill === 'ink' ? 'ink' : shape.fill === 'none' ? 'none' : 'paper';
+        return [{ kind: 'circle', centre: this.at(shape.centre), radius, ground, ...pens[shape.pen] }];
+      }
+      case 'arc': {
+        const radius = shape.radius / TICKS_PER_MM / this.scale;
+        // Upside down, what went counter-clockwise from one to the other goes clockwise from the other to the one.
+        return [
+          { kind: 'arc', centre: this.at(shape.centre), radius, from: -shape.to, to: -shape.from, ...pens[shape.pen] },
+        ];
+      }
+      case 'symbol':
+        return this.symbol(this.at(shape.at), shape.symbol, shape.text);
+    }
+  }
+
+  private area({ points, pen, fill }: Extract<Shape, { kind: 'area' }>): Mark[] {
+    const outline = points.map((p) => this.at(p));
+    const line = pen === 'none' ? { width: 0 } : pens[pen];
+    const ground = fill === 'none' ? 'none' : fill === 'ink' ? 'ink' : 'paper';
+    const hatch = hatches[fill];
+    const lines = hatch ? hatching(outline, hatch.angle, hatch.apart) : [];
+    return [
+      ...(hatch ? [{ kind: 'path', points: outline, closed: true, width: 0, ground } as const] : []),
+      ...lines.map((ends): Mark => ({ kind: 'path', points: ends, closed: false, width: 0.13, ground: 'none' })),
+      { kind: 'path', points: outline, closed: true, ground: hatch ? 'none' : ground, ...line },
+    ];
+  }
+
+  private symbol(at: At, kind: Extract<Shape, { kind: 'symbol' }>['symbol'], text: string | undefined): Mark[] {
+    const [x, y] = at;
+    const thin = pens.thin.width;
+    const r = 1.1;
+    const circle = (ground: 'ink' | 'paper', radius = r): Mark => ({
+      kind: 'circle',
+      centre: at,
+      radius,
+      width: thin,
+      ground,
+    });
+    const line = (...points: At[]): Mark => ({ kind: 'path', points, closed: false, width: thin, ground: 'none' });
+    switch (kind) {
+      case 'stud':
+        return [circle('ink')];
+      case 'anchor':
+        return [circle('paper'), line([x - r, y], [x + r, y]), line([x, y - r], [x, y + r])];
+      case 'loose':
+        return [circle('paper', 0.7)];
+      case 'unknown': {
+        const corners: At[] = [
+          [x - r, y + r],
+          [x + r, y + r],
+          [x, y - r],
+        ];
+        return [{ kind: 'path', points: corners, closed: true, width: thin, ground: 'paper' }];
+      }
+      case 'finding': {
+        const number = this.text(text ?? '!', 'small', true, [x, y + heights.small / 2], 'middle', false, true);
+        const half = Math.max(2, number.width / 2 + 0.8);
+        const box: Rectangle = [x - half, y - 2, x + half, y + 2];
+        this.boxes.push(box);
+        this.grow(box);
+        const corners: At[] = [
+          [box[0], y],
+          [x, box[1] - 1],
+          [box[2], y],
+          [x, box[3] + 1],
+        ];
+        return [{ kind: 'path', points: corners, closed: true, width: thin, ground: 'ink' }, number];
+      }
+    }
+  }
+
+  private text(
+    text: string,
+    size: TextSize,
+    bold: boolean,
+    at: At,
+    anchor: PaperText['anchor'],
+    turned: boolean,
+    reversed = false,
+  ): PaperText {
+    const height = heights[size];
+    const made: PaperText = {
+      kind: 'text',
+      text,
+      at,
+      height,
+      bold,
+      anchor,
+      turned,
+      width: widthOf(text, bold) * height,
+    };
+    return reversed ? { ...made, reversed } : made;
+  }
+
+  // Dimensions
+
+  /** The rows of one side, nearest first; each goes as far out as those before it need. */
+  private rows(chains: readonly Chain[]): void {
+    if (chains.length === 0) return;
+    const [first] = chains as [Chain];
+    const isX = first.along === 'x';
+    // Rows stand below and to the left ("before"), above and to the right ("behind"); on paper y goes down.
+    const sign = isX ? (first.side === 'before' ? 1 : -1) : first.side === 'before' ? -1 : 1;
+    const [left, top, right, bottom] = this.extent;
+    const edge = isX ? (sign > 0 ? bottom : top) : sign > 0 ? right : left;
+    let out = firstRow;
+    for (const row of [...new Set(chains.map((c) => c.row))].sort((a, b) => a - b)) {
+      let deepest = 0;
+      for (const chain of chains.filter((c) => c.row === row))
+        deepest = Math.max(deepest, this.chain(chain, edge + sign * out, sign));
+      out += deepest + nextRow;
+    }
+  }
+
+  /** Gives how far it reaches beyond its line, the line itself and numbers right beside it not counted. */
+  private chain(chain: Chain, line: number, sign: number): number {
+    const isX = chain.along === 'x';
+    // Along the axis as on paper: up is negative.
+    const along = (ticks: number): number => (isX ? ticks : -ticks) / TICKS_PER_MM / this.scale;
+    const across = (ticks: number): number => (isX ? -ticks : ticks) / TICKS_PER_MM / this.scale;
+    const point = (a: number, c: number): At => (isX ? [a, c] : [c, a]);
+    const stations = chain.stations.map(({ at, from }: Station) => ({ at: along(at), from: across(from) }));
+    const [first, last] = [stations[0], stations.at(-1)];
+    if (!first || !last) return 0;
+    const thin = pens.thin.width;
+    const marks: Mark[] = [];
+    const path = (points: At[], width = thin): void => {
+      marks.push({ kind: 'path', points, closed: false, width, ground: 'none' });
+    };
+    path([point(first.at, line), point(last.at, line)]);
+    for (const { at, from } of stations) {
+      if (Math.abs(line - from) > extensionGap)
+        path([point(at, from + sign * extensionGap), point(at, line + sign * extensionEnd)]);
+      // An oblique stroke ends each part, by the practice of building drawings.
+      const [dx, dy] = [1, -1];
+      path(
+        [isX ? [at - dx, line - dy] : [line - dx, at - dy], isX ? [at + dx, line + dy] : [line + dx, at + dy]],
+        0.35,
+      );
+    }
+    const deepest =
+      chain.style === 'chain'
+        ? this.chained(chain, stations, line, sign, marks)
+        : this.running(chain, stations, line, sign, marks);
+    this.groups.push({ layer: 'dimensions', label: chain.label, marks });
+    const ends = [first.at - 1.5, last.at + 1.5].sort((a, b) => a - b) as [number, number];
+    const lines = [line, line + sign * extensionEnd].sort((a, b) => a - b) as [number, number];
+    this.grow(isX ? [ends[0], lines[0], ends[1], lines[1]] : [lines[0], ends[0], lines[1], ends[1]]);
+    return deepest;
+  }
+
+  private chained(
+    chain: Chain,
+    stations: readonly { readonly at: number }[],
+    line: number,
+    sign: number,
+    marks: Mark[],
+  ): number {
+    const isX = chain.along === 'x';
+    const point = (a: number, c: number): At => (isX ? [a, c] : [c, a]);
+    const height = heights.normal;
+    const parts = chain.texts.map((text, i) => {
+      const ends = [stations[i]?.at ?? 0, stations[i + 1]?.at ?? 0].sort((a, b) => a - b) as [number, number];
+      return { from: ends[0], to: ends[1], width: widthOf(text) * height };
+    });
+    // Upwards on paper is downwards along it.
+    const order = parts.map((_, i) => i).sort((a, b) => (parts[a]?.from ?? 0) - (parts[b]?.from ?? 0));
+    const places = standings(order.map((i) => parts[i] as (typeof parts)[number]));
+    let deepest = 0;
+    for (const [k, i] of order.entries()) {
+      const { at, isOut } = places[k] as (typeof places)[number];
+      const part = parts[i] as (typeof parts)[number];
+      // Numbers stand above their line, and left of one that goes up: read from below and from the right.
+      const inside = -(height * descent + 0.5);
+      const outside = sign > 0 ? height * ascent + extensionEnd + 1.2 : -(height * descent + extensionEnd + 1.2);
+      const c = line + (isOut ? outside : inside);
+      const text = this.text(chain.texts[i] as string, 'normal', false, point(at, c), 'middle', !isX);
+      if (isOut) {
+        const edge = sign > 0 ? c - height * ascent : c + height * descent;
+        marks.push({
+          kind: 'path',
+          points: [point((part.from + part.to) / 2, line), point(at, edge)],
+          closed: false,
+          width: 0.18,
+          ground: 'none',
+        });
+        deepest = Math.max(deepest, outRow);
+      }
+      marks.push(text);
+      this.take(text);
+    }
+    return deepest;
+  }
+
+  private running(
+    chain: Chain,
+    stations: readonly { readonly at: number }[],
+    line: number,
+    sign: number,
+    marks: Mark[],
+  ): number {
+    const isX = chain.along === 'x';
+    const point = (a: number, c: number): At => (isX ? [a, c] : [c, a]);
+    const height = heights.normal;
+    const size = height * (ascent + descent) + 0.4;
+    const order = stations.map((_, i) => i).sort((a, b) => (stations[a]?.at ?? 0) - (stations[b]?.at ?? 0));
+    const places = spread(order.map((i) => ({ at: stations[i]?.at ?? 0, size })));
+    let deepest = 0;
+    for (const [k, i] of order.entries()) {
+      const at = places[k] as number;
+      const station = stations[i] as { readonly at: number };
+      const text = chain.texts[i] ?? '';
+      const start = line + sign * (extensionEnd + 2.5);
+      marks.push({
+        kind: 'path',
+        points: [point(station.at, line + sign * extensionEnd), point(at, start - sign * 0.6)],
+        closed: false,
+        width: 0.18,
+        ground: 'none',
+      });
+      const middle = (ascent - descent) / 2;
+      // Turned, a text begins below; its letters stand to the left of its baseline.
+      const made = isX
+        ? this.text(text, 'normal', false, [at + height * middle, start], sign > 0 ? 'end' : 'start', true)
+        : this.text(text, 'normal', false, [start, at + height * middle], sign > 0 ? 'start' : 'end', false);
+      marks.push(made);
+      this.take(made);
+      deepest = Math.max(deepest, extensionEnd + 2.5 + made.width - nextRow / 2);
+    }
+    return Math.max(0, deepest);
+  }
+
+  private take(text: PaperText): void {
+    const box = boxOf(text);
+    this.boxes.push(box);
+    this.grow(box);
+  }
+
+  // Labels
+
+  private label(label: Label): void {
+    const group = (marks: Mark[]): void => {
+      this.groups.push({ layer: label.layer, ...(label.of !== undefined && { of: label.of }), marks });
+    };
+    for (const others of [[...this.boxes, ...this.drawn], this.boxes]) {
+      for (const one of label.places) {
+        const text = this.standing(label.text, label, one);
+        if (!this.isFree(text, one, others)) continue;
+        this.take(text);
+        group([behind(text), text]);
+        return;
+      }
+    }
+    if (!label.needed) return;
+    const number = String(this.key.length + 1);
+    this.key.push({ number, text: label.text });
+    const places = label.places.flatMap((p) => [p, ...nearTo(p, this.scale)]);
+    for (const { within: _, ...one } of places) {
+      const text = this.standing(number, label, one);
+      if (!this.isFree(text, one, this.boxes)) continue;
+      this.take(text);
+      group([behind(text), text]);
+      return;
+    }
+  }
+
+  private standing(
+    text: string,
+    { size, bold = false }: Label,
+    { at, anchor, stands, turned = false }: LabelPlace,
+  ): PaperText {
+    const height = heights[size];
+    const [x, y] = this.at(at);
+    const clear = 0.7;
+    const down =
+      stands === 'above'
+        ? -(height * descent + clear)
+        : stands === 'below'
+          ? height * ascent + clear
+          : (height * (ascent - descent)) / 2;
+    return this.text(text, size, bold, turned ? [x + down, y] : [x, y + down], anchor, turned);
+  }
+
+  private isFree(text: PaperText, { within }: LabelPlace, others: readonly Rectangle[]): boolean {
+    if (within !== undefined && text.width + 1 > within / TICKS_PER_MM / this.scale) return false;
+    const box = boxOf(text);
+    return others.every((other) => !overlap(box, other));
+  }
+}
+
+/** Places a little off, for a number that has to stand somewhere near. */
+function nearTo(one: LabelPlace, scale: number): LabelPlace[] {
+  const step = 3 * TICKS_PER_MM * scale;
+  const places: LabelPlace[] = [];
+  for (const ring of [1, 2, 3])
+    for (const [dx, dy] of [
+      [1, 0],
+      [-1, 0],
+      [0, 1],
+      [0, -1],
+      [1, 1],
+      [-1, 1],
+      [1, -1],
+      [-1, -1],
+    ] as const)
+      places.push({ ...one, at: [one.at[0] + dx * ring * step, one.at[1] + dy * ring * step] });
+  return places;
+}

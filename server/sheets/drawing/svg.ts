@@ -1,0 +1,116 @@
+/**
+ * SVG of what was placed. Millimetres are user units, the size is stated in millimetres, and every text keeps its width
+ * whatever font there is. Colours are two custom properties, so that a page or an editor can set them.
+ */
+import { heightToSize } from './fonts.ts';
+import type { At, Group, Mark, PaperText, Placed } from './paper.ts';
+
+export interface SvgOptions {
+  /** `light` and `dark` are themselves; `page` takes the colours of the page it stands in, and ink on nothing without. */
+  readonly background: 'light' | 'dark' | 'page';
+  /** Parts can be reached by keyboard and are announced. */
+  readonly interactive?: boolean;
+}
+
+const grounds = {
+  light: ['#ffffff', '#101010'],
+  dark: ['#14171a', '#f2f2f2'],
+  page: ['var(--paper, #ffffff)', 'var(--ink, #101010)'],
+} as const;
+
+export function svgOf(placed: Placed, { background, interactive = false }: SvgOptions): string {
+  const [paper, ink] = grounds[background];
+  const [width, height] = [number(placed.width), number(placed.height)];
+  const body = placed.groups.map((group) => groupOf(group, interactive)).join('\n');
+  const style = `.d{fill:none;stroke:${ink};stroke-linecap:round;stroke-linejoin:round}.p{fill:${paper}}.i{fill:${ink}}.n{stroke:none}.t{fill:${ink};stroke:none;font-family:"DejaVu Sans Condensed","DejaVu Sans",sans-serif}.r{fill:${paper}}.b{font-weight:bold}`;
+  const ground = background === 'page' ? '' : `<rect width="${width}" height="${height}" class="d p n"/>\n`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}" role="${interactive ? 'group' : 'img'}" aria-label="${escaped(placed.title)}">
+<title>${escaped(placed.title)}</title>
+<style>${style}</style>
+${ground}${body}
+</svg>
+`;
+}
+
+function groupOf({ layer, of, label, marks }: Group, interactive: boolean): string {
+  const attributes = [
+    `data-layer="${layer}"`,
+    ...(of === undefined ? [] : [`data-part="${escaped(of)}"`]),
+    ...(interactive && of !== undefined && label !== undefined
+      ? ['tabindex="0"', 'role="button"', `aria-label="${escaped(label)}"`]
+      : []),
+  ].join(' ');
+  const title = label === undefined ? '' : `<title>${escaped(label)}</title>`;
+  return `<g ${attributes}>${title}${marks.map(markOf).join('')}</g>`;
+}
+
+function markOf(mark: Mark): string {
+  switch (mark.kind) {
+    case 'text':
+      return textOf(mark);
+    case 'path': {
+      const points = mark.points.map(([x, y]) => `${number(x)} ${number(y)}`).join('L');
+      return `<path d="M${points}${mark.closed ? 'Z' : ''}"${drawn(mark)}/>`;
+    }
+    case 'circle':
+      return `<circle cx="${number(mark.centre[0])}" cy="${number(mark.centre[1])}" r="${number(mark.radius)}"${drawn(mark)}/>`;
+    case 'arc': {
+      const [from, to] = [onCircle(mark.centre, mark.radius, mark.from), onCircle(mark.centre, mark.radius, mark.to)];
+      const large = mark.to - mark.from > 180 ? 1 : 0;
+      const r = number(mark.radius);
+      return `<path d="M${number(from[0])} ${number(from[1])}A${r} ${r} 0 ${large} 1 ${number(to[0])} ${number(to[1])}"${drawn({ ...mark, ground: 'none' })}/>`;
+    }
+  }
+}
+
+function drawn({
+  width,
+  dash,
+  ground,
+}: {
+  width: number;
+  dash?: readonly number[];
+  ground: 'none' | 'paper' | 'ink';
+}): string {
+  const classes = ['d', ...(ground === 'paper' ? ['p'] : ground === 'ink' ? ['i'] : []), ...(width === 0 ? ['n'] : [])];
+  const line = width === 0 ? '' : ` stroke-width="${number(width)}"`;
+  return ` class="${classes.join(' ')}"${line}${dash ? ` stroke-dasharray="${dash.join(' ')}"` : ''}`;
+}
+
+function textOf({ text, at, height, bold, anchor, turned, width, reversed }: PaperText): string {
+  const [x, y] = at.map(number) as [string, string];
+  const turn = turned ? ` transform="rotate(-90 ${x} ${y})"` : '';
+  const fit = width > 0 ? ` textLength="${number(width)}" lengthAdjust="spacingAndGlyphs"` : '';
+  const classes = ['t', ...(reversed ? ['r'] : []), ...(bold ? ['b'] : [])].join(' ');
+  return `<text x="${x}" y="${y}" class="${classes}" font-size="${number(heightToSize(height))}" text-anchor="${anchor}"${fit}${turn}>${escaped(text)}</text>`;
+}
+
+export function onCircle([x, y]: At, radius: number, degrees: number): At {
+  const angle = (degrees * Math.PI) / 180;
+  return [x + radius * Math.cos(angle), y + radius * Math.sin(angle)];
+}
+
+/** Hundredths of a millimetre are finer than any printer. */
+function number(value: number): string {
+  return String(Number(value.toFixed(2)));
+}
+
+/** For text and attributes; what XML does not allow at all is left out. */
+export function escaped(text: string): string {
+  return [...text]
+    .filter((c) => isAllowed(c.codePointAt(0) as number))
+    .join('')
+    .replace(/[&<>"']/g, (c) => `&#${c.charCodeAt(0)};`);
+}
+
+/** `Char` of XML 1.0, section 2.2. */
+function isAllowed(code: number): boolean {
+  return (
+    code === 9 ||
+    code === 10 ||
+    code === 13 ||
+    (code >= 0x20 && code <= 0xd7ff) ||
+    (code >= 0xe000 && code <= 0xfffd) ||
+    code >= 0x10000
+  );
+}
