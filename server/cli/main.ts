@@ -2,6 +2,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { deliver } from './answer.ts';
 import type { CheckOptions } from './check.ts';
+import type { CompareOptions } from './compare.ts';
 import type { CutsOptions } from './cuts.ts';
 import type { FormatOptions } from './format.ts';
 import type { ReferencesOptions, SymbolsOptions } from './names.ts';
@@ -186,6 +187,21 @@ function program(): Command {
     .action(async (paths: string[], options: SymbolsOptions) => {
       const { symbols } = await import('./names.ts');
       await deliver(symbols(paths, options), options.output);
+    });
+  answering('compare <base> [head]', 'what differs in what is built between two folders or git revisions', [
+    'text',
+    'markdown',
+    'json',
+  ])
+    .option('--project <folder>', 'the folder of the project in the repository, where not the current one')
+    .option('--exit-code', 'end with 1 where what is built differs')
+    .addHelpText(
+      'after',
+      '\nEach is a folder, or else a git revision, whose files are read from the object store: the work tree is\nnot touched. Without HEAD, the work tree as it is. Names alone and layout of the text make no difference.',
+    )
+    .action(async (base: string, head: string | undefined, options: CompareOptions) => {
+      const { compareStates } = await import('./compare.ts');
+      await deliver(compareStates(base, head, options), options.output);
     });
   answering('new <folder>', 'begins a project in a folder that has none, as an editor does', ['text'])
     .option('--name <name>', 'what the building or the job is called, where not as the folder is')

@@ -17,6 +17,7 @@ import {
   whole,
   yesOrNo,
 } from './schema.ts';
+import { compared } from './schema-compare.ts';
 import { plan } from './schema-plan.ts';
 import { tool } from './tool.ts';
 
@@ -441,6 +442,7 @@ export const reportSchema: Schema = {
       'refactor',
       'format',
       'symbols',
+      'compare',
     ),
   },
   required: ['version', 'tool', 'command'],
@@ -479,6 +481,7 @@ export const reportSchema: Schema = {
       kept: list(object({ file: text(), line: whole(1, 'A declaration that is left as it stands begins here.') })),
     }),
     answer('symbols', 'symbols', 'symbol'),
+    answer('compare', 'projects', 'comparedProject'),
   ],
-  $defs: { ...values, ...findings, ...cuts, ...plan, ...takeoff, ...rules, ...coverage, ...names },
+  $defs: { ...values, ...findings, ...cuts, ...plan, ...takeoff, ...rules, ...coverage, ...names, ...compared },
 };

@@ -117,6 +117,7 @@ describe('the schema', () => {
     ['refactor', 'a.closet:7:50', '--dry-run', 'to-parameter'],
     ['symbols', '--named', 'o'],
     ['format'],
+    ['compare', '.', '.'],
   ])('holds what %s writes', (...words) => {
     const { out, status } = storypole([...words, '--format', 'json'], folderWith({ 'a.closet': clean }));
     const document = JSON.parse(out);

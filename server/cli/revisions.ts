@@ -1,0 +1,141 @@
+/**
+ * Files of a git revision, read from the object store: the work tree is neither looked at nor touched. Git is asked by
+ * its own command, with fixed arguments, hooks and configuration of the repository that could run something shut off.
+ */
+import { spawnSync } from 'node:child_process';
+import { isWithin, join } from '../model/files.ts';
+import { createMemoryFiles, type MemoryFiles } from '../model/memory-files.ts';
+import { Stop } from './stop.ts';
+
+/** Of one revision together; layouts are text, and no project comes near it. */
+const mostBytes = 256 * 1024 * 1024;
+
+/** Larger ones are told of as too large by whoever reads them, as on disk. */
+const largestFile = 16 * 1024 * 1024;
+
+export interface Repository {
+  /** Its top folder, absolute, with forward slashes. */
+  readonly top: string;
+}
+
+export interface Revision {
+  readonly name: string;
+  /** The whole name of its commit. */
+  readonly commit: string;
+  /** The .closet files as they were, at the places they would have in the work tree. */
+  readonly files: MemoryFiles;
+  /** Absolute paths of them. */
+  readonly paths: readonly string[];
+}
+
+interface Ran {
+  readonly status: number;
+  readonly stdout: Buffer;
+  readonly stderr: string;
+}
+
+function git(folder: string, args: readonly string[], input?: string): Ran {
+  const made = spawnSync('git', ['-c', 'core.fsmonitor=false', '-c', 'core.hooksPath=/dev/null', ...args], {
+    cwd: folder,
+    input: input ?? '',
+    maxBuffer: mostBytes + largestFile,
+    // No prompt, no lazy fetching of what a partial clone left out, no lock on the index.
+    env: { ...process.env, GIT_TERMINAL_PROMPT: '0', GIT_NO_LAZY_FETCH: '1', GIT_OPTIONAL_LOCKS: '0', LC_ALL: 'C' },
+  });
+  if (made.error) {
+    const missing = (made.error as NodeJS.ErrnoException).code === 'ENOENT';
+    throw new Stop(
+      missing
+        ? 'git is not installed, or not on the path; revisions are read with it.'
+        : `git could not be run: ${made.error.message}.`,
+    );
+  }
+  return { status: made.status ?? 1, stdout: made.stdout, stderr: made.stderr.toString('utf8').trim() };
+}
+
+/** The repository that a folder lies in; undefined where it lies in none. */
+export function repositoryOf(folder: string): Repository | undefined {
+  const { status, stdout } = git(folder, ['rev-parse', '--show-toplevel']);
+  return status === 0
+    ? {
+        top: stdout
+          .toString('utf8')
+          .replace(/\r?\n$/, '')
+          .replaceAll('\\', '/'),
+      }
+    : undefined;
+}
+
+/** Throws Stop where there is no such revision. `within` is a folder of the repository, absolute. */
+export function revisionOf({ top }: Repository, name: string, within: string): Revision {
+  const commit = commitOf(top, name);
+  const folder = within === top ? '' : within.slice(top.length + 1);
+  const listed = git(top, ['ls-tree', '-r', '-z', '--full-tree', commit, '--', ...(folder === '' ? [] : [folder])]);
+  if (listed.status !== 0) throw new Stop(`The files of ${name} cannot be listed: ${sentence(listed.stderr)}`);
+  const entries = listed.stdout
+    .toString('utf8')
+    .split('\0')
+    .flatMap((line) => {
+      const match = /^(\d+) (\w+) ([0-9a-f]+)\t([\s\S]+)$/.exec(line);
+      const [, mode, type, id, path] = match ?? [];
+      // Links and submodules are not followed: what they lead to is not of this revision.
+      return type === 'blob' && mode !== '120000' && id && path?.endsWith('.closet') ? [{ id, path }] : [];
+    });
+  const files = createMemoryFiles();
+  files.putFolder(within);
+  const paths: string[] = [];
+  let taken = 0;
+  for (const [i, bytes] of blobsOf(
+    top,
+    entries.map(({ id }) => id),
+    name,
+  ).entries()) {
+    const path = join(top, entries[i]?.path ?? '');
+    if (!isWithin(top, path)) continue;
+    taken += bytes.length;
+    if (taken > mostBytes)
+      throw new Stop(`The .closet files of ${name} are more than 256 MB together, which no project is.`);
+    files.put(path, { kind: 'read', bytes });
+    paths.push(path);
+  }
+  return { name, commit, files, paths };
+}
+
+function commitOf(top: string, name: string): string {
+  // A name that begins with a hyphen would be an option.
+  if (name.startsWith('-')) throw new Stop(`"${name}" is not the name of a revision.`);
+  const { status, stdout } = git(top, ['rev-parse', '--verify', '--quiet', '--end-of-options', `${name}^{commit}`]);
+  if (status === 0) return stdout.toString('utf8').trim();
+  const isShallow = git(top, ['rev-parse', '--is-shallow-repository']).stdout.toString('utf8').trim() === 'true';
+  throw new Stop(
+    isShallow
+      ? `There is no revision "${name}" in this repository, which is a shallow clone: fetch more of its history (git fetch --unshallow, or a deeper checkout in CI) and try again.`
+      : `There is no folder and no git revision "${name}".`,
+  );
+}
+
+/** What blobs hold, in the order in which they are asked for. */
+function blobsOf(top: string, ids: readonly string[], name: string): Uint8Array[] {
+  if (ids.length === 0) return [];
+  const { status, stdout, stderr } = git(top, ['cat-file', '--batch'], `${ids.join('\n')}\n`);
+  if (status !== 0) throw new Stop(`The files of ${name} cannot be read: ${sentence(stderr)}`);
+  const blobs: Uint8Array[] = [];
+  let at = 0;
+  for (const id of ids) {
+    const end = stdout.indexOf(10, at);
+    const head = stdout.subarray(at, end).toString('utf8').split(' ');
+    if (head[1] !== 'blob')
+      throw new Stop(
+        `A file of ${name} (${id.slice(0, 12)}) is not in this repository: it is a partial or damaged clone. Fetch it whole and try again.`,
+      );
+    const size = Number(head[2]);
+    blobs.push(new Uint8Array(stdout.subarray(end + 1, end + 1 + size)));
+    at = end + 1 + size + 1;
+  }
+  return blobs;
+}
+
+function sentence(text: string): string {
+  const line = text.split('\n')[0]?.replace(/^(fatal|error): /, '') ?? '';
+  return `${line === '' ? 'git gives no reason' : line}.`;
+}

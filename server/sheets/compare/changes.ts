@@ -1,0 +1,311 @@
+/** What differs between two layouts of one unit, in the words of somebody who builds it. Names alone make no difference. */
+import type { FittingLayout, Layout, OpeningLayout, Part, ZoneLayout } from '../../model/layout.ts';
+import type { Ticks } from '../../model/ticks.ts';
+
+export type Value = { readonly ticks: Ticks } | { readonly count: number } | { readonly text: string };
+
+export type ChangeKind =
+  | 'part'
+  | 'height'
+  | 'zone'
+  | 'wall'
+  | 'opening'
+  | 'fixture'
+  | 'drawers'
+  | 'fitting'
+  | 'unit'
+  | 'finding'
+  | 'other';
+
+/** Without `before` something is new, without `after` it is gone. */
+export interface Change {
+  readonly kind: ChangeKind;
+  /** Path or name of the thing, as it is called afterwards where it still is. */
+  readonly of: string;
+  /** What of it: `length`, `underside above the floor`. */
+  readonly what: string;
+  readonly before?: Value;
+  readonly after?: Value;
+}
+
+/** In the order in which people build: walls, openings, fixtures, zones, heights, parts. */
+export function changesOf(
+  before: Layout,
+  after: Layout,
+  sameMaterial: (before: string, after: string) => boolean,
+): Change[] {
+  if (before === after) return [];
+  const changes = [
+    ...wallChanges(before, after),
+    ...openingChanges(before.openings, after.openings),
+    ...fixtureChanges(before, after),
+    ...zoneChanges(before.zones, after.zones),
+    ...fittingChanges(fittingsIn(before), fittingsIn(after)),
+    ...partChanges(before.parts, after.parts, sameMaterial),
+  ];
+  // What is built may differ in what has no words of its own here: it is never passed over.
+  if (changes.length === 0 && builtAs(before) !== builtAs(after))
+    changes.push({ kind: 'other', of: '', what: 'hardware, loads or other details that no part shows' });
+  return changes;
+}
+
+function fittingsIn({ zones }: Layout): FittingLayout[] {
+  return zones.flatMap(({ fittings }) => fittings);
+}
+
+interface Pairs<T> {
+  readonly both: readonly (readonly [T, T])[];
+  readonly gone: readonly T[];
+  readonly added: readonly T[];
+}
+
+/** By their names; what is left over by what they are, as things that have another name. */
+function paired<T>(
+  before: readonly T[],
+  after: readonly T[],
+  nameOf: (thing: T) => string,
+  likeness: (thing: T) => string,
+): Pairs<T> {
+  const both: [T, T][] = [];
+  const byName = Map.groupBy(after, nameOf);
+  const gone: T[] = [];
+  for (const one of before) {
+    const other = byName.get(nameOf(one))?.shift();
+    if (other === undefined) gone.push(one);
+    else both.push([one, other]);
+  }
+  const left = [...byName.values()].flat();
+  const byLikeness = Map.groupBy(left, likeness);
+  const stillGone = gone.filter((one) => {
+    const other = byLikeness.get(likeness(one))?.shift();
+    if (other === undefined) return true;
+    both.push([one, other]);
+    return false;
+  });
+  const added = new Set([...byLikeness.values()].flat());
+  return { both, gone: stillGone, added: left.filter((one) => added.has(one)) };
+}
+
+function lengthChange(
+  kind: ChangeKind,
+  of: string,
+  what: string,
+  before: Ticks | undefined,
+  after: Ticks | undefined,
+): Change[] {
+  if (before === after) return [];
+  return [
+    {
+      kind,
+      of,
+      what,
+      ...(before !== undefined && { before: { ticks: before } }),
+      ...(after !== undefined && { after: { ticks: after } }),
+    },
+  ];
+}
+
+function textChange(kind: ChangeKind, of: string, what: string, before: string, after: string): Change[] {
+  return before === after ? [] : [{ kind, of, what, before: { text: before }, after: { text: after } }];
+}
+
+function wallChanges(before: Layout, after: Layout): Change[] {
+  const { both, gone, added } = paired(
+    before.walls,
+    after.walls,
+    ({ name }) => name,
+    ({ length, height, studs }) => [length, height, studs].join(),
+  );
+  return [
+    ...gone.map(({ name, length }): Change => ({ kind: 'wall', of: name, what: 'length', before: { ticks: length } })),
+    ...added.map(({ name, length }): Change => ({ kind: 'wall', of: name, what: 'length', after: { ticks: length } })),
+    ...both.flatMap(([a, b]) => [
+      ...lengthChange('wall', b.name, 'length', a.length, b.length),
+      ...lengthChange('wall', b.name, 'height', a.height, b.height),
+      ...(a.studs.join() === b.studs.join() && a.studsFrom === b.studsFrom
+        ? []
+        : [
+            {
+              kind: 'wall',
+              of: b.name,
+              what: 'studs',
+              before: { count: a.studs.length },
+              after: { count: b.studs.length },
+            } as const,
+          ]),
+    ]),
+    ...textChange('wall', 'corners', 'angles', anglesOf(before), anglesOf(after)),
+  ];
+}
+
+/** Without the names of the walls, which may be others. */
+function anglesOf({ corners }: Layout): string {
+  return corners.map(({ angle }) => `${Number(angle.toFixed(3))}`).join(', ');
+}
+
+function openingChanges(before: readonly OpeningLayout[], after: readonly OpeningLayout[]): Change[] {
+  const leafOf = ({ leaf }: OpeningLayout): string =>
+    leaf.kind === 'swing' ? `swings ${leaf.way}, hinges ${leaf.hinge ?? 'not stated'}` : leaf.kind;
+  const { both, gone, added } = paired(
+    before,
+    after,
+    ({ name }) => name,
+    (o) => [o.from, o.width, o.height, leafOf(o)].join(),
+  );
+  return [
+    ...gone.map(({ name, width }): Change => ({ kind: 'opening', of: name, what: 'width', before: { ticks: width } })),
+    ...added.map(({ name, width }): Change => ({ kind: 'opening', of: name, what: 'width', after: { ticks: width } })),
+    ...both.flatMap(([a, b]) => [
+      ...lengthChange('opening', b.name, 'from the left corner', a.from, b.from),
+      ...lengthChange('opening', b.name, 'width', a.width, b.width),
+      ...lengthChange('opening', b.name, 'height', a.height, b.height),
+      ...textChange('opening', b.name, 'leaf', leafOf(a), leafOf(b)),
+    ]),
+  ];
+}
+
+function fixtureChanges(before: Layout, after: Layout): Change[] {
+  const placeOf = ({ box }: Layout['fixtures'][number]): string => [box.x, box.y, box.z].join();
+  const { both, gone, added } = paired(
+    before.fixtures,
+    after.fixtures,
+    ({ name }) => name,
+    (f) => [f.kind, placeOf(f)].join(),
+  );
+  return [
+    ...gone.map(({ name, kind }): Change => ({ kind: 'fixture', of: name, what: 'is', before: { text: kind } })),
+    ...added.map(({ name, kind }): Change => ({ kind: 'fixture', of: name, what: 'is', after: { text: kind } })),
+    ...both.flatMap(([a, b]) => [
+      ...textChange('fixture', b.name, 'is', a.kind, b.kind),
+      ...lengthChange('fixture', b.name, 'from the left corner', a.box.x[0], b.box.x[0]),
+      ...lengthChange('fixture', b.name, 'height', a.box.z[0], b.box.z[0]),
+      ...lengthChange('fixture', b.name, 'room to be kept free', a.clear, b.clear),
+    ]),
+  ];
+}
+
+function zoneChanges(before: readonly ZoneLayout[], after: readonly ZoneLayout[]): Change[] {
+  const { both, gone, added } = paired(
+    before,
+    after,
+    ({ path }) => path,
+    ({ wall, from, width }) => [wall, from.value, width.value].join(),
+  );
+  return [
+    ...gone.map(
+      ({ path, width }): Change => ({ kind: 'zone', of: path, what: 'width', before: { ticks: width.value } }),
+    ),
+    ...added.map(
+      ({ path, width }): Change => ({ kind: 'zone', of: path, what: 'width', after: { ticks: width.value } }),
+    ),
+    ...both.flatMap(([a, b]) => [
+      ...textChange('zone', b.path, 'wall', a.wall, b.wall),
+      ...lengthChange('zone', b.path, 'from the left corner', a.from.value, b.from.value),
+      ...lengthChange('zone', b.path, 'width', a.width.value, b.width.value),
+    ]),
+  ];
+}
+
+/** Heights, depths and places of fittings; what is cut for them is told of the parts. */
+function fittingChanges(before: readonly FittingLayout[], after: readonly FittingLayout[]): Change[] {
+  const { both } = paired(before, after, ({ path }) => path, likeness);
+  return both.flatMap(([a, b]) => {
+    if (a.kind !== b.kind) return textChange('fitting', b.path, 'is', a.kind, b.kind);
+    const datum =
+      b.kind === 'rod'
+        ? 'centre above the floor'
+        : b.kind === 'shelf'
+          ? 'underside above the floor'
+          : 'above the floor';
+    const changes = lengthChange('height', b.path, datum, a.at.value, b.at.value);
+    if (a.kind === 'rod' && b.kind === 'rod') {
+      changes.push(...lengthChange('fitting', b.path, 'centre from the wall', a.fromWall, b.fromWall));
+      changes.push(...textChange('fitting', b.path, 'hangs', garments(a), garments(b)));
+    }
+    if (a.kind === 'drawers' && b.kind === 'drawers') {
+      if (a.count !== b.count)
+        changes.push({
+          kind: 'drawers',
+          of: b.path,
+          what: 'drawers',
+          before: { count: a.count },
+          after: { count: b.count },
+        });
+      changes.push(...lengthChange('drawers', b.path, 'height of each', a.each, b.each));
+    }
+    if (a.kind === 'shelf' && b.kind === 'shelf') {
+      changes.push(
+        ...textChange('fitting', b.path, 'stands', a.tilted ? 'tilted' : 'level', b.tilted ? 'tilted' : 'level'),
+      );
+    }
+    const carried = (f: FittingLayout): string => ('carried' in f ? f.carried.map(({ name }) => name).join(', ') : '');
+    if (carried(a) !== carried(b) && builtAs(a) !== builtAs(b))
+      changes.push(...textChange('fitting', b.path, 'carried by', carried(a), carried(b)));
+    return changes;
+  });
+}
+
+function garments(rod: Extract<FittingLayout, { kind: 'rod' }>): string {
+  return rod.garments.map(({ name }) => name).join(', ');
+}
+
+function likeness({ kind, wall, box }: FittingLayout): string {
+  return [kind, wall, box.x, box.y, box.z].join();
+}
+
+function partChanges(
+  before: readonly Part[],
+  after: readonly Part[],
+  sameMaterial: (before: string, after: string) => boolean,
+): Change[] {
+  const { both, gone, added } = paired(
+    before,
+    after,
+    ({ path }) => path,
+    ({ kind, wall, at, length, depth }) => [kind, wall, at, length, depth].join(),
+  );
+  const what = ({ kind, material }: Part): string => `${kind} of ${material}`;
+  return [
+    ...gone.map((part): Change => ({ kind: 'part', of: part.path, what: what(part), before: { ticks: part.length } })),
+    ...added.map((part): Change => ({ kind: 'part', of: part.path, what: what(part), after: { ticks: part.length } })),
+    ...both.flatMap(([a, b]) => [
+      ...(sameMaterial(a.material, b.material) ? [] : textChange('part', b.path, 'material', a.material, b.material)),
+      ...lengthChange('part', b.path, 'cut length', a.length, b.length),
+      ...lengthChange('part', b.path, 'depth', a.depth, b.depth),
+      ...lengthChange('part', b.path, 'thickness', a.thickness, b.thickness),
+    ]),
+  ];
+}
+
+/** Keys that say how something is called or where it is written, and not what it is. */
+const unbuilt: ReadonlySet<string> = new Set([
+  ...[
+    'name',
+    'path',
+    'zone',
+    'material',
+    'set',
+    'shelves',
+    'zones',
+    'findings',
+    'steps',
+    'why',
+    'source',
+    'settled',
+    'statement',
+  ],
+]);
+
+/** A text that is the same for what is built the same. Zones are left out but for what stands in them. */
+export function builtAs(thing: object): string {
+  return JSON.stringify(thing, (key, value: unknown) => {
+    if (key === 'zones' && Array.isArray(value))
+      return value.map((zone: ZoneLayout) => ({
+        wall: zone.wall,
+        from: zone.from.value,
+        width: zone.width.value,
+        fittings: zone.fittings,
+      }));
+    return unbuilt.has(key) || /place$/i.test(key) ? undefined : value;
+  });
+}
