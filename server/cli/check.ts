@@ -3,35 +3,147 @@ import { withFixesThatHold } from '../checks/alternatives.ts';
 import { advisedPlan, sortFindings } from '../checks/analysis.ts';
 import type { Severity } from '../model/rule.ts';
 import type { Answer } from './answer.ts';
+import { githubText, gitlabText } from './ci/annotations.ts';
+import { type Baseline, baselineOf, baselineText, readBaseline, sortedBy } from './ci/baseline.ts';
+import { fingerprintsOf } from './ci/fingerprint.ts';
+import { junitText } from './ci/junit.ts';
+import { sarifPieces } from './ci/sarif.ts';
 import { countsText, findingTexts } from './finding-text.ts';
 import { documentOf, findingJson, projectHead } from './json.ts';
 import { each } from './json-text.ts';
 import { countsOf, findingsOf, isAtLeast, type LocatedFinding } from './located.ts';
 import { type Judging, type Session, sessionFor, statusOf } from './session.ts';
+import { Stop } from './stop.ts';
 import { type Chosen, choose, filesOf, unitsOf } from './targets.ts';
 import { capital, counted } from './words.ts';
 
-export interface CheckOptions extends Judging {
+export interface CheckOptions extends Omit<Judging, 'format'> {
+  readonly format: 'text' | 'json' | 'sarif' | 'junit' | 'github' | 'gitlab';
   /** Findings below it are counted and not listed. */
   readonly severity: Severity;
+  /** A file of findings that are known: only others are told, and only they decide the status. */
+  readonly baseline?: string | undefined;
+  /** Writes what is found now into that file. */
+  readonly updateBaseline?: boolean | undefined;
 }
 
 interface Checked {
   readonly chosen: Chosen;
+  /** All that is found. */
+  readonly found: readonly LocatedFinding[];
+  readonly fingerprints: readonly string[];
+  /** Those that are no known ones. */
   readonly findings: readonly LocatedFinding[];
+  readonly known: number;
 }
 
 /** Throws Stop where there is nothing to check. */
 export async function check(paths: readonly string[], options: CheckOptions): Promise<Answer> {
   const session = sessionFor(options);
-  const checked = choose(paths, session.current).map((chosen) => ({ chosen, findings: withHeld(chosen) }));
+  const { baseline: file, updateBaseline } = options;
+  if (updateBaseline && file === undefined)
+    throw new Stop('--update-baseline goes with --baseline FILE, the file that it writes.');
+  const baseline = file === undefined || updateBaseline ? undefined : readBaseline(file, session.current);
+  const checked = choose(paths, session.current).map((chosen): Checked => {
+    const found = withHeld(chosen);
+    const fingerprints = fingerprintsOf(found, session.pathOf);
+    const { fresh, known } = baseline ? sortedBy(baseline, found, fingerprints) : { fresh: found, known: 0 };
+    return { chosen, found, fingerprints, findings: fresh, known };
+  });
+  if (file !== undefined && updateBaseline) return update(file, checked, session);
   return {
     status: statusOf(
       checked.flatMap(({ findings }) => findings),
       options.failOn,
     ),
-    result: options.format === 'json' ? asJson(checked, options, session) : [await asText(checked, options, session)],
+    result: await written(checked, baseline, options, session),
+    ...(baseline && { remark: remarkOn(baseline, checked) }),
   };
+}
+
+async function update(file: string, checked: readonly Checked[], { current, pathOf }: Session): Promise<Answer> {
+  const found = checked.flatMap((one) => one.found);
+  const fingerprints = checked.flatMap((one) => one.fingerprints);
+  const { writeWhole } = await import('./output.ts');
+  await writeWhole(file, current, [baselineText(baselineOf(found, fingerprints, pathOf))]);
+  return { status: 0, result: [`${capital(counted(found.length, 'finding'))} written to ${file} as known.\n`] };
+}
+
+/** How many are known, and which of them are not found any more. */
+function remarkOn(baseline: Baseline, checked: readonly Checked[]): string | undefined {
+  const known = checked.reduce((sum, one) => sum + one.known, 0);
+  const found = new Set(checked.flatMap(({ fingerprints }) => fingerprints));
+  const gone = baseline.findings.filter(({ fingerprint }) => !found.has(fingerprint)).length;
+  const parts = [
+    ...(known > 0 ? [`${counted(known, 'known finding')} left out`] : []),
+    ...(gone > 0
+      ? [
+          `${counted(gone, 'known finding')} not found any more: --update-baseline takes ${gone === 1 ? 'it' : 'them'} off the list`,
+        ]
+      : []),
+  ];
+  return parts.length === 0 ? undefined : `${capital(parts.join('; '))}.`;
+}
+
+async function written(
+  checked: readonly Checked[],
+  baseline: Baseline | undefined,
+  options: CheckOptions,
+  session: Session,
+): Promise<Iterable<string>> {
+  const { severity, failOn } = options;
+  const { pathOf } = session;
+  const told = (findings: readonly LocatedFinding[]): LocatedFinding[] => sortFindings(listed(findings, severity));
+  switch (options.format) {
+    case 'json':
+      return asJson(checked, options, session);
+    case 'text':
+      return [await asText(checked, options, session)];
+    case 'github':
+      return [githubText(told(checked.flatMap(({ findings }) => findings)), pathOf)];
+    case 'gitlab': {
+      const shown = checked.flatMap(({ found, findings, fingerprints }) => {
+        const fresh = new Set(listed(findings, severity));
+        return found.flatMap((located, i) =>
+          fresh.has(located) ? [{ located, fingerprint: fingerprints[i] as string }] : [],
+        );
+      });
+      return [
+        gitlabText(
+          shown.map(({ located }) => located),
+          shown.map(({ fingerprint }) => fingerprint),
+          pathOf,
+        ),
+      ];
+    }
+    case 'junit':
+      return [
+        junitText(
+          checked.map(({ chosen, findings }) => ({
+            title: chosen.project.settings.title || pathOf(chosen.root),
+            files: filesOf(chosen),
+            findings: listed(findings, severity),
+          })),
+          failOn,
+          pathOf,
+        ),
+      ];
+    case 'sarif': {
+      // Known ones are listed as such, which viewers hide; what is left out would be taken for mended.
+      const all = checked.flatMap(({ found, findings, fingerprints }) => {
+        const fresh = new Set(findings);
+        return found.map((located, i) => ({
+          located,
+          fingerprint: fingerprints[i] as string,
+          ...(baseline && { state: fresh.has(located) ? ('new' as const) : ('unchanged' as const) }),
+        }));
+      });
+      return sarifPieces(
+        all.filter(({ located }) => isAtLeast(located.finding.severity, severity)),
+        pathOf,
+      );
+    }
+  }
 }
 
 /** Findings with those of their fixes that hold when all rules are run again. */

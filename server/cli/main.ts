@@ -56,25 +56,40 @@ function program(): Command {
     );
 
   failing(
-    answering('check [paths...]', 'what is wrong, with the numbers compared and what would mend it', ['text', 'json']),
+    answering('check [paths...]', 'what is wrong, with the numbers compared and what would mend it', [
+      'text',
+      'json',
+      'sarif',
+      'junit',
+      'github',
+      'gitlab',
+    ]),
   )
     .addOption(
       new Option('--severity <severity>', 'show findings from this severity on').choices(severities).default('note'),
     )
     .option('--coverage', 'which rules looked at each unit, on which numbers, and what they lacked')
+    .option('--baseline <file>', 'a list of findings that are known: only others are told and counted')
+    .option('--update-baseline', 'with --baseline: write what is found now as known')
     .option('--fix', 'make the obvious fixes of errors and warnings until none is left')
     .option('--rule <rule>', 'with --fix: those of this rule alone, of notes too')
     .option('--dry-run', 'with --fix: show what would change, and write nothing')
     .action(async (paths: string[], options: CheckOptions & Fixing & { readonly coverage?: boolean }) => {
+      const { format } = options;
+      const isPlain = format === 'text' || format === 'json';
+      if (!isPlain && (options.fix || options.coverage))
+        throw new Stop(`--format ${format} is for findings alone, without --fix and --coverage.`);
+      if (options.baseline !== undefined && (options.fix || options.coverage))
+        throw new Stop('--baseline is for findings alone, without --fix and --coverage.');
       if (options.fix) {
         const { fix } = await import('./fix.ts');
         await deliver(await fix(paths, { ...options, fix: true }), options.output);
         return;
       }
       if (options.rule !== undefined || options.dryRun) throw new Stop('--rule and --dry-run go with --fix.');
-      if (options.coverage) {
+      if (options.coverage && isPlain) {
         const { coverage } = await import('./coverage.ts');
-        await deliver(coverage(paths, options), options.output);
+        await deliver(coverage(paths, { ...options, format }), options.output);
         return;
       }
       const { check } = await import('./check.ts');
