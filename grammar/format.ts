@@ -4,6 +4,7 @@
  * else, nothing is changed.
  */
 import { layoutOf } from './layout.ts';
+import { conflictsIn, mayConflict } from './merge-markers.ts';
 import { type Edit, Source } from './source.ts';
 import { parseSegment } from './statements.ts';
 import { lex, NumberToken } from './tokens.ts';
@@ -19,6 +20,9 @@ export interface Formatting {
 /** The edits that bring a file into the one style; with `within`, those of them that lie there. Never throws on text. */
 export function formattingOf(source: Source, within?: Range): Formatting {
   const { segments } = source;
+  // The markers of a merge are no text: what is between them may be torn apart.
+  if (segments.some(({ text }) => mayConflict(text)) && conflictsIn(source.text).length > 0)
+    return { edits: [], kept: [{ start: 0, end: source.length }] };
   const lineEnd = lineEndOf(segments);
   const edits: Edit[] = [];
   const kept: Range[] = [];

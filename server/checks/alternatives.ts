@@ -12,7 +12,7 @@ import { segmentOf, spanOf } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from '../model/finding.ts';
 import { type Library, Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
-import { phraseNotUnderstood, useNotFound } from '../model/rules.ts';
+import { mergeConflict, phraseNotUnderstood, useNotFound } from '../model/rules.ts';
 import { type Scratch, scratchOf } from './alternatives-scratch.ts';
 import { planProject, ruleBook } from './analysis.ts';
 import { fixesOfProject } from './project-fixes.ts';
@@ -47,6 +47,8 @@ const answers = new WeakMap<Project, Known>();
 /** The fixes of a finding of a project that is up to date, without those that do not hold. Never throws. */
 export function fixesThatHold(project: Project, found: Finding): readonly HeldFix[] {
   if (isShortage(found)) return shortageFixes(project, found);
+  // Both sides were written by somebody: which one is right is no question of rules.
+  if (found.rule === mergeConflict) return found.fixes.map((fix) => ({ ...fix, whole: true }));
   const more = fixesOfProject(project, found);
   const about = more.length === 0 ? found : { ...found, fixes: [...found.fixes, ...more] };
   if (about.fixes.length === 0) return [];

@@ -61,7 +61,15 @@ export async function format(paths: readonly string[], options: FormatOptions): 
   }
   return {
     status,
-    result: [resultText(changed, all.length, options, session)],
+    result: [
+      resultText(
+        changed,
+        all.length,
+        all.some(({ kept }) => kept.length > 0),
+        options,
+        session,
+      ),
+    ],
     remark: keptText(all, session),
   };
 }
@@ -118,10 +126,13 @@ function textOf(bytes: Uint8Array, shown: string): string {
 function resultText(
   changed: readonly Formatted[],
   all: number,
+  /** Something is left as it stands. */
+  isKept: boolean,
   { check }: FormatOptions,
   { pathOf, paint }: Session,
 ): string {
-  if (changed.length === 0) return `${capitalised(counted(all, 'file'))} in order already.\n`;
+  if (changed.length === 0)
+    return isKept ? 'Nothing is changed.\n' : `${capitalised(counted(all, 'file'))} in order already.\n`;
   if (!check) {
     const names = changed.map(({ file }) => `  ${printable(pathOf(file))}\n`).join('');
     return `Brought ${changed.length} of ${counted(all, 'file')} into order:\n${names}`;
@@ -137,7 +148,7 @@ function diffText({ before, edits }: Formatted, name: string): string[] {
 function keptText(all: readonly Formatted[], { pathOf }: Session): string | undefined {
   const places = all.flatMap(({ file, kept }) => kept.map((line) => `${printable(pathOf(file))}:${line}`));
   if (places.length === 0) return undefined;
-  return `Left as it stands, because where its blocks end cannot be told: ${places.join(', ')}.`;
+  return `Left as it stands, because where its blocks end cannot be told, or it holds both sides of a merge: ${places.join(', ')}.`;
 }
 
 function capitalised(text: string): string {

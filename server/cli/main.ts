@@ -218,6 +218,15 @@ function program(): Command {
       const { compareStates } = await import('./compare.ts');
       await deliver(compareStates(base, head, options), options.output);
     });
+  answering('flatten <file>', 'each statement on a line of its own with what it stands in, for git diff', ['text'])
+    .addHelpText(
+      'after',
+      '\nIn .gitattributes: *.closet diff=closet\nOnce a clone: git config diff.closet.textconv "storypole flatten"',
+    )
+    .action(async (file: string, options: Common) => {
+      const { flatten } = await import('./flatten.ts');
+      await deliver(flatten(file), options.output);
+    });
   answering('new <folder>', 'begins a project in a folder that has none, as an editor does', ['text'])
     .option('--name <name>', 'what the building or the job is called, where not as the folder is')
     .addOption(

@@ -3,6 +3,7 @@
  * names it changed; `refresh` brings that up to date and gives way between two of its steps, so that an
  * editor can interrupt it. The same object serves the editor and the terminal.
  */
+import { mayConflict } from '../../grammar/merge-markers.ts';
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
 import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
 import { type Computed, computeDeclared } from './computed.ts';
@@ -14,6 +15,7 @@ import type { Layout } from './layout.ts';
 import type { PolicyInForce } from './materials.ts';
 import { memo } from './memo.ts';
 import { Merge } from './merge.ts';
+import { conflictOf } from './merge-conflict.ts';
 import { type Declared, type DeclaredKind, keyOf, Names } from './names.ts';
 import { child, childrenOf, dotted, labelIn, pathIn, read, says } from './reading.ts';
 import * as rules from './rules.ts';
@@ -115,6 +117,8 @@ export class Project {
   private readonly ids = new WeakMap<Statement, number>();
   /** Problems with a file as a whole, by file. */
   private readonly fileProblems = new Map<string, (place: Place) => Finding>();
+  /** Files that hold both sides of a merge. */
+  private readonly conflicts = new Map<string, Finding>();
   private settingsFindings: readonly Finding[] = [];
   private libraryFindings: Finding[] = [];
   /** Names of libraries that could not be opened: what is in them is not known to be missing. */
@@ -147,12 +151,15 @@ export class Project {
   addSource(source: Source): void {
     this.sources.set(source.id, source);
     this.apply({ removed: [], added: [...source.statements()] });
+    this.lookForConflict(source);
   }
 
   editFile(id: string, edits: readonly Edit[]): void {
     const source = this.sources.get(id);
     if (!source) return;
     for (const edit of edits) this.apply(source.edit(edit));
+    // The whole text is only gone through where there is something to look for, or was.
+    if (this.conflicts.has(id) || edits.some(({ text }) => mayConflict(text))) this.lookForConflict(source);
   }
 
   removeFile(id: string): void {
@@ -160,7 +167,14 @@ export class Project {
     if (!source) return;
     this.sources.delete(id);
     this.fileProblems.delete(id);
+    this.conflicts.delete(id);
     this.apply({ removed: [...source.statements()], added: [] });
+  }
+
+  private lookForConflict(source: Source): void {
+    const found = conflictOf(source);
+    if (found) this.conflicts.set(source.id, found);
+    else this.conflicts.delete(source.id);
   }
 
   /** A problem with a file as a whole (encoding, size), shown at its start. */
@@ -542,7 +556,14 @@ export class Project {
           ),
         );
     }
-    return unique(this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all);
+    const told = this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all;
+    return unique(this.conflicts.size > 0 ? this.withoutConflicts(told) : told);
+  }
+
+  /** Of a file that holds both sides of a merge that is all that is said. */
+  private withoutConflicts(all: readonly Finding[]): Finding[] {
+    const elsewhere = all.filter(({ place }) => !this.conflicts.has(segmentOf(place.statement).source.id));
+    return [...this.conflicts.values(), ...elsewhere];
   }
 
   private isFromUnopened({ rule, place }: Finding): boolean {

@@ -46,6 +46,13 @@ export const commentNotClosed = rule(
   'A comment is not closed',
   'A /* has no */. The comment is taken to end before the next line that begins in column 0 with a top-level word.',
 );
+export const mergeConflict = rule(
+  'text',
+  'error',
+  'merge-conflict',
+  'A file holds both sides of a merge',
+  'Version control could not put two changes of the same lines together, and left both of them between lines of <<<<<<<, ======= and >>>>>>>. Keep what is right of each, or one of the two, and remove the markers. As it stands the file says what nobody wrote, so nothing else is said of it.',
+);
 export const expressionIncomplete = rule(
   'text',
   'error',

@@ -27,7 +27,9 @@ const sarifSchema = JSON.parse(
 );
 // It is of draft 4, of which it uses nothing that a later one reads otherwise.
 const { $schema: _, id: __, ...current } = sarifSchema;
-const validate = new Ajv({ strict: false, allErrors: true, validateFormats: false, unicodeRegExp: false }).compile(current);
+const validate = new Ajv({ strict: false, allErrors: true, validateFormats: false, unicodeRegExp: false }).compile(
+  current,
+);
 
 interface Result {
   readonly ruleId: string;
