@@ -37,6 +37,11 @@ export function addedFix(statement: Statement, text: string, details: Omit<Fix, 
   return edit ? [{ title: `Write ${text}`, edits: [edit], ...details }] : [];
 }
 
+/** A word of which nobody but somebody on site knows what is to stand behind it: what is written asks for it. */
+export function gapFix(statement: Statement, word: string, title = `Write "${word}", to be filled in`): Fix[] {
+  return addedFix(statement, word, { byHand: true, gap: true }).map((fix) => ({ ...fix, title }));
+}
+
 /** Takes a statement out, with its line where nothing else stands on it, or with one of the `;` beside it. */
 export function removed(statement: Statement): Edit {
   const { parent, text } = statement;
