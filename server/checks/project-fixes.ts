@@ -5,18 +5,25 @@ import type { Finding, Fix } from '../model/finding.ts';
 import type { DeclaredKind } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import * as rules from '../model/rules.ts';
-import { carryingFixes, tyingFixes } from './carried-fixes.ts';
-import { partNotCarried, towerNotTied } from './fixings/rules.ts';
+import { anchorFixes, carryingFixes, tyingFixes } from './carried-fixes.ts';
+import { anchorNotNamed, partNotCarried, towerNotTied } from './fixings/rules.ts';
 import { stockMissing } from './stock.ts';
+import { narrowerHere } from './survey-fixes.ts';
 
 /** Of so many materials none is the obvious one, and a list of them is no help. */
 const mostMaterials = 4;
 
-export function fixesOfProject(project: Project, { rule, place: { statement } }: Finding): Fix[] {
+export function fixesOfProject(project: Project, found: Finding): Fix[] {
+  const {
+    rule,
+    place: { statement },
+  } = found;
   if (rule === rules.materialMissing) return materials(project, statement);
   if (rule === stockMissing) return stock(statement);
   if (rule === partNotCarried) return carryingFixes(project, statement);
   if (rule === towerNotTied) return tyingFixes(project, statement);
+  if (rule === anchorNotNamed) return anchorFixes(project, found);
+  if (rule === rules.surveyNarrower) return narrowerHere(project, found);
   return [];
 }
 

@@ -1,6 +1,7 @@
 /** A template as merged statements: what it extends first, then its own, things of the same name laid over each other. */
 import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
 import { nameNotKnown } from './context.ts';
+import { freeName } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Declared, Names } from './names.ts';
 import { dotted, nameIn, pathIn, type Reading, says } from './reading.ts';
@@ -155,11 +156,6 @@ function merged(
     props,
     things: [...things.values()].map((t) => merged(t.word === 'gap' ? 'gap' : t.word, t.word, t.name, t.heads, report)),
   };
-}
-
-/** `high-2`, or the first number that is free. */
-function freeName(name: string, taken: readonly (string | undefined)[]): string {
-  for (let n = 2; ; n++) if (!taken.includes(`${name}-${n}`)) return `${name}-${n}`;
 }
 
 function duplicate(second: Reading, first: Reading, name: string, free: string): Finding {

@@ -7,6 +7,7 @@ import { addedFix, settled } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
 import type { Box, FittingLayout, PanelLayout, Part, Range, RodLayout, ShelfLayout, ZoneLayout } from './layout.ts';
+import { gapFor } from './left-over.ts';
 import type { Board, Hardware, RodMaterial } from './materials.ts';
 import { lately } from './memo.ts';
 import { clearOpening, type InZone, meets, type PlacedZone, runOfZones } from './openings.ts';
@@ -509,7 +510,11 @@ class Inside {
           rules.leftOver,
           spec.place,
           `${showLength(hole.width, env.show)} is left over inside zone ${spec.path}.`,
-          { advice: 'Write a gap there, give an inner zone "width fill", or change a width.', about: spec.path },
+          {
+            advice: 'Write a gap there, give an inner zone "width fill", or change a width.',
+            about: spec.path,
+            fixes: gapFor(hole, main, spec.zones),
+          },
         ),
       );
     }

@@ -16,6 +16,7 @@ import type {
   WallLayout,
   ZoneLayout,
 } from './layout.ts';
+import { gapFor } from './left-over.ts';
 import { matchedParts } from './matched.ts';
 import { lately, memo } from './memo.ts';
 import { type PlacedZone, runOfZones } from './openings.ts';
@@ -277,6 +278,7 @@ function placeOnWall(
         `${showLength(hole.width, show)} is left over on wall ${wall.name}, from ${showLength(hole.from, show)} to ${showLength(ticks(hole.from + hole.width), show)}.`,
         {
           advice: `Write a gap there, give a zone "width fill", or change a width.`,
+          fixes: gapFor(hole, main, input.spec.zones, wall.name),
           about: wall.name,
           causes: { parameters, survey: surveyed },
           comparison: {
