@@ -8,12 +8,12 @@
  * brings something to light, those that leave nothing unread are offered all the same.
  */
 import type { Edit } from '../../grammar/source.ts';
-import { segmentOf, spanOf } from '../../grammar/tree.ts';
+import { type Place, segmentOf, spanOf } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from '../model/finding.ts';
 import { type Library, Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
 import { useNotFound } from '../model/rules.ts';
-import { type Scratch, scratchOf } from './alternatives-scratch.ts';
+import { type Scratch, scratchOf, topOf } from './alternatives-scratch.ts';
 import { planProject, ruleBook } from './analysis.ts';
 import { fixesOfProject } from './project-fixes.ts';
 import { isShortage, moreStock } from './stock-fixes.ts';
@@ -105,7 +105,7 @@ function ask(project: Project, about: Finding): readonly HeldFix[] {
   const { trials } = answersOf(project);
   try {
     const { fixes, place, reach } = about;
-    const places = [place, ...fixes.flatMap(({ edits }) => edits.map((e) => e.place))];
+    const places = [place, ...fixes.flatMap(({ edits }) => edits.map((e) => e.place)), ...loosePartsOf(about)];
     const scratch = scratchOf(project, places, reach, fixes);
     if (!scratch) return [];
     const trial = trialOf(project, scratch, trials);
@@ -123,6 +123,11 @@ function ask(project: Project, about: Finding): readonly HeldFix[] {
     trials.clear();
     return [];
   }
+}
+
+/** Loose parts that wait for stock: nothing else leads from the stock to them. */
+function loosePartsOf({ related }: Finding): Place[] {
+  return related.flatMap(({ place }) => (topOf(place.statement).word.text === 'extra' ? [place] : []));
 }
 
 function held(fix: Fix, { looked, of }: Scratch, clean: boolean): HeldFix {
