@@ -6,7 +6,7 @@ import type { Box, FittingLayout, FixtureKind, FixtureLayout } from '../model/la
 import type { Rule } from '../model/rule.ts';
 import { showLength } from '../model/show.ts';
 import { add, greatest, NONE, subtract, type Ticks, ticks } from '../model/ticks.ts';
-import { heightFixes } from './access/fixes.ts';
+import { clearOfHeights } from './access/fixes.ts';
 import { type Check, type CheckInput, lacks, looked, passesUnheard } from './check.ts';
 import { fixtureName } from './fixture-name.ts';
 import { gaps, inOneFrame, overlapping, type Room, roomOf, type Standing } from './room.ts';
@@ -120,25 +120,20 @@ function withThickness({ wall, box }: FixtureLayout): Box {
   return wall === undefined ? { ...box, z: thick(box.z) } : { ...box, y: thick(box.y) };
 }
 
-/** Above it or below it, the nearer first: by hand, since what it moves is not only out of the way. A panel stands on the floor. */
+/** What has nothing over it and below it but what it says. Before the others codes ask for more than was compared. */
+const clearedByHeight: ReadonlySet<FixtureKind> = new Set(['outlet', 'switch', 'vent', 'baseboard']);
+
 function movedFrom(
   fitting: FittingLayout,
-  fixture: FixtureLayout,
+  { kind, clear }: FixtureLayout,
   thick: Standing,
   input: CheckInput,
   room: Room,
 ): Fix[] {
-  const boxes = inOneFrame(fitting, thick, room);
-  if (fitting.kind === 'panel' || !boxes) return [];
-  const [own, other] = boxes;
-  return [
-    { up: true, by: subtract(add(other.z[1], fixture.clear), own.z[0]) },
-    { up: false, by: subtract(own.z[1], subtract(other.z[0], fixture.clear)) },
-  ]
-    .filter(({ by }) => by > 0)
-    .sort((a, b) => a.by - b.by)
-    .flatMap((move) => heightFixes(fitting, move, input))
-    .map((fix) => ({ ...fix, byHand: true }));
+  const [, other] = inOneFrame(fitting, thick, room) ?? [];
+  return other && clearedByHeight.has(kind)
+    ? clearOfHeights(fitting, [subtract(other.z[0], clear), add(other.z[1], clear)], input)
+    : [];
 }
 
 function before(

@@ -324,6 +324,44 @@ unit u t
   });
 });
 
+describe('a quantity of the wrong kind', () => {
+  it('is a price in the currency of the project', () => {
+    const text = 'board oak { }\nstock oak { length 8ft price 14.50 }\n';
+    expect(mends(text, 'wrong-kind-of-quantity')).toEqual([['Write 14.50 EUR', false]]);
+  });
+
+  it('is a length, where one of two that are added says so', () => {
+    const text = closet('  zone a on back { width 20in + 2 }');
+    expect(mends(text, 'wrong-kind-of-quantity').map(([title]) => title)).toEqual([
+      'Write 2in',
+      'Write 2ft',
+      'Write 2mm',
+      'Write 2cm',
+    ]);
+    expect(offers(closet('  zone a on back { width 20in * 2in }'), 'wrong-kind-of-quantity')).toEqual([]);
+  });
+});
+
+describe('room to work before an electrical panel', () => {
+  it('is given by less depth of what stands across from it, and not by a height: codes ask for more than that', () => {
+    const text = (wall: string): string => `template t {
+  board white-16
+  wall left { length 48in; height 96in }
+  wall back { length 60in; height 96in }
+  wall right { length 48in; height 96in }
+  wall front { length 60in; height 96in }
+  fixture panel on back { from left 30in; height 60in; size 14in by 24in }
+  zone a on ${wall} { width fill; shelf s { at 60in; depth 15in } }
+}
+unit u t
+`;
+    // 48 - 36 = 12 in are left for the shelf.
+    expect(mends(text('front'), 'panel-working-space')).toEqual([['Write depth 12in instead of 15in for s', false]]);
+    expect(offers(text('back'), 'panel-working-space')).toEqual([]);
+    expect(offers(text('back'), 'fitting-before-fixture')).toEqual([]);
+  });
+});
+
 describe('a currency', () => {
   it('is written in capital letters', () => {
     expect(
