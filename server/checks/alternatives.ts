@@ -8,12 +8,12 @@
  * brings something to light, those that leave nothing unread are offered all the same.
  */
 import type { Edit } from '../../grammar/source.ts';
-import { segmentOf, spanOf } from '../../grammar/tree.ts';
+import { type Place, segmentOf, spanOf } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from '../model/finding.ts';
 import { type Library, Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
-import { mergeConflict, phraseNotUnderstood, useNotFound } from '../model/rules.ts';
-import { type Scratch, scratchOf } from './alternatives-scratch.ts';
+import { mergeConflict, useNotFound } from '../model/rules.ts';
+import { type Scratch, scratchOf, topOf } from './alternatives-scratch.ts';
 import { planProject, ruleBook } from './analysis.ts';
 import { fixesOfProject } from './project-fixes.ts';
 import { isShortage, moreStock } from './stock-fixes.ts';
@@ -107,26 +107,29 @@ function ask(project: Project, about: Finding): readonly HeldFix[] {
   const { trials } = answersOf(project);
   try {
     const { fixes, place, reach } = about;
-    const places = [place, ...fixes.flatMap(({ edits }) => edits.map((e) => e.place))];
+    const places = [place, ...fixes.flatMap(({ edits }) => edits.map((e) => e.place)), ...loosePartsOf(about)];
     const scratch = scratchOf(project, places, reach, fixes);
     if (!scratch) return [];
     const trial = trialOf(project, scratch, trials);
     const target = keyOf(about, scratch);
     if (target === undefined || !trial.before.all.has(target)) return [];
-    const outcomes = fixes.map((fix) => ({ fix, outcome: outcomeOf(trial, scratch, fix, target) }));
+    const hides = reading.includes(about.rule.family);
+    const outcomes = fixes.map((fix) => ({ fix, outcome: outcomeOf(trial, scratch, fix, target, hides) }));
     const clean = outcomes.filter(({ outcome }) => outcome === 'clean');
     const gaps = outcomes.filter(({ fix, outcome }) => fix.gap && outcome === 'reveals');
     if (gaps.length > 0) return [...clean, ...gaps].map(({ fix, outcome }) => held(fix, scratch, outcome === 'clean'));
-    const kept =
-      clean.length > 0 || !reading.includes(about.rule.family)
-        ? clean
-        : outcomes.filter(({ outcome }) => outcome === 'reveals');
+    const kept = clean.length > 0 || !hides ? clean : outcomes.filter(({ outcome }) => outcome === 'reveals');
     return kept.map(({ fix, outcome }) => held(fix, scratch, outcome === 'clean'));
   } catch {
     // A fix that the rules fail on is no fix; a trial that was left in the middle is no trial.
     trials.clear();
     return [];
   }
+}
+
+/** Loose parts that wait for stock: nothing else leads from the stock to them. */
+function loosePartsOf({ related }: Finding): Place[] {
+  return related.flatMap(({ place }) => (topOf(place.statement).word.text === 'extra' ? [place] : []));
 }
 
 function held(fix: Fix, { looked, of }: Scratch, clean: boolean): HeldFix {
@@ -137,7 +140,7 @@ function held(fix: Fix, { looked, of }: Scratch, clean: boolean): HeldFix {
 /** `clean`: the finding is gone and nothing is new. `reveals`: what is new was hidden by what could not be read. */
 type Outcome = 'clean' | 'reveals' | 'fails';
 
-function outcomeOf({ project, before }: Trial, scratch: Scratch, fix: Fix, target: string): Outcome {
+function outcomeOf({ project, before }: Trial, scratch: Scratch, fix: Fix, target: string, hides: boolean): Outcome {
   const edits = fix.edits.flatMap(({ place, text }): Made[] => {
     const at = scratch.startOf(place);
     return at ? [{ ...at, end: at.start + spanOf(place).end - spanOf(place).start, text }] : [];
@@ -150,15 +153,17 @@ function outcomeOf({ project, before }: Trial, scratch: Scratch, fix: Fix, targe
   let outcome: Outcome = 'clean';
   for (const [key, count] of after.grave) {
     if (count <= (before.grave.get(key) ?? 0)) continue;
-    if (fix.gap ? !isIn(edits, key) : after.unread.has(key)) return 'fails';
+    const isOwn = fix.gap && isIn(edits, key);
+    if (!isOwn && (after.unread.has(key) || (fix.gap && !hides))) return 'fails';
     outcome = 'reveals';
   }
   return outcome;
 }
 
-/** Whether what is found is that a statement is not complete which a fix has written. */
+/** Whether what is found is about what a fix has written: that it is not complete, and what comes of that. */
 function isIn(edits: readonly Made[], key: string): boolean {
-  return edits.some(({ file, start }) => key === `${phraseNotUnderstood.id} ${file} ${start} `);
+  const place = key.slice(key.indexOf(' ') + 1);
+  return edits.some(({ file, start }) => place.startsWith(`${file} ${start} `));
 }
 
 // Computing

@@ -2,7 +2,7 @@
 import type { Statement } from '../../grammar/tree.ts';
 import { hardwareOf } from '../model/declared.ts';
 import { addedFix } from '../model/edits.ts';
-import type { Fix } from '../model/finding.ts';
+import type { Finding, Fix } from '../model/finding.ts';
 import type { HardwareRole } from '../model/materials.ts';
 import type { Project } from '../model/project.ts';
 import { dotted } from '../model/reading.ts';
@@ -15,7 +15,21 @@ const holding: Readonly<Record<string, readonly HardwareRole[]>> = {
   shelf: ['support', 'bracket', 'pin'],
   shelves: ['support', 'bracket', 'pin'],
   rod: ['hook', 'cup'],
+  panels: ['tie'],
 };
+
+/** What hardware that carries a part can be. */
+export function rolesFor({ word }: Statement): readonly HardwareRole[] {
+  return holding[word.text] ?? [];
+}
+
+/** The hardware of a fixing without stud names an anchor, where the project has some and none is named. */
+export function anchorFixes(project: Project, { fixes, related }: Finding): Fix[] {
+  const hardware = related[0]?.place.statement;
+  return fixes.length > 0 || hardware?.word.text !== 'hardware'
+    ? []
+    : namesOf(project, ['anchor']).flatMap((name) => addedFix(hardware, `anchor ${name}`));
+}
 
 /** Names hardware that would hold it. */
 export function carryingFixes(project: Project, statement: Statement): Fix[] {
@@ -27,13 +41,18 @@ export function tyingFixes(project: Project, statement: Statement): Fix[] {
   return fixesWith(project, statement, ['tie']);
 }
 
-function fixesWith(project: Project, statement: Statement, roles: readonly HardwareRole[]): Fix[] {
+/** The hardware of a project that has one of some roles; none of it where there is too much. */
+function namesOf(project: Project, roles: readonly HardwareRole[]): string[] {
   const named = [...project.names.all('hardware')].filter((declared) => {
     const { role } = hardwareOf(declared, project.names).value;
     return role !== undefined && roles.includes(role);
   });
   const names = [...new Set(named.map(({ name }) => name))].sort();
-  if (names.length > mostHardware) return [];
+  return names.length > mostHardware ? [] : names;
+}
+
+function fixesWith(project: Project, statement: Statement, roles: readonly HardwareRole[]): Fix[] {
+  const names = namesOf(project, roles);
   const own = statement.block?.children.findLast(({ word }) => word.text === 'carried');
   return names.flatMap((name): Fix[] => {
     if (!own) return addedFix(statement, `carried by ${[...carriedFor(statement), name].join(', ')}`);

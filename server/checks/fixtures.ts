@@ -1,10 +1,12 @@
 /** What stands in front of, or too near, something in the wall or ceiling that has to stay free. */
-import type { Comparison, Finding } from '../model/finding.ts';
+import { gapFix } from '../model/edits.ts';
+import type { Comparison, Finding, Fix } from '../model/finding.ts';
 import { finding } from '../model/finding.ts';
 import type { Box, FittingLayout, FixtureKind, FixtureLayout } from '../model/layout.ts';
 import type { Rule } from '../model/rule.ts';
-import { type Show, showLength } from '../model/show.ts';
+import { showLength } from '../model/show.ts';
 import { add, greatest, NONE, subtract, type Ticks, ticks } from '../model/ticks.ts';
+import { clearOfHeights } from './access/fixes.ts';
 import { type Check, type CheckInput, lacks, looked, passesUnheard } from './check.ts';
 import { fixtureName } from './fixture-name.ts';
 import { gaps, inOneFrame, overlapping, type Room, roomOf, type Standing } from './room.ts';
@@ -70,7 +72,7 @@ export const fixtureCheck: Check = {
 };
 
 function beforeFixtures(input: CheckInput): Finding[] {
-  const { layout, show } = input;
+  const { layout } = input;
   const room = roomOf(layout);
   const found: Finding[] = [];
   for (const fixture of layout.fixtures) {
@@ -80,7 +82,7 @@ function beforeFixtures(input: CheckInput): Finding[] {
       if (distance === undefined || passesUnheard(input, distance.needed >= 0)) continue;
       const rule = fixture.kind === 'baseboard' ? fittingAtBaseboard : fittingBeforeFixture;
       if (looked(input, rule, fitting, roomBetween(fitting, fixture, distance.between), distance.needed >= 0)) continue;
-      found.push(before(fitting, fixture, distance.between, show));
+      found.push(before(fitting, fixture, distance.between, input, movedFrom(fitting, fixture, thick, input, room)));
     }
   }
   return found;
@@ -118,7 +120,29 @@ function withThickness({ wall, box }: FixtureLayout): Box {
   return wall === undefined ? { ...box, z: thick(box.z) } : { ...box, y: thick(box.y) };
 }
 
-function before(fitting: FittingLayout, fixture: FixtureLayout, between: Ticks, show: Show): Finding {
+/** What has nothing over it and below it but what it says. Before the others codes ask for more than was compared. */
+const clearedByHeight: ReadonlySet<FixtureKind> = new Set(['outlet', 'switch', 'vent', 'baseboard']);
+
+function movedFrom(
+  fitting: FittingLayout,
+  { kind, clear }: FixtureLayout,
+  thick: Standing,
+  input: CheckInput,
+  room: Room,
+): Fix[] {
+  const [, other] = inOneFrame(fitting, thick, room) ?? [];
+  return other && clearedByHeight.has(kind)
+    ? clearOfHeights(fitting, [subtract(other.z[0], clear), add(other.z[1], clear)], input)
+    : [];
+}
+
+function before(
+  fitting: FittingLayout,
+  fixture: FixtureLayout,
+  between: Ticks,
+  { show }: CheckInput,
+  fixes: readonly Fix[],
+): Finding {
   const name = fixtureName(fixture);
   const caution = fixtureCautions[fixture.kind];
   const away = showLength(subtract(fixture.clear, between), show);
@@ -136,6 +160,7 @@ function before(fitting: FittingLayout, fixture: FixtureLayout, between: Ticks, 
     advice: caution ? `${way} ${caution}` : way,
     related: [{ place: fixture.place, message: `${capital(name)} is here.` }],
     comparison: roomBetween(fitting, fixture, between),
+    fixes,
   });
 }
 
@@ -156,6 +181,8 @@ function withoutClear(input: CheckInput): Finding[] {
         fixture.place,
         `${capital(fixtureName(fixture))} says neither what lamp it has nor how much is to be kept free around it, so only the light itself was compared.`,
         {
+          // What lamp it is, and what the local code asks for, is for somebody to look up.
+          fixes: (['lamp', 'clear'] as const).flatMap((word) => gapFix(fixture.place.statement, word)),
           advice: `Say what it is: \`lamp surface led enclosed\`; or give the distance that the local code asks for: \`clear 12in\`. ${fixtureCautions.light}`,
           about: fixture.name,
           causes: fromTemplate,

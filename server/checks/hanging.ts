@@ -1,4 +1,5 @@
 /** Whether what is to hang on a rod hangs clear: below it, above it, behind it and in front of it. */
+import { gapFix } from '../model/edits.ts';
 import type { Finding } from '../model/finding.ts';
 import type { RodLayout } from '../model/layout.ts';
 import type { Garment } from '../model/materials.ts';
@@ -182,7 +183,10 @@ function unchecked(rod: RodLayout, input: CheckInput): Finding[] {
         rod,
         rod.place,
         `${capital(nameOf(rod))} does not say what hangs on it, so it was not compared with the floor, with what is below it, or with the depth of the closet.`,
-        { advice: 'Name a garment: `for shirt`.' },
+        {
+          advice: 'Name a garment: `for shirt`.',
+          fixes: gapFix(rod.place.statement, 'for'),
+        },
       ),
     ];
   }
@@ -208,6 +212,10 @@ function unchecked(rod: RodLayout, input: CheckInput): Finding[] {
         {
           advice: `Give the garment its ${both(missing)}.`,
           related: [{ place: garment.place, message: `"${garment.name}" is described here.` }],
+          fixes: [
+            ...(garment.hang === undefined ? gapFix(garment.place.statement, 'hang') : []),
+            ...(garment.hanger === undefined ? gapFix(garment.place.statement, 'hanger') : []),
+          ],
         },
       ),
     );

@@ -1,9 +1,10 @@
 /** What stands in a door or cased opening. */
-import type { Finding } from '../model/finding.ts';
+import type { Finding, Fix } from '../model/finding.ts';
 import type { FittingLayout, OpeningLayout } from '../model/layout.ts';
 import type { Rule } from '../model/rule.ts';
 import { showLength } from '../model/show.ts';
-import { add, greatest, NONE, subtract } from '../model/ticks.ts';
+import { add, greatest, NONE, subtract, type Ticks } from '../model/ticks.ts';
+import { heightFixes } from './access/fixes.ts';
 import { type Check, type CheckInput, looked } from './check.ts';
 import { gap } from './room.ts';
 import { about, capital, compared, either, fittingsOf, nameOf, wallName } from './say.ts';
@@ -61,7 +62,14 @@ function before(fitting: FittingLayout, opening: OpeningLayout, input: CheckInpu
         advice: `${capital(either(ways.map(({ way }) => way)))}.`,
         related: [{ place: opening.place, message: `Opening "${opening.name}" is here.` }],
         comparison,
+        fixes: raisedOver(fitting, subtract(NONE, up), input),
       },
     ),
   ];
+}
+
+/** Over the opening: by hand, since a shelf over a door is for other things than one beside it. */
+function raisedOver(fitting: FittingLayout, by: Ticks, input: CheckInput): Fix[] {
+  if (fitting.kind === 'panel') return [];
+  return heightFixes(fitting, { by, up: true }, input).map((fix) => ({ ...fix, byHand: true }));
 }

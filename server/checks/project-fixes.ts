@@ -1,23 +1,38 @@
 /** Fixes that take a look at all names of a project, made when somebody asks for them. */
-import { offsetOf, type Statement, segmentOf } from '../../grammar/tree.ts';
-import { addedFix } from '../model/edits.ts';
+import { offsetOf, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
+import { addedFix, written } from '../model/edits.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import type { DeclaredKind } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import * as rules from '../model/rules.ts';
-import { carryingFixes, tyingFixes } from './carried-fixes.ts';
-import { partNotCarried, towerNotTied } from './fixings/rules.ts';
+import { anchorFixes, carryingFixes, tyingFixes } from './carried-fixes.ts';
+import { anchorNotNamed, partNotCarried, towerNotTied } from './fixings/rules.ts';
 import { stockMissing } from './stock.ts';
+import { narrowerHere } from './survey-fixes.ts';
 
 /** Of so many materials none is the obvious one, and a list of them is no help. */
 const mostMaterials = 4;
 
-export function fixesOfProject(project: Project, { rule, place: { statement } }: Finding): Fix[] {
+export function fixesOfProject(project: Project, found: Finding): Fix[] {
+  const {
+    rule,
+    place: { statement },
+  } = found;
   if (rule === rules.materialMissing) return materials(project, statement);
   if (rule === stockMissing) return stock(statement);
   if (rule === partNotCarried) return carryingFixes(project, statement);
   if (rule === towerNotTied) return tyingFixes(project, statement);
+  if (rule === rules.wrongQuantity) return price(project, found);
+  if (rule === anchorNotNamed) return anchorFixes(project, found);
+  if (rule === rules.surveyNarrower) return narrowerHere(project, found);
   return [];
+}
+
+/** A bare number that is a price, in the currency of the project. Whether it is one is seen when it is tried. */
+function price({ settings: { currency } }: Project, { place }: Finding): Fix[] {
+  const number = sliceOf(place.statement, place);
+  if (currency === undefined || !/^\d+(\.\d+)?$/.test(number)) return [];
+  return [written(place, `${number} ${currency}`)];
 }
 
 function materials({ names }: Project, statement: Statement): Fix[] {

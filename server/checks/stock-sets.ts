@@ -1,10 +1,12 @@
 /** Matched sets that no board or rod is long enough for. */
+import type { Place } from '../../grammar/tree.ts';
 import { usableLength } from '../cutting/board.ts';
 import { longerThanAnyStock } from '../cutting/shortage.ts';
-import { type Finding, finding } from '../model/finding.ts';
+import { gapFix } from '../model/edits.ts';
+import { type Finding, type Fix, finding } from '../model/finding.ts';
 import type { Rule } from '../model/rule.ts';
-import { showLength } from '../model/show.ts';
-import { NONE, ticks } from '../model/ticks.ts';
+import { type Show, showLength } from '../model/show.ts';
+import { NONE, type Ticks, ticks } from '../model/ticks.ts';
 import { compared } from './say.ts';
 import { originsOf, type StockInput } from './stock-input.ts';
 
@@ -18,6 +20,16 @@ export const matchedSetLongerThanStock: Rule = {
   source: { kind: 'language' },
   comparison: 'lengths of the parts + a kerf between each two <= longest stock length - what its two ends lose',
 };
+
+/** Another length of a stock: which of those that are long enough can be had is to be filled in. */
+export function longerStock(declaration: Place | undefined, least: Ticks, show: Show): Fix[] {
+  if (declaration?.statement.word.text !== 'stock') return [];
+  return gapFix(
+    declaration.statement,
+    'length',
+    `Write "length", to be filled in: one of at least ${showLength(least, show)} that can be had`,
+  );
+}
 
 /** So many parts are named. */
 const mostNamed = 10;
@@ -50,6 +62,7 @@ export function setsTooLong(input: StockInput): Finding[] {
       `Matched set "${named.name}" takes ${showLength(set.length, show)} of one board: ${parts} parts of "${set.material}" and a cut of ${showLength(saw.kerf, show)} between each two. The longest stock of it is ${showLength(longest.length, show)}${lost}.`,
       {
         advice: `Add a stock length of at least ${showLength(ticks(set.length + trims), show)}, or give some of its parts another name.`,
+        fixes: longerStock(items.get(longest.id)?.declaration, ticks(set.length + trims), show),
         comparison: compared(`matched set "${named.name}" of "${set.material}"`, set.length, 'at most', usable),
         about: named.name,
         related: [

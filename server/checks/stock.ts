@@ -11,7 +11,7 @@ import { compared } from './say.ts';
 import { type StockInput, waiting } from './stock-input.ts';
 import { byMaterial, longest, parts, placeFor, plural, quantityOf } from './stock-parts.ts';
 import { purchaseText } from './stock-purchase.ts';
-import { matchedSetLongerThanStock, setsTooLong } from './stock-sets.ts';
+import { longerStock, matchedSetLongerThanStock, setsTooLong } from './stock-sets.ts';
 import { offcutWorthNotCounted, worthNotCounted } from './stock-worth.ts';
 
 export type { PieceOrigin, StockInput } from './stock-input.ts';
@@ -135,6 +135,7 @@ function tooLong(input: StockInput): Finding[] {
           `The longest stock of "${material}" is ${showLength(longest(own), show)}${lost}; ${parts(pieces)} of it ${plural(pieces) ? 'are' : 'is'} longer, up to ${showLength(part, show)}.`,
           {
             advice: `Add a stock length of at least ${showLength(ticks(part + trims), show)}, or divide the ${plural(pieces) ? 'parts' : 'part'} in the layout.`,
+            fixes: longerStock(place, ticks(part + trims), show),
             comparison: compared(`longest part of "${material}"`, part, 'at most', usable),
             about: material,
           },

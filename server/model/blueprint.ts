@@ -1,6 +1,7 @@
 /** A template as merged statements: what it extends first, then its own, things of the same name laid over each other. */
-import { headPlace, type Place } from '../../grammar/tree.ts';
+import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
 import { nameNotKnown } from './context.ts';
+import { freeName } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Declared, Names } from './names.ts';
 import { dotted, nameIn, pathIn, type Reading, says } from './reading.ts';
@@ -131,7 +132,14 @@ function merged(
       const key = `${group} ${thing}`;
       const first = group ? taken.get(key) : undefined;
       if (first) {
-        report(duplicate(childReading, first, thing));
+        report(
+          duplicate(
+            childReading,
+            first,
+            thing,
+            freeName(thing, [...head.children.map((r) => nameIn(r)?.text), ...[...things.values()].map((t) => t.name)]),
+          ),
+        );
         continue;
       }
       taken.set(key, childReading);
@@ -150,11 +158,22 @@ function merged(
   };
 }
 
-function duplicate(second: Reading, first: Reading, name: string): Finding {
+function duplicate(second: Reading, first: Reading, name: string, free: string): Finding {
   const at: Place = headPlace(second.statement);
+  const own = nameIn(second);
   return finding(rules.nameTaken, at, `"${name}" is defined twice here.`, {
     advice: 'Give one of them another name; the first one is used.',
     related: [{ place: headPlace(first.statement), message: 'It is defined here first.' }],
+    // Whoever names it means the first one, so that nothing else changes; but then there are two, and both are built.
+    fixes: own
+      ? [
+          {
+            title: `Write ${free} instead of ${name}`,
+            edits: [{ place: placeOf(second.statement, own), text: free }],
+            byHand: true,
+          },
+        ]
+      : [],
   });
 }
 

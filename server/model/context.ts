@@ -1,8 +1,8 @@
 /** Reading values out of readings: what every part of the model needs to do so. */
 import type { Dimension } from '../../grammar/measures.ts';
 import { headPlace, type Path, type Place, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
-import { written } from './edits.ts';
-import { type Finding, finding } from './finding.ts';
+import { declaredBehind, written } from './edits.ts';
+import { type Finding, type Fix, finding } from './finding.ts';
 import type { Declared, DeclaredKind, Names } from './names.ts';
 import { nearest } from './nearest.ts';
 import { dimensionName } from './phrase.ts';
@@ -156,7 +156,28 @@ export function nameNotKnown(path: Path, kinds: readonly DeclaredKind[], stateme
     const near = names.nearestTo(kind, name);
     return near ? [near] : [];
   });
-  return unknownName(path, statement, kinds.map(kindName).join(' or '), candidates[0]);
+  const found = unknownName(path, statement, kinds.map(kindName).join(' or '), candidates[0]);
+  return candidates.length > 0 ? found : { ...found, fixes: declaring(kinds, name, statement) };
+}
+
+/** What a declaration has to say at the least, without the numbers. */
+const sketches: Partial<Record<DeclaredKind, string>> = {
+  board: '{ depth; thickness }',
+  rod: '{ diameter }',
+  garment: '{ hang; hanger }',
+  hardware: '{ is }',
+  policy: '{ limit }',
+  template: '{ wall back { length; height } }',
+};
+
+/** Declares what is named and not known; none of a name in a library, which is written elsewhere. */
+export function declaring(kinds: readonly DeclaredKind[], name: string, statement: Statement): Fix[] {
+  if (name.includes('.')) return [];
+  return kinds.flatMap((kind) => {
+    const block = sketches[kind];
+    const title = `Declare ${kind} ${name}, to be filled in`;
+    return block === undefined ? [] : declaredBehind(statement, `${kind} ${name} ${block}`, title);
+  });
 }
 
 /** A name in an expression that has no value. A minus without spaces makes one word of two values. */

@@ -1,6 +1,15 @@
 /** Materials, garments, stock and policies from their declarations. Each is computed once a statement. */
 import { headPlace, type Place, placeOf, type Statement, spanOf } from '../../grammar/tree.ts';
-import { type Context, countIn, declarationAt, lengthIn, placeOfSlot, plainContext, quantityIn } from './context.ts';
+import {
+  type Context,
+  countIn,
+  declarationAt,
+  declaring,
+  lengthIn,
+  placeOfSlot,
+  plainContext,
+  quantityIn,
+} from './context.ts';
 import { type Finding, finding } from './finding.ts';
 import type {
   Asked,
@@ -340,7 +349,7 @@ function lineage(name: string, at: Place, names: Names, trace: Trace, report: (f
             rules.nameNotKnown,
             at,
             `There is no policy "${next}".`,
-            nearAdvice(names.nearestTo('policy', next), at),
+            nearAdvice(next, names.nearestTo('policy', next), at),
           ),
         );
       break;
@@ -353,10 +362,10 @@ function lineage(name: string, at: Place, names: Names, trace: Trace, report: (f
   return chain.reverse();
 }
 
-function nearAdvice(near: string | undefined, at: Place): { advice: string; fixes?: Finding['fixes'] } {
+function nearAdvice(name: string, near: string | undefined, at: Place): { advice: string; fixes?: Finding['fixes'] } {
   return near
     ? { advice: `Did you mean "${near}"?`, fixes: [{ title: `Write "${near}"`, edits: [{ place: at, text: near }] }] }
-    : { advice: 'Declare it, or correct the name.' };
+    : { advice: 'Declare it, or correct the name.', fixes: declaring(['policy'], name, at.statement) };
 }
 
 /** The two ends of a limit, each as the last policy that says it has it. */

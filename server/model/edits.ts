@@ -37,6 +37,28 @@ export function addedFix(statement: Statement, text: string, details: Omit<Fix, 
   return edit ? [{ title: `Write ${text}`, edits: [edit], ...details }] : [];
 }
 
+/** A word of which nobody but somebody on site knows what is to stand behind it: what is written asks for it. */
+export function gapFix(statement: Statement, word: string, title = `Write "${word}", to be filled in`): Fix[] {
+  return addedFix(statement, word, { byHand: true, gap: true }).map((fix) => ({ ...fix, title }));
+}
+
+/** A declaration behind the one that a statement stands in, with gaps for what only somebody else knows. */
+export function declaredBehind(statement: Statement, text: string, title: string): Fix[] {
+  let top = statement;
+  while (top.parent.kind === 'statement') top = top.parent;
+  const ending = segmentOf(top).text.includes('\r\n') ? '\r\n' : '\n';
+  const edit = at(top, top.text.length, `${ending}${text}`);
+  return [{ title, edits: [edit], byHand: true, gap: true }];
+}
+
+/** `high`, or with the first number behind it that makes it free: `high-2`. */
+export function freeName(name: string, taken: readonly (string | undefined)[]): string {
+  for (let n = 1; ; n++) {
+    const free = n === 1 ? name : `${name}-${n}`;
+    if (!taken.includes(free)) return free;
+  }
+}
+
 /** Takes a statement out, with its line where nothing else stands on it, or with one of the `;` beside it. */
 export function removed(statement: Statement): Edit {
   const { parent, text } = statement;

@@ -7,6 +7,7 @@ import { addedFix, settled } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
 import type { Box, FittingLayout, PanelLayout, Part, Range, RodLayout, ShelfLayout, ZoneLayout } from './layout.ts';
+import { gapsFor, sumOf } from './left-over.ts';
 import type { Board, Hardware, RodMaterial } from './materials.ts';
 import { lately } from './memo.ts';
 import { clearOpening, type InZone, meets, type PlacedZone, runOfZones } from './openings.ts';
@@ -503,13 +504,17 @@ class Inside {
       env.report(failure(main, { name: spec.path, place: spec.place }, undefined, false, env.show));
       return { zones: [], parts: [] };
     }
-    for (const hole of main.left) {
+    if (main.left.length > 0) {
       env.report(
         finding(
           rules.leftOver,
           spec.place,
-          `${showLength(hole.width, env.show)} is left over inside zone ${spec.path}.`,
-          { advice: 'Write a gap there, give an inner zone "width fill", or change a width.', about: spec.path },
+          `${showLength(sumOf(main.left), env.show)} is left over inside zone ${spec.path}.`,
+          {
+            advice: 'Write a gap there, give an inner zone "width fill", or change a width.',
+            about: spec.path,
+            fixes: gapsFor(main, { siblings: spec.zones, mirrored: env.mirrored }),
+          },
         ),
       );
     }

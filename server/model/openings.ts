@@ -46,6 +46,7 @@ export interface InZone {
   readonly surveyed: boolean;
   readonly sawStep: Ticks;
   readonly show: Show;
+  readonly mirrored: boolean;
   readonly report: (f: Finding) => void;
 }
 

@@ -7,7 +7,7 @@ import { mayConflict } from '../../grammar/merge-markers.ts';
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
 import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
 import { type Computed, computeDeclared } from './computed.ts';
-import { countIn, nameNotKnown, plainContext } from './context.ts';
+import { countIn, declaring, nameNotKnown, plainContext } from './context.ts';
 import { policyInForce, policyNames } from './declared.ts';
 import { removed } from './edits.ts';
 import { type Finding, finding, unique } from './finding.ts';
@@ -451,7 +451,10 @@ export class Project {
                 advice: `Did you mean "${near}"?`,
                 fixes: [{ title: `Write "${near}"`, edits: [{ place, text: near }] }],
               }
-            : { advice: 'Declare it, or correct the name.' },
+            : {
+                advice: 'Declare it, or correct the name.',
+                fixes: declaring(['policy'], name, place.statement),
+              },
         ),
       ];
     });

@@ -1,8 +1,9 @@
 /** From a spec, as it stands on site, to geometry: walls, zones, fittings, parts and level lines. */
 
+import { placeOf } from '../../grammar/tree.ts';
 import { failure } from './conflicts.ts';
 import { addedFix, settled } from './edits.ts';
-import { type Finding, finding } from './finding.ts';
+import { type Finding, type Fix, finding } from './finding.ts';
 import { placeFittings } from './fittings.ts';
 import type {
   FixtureLayout,
@@ -16,8 +17,10 @@ import type {
   WallLayout,
   ZoneLayout,
 } from './layout.ts';
+import { gapsFor, leftOverSaid, sumOf } from './left-over.ts';
 import { matchedParts } from './matched.ts';
 import { lately, memo } from './memo.ts';
+import { nearest } from './nearest.ts';
 import { type PlacedZone, runOfZones } from './openings.ts';
 import { planOf } from './plan.ts';
 import * as rules from './rules.ts';
@@ -33,7 +36,7 @@ import {
 } from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { FixtureSpec, Offset, OpeningSpec, StudSpec, TemplateSpec, WallSpec, ZoneSpec } from './spec.ts';
-import { lengthAt, type Survey } from './survey.ts';
+import { lengthAt, type Survey, type WallSurvey } from './survey.ts';
 import { divide, greatest, inches, millimetres, NONE, roundDown, roundUp, type Ticks, ticks } from './ticks.ts';
 
 export interface ResolveInput {
@@ -41,6 +44,7 @@ export interface ResolveInput {
   readonly survey: Survey | undefined;
   readonly sawStep: Ticks;
   readonly show: Show;
+  readonly mirrored: boolean;
 }
 
 /** More studs on one wall than any wall has. */
@@ -159,9 +163,21 @@ class SurveyedWalls {
       report(
         finding(rules.nameNotKnown, wall.place, `The unit has no wall "${wall.name}".`, {
           advice: `It has ${input.spec.walls.map((w) => w.name).join(', ') || 'none'}.`,
+          fixes: this.renamed(wall),
         }),
       );
     }
+  }
+
+  private renamed({ name, place: { statement } }: WallSurvey): Fix[] {
+    const near = nearest(
+      name,
+      this.input.spec.walls.map((wall) => wall.name),
+    );
+    const [path] = statement.items;
+    return near === undefined || path?.kind !== 'path'
+      ? []
+      : [{ title: `Write "${near}"`, edits: [{ place: placeOf(statement, path), text: near }] }];
   }
 
   layoutOf(wall: WallSpec, inset: { left: Ticks; right: Ticks }): WallLayout | undefined {
@@ -269,24 +285,20 @@ function placeOnWall(
   }
   const main = at(layout.length);
   if (main.kind !== 'placed') return nothing;
-  for (const hole of main.left) {
+  if (main.left.length > 0) {
     report(
-      finding(
-        rules.leftOver,
-        wall.place,
-        `${showLength(hole.width, show)} is left over on wall ${wall.name}, from ${showLength(hole.from, show)} to ${showLength(ticks(hole.from + hole.width), show)}.`,
-        {
-          advice: `Write a gap there, give a zone "width fill", or change a width.`,
-          about: wall.name,
-          causes: { parameters, survey: surveyed },
-          comparison: {
-            what: 'width left over',
-            measured: { ticks: hole.width },
-            relation: 'equal to',
-            limit: { ticks: NONE },
-          },
+      finding(rules.leftOver, wall.place, leftOverSaid(main.left, wall.name, show), {
+        advice: `Write a gap there, give a zone "width fill", or change a width.`,
+        fixes: gapsFor(main, { siblings: input.spec.zones, wall: wall.name, mirrored: input.mirrored }),
+        about: wall.name,
+        causes: { parameters, survey: surveyed },
+        comparison: {
+          what: 'width left over',
+          measured: { ticks: sumOf(main.left) },
+          relation: 'equal to',
+          limit: { ticks: NONE },
         },
-      ),
+      }),
     );
   }
   const lengthAtHeight = (height: Ticks): Ticks => lengthAt(layout.readings, height) ?? layout.length;
@@ -343,7 +355,7 @@ function placeOnWall(
       run: siblings,
       defaults: input.spec.defaults,
     };
-    const inside = placeFittings(outer, { wall, layout, surveyed, sawStep, show, report });
+    const inside = placeFittings(outer, { wall, layout, surveyed, sawStep, show, mirrored: input.mirrored, report });
     zones.push(...inside.zones);
     parts.push(...inside.parts);
   }

@@ -2,6 +2,7 @@
 import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
 import { countIn, lengthIn, plainContext } from './context.ts';
 import { policyNames } from './declared.ts';
+import { written } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Declared, Names } from './names.ts';
 import { child, nameIn, type Reading, says, textIn } from './reading.ts';
@@ -85,6 +86,9 @@ export function settingsOf(
     findings.push(
       finding(rules.phraseNotUnderstood, placeOf(currency.statement, code), `"${code.text}" is not a currency.`, {
         advice: 'A currency is its code of three capital letters: EUR.',
+        fixes: /^[A-Za-z]{3}$/.test(code.text)
+          ? [written(placeOf(currency.statement, code), code.text.toUpperCase())]
+          : [],
       }),
     );
   }

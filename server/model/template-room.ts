@@ -3,10 +3,10 @@ import { headPlace, type Path, type Statement } from '../../grammar/tree.ts';
 import { type Blueprint, fixtureKind, headReading, headWith, prop } from './blueprint.ts';
 import { type Context, lengthIn, quantityIn, unknownName } from './context.ts';
 import { addedFix } from './edits.ts';
-import { finding } from './finding.ts';
+import { type Fix, finding } from './finding.ts';
 import type { Approached, Burns, Heats, Lamp, Leaf, Pull } from './layout.ts';
 import { nearest } from './nearest.ts';
-import { dotted, pathIn, type Reading, says } from './reading.ts';
+import { dotted, nameIn, pathIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
 import type * as S from './spec.ts';
 import { defined, dim, last, type Props, type TemplateContext } from './template-values.ts';
@@ -228,6 +228,7 @@ export function fixtureSpec(
     context.report(
       finding(rules.phraseNotUnderstood, place, `Fixture "${blueprint.name}" does not say where it is.`, {
         advice: 'Write on and the name of a wall, or on ceiling.',
+        fixes: standing(head, walls, ['ceiling']),
       }),
     );
     return [];
@@ -285,4 +286,19 @@ function burnsOf(reading: Reading | undefined): Burns | undefined {
 function heatsOf(reading: Reading | undefined): Heats | undefined {
   const what = reading && (['water', 'air'] as const).find((one) => says(reading, one));
   return reading && what && { what, place: headPlace(reading.statement) };
+}
+
+/** Of so many walls none is the obvious one. */
+const mostWalls = 4;
+
+/** Which wall it stands on, where that is not said: written behind its name. */
+export function standing(head: Reading, walls: readonly S.WallSpec[], others: readonly string[] = []): Fix[] {
+  if (walls.length > mostWalls) return [];
+  const { statement } = head;
+  const name = nameIn(head) ?? statement.items.findLast((item) => item.kind === 'path') ?? statement.word;
+  const place = { statement, start: name.end, end: name.end };
+  return [...walls.map((wall) => wall.name), ...others].map((wall) => ({
+    title: `Write on ${wall}`,
+    edits: [{ place, text: ` on ${wall}` }],
+  }));
 }

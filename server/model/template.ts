@@ -10,7 +10,7 @@ import { dotted, pathIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
 import type * as S from './spec.ts';
 import { fittingSpec } from './template-fittings.ts';
-import { cornerSpec, fixtureSpec, openingSpec, wallNamed, wallSpec } from './template-room.ts';
+import { cornerSpec, fixtureSpec, openingSpec, standing, wallNamed, wallSpec } from './template-room.ts';
 import {
   boardIn,
   carriedBy,
@@ -84,6 +84,7 @@ function zoneSpec(
       context.report(
         finding(rules.phraseNotUnderstood, place, `Zone "${b.name}" does not say which wall it is on.`, {
           advice: 'Write for example: zone shirts on back',
+          fixes: standing(head, walls),
         }),
       );
       return [];

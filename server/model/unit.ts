@@ -247,7 +247,7 @@ export function resolveUnit({
   const onSite = templateContext(info.blueprint, values, plainContext(names, trace, report));
   const spec = applyOverrides(drawn.spec, overrides, onSite);
   const measured = survey && surveyOf(survey, onSite);
-  const layout = resolve({ spec, survey: measured, sawStep: settings.sawStep, show: settings.show });
+  const layout = resolve({ spec, survey: measured, sawStep: settings.sawStep, show: settings.show, mirrored });
   const unknown = [...values.values()].some((value) => value === undefined);
   return { layout, spec, findings: withoutFollowUps([...findings, ...layout.findings], unknown), trace };
 }

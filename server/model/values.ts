@@ -82,13 +82,28 @@ export function evaluate(expression: Expression, statement: Statement, scope: Sc
       const right = evaluate(expression.right, statement, scope);
       if (!left || !right) return undefined;
       const result = combine(expression.operator, left, right);
-      return typeof result === 'string' ? wrong(result) : result;
+      if (typeof result !== 'string') return result;
+      const { operator } = expression;
+      return wrong(
+        result,
+        operator === '+' || operator === '-' ? bareLength([expression.left, left], [expression.right, right]) : [],
+      );
     }
   }
 
-  function wrong(message: string): undefined {
+  /** Of a length and a bare number, the number with a unit of measure. */
+  function bareLength(...sides: readonly (readonly [Expression, Value])[]): Fix[] {
+    if (!sides.some(([, value]) => value.kind === 'length')) return [];
+    return sides.flatMap(([side, value]) =>
+      side.kind === 'number' && value.kind === 'number' && value.dimension === 'count'
+        ? withUnits(side.raw, placeOf(statement, side))
+        : [],
+    );
+  }
+
+  function wrong(message: string, fixes: readonly Fix[] = []): undefined {
     const advice = 'Give both the same kind of quantity: a number that is a length has a unit of measure.';
-    scope.report(finding(rules.wrongQuantity, placeOf(statement, expression), capital(message), { advice }));
+    scope.report(finding(rules.wrongQuantity, placeOf(statement, expression), capital(message), { advice, fixes }));
     return undefined;
   }
 }
@@ -306,6 +321,14 @@ function trimmed(n: number): string {
   return n.toFixed(3).replace(/\.?0+$/, '');
 }
 
+/** A bare number as a length: which of them was meant is for somebody to say. */
+function withUnits(raw: string, place: Place): Fix[] {
+  return ['in', 'ft', 'mm', 'cm'].map((unit) => ({
+    title: `Write ${raw}${unit}`,
+    edits: [{ place, text: `${raw}${unit}` }],
+  }));
+}
+
 /** A value must be of a dimension; says so where it is not, and offers units of measure to a bare number. */
 export function expect(
   value: Value | undefined,
@@ -329,11 +352,7 @@ export function expect(
         `${raw} has no unit of measure: a length says whether it is inches, feet or millimetres.`,
         {
           advice: simple ? `Write ${raw}in, ${raw}ft or ${raw}mm.` : 'Give each number its unit of measure.',
-          fixes: simple
-            ? ['in', 'ft', 'mm', 'cm'].map(
-                (unit): Fix => ({ title: `Write ${raw}${unit}`, edits: [{ place, text: `${raw}${unit}` }] }),
-              )
-            : [],
+          fixes: simple ? withUnits(raw, place) : [],
         },
       ),
     );

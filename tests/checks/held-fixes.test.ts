@@ -1,21 +1,8 @@
 /** Fixes of what is short, not carried, not tied, in the same place, or not known before somebody has looked. */
 import { describe, expect, it } from 'vitest';
-import { fixesThatHold } from '../../server/checks/alternatives.ts';
 import { mended } from '../../server/checks/mending.ts';
-import { allFindings, projectOf } from '../model/support.ts';
-import { applied } from './one-check.ts';
-
-/** What the first finding of a rule offers, and what the rules find in the text with each of them made. */
-function offers(text: string, rule: string): { title: string; byHand: boolean; after: string; left: string[] }[] {
-  const project = projectOf(text);
-  const [found] = allFindings(project).filter((one) => one.rule.id === rule);
-  expect(found, rule).toBeDefined();
-  return (found ? fixesThatHold(project, found) : []).map((fix) => {
-    const after = applied(text, fix);
-    const left = allFindings(projectOf(after)).map((one) => one.rule.id);
-    return { title: fix.title, byHand: fix.byHand === true, after, left };
-  });
-}
+import { projectOf } from '../model/support.ts';
+import { offers } from './offers.ts';
 
 describe('stock that is short', () => {
   const loose = (stock: string, parts: string): string => `board oak { }\nstock oak { ${stock} }\n${parts}\n`;

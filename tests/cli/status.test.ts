@@ -62,7 +62,7 @@ describe('could not run', () => {
   it('an unknown format', () =>
     couldNotRun(
       ['check', '--format', 'xml'],
-      "Option '--format <format>' argument 'xml' is invalid. Allowed choices are text, json.",
+      "Option '--format <format>' argument 'xml' is invalid. Allowed choices are text, json, sarif, junit, github, gitlab.",
     ));
   it('no command', () =>
     couldNotRun(

@@ -76,6 +76,13 @@ const cases: readonly (readonly [what: string, text: string, rule: string, title
     'rod-near-front',
     'Write 15-1/2in instead of 20in for r',
   ],
+  [
+    // 60 - 40 = 20 in.
+    'a gap for what is left over',
+    zones('zone a on back { width 40in; shelf s { at 40in } }'),
+    'width-left-over',
+    'Write gap rest on back after a { width fill }',
+  ],
 ];
 
 it.each(cases)('%s', async (_, text, rule, title) => {

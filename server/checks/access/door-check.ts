@@ -2,7 +2,7 @@
 
 import type { Place } from '../../../grammar/tree.ts';
 import { type Comparison, type Finding, type Fix, finding } from '../../model/finding.ts';
-import type { OpeningLayout } from '../../model/layout.ts';
+import type { FittingLayout, OpeningLayout } from '../../model/layout.ts';
 import type { Rule } from '../../model/rule.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { add, least, NONE, subtract, type Ticks } from '../../model/ticks.ts';
@@ -17,7 +17,7 @@ import {
   nameOf,
   relatedLimit,
 } from '../say.ts';
-import { statementOf, writeIn } from '../swings/fixes.ts';
+import { statementOf, writeIn, writeLength } from '../swings/fixes.ts';
 import { type Closet, clearWidth, deepFrom, facingBox } from './closet.ts';
 import { floorLacks, needsTypeBAdvice, shallowDoor, slideClearance, swingClearances, typeBDoor } from './doors.ts';
 import { approachesOn, clearFloorFor, turningSpace } from './floor.ts';
@@ -281,9 +281,18 @@ function protrusions(input: CheckInput, closet: Closet): Finding[] {
           advice: `Set it back by at least ${length(by)}.`,
           related: relatedLimit(limit, `The limit is set here: at most ${length(most)}.`),
           comparison,
+          fixes: fitting.wall === closet.facing ? setBack(fitting, by, show) : [],
         },
       ),
     );
   }
   return found;
+}
+
+/** A rod stands nearer to the wall; whatever else is there is less deep. */
+function setBack(fitting: FittingLayout, by: Ticks, show: Show): Fix[] {
+  if (fitting.kind === 'rod')
+    return writeLength(fitting, 'from', fitting.fromWall, subtract(fitting.fromWall, by), 'down', show);
+  const depth = subtract(fitting.box.y[1], fitting.box.y[0]);
+  return writeLength(fitting, 'depth', depth, subtract(depth, by), 'down', show);
 }

@@ -20,6 +20,21 @@ export function heightFixes(
   return written(fitting, move, input);
 }
 
+/** Above a stretch of heights or below it, the nearer first: by hand, since what it moves is more than out of the way. */
+export function clearOfHeights(fitting: FittingLayout, [low, high]: readonly [Ticks, Ticks], input: CheckInput): Fix[] {
+  // A panel stands on the floor.
+  if (fitting.kind === 'panel') return [];
+  const [bottom, top] = fitting.box.z;
+  return [
+    { up: true, by: subtract(high, bottom) },
+    { up: false, by: subtract(top, low) },
+  ]
+    .filter(({ by }) => by > 0)
+    .sort((a, b) => a.by - b.by)
+    .flatMap((move) => heightFixes(fitting, move, input))
+    .map((fix) => ({ ...fix, byHand: true }));
+}
+
 /** `at 58in`, on the grid of a tape. */
 function written(fitting: FittingLayout, { by, up }: { by: Ticks; up: boolean }, { show }: CheckInput): Fix[] {
   const { statement } = fitting.atPlace;

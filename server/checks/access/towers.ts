@@ -1,11 +1,13 @@
 /** Towers that a template lets stand free, fastened to no wall. */
-import { type Finding, finding } from '../../model/finding.ts';
+import { removed } from '../../model/edits.ts';
+import { type Finding, type Fix, finding } from '../../model/finding.ts';
 import type { DrawersLayout, Layout, PanelLayout } from '../../model/layout.ts';
 import { showLength } from '../../model/show.ts';
 import { greatest, NONE, subtract, TICKS_PER_FOOT, type Ticks } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import { volume } from '../light/exact.ts';
 import { compared, fittingsOf, fromTemplate, nameOf } from '../say.ts';
+import { statementOf } from '../swings/fixes.ts';
 import { freeStandingDrawers, tallFreeStanding } from './rules.ts';
 import { clothingStorage, mayBeClothingStorage, tallThings } from './tip-over.ts';
 
@@ -38,6 +40,12 @@ function towersOf(layout: Layout): Tower[] {
 const fasten =
   'Take `free-standing` away and fasten it to studs, as the trade does, with a tie its maker names for that';
 
+/** By hand: it is still to be fastened, which is work on site. */
+export function fastened({ place }: PanelLayout): Fix[] {
+  const stated = statementOf(place.statement, 'free-standing');
+  return stated ? [{ title: 'Remove free-standing', edits: [removed(stated)], byHand: true }] : [];
+}
+
 function tall({ zone, panel, height }: Tower, { record, show }: CheckInput): Finding[] {
   const comparison = compared(`height of tower "${zone}"`, height, 'at most', tallThings.high);
   const holds = height <= tallThings.high;
@@ -54,6 +62,7 @@ function tall({ zone, panel, height }: Tower, { record, show }: CheckInput): Fin
         causes: fromTemplate,
         advice: `${fasten}, or make it ${length(subtract(height, tallThings.high))} lower.`,
         comparison,
+        fixes: fastened(panel),
       },
     ),
   ];
@@ -100,6 +109,7 @@ function withDrawers({ zone, panel, height, drawers }: Tower, { record, show }: 
         related: [{ place: first.place, message: `Its ${nameOf(first)} are here.` }],
         comparison,
         working,
+        fixes: fastened(panel),
       },
     ),
   ];

@@ -1,9 +1,11 @@
 /** What is not held, or held by something that is not fully described. */
+import { addedFix } from '../../model/edits.ts';
 import { type Comparison, type Finding, finding } from '../../model/finding.ts';
 import type { FittingLayout, PanelLayout, ShelfLayout } from '../../model/layout.ts';
 import { memo } from '../../model/memo.ts';
 import { showLength } from '../../model/show.ts';
 import { inches, subtract, type Ticks } from '../../model/ticks.ts';
+import { rolesFor } from '../carried-fixes.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
 import { about, both, capital, fittingsOf, nameOf } from '../say.ts';
 import { readScrew } from '../structure/screw.ts';
@@ -110,7 +112,14 @@ export function checkHardware(input: CheckInput): Finding[] {
         hardwareWithoutRole,
         hardware.place,
         `${capital(nameOf(fitting))} is carried by ${hardware.name}, which does not say what it does.`,
-        { advice: 'Write for example: is support', about: hardware.name, causes: { parameters: [], survey: false } },
+        {
+          advice: 'Write for example: is support',
+          about: hardware.name,
+          causes: { parameters: [], survey: false },
+          fixes: rolesFor(fitting.place.statement).flatMap((role) =>
+            addedFix(hardware.place.statement, `is ${role}`, { byHand: true }),
+          ),
+        },
       ),
     );
   }

@@ -1,5 +1,5 @@
 /** Whether fixings meet studs, and what is set into the wall where they do not. */
-import { addedFix } from '../../model/edits.ts';
+import { gapFix } from '../../model/edits.ts';
 import { type Comparison, type Finding, finding, type Working } from '../../model/finding.ts';
 import type { WallLayout } from '../../model/layout.ts';
 import { type Show, showLength } from '../../model/show.ts';
@@ -180,10 +180,7 @@ export function checkStudsStated(input: CheckInput): Finding[] {
         {
           advice: 'Write for example: studs every 16in from 14-1/2in',
           // Where they are is known on site alone: what is written asks for it.
-          fixes: addedFix(wall.place.statement, 'studs', { byHand: true, gap: true }).map((fix) => ({
-            ...fix,
-            title: 'Write studs, where they are to be filled in',
-          })),
+          fixes: gapFix(wall.place.statement, 'studs', 'Write studs, where they are to be filled in'),
           about: wall.name,
           causes: { parameters: [], survey: false },
         },

@@ -1,8 +1,9 @@
 /** Sprinkler heads and attic hatches against what stands below them. */
-import { type Finding, finding, type Related } from '../../model/finding.ts';
+import { type Finding, type Fix, finding, type Related } from '../../model/finding.ts';
 import type { Box, FittingLayout, FixtureLayout } from '../../model/layout.ts';
 import { showLength } from '../../model/show.ts';
 import { add, greatest, NONE, subtract, type Ticks, ticks } from '../../model/ticks.ts';
+import { heightFixes } from '../access/fixes.ts';
 import type { CheckInput } from '../check.ts';
 import { gap, inOneFrame, roomOf } from '../room.ts';
 import {
@@ -16,6 +17,7 @@ import {
   setBy,
   wallName,
 } from '../say.ts';
+import { writeLength } from '../swings/fixes.ts';
 import { freeOf, hatchSize, largeEnough, sides } from './hatch.ts';
 import { belowDeflector } from './heads.ts';
 import { lightLimit } from './limits.ts';
@@ -60,12 +62,20 @@ export function heads(input: CheckInput): Finding[] {
               ...relatedLimit(limit, `The distance is set here: at least ${length(needed)}.`),
             ],
             comparison,
+            fixes: lower(fitting, subtract(needed, free), input),
           },
         ),
       );
     }
   }
   return found;
+}
+
+/** A panel ends lower; whatever else is there stands lower. */
+function lower(fitting: FittingLayout, by: Ticks, input: CheckInput): Fix[] {
+  if (fitting.kind !== 'panel') return heightFixes(fitting, { by, up: false }, input);
+  const tall = subtract(fitting.box.z[1], fitting.box.z[0]);
+  return writeLength(fitting, 'height', tall, subtract(tall, by), 'down', input.show);
 }
 
 function nameIn({ name, kind, wall }: FixtureLayout): string {

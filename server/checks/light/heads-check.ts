@@ -1,5 +1,7 @@
 /** How many sprinkler heads a closet has, by what its building is and by its size. */
-import { type Comparison, type Finding, finding } from '../../model/finding.ts';
+import type { Place } from '../../../grammar/tree.ts';
+import { addedFix } from '../../model/edits.ts';
+import { type Comparison, type Finding, type Fix, finding } from '../../model/finding.ts';
 import type { Layout } from '../../model/layout.ts';
 import { greatest, least, NONE, TICKS_PER_FOOT, type Ticks } from '../../model/ticks.ts';
 import { closetOf, type Unknown } from '../access/closet.ts';
@@ -54,11 +56,20 @@ function noHead(input: CheckInput): Finding[] {
         causes: fromTemplate,
         advice:
           'Draw the head if there is one: `fixture sprinkler on ceiling { from left 40in; from back 20in; depth 2in }`; else ask a licensed sprinkler contractor.',
+        fixes: drawn(place),
         related: [{ place: building.place, message: 'What the building is is said here.' }],
         comparison,
       },
     ),
   ];
+}
+
+/** Where the head is is seen on site. */
+function drawn({ statement: { parent } }: Place): Fix[] {
+  if (parent.kind !== 'statement') return [];
+  const text = 'fixture sprinkler on ceiling { from left; from back; depth }';
+  const title = 'Draw the head, if there is one: where it is, to be filled in';
+  return addedFix(parent, text, { byHand: true, gap: true }).map((fix) => ({ ...fix, title }));
 }
 
 const named = { house: 'a house', flats: 'one of flats', hotel: 'a hotel', hospital: 'a hospital' } as const;

@@ -1,5 +1,5 @@
 /** Room to work before something on a wall: how far out from it, and how wide, it is free. */
-import { type Finding, finding, type Related } from '../../model/finding.ts';
+import { type Finding, type Fix, finding, type Related } from '../../model/finding.ts';
 import type { Box, FittingLayout, FixtureLayout } from '../../model/layout.ts';
 import type { Limit } from '../../model/materials.ts';
 import type { Rule } from '../../model/rule.ts';
@@ -8,6 +8,7 @@ import { NONE, subtract, type Ticks } from '../../model/ticks.ts';
 import { closetOf, facingBox, isSide } from '../access/closet.ts';
 import type { CheckInput } from '../check.ts';
 import { capital, compared, fittingsOf, fromTemplate, nameOf, relatedLimit, setBy, verb } from '../say.ts';
+import { writeLength } from '../swings/fixes.ts';
 import { workingRoom, workingWidth } from './working-space.ts';
 
 export interface RoomAsked {
@@ -68,13 +69,20 @@ export function roomToWork(asked: RoomAsked, things: readonly Thing[], along: Ti
         ? [{ place: fitting.place, message: `${capital(nameOf(fitting))} ${verb(fitting, 'stands', 'stand')} here.` }]
         : [];
     });
-  const say = (message: string, advice: string, related: Related[], comparison: Finding['comparison']) =>
+  const say = (
+    message: string,
+    advice: string,
+    related: Related[],
+    comparison: Finding['comparison'],
+    fixes: readonly Fix[] = [],
+  ) =>
     found.push(
       finding(rule, fixture.place, message, {
         about: fixture.name,
         causes: fromTemplate,
         advice,
         related,
+        fixes,
         ...(comparison && { comparison }),
       }),
     );
@@ -89,6 +97,7 @@ export function roomToWork(asked: RoomAsked, things: readonly Thing[], along: Ti
         `Take it away from there, or ${otherwise}.`,
         [...inTheWay(room.before), ...relatedLimit(before, `The room is set here: at least ${length(deep)}.`)],
         comparison,
+        fitting.wall === fixture.wall ? [] : lessDeep(fitting, subtract(deep, out), input),
       );
     }
   }
@@ -103,4 +112,11 @@ export function roomToWork(asked: RoomAsked, things: readonly Thing[], along: Ti
     );
   }
   return found;
+}
+
+/** What stands across from it reaches less far out from its own wall. */
+function lessDeep(fitting: FittingLayout, by: Ticks, { show }: CheckInput): Fix[] {
+  if (fitting.kind === 'rod') return [];
+  const depth = subtract(fitting.box.y[1], fitting.box.y[0]);
+  return writeLength(fitting, 'depth', depth, subtract(depth, by), 'down', show);
 }

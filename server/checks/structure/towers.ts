@@ -2,6 +2,7 @@
 import { type Finding, finding } from '../../model/finding.ts';
 import type { DrawersLayout, PanelLayout, ShelfLayout } from '../../model/layout.ts';
 import { greatest, NONE, type Ticks } from '../../model/ticks.ts';
+import { fastened } from '../access/towers.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
 import { both, fittingsOf, fromTemplate, nameOf } from '../say.ts';
 import { forceText, momentAmount, momentText, nearText } from './amounts.ts';
@@ -108,6 +109,7 @@ function tips({ zone, panel, boards, drawers }: Tower, input: CheckInput): Findi
         related: drawers.map((d) => ({ place: d.place, message: `${nameOf(d)} come out here.` })),
         comparison,
         working: working(),
+        fixes: fastened(panel),
       },
     ),
   ];

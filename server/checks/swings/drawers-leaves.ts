@@ -4,6 +4,7 @@ import type { CheckInput } from '../check.ts';
 import { framesOf, type Room } from '../room.ts';
 import { freeWay } from './ahead.ts';
 import { standingOpen, swingOf } from './doorway.ts';
+import { swungOut } from './fixes.ts';
 import type { InTheWay, Moving } from './moving.ts';
 import { fromPlan, toPlan } from './plane.ts';
 import { drawerMeetsLeaf } from './rules.ts';
@@ -30,6 +31,7 @@ export function leavesBefore({ drawers, path }: Moving, { layout }: CheckInput, 
       what: `the leaf of opening "${opening.name}" as it stands open`,
       place: opening.leaf.place,
       way,
+      fixes: swungOut(opening),
     });
   }
   return found;

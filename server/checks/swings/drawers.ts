@@ -89,7 +89,11 @@ function comeOut({ count, each, box, path }: DrawersLayout, z: Box['z'] | undefi
   return met === 1 ? `${some} comes out ${pullOut} and meets` : `${some} come out ${pullOut} and meet`;
 }
 
-function meets({ drawers }: Moving, { rule, what, place, way, z }: InTheWay, { show }: CheckInput): Finding {
+function meets(
+  { drawers }: Moving,
+  { rule, what, place, way, z, fixes: others = [] }: InTheWay,
+  { show }: CheckInput,
+): Finding {
   const length = (amount: Ticks) => showLength(amount, show);
   const { pullOut, depth } = drawers;
   const short = subtract(pullOut, way);
@@ -110,7 +114,7 @@ function meets({ drawers }: Moving, { rule, what, place, way, z }: InTheWay, { s
         { place, message: `${capital(what)} ${/^(drawers|the folded leaves)/.test(what) ? 'are' : 'is'} in the way.` },
       ],
       comparison: compared(`free way before "${drawers.path}"`, way, 'at least', pullOut),
-      fixes: way > 0 ? fixes(drawers, way, shallower, show) : [],
+      fixes: [...fixes(drawers, way, show), ...others],
     },
   );
 }
@@ -121,7 +125,10 @@ function fitsAt({ place, pullOut, depth }: DrawersLayout, way: Ticks): Ticks {
   return ticks(Math.floor((depth + way) / 2));
 }
 
-function fixes(drawers: DrawersLayout, way: Ticks, shallower: Ticks, show: CheckInput['show']): Fix[] {
+/** Drawers that come out no farther than `way`, or that begin so much farther back that they may. */
+function fixes(drawers: DrawersLayout, way: Ticks, show: CheckInput['show']): Fix[] {
+  if (way <= 0) return [];
+  const shallower = fitsAt(drawers, way);
   return [
     ...writeLength(drawers, 'pull-out', drawers.pullOut, way, 'down', show),
     ...(shallower > 0 ? writeLength(drawers, 'depth', drawers.depth, shallower, 'down', show) : []),
@@ -154,6 +161,7 @@ function roomBefore({ drawers }: Moving, nearest: InTheWay | undefined, input: C
           ...relatedLimit(limit, `${length(asked)} is asked for before drawers.`),
         ],
         comparison,
+        fixes: fixes(drawers, subtract(nearest.way, asked), input.show),
       },
     ),
   ];
@@ -193,6 +201,7 @@ function bothOut(
         advice: `Set one of the two ${length(subtract(drawers.pullOut, way))} further off, or open one at a time.`,
         related: [{ place: other.place, message: `${capital(nameOf(other))} come out over the same floor.` }],
         comparison,
+        fixes: fixes(drawers, way, input.show),
       },
     ),
   ];

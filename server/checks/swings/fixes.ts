@@ -2,7 +2,7 @@
 import type { NumberLiteral, Statement } from '../../../grammar/tree.ts';
 import { writeInstead, writtenLength } from '../../model/closing.ts';
 import type { Fix } from '../../model/finding.ts';
-import type { FittingLayout } from '../../model/layout.ts';
+import type { FittingLayout, OpeningLayout } from '../../model/layout.ts';
 import type { Show } from '../../model/show.ts';
 import { inches, millimetres, roundDown, roundUp, type Ticks } from '../../model/ticks.ts';
 
@@ -41,6 +41,15 @@ export function writeIn(statement: Statement, length: Ticks, wanted: Ticks, towa
     show,
   );
   return fix ? [fix] : [];
+}
+
+/** The leaf swings the other way: made by hand, since somebody has to see that there is room for it outside. */
+export function swungOut({ leaf }: OpeningLayout): Fix[] {
+  const { statement } = leaf.place;
+  const way = statement.items.flatMap((i) => (i.kind === 'path' ? i.words : [])).find((w) => w.text === 'in');
+  if (statement.word.text !== 'swing' || !way) return [];
+  const place = { statement, start: way.start, end: way.end };
+  return [{ title: 'Write swing out instead of swing in', edits: [{ place, text: 'out' }], byHand: true }];
 }
 
 /** The one length of a statement, written as a number. */

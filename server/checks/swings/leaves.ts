@@ -11,7 +11,7 @@ import { garmentsOf, hanging } from '../hanging-reach.ts';
 import { framesOf, gap, type Room, type Standing } from '../room.ts';
 import { about, capital, compared, fittingsOf, fromTemplate, nameOf, wallName } from '../say.ts';
 import { solid, standingOpen, swingOf } from './doorway.ts';
-import { statementOf, writeLength } from './fixes.ts';
+import { statementOf, swungOut, writeLength } from './fixes.ts';
 import { movingOf } from './moving.ts';
 import { fromPlan, meet as meetPlane, type Polygon, toPlan } from './plane.ts';
 import {
@@ -196,6 +196,7 @@ function meeting(door: Door, candidate: Candidate, met: Met, input: CheckInput, 
       ...(fitting && shallower !== undefined
         ? writeLength(fitting, 'depth', subtract(fitting.box.y[1], fitting.box.y[0]), shallower, 'down', input.show)
         : []),
+      ...swungOut(opening),
     ],
   };
   return fitting
@@ -278,6 +279,7 @@ function drawersInSwing({ opening, swing, swept }: Door, input: CheckInput, room
           advice: 'Close the drawers before the door is moved, or let it swing out, or slide.',
           related: [{ place: opening.leaf.place, message: `The leaf of opening "${opening.name}" swings here.` }],
           comparison,
+          fixes: swungOut(opening),
         },
       ),
     );

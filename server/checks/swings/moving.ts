@@ -1,5 +1,6 @@
 /** Drawers on their way out, and what is before them. */
 import type { Place } from '../../../grammar/tree.ts';
+import type { Fix } from '../../model/finding.ts';
 import type { Box, DrawersLayout } from '../../model/layout.ts';
 import type { Rule } from '../../model/rule.ts';
 import { add, type Ticks } from '../../model/ticks.ts';
@@ -15,6 +16,8 @@ export interface InTheWay {
   readonly way: Ticks;
   /** Which heights of it count; undefined where all do. */
   readonly z?: Box['z'];
+  /** What takes it out of the way. */
+  readonly fixes?: readonly Fix[];
 }
 
 export interface Moving {

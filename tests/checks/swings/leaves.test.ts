@@ -60,8 +60,13 @@ describe('a leaf that swings in', () => {
     const [found] = run(text).findings;
     // sqrt(30^2 - 22^2) = 20.396 in across at most: 32 - 20.396 = 11.604, so 11-1/2 in deep.
     expect(found?.advice).toBe('Let it swing out, or slide, or make the shelf at most 11-1/2in deep.');
-    expect(found?.fixes.map(({ title }) => title)).toEqual(['Write depth 11-1/2in instead of 12in for one']);
-    expect(rulesFound(fixedBy(text, found?.fixes[0]))).toEqual([]);
+    expect(found?.fixes.map(({ title }) => title)).toEqual([
+      'Write depth 11-1/2in instead of 12in for one',
+      'Write swing out instead of swing in',
+    ]);
+    for (const fix of found?.fixes ?? []) expect(rulesFound(fixedBy(text, fix))).toEqual([]);
+    // Whether there is room outside is for somebody to see.
+    expect(found?.fixes.map(({ byHand = false }) => byHand)).toEqual([false, true]);
     // On the left wall, 12 to 22 in off the front wall and 30 in deep: 2 in past hinges that are 28 in off the left wall.
     // Hinged left, they are 58 in off it: 28 in across, sqrt(28^2 + 12^2) = 30.46 in.
     const onLeft = closet(

@@ -1,0 +1,51 @@
+/**
+ * A wall that was measured too short for its layout: widths that are less in this unit alone. By hand, since
+ * which of them gives way is for somebody to say.
+ */
+import { type NumberLiteral, type Statement, sliceOf } from '../../grammar/tree.ts';
+import { writeInstead, writtenLength } from '../model/closing.ts';
+import { addedFix } from '../model/edits.ts';
+import type { Finding, Fix } from '../model/finding.ts';
+import type { Project } from '../model/project.ts';
+import { inches, millimetres, roundDown, ticks } from '../model/ticks.ts';
+import { topOf } from './alternatives-scratch.ts';
+
+/** Of more none is the obvious one. */
+const mostWidths = 4;
+
+/** Those that a range or `fill` leaves open before those that are one length. */
+export function narrowerHere(project: Project, { place, related, comparison }: Finding): Fix[] {
+  const [name] = topOf(place.statement).items;
+  const unit = name?.kind === 'path' && project.names.find('unit', sliceOf(topOf(place.statement), name));
+  const excess = comparison && 'ticks' in comparison.measured ? comparison.measured.ticks : 0;
+  if (!unit || excess <= 0) return [];
+  const widths = related.map((one) => one.place.statement).filter(({ word }) => word.text === 'width');
+  const open = widths.filter(({ items }) => items[0]?.kind !== 'number');
+  const chosen = open.some((width) => leastOf(width)) ? open : widths;
+  if (chosen.length > mostWidths) return [];
+  return chosen.flatMap((width) => narrower(width, excess, unit.statement, project));
+}
+
+function narrower(width: Statement, excess: number, unit: Statement, { settings: { show } }: Project): Fix[] {
+  const number = leastOf(width);
+  const written = number && writtenLength(number);
+  const { parent } = width;
+  if (!number || !written || parent.kind !== 'statement') return [];
+  const grid = written.metric ? millimetres(1) : inches(1 / 16);
+  const fix = writeInstead(width, number, roundDown(ticks(written.length - excess), grid), show);
+  const [edit] = fix?.edits ?? [];
+  if (!fix || !edit) return [];
+  // It is said of this unit already.
+  if (topOf(width) === unit) return [{ ...fix, byHand: true }];
+  const [zone] = parent.items;
+  if (zone?.kind !== 'path') return [];
+  const { head, text } = width;
+  const said = `${text.slice(width.word.start, number.start)}${edit.text}${text.slice(number.end, head.end)}`;
+  return addedFix(unit, `override ${sliceOf(parent, zone)} { ${said} }`, { byHand: true });
+}
+
+/** The length of a width that is one, or the least of it. */
+function leastOf({ items }: Statement): NumberLiteral | undefined {
+  const isPlain = items.every(({ kind }) => kind === 'number' || kind === 'path');
+  return isPlain ? items.find((item): item is NumberLiteral => item.kind === 'number') : undefined;
+}
