@@ -1,5 +1,6 @@
 /** `storypole lenses`: what an editor shows above templates and units. */
 import { advisedPlan } from '../checks/analysis.ts';
+import { bestPlan } from '../cutting/advice.ts';
 import { optimal } from '../cutting/optimal.ts';
 import { type LensKind, lensesOf, type PlanFigures } from '../language/code-lens.ts';
 import type { Project } from '../model/project.ts';
@@ -50,7 +51,9 @@ function figuresOnce(): (project: Project) => PlanFigures | undefined {
   const made = new Map<Project, PlanFigures | undefined>();
   return (project) => {
     if (!made.has(project)) {
-      const { plan } = advisedPlan(project, optimal);
+      const { advice, plan: filled } = advisedPlan(project, optimal);
+      // What is only cut from what is left over has no share in what boards cost.
+      const plan = advice ? bestPlan(advice.materials) : filled;
       made.set(project, plan && { totals: new Map(plan.totals.map((t) => [t.material, t])), isCurrent: true });
     }
     return made.get(project);

@@ -1,5 +1,5 @@
 /** `storypole complete` and `signature`: what an editor offers while one types, for whoever writes without one. */
-import { completionsAt } from '../language/completion.ts';
+import { completionsAt, waitsForValues } from '../language/completion.ts';
 import type { Completion } from '../language/offer.ts';
 import { type Signature, signatureAt } from '../language/signature.ts';
 import type { Answer } from './answer.ts';
@@ -17,7 +17,7 @@ export interface CompleteOptions extends Common {
 export function complete(written: string, options: CompleteOptions): Answer {
   const session = sessionFor(options);
   const { snapshot, offset } = atPlace(written, session.current);
-  snapshot.project.refreshNow();
+  if (waitsForValues(snapshot, offset)) snapshot.project.refreshNow();
   const offered = completionsAt(snapshot, offset).sort((a, b) => a.rank - b.rank);
   const remark = offered.length === 0 ? `Nothing is offered at ${written}.${hintOf(written)}` : undefined;
   if (options.format === 'json') {
@@ -68,7 +68,6 @@ function indented(text: string): string {
 export function signature(written: string, options: Common): Answer {
   const session = sessionFor(options);
   const { snapshot, offset } = atPlace(written, session.current);
-  snapshot.project.refreshNow();
   const found = signatureAt(snapshot, offset);
   if (!found)
     throw new Stop(
