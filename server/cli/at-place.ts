@@ -1,6 +1,7 @@
-/** A place as it is typed, `FILE:LINE[:COLUMN]`, in the project that the file belongs to. */
+/** A place or a stretch as it is typed, `FILE:LINE[:COLUMN]` or `FILE[:FROM[-TO]]`, in the project that the file belongs to. */
 import { resolve } from 'node:path';
 import type { Position } from '../../grammar/source.ts';
+import type { Range } from '../../grammar/tree.ts';
 import { createWorkspace } from '../checks/analysis.ts';
 import { located } from '../language/locate.ts';
 import { meantAt } from '../language/meaning.ts';
@@ -24,8 +25,41 @@ export function atPlace(written: string, current: string): AtPlace {
   if (!match)
     throw new Stop(`"${written}" is no place. Write a file, a line and a column: templates/reach-in.closet:12:8`);
   const [, file = '', line = '', column] = match;
+  const { snapshot, projects } = opened(file, current);
+  const { source } = snapshot;
+  const at: Position = { line: Number(line) - 1, column: Number(column ?? 1) - 1 };
+  const offset = source.offsetAt(at);
+  const reached = source.positionAt(offset);
+  if (reached.line !== at.line || (column !== undefined && reached.column !== at.column))
+    throw new Stop(`${file} has no ${column === undefined ? `line ${line}` : `place ${line}:${column}`}.`);
+  return { snapshot, offset: column === undefined ? firstName(snapshot, offset) : offset, projects };
+}
+
+export interface Stretch {
+  readonly snapshot: Snapshot;
+  readonly range: Range;
+}
+
+/** A file, `FILE:LINE`, or `FILE:FROM-TO` in lines; a place stands for its line. Throws Stop where there is no such file or line. */
+export function stretchOf(written: string, current: string): Stretch {
+  const [, file = '', from, to = from] = /^(.+?)(?::(\d+)(?:-(\d+)|:\d+)?)?$/s.exec(written) ?? [];
+  const { snapshot } = opened(file, current);
+  const { source } = snapshot;
+  if (from === undefined || to === undefined) return { snapshot, range: { start: 0, end: source.text.length } };
+  const [first, last] = [Number(from) - 1, Number(to) - 1];
+  if (last < first) throw new Stop(`"${written}" ends before it begins. Write ${file}:${to}-${from}.`);
+  const start = source.offsetAt({ line: first, column: 0 });
+  if (source.positionAt(start).line !== first) throw new Stop(`${file} has no line ${from}.`);
+  // Lines that are not there hold nothing: a range may reach past the end.
+  return { snapshot, range: { start, end: source.offsetAt({ line: last, column: Number.MAX_SAFE_INTEGER }) } };
+}
+
+/** The file in its project, whose names are known; with what else is in and under the current folder. */
+function opened(file: string, current: string): Pick<AtPlace, 'snapshot' | 'projects'> {
   const path = resolve(current, file).replaceAll('\\', '/');
-  if (nodeFiles.kindOf(path) !== 'file') throw new Stop(`${file} is not there.`);
+  const kind = nodeFiles.kindOf(path);
+  if (kind === 'folder') throw new Stop(`${file} is a folder; name a file in it.`);
+  if (kind !== 'file') throw new Stop(`${file} is not there.`);
   if (!path.endsWith('.closet')) throw new Stop(`${file} is not a .closet file.`);
   const workspace = createWorkspace(nodeFiles, []);
   const here = current.replaceAll('\\', '/');
@@ -36,13 +70,7 @@ export function atPlace(written: string, current: string): AtPlace {
   for (const one of projects) one.refresh().next();
   const source = project.sources.get(path);
   if (!source) throw new Stop(`${file} cannot be read.`);
-  const snapshot = { project, source, path };
-  const at: Position = { line: Number(line) - 1, column: Number(column ?? 1) - 1 };
-  const offset = source.offsetAt(at);
-  const reached = source.positionAt(offset);
-  if (reached.line !== at.line || (column !== undefined && reached.column !== at.column))
-    throw new Stop(`${file} has no ${column === undefined ? `line ${line}` : `place ${line}:${column}`}.`);
-  return { snapshot, offset: column === undefined ? firstName(snapshot, offset) : offset, projects };
+  return { snapshot: { project, source, path }, projects };
 }
 
 /** The first name on a line that means something, else the first word there. */

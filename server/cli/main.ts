@@ -4,12 +4,10 @@ import { deliver } from './answer.ts';
 import type { CheckOptions } from './check.ts';
 import type { CompareOptions } from './compare.ts';
 import type { CutsOptions } from './cuts.ts';
+import { addEditorCommands } from './editor-commands.ts';
 import type { FormatOptions } from './format.ts';
-import type { ReferencesOptions, SymbolsOptions } from './names.ts';
 import type { NewOptions } from './new.ts';
 import type { PlanOptions } from './plan.ts';
-import type { RefactorOptions } from './refactor.ts';
-import type { RenameOptions } from './rename.ts';
 import type { Common } from './session.ts';
 import { Stop } from './stop.ts';
 import type { TakeoffOptions } from './takeoff.ts';
@@ -21,7 +19,7 @@ const severities = ['error', 'warning', 'note'];
 const afterHelp = `
 Paths are .closet files, folders or nothing: the project that the current folder lies in,
 or else every .closet file in and under it. A place is FILE:LINE:COLUMN, counted from 1;
-without a column, the first name of the line is meant.
+without a column, the first name of the line is meant. A stretch is FILE, FILE:LINE or FILE:FROM-TO.
 
 Exit status: 0 without findings at error level, 1 with, 2 where it could not run.`;
 
@@ -55,6 +53,7 @@ function program(): Command {
       new Option('--fail-on <severity>', 'end with 1 from this severity on').choices(severities).default('error'),
     );
 
+  command.commandsGroup('Check, cut and buy:');
   failing(
     answering('check [paths...]', 'what is wrong, with the numbers compared and what would mend it', [
       'text',
@@ -137,15 +136,6 @@ function program(): Command {
       const { takeoff } = await import('./takeoff.ts');
       await deliver(takeoff(paths, options), options.output);
     });
-  answering('format [paths...]', 'brings files into the one style, and leaves those that are in it as they are', [
-    'text',
-    'json',
-  ])
-    .option('--check', 'write nothing, show what would change, and end with 1 where anything would')
-    .action(async (paths: string[], options: FormatOptions) => {
-      const { format } = await import('./format.ts');
-      await deliver(await format(paths, options), options.output);
-    });
   answering('explain [rule]', 'what a rule compares, its source and its caution; without a rule, all of them', [
     'text',
     'json',
@@ -159,49 +149,6 @@ function program(): Command {
       }
       const { explainRule } = await import('./explain.ts');
       await deliver(explainRule(rule, options), options.output);
-    });
-  answering('definition <place>', 'where the name at FILE:LINE[:COLUMN] is declared', ['text', 'json']).action(
-    async (at: string, options: Common) => {
-      const { definition } = await import('./names.ts');
-      await deliver(definition(at, options), options.output);
-    },
-  );
-  answering('references <place>', 'where what is named at FILE:LINE[:COLUMN] is named', ['text', 'json'])
-    .option('--no-declaration', 'without the places that declare it')
-    .action(async (at: string, options: ReferencesOptions) => {
-      const { references } = await import('./names.ts');
-      await deliver(references(at, options), options.output);
-    });
-  answering('hover <place>', 'what an editor tells of what stands at FILE:LINE[:COLUMN]', ['text', 'json']).action(
-    async (at: string, options: Common) => {
-      const { hover } = await import('./names.ts');
-      await deliver(hover(at, options), options.output);
-    },
-  );
-  answering('rename <place> <name>', 'gives what is named at FILE:LINE[:COLUMN] another name, in all files', [
-    'text',
-    'json',
-  ])
-    .option('--dry-run', 'show what would change, and write nothing')
-    .action(async (at: string, name: string, options: RenameOptions) => {
-      const { rename } = await import('./rename.ts');
-      await deliver(await rename(at, name, options), options.output);
-    });
-  answering(
-    'refactor <place> [id]',
-    'what an editor offers to rewrite at FILE:LINE[:COLUMN], what is built left as it is; with an id, rewrites it',
-    ['text', 'json'],
-  )
-    .option('--dry-run', 'with an id: show what would change, and write nothing')
-    .action(async (at: string, id: string | undefined, options: RefactorOptions) => {
-      const { refactor } = await import('./refactor.ts');
-      await deliver(await refactor(at, id, options), options.output);
-    });
-  answering('symbols [paths...]', 'what is declared, and the things in templates', ['text', 'json'])
-    .option('--named <text>', 'those with this in their names, or with its letters in their order; best first', '')
-    .action(async (paths: string[], options: SymbolsOptions) => {
-      const { symbols } = await import('./names.ts');
-      await deliver(symbols(paths, options), options.output);
     });
   answering('compare <base> [head]', 'what differs in what is built between two folders or git revisions', [
     'text',
@@ -217,6 +164,18 @@ function program(): Command {
     .action(async (base: string, head: string | undefined, options: CompareOptions) => {
       const { compareStates } = await import('./compare.ts');
       await deliver(compareStates(base, head, options), options.output);
+    });
+  command.commandsGroup('Ask and change, as an editor does:');
+  addEditorCommands(answering);
+  command.commandsGroup('Begin, and keep in order:');
+  answering('format [paths...]', 'brings files into the one style, and leaves those that are in it as they are', [
+    'text',
+    'json',
+  ])
+    .option('--check', 'write nothing, show what would change, and end with 1 where anything would')
+    .action(async (paths: string[], options: FormatOptions) => {
+      const { format } = await import('./format.ts');
+      await deliver(await format(paths, options), options.output);
     });
   answering('flatten <file>', 'each statement on a line of its own with what it stands in, for git diff', ['text'])
     .addHelpText(
@@ -236,6 +195,7 @@ function program(): Command {
       const { begin } = await import('./new.ts');
       await deliver(await begin(folder, options), options.output);
     });
+  command.commandsGroup('For other programs:');
   command
     .command('schema')
     .summary('the JSON Schema of what --format json writes')

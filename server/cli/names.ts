@@ -1,7 +1,8 @@
-/** `storypole definition`, `references`, `hover` and `symbols`: what an editor tells of names, for scripts. */
+/** `storypole definition`, `type-definition`, `references`, `hover` and `symbols`: what an editor tells of names, for scripts. */
 import { definitionAt } from '../language/definition.ts';
 import { hoverAt } from '../language/hover.ts';
 import { referencesAt } from '../language/references.ts';
+import { typeDefinitionsAt } from '../language/type-definition.ts';
 import { symbolsNamed } from '../language/workspace-symbols.ts';
 import { starterSource } from '../model/starter.ts';
 import type { Answer } from './answer.ts';
@@ -31,6 +32,25 @@ export function definition(written: string, options: Common): Answer {
   if (options.format === 'json')
     return { status: 0, result: documentOf('definition', { locations: [rangeJson(spot, session.pathOf)] }) };
   return { status: 0, result: [`${lineOf(spot, session)}\n`] };
+}
+
+/** Where what a thing is made of, or made after, is declared. Throws Stop where nothing is known of that. */
+export function typeDefinition(written: string, options: Common): Answer {
+  const session = sessionFor(options);
+  const { snapshot, offset } = atPlace(written, session.current);
+  const all = typeDefinitionsAt(snapshot, offset);
+  if (all.length === 0)
+    throw new Stop(
+      `What stands at ${written} is made of nothing that is declared. Ask at a unit, a part, a material or a parameter.`,
+    );
+  const found = all.filter(({ source }) => source !== starterSource).map((one) => spotIn(one.source, one));
+  if (found.length === 0)
+    throw new Stop(`What the thing at ${written} is made of comes with the tool, and is declared in no file.`);
+  if (options.format === 'json') {
+    const locations = found.map((spot) => rangeJson(spot, session.pathOf));
+    return { status: 0, result: documentOf('type-definition', { locations }) };
+  }
+  return { status: 0, result: found.map((spot) => `${lineOf(spot, session)}\n`) };
 }
 
 export interface ReferencesOptions extends Common {
@@ -105,11 +125,11 @@ export function symbols(paths: readonly string[], options: SymbolsOptions): Answ
 }
 
 /** `templates/linen.closet:12:5: zone main on back {`. */
-function lineOf(spot: Spot, session: Session): string {
+export function lineOf(spot: Spot, session: Session): string {
   return `${session.paint('bold', at(spot, session))}: ${printable(textOfLine(spot).trim())}`;
 }
 
-function textOfLine({ source, from }: Spot): string {
+export function textOfLine({ source, from }: Spot): string {
   const start = source.offsetAt({ line: from.line, column: 0 });
   return /^[^\r\n]*/.exec(source.text.slice(start))?.[0] ?? '';
 }

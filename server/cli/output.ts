@@ -71,11 +71,12 @@ export async function replaceAll(files: readonly Replacement[]): Promise<void> {
 /**
  * Writes several files where none is, with their folders, all of them or none: each is whole before it has its
  * name, and a name that is taken, even meanwhile, is left to what has it. Throws Stop.
+ * `giveName` gives a file a second name, as some disks cannot; there the files are written under their own names.
  */
-export async function createAll(files: readonly Replacement[]): Promise<void> {
+export async function createAll(files: readonly Replacement[], giveName = link): Promise<void> {
   const folders: string[] = [];
   const staged: { readonly beside: string; readonly target: string; readonly settled: () => void }[] = [];
-  const placed: string[] = [];
+  const placed: { readonly target: string; readonly settled: () => void }[] = [];
   let shown = '';
   try {
     for (const { path, shown: name, text } of files) {
@@ -90,19 +91,31 @@ export async function createAll(files: readonly Replacement[]): Promise<void> {
     for (const [i, { beside, target }] of staged.entries()) {
       shown = files[i]?.shown ?? '';
       // Unlike a renaming, a link takes nothing's place.
-      await link(beside, target);
-      placed.push(target);
+      const linked = await giveName(beside, target).then(
+        () => true,
+        // Whatever else stands in the way of a link will be met, and told, in the writing.
+        (error: { code?: string }) => {
+          if (error.code === 'EEXIST') throw error;
+          return false;
+        },
+      );
+      if (linked) placed.push({ target, settled: removedWhenCutOff(target) });
+      else
+        await writeAt(target, 0o666, [files[i]?.text ?? ''], () =>
+          placed.push({ target, settled: removedWhenCutOff(target) }),
+        );
     }
     for (const { beside } of staged) rmSync(beside, { force: true });
   } catch (error) {
-    for (const path of [...placed, ...staged.map(({ beside }) => beside)]) rmSync(path, { force: true });
+    for (const { target } of placed) rmSync(target, { force: true });
+    for (const { beside } of staged) rmSync(beside, { force: true });
     // The deepest first, and only those that we made and nobody has put anything in.
     for (const folder of folders.sort((a, b) => b.length - a.length)) removeEmpty(folder);
     if ((error as { code?: string }).code === 'EEXIST')
       throw new Stop(`${shown} is there already, so nothing was written.`);
     throw new Stop(`${shown} cannot be written: ${reasonOf(error)}.`);
   } finally {
-    for (const { settled } of staged) settled();
+    for (const { settled } of [...staged, ...placed]) settled();
   }
 }
 
@@ -114,9 +127,10 @@ function removeEmpty(folder: string): void {
   }
 }
 
-/** On the disk, and not merely on its way there, when it is done. */
-async function writeAt(path: string, mode: number, pieces: Iterable<string>): Promise<void> {
+/** On the disk, and not merely on its way there, when it is done. `onMade` is told once there is a file, and it is ours. */
+async function writeAt(path: string, mode: number, pieces: Iterable<string>, onMade?: () => void): Promise<void> {
   const file = await open(path, 'wx', mode);
+  onMade?.();
   try {
     for (const piece of pieces) await file.writeFile(piece);
     await file.sync();

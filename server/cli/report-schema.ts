@@ -3,6 +3,7 @@
  * command's output to it, unknown fields refused.
  */
 import {
+  answer,
   length,
   lengthOrNull,
   list,
@@ -18,6 +19,7 @@ import {
   yesOrNo,
 } from './schema.ts';
 import { compared } from './schema-compare.ts';
+import { editorAnswers, editorCommands, editorKinds } from './schema-editor.ts';
 import { plan } from './schema-plan.ts';
 import { tool } from './tool.ts';
 
@@ -395,26 +397,6 @@ const coverage = {
   }),
 };
 
-const names = {
-  reference: object({ range: ref('place'), declares: yesOrNo('It declares the thing, or says more of it.') }),
-  hover: object({ range: ref('place'), text: text('Markdown.') }),
-  refactoring: object({
-    id: text(),
-    title: text('What it would do.'),
-    notHere: textOrNull('Why it cannot be made here.'),
-  }),
-  textEdit: object({ range: ref('place'), text: text('What takes its place.') }),
-  symbol: object({
-    word: text('The word that declares it.'),
-    name: text(),
-    container: text('The path of what it stands in, or the name of its file.'),
-    range: ref('place', 'Its name.'),
-  }),
-};
-
-const answer = (command: string, property: string, item: string): Schema =>
-  object({ command: { const: command }, [property]: list(ref(item)) });
-
 export const reportSchema: Schema = {
   $schema: 'https://json-schema.org/draft/2020-12/schema',
   $id: 'urn:storypole:report:1',
@@ -434,15 +416,9 @@ export const reportSchema: Schema = {
       'explain',
       'explain-at',
       'verify',
-      'definition',
-      'references',
-      'hover',
-      'rename',
-      'refactorings',
-      'refactor',
       'format',
-      'symbols',
       'compare',
+      ...editorCommands,
     ),
   },
   required: ['version', 'tool', 'command'],
@@ -455,24 +431,7 @@ export const reportSchema: Schema = {
     answer('coverage', 'projects', 'coverageProject'),
     answer('explain', 'rules', 'rule'),
     answer('explain-at', 'comparisons', 'comparisons'),
-    answer('definition', 'locations', 'place'),
-    answer('references', 'references', 'reference'),
-    object({ command: { const: 'hover' }, hover: ref('hover') }),
-    object({
-      command: { const: 'rename' },
-      from: text(),
-      to: text(),
-      written: yesOrNo('false where the edits are only shown.'),
-      edits: list(ref('textEdit')),
-    }),
-    answer('refactorings', 'refactorings', 'refactoring'),
-    object({
-      command: { const: 'refactor' },
-      id: text(),
-      title: text(),
-      written: yesOrNo('false where the edits are only shown.'),
-      edits: list(ref('textEdit')),
-    }),
+    ...editorAnswers,
     object({
       command: { const: 'format' },
       files: whole(0, 'Files that were looked at.'),
@@ -480,8 +439,7 @@ export const reportSchema: Schema = {
       changed: list(text('The path of a file that is not in the one style, or was not.')),
       kept: list(object({ file: text(), line: whole(1, 'A declaration that is left as it stands begins here.') })),
     }),
-    answer('symbols', 'symbols', 'symbol'),
     answer('compare', 'projects', 'comparedProject'),
   ],
-  $defs: { ...values, ...findings, ...cuts, ...plan, ...takeoff, ...rules, ...coverage, ...names, ...compared },
+  $defs: { ...values, ...findings, ...cuts, ...plan, ...takeoff, ...rules, ...coverage, ...editorKinds, ...compared },
 };

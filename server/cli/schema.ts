@@ -23,6 +23,10 @@ export function object(properties: Readonly<Record<string, Schema>>, description
   return { type: 'object', ...said(description), properties, required: Object.keys(properties) };
 }
 
+/** What a command writes that answers with a list. */
+export const answer = (command: string, property: string, item: string): Schema =>
+  object({ command: { const: command }, [property]: list(ref(item)) });
+
 function said(description: string | undefined): Schema {
   return description === undefined ? {} : { description };
 }

@@ -13,19 +13,32 @@ export interface Link extends Range {
 }
 
 /** Only what has been found and may be reached has a link. */
-export function linksOf({ project, source }: Snapshot): Link[] {
+export function linksOf(snapshot: Snapshot): Link[] {
+  return librariesOf(snapshot).map(({ start, end, written, files, main }) => {
+    const tooltip = files.length === 1 ? `Library ${written}` : `Library ${written}, ${files.length} files`;
+    return { start, end, file: main, tooltip };
+  });
+}
+
+/** A library where a file uses it: `start` and `end` are those of its path, between the quotation marks. */
+export interface Library extends Range, Pick<Used, 'written' | 'files' | 'main'> {
+  readonly alias: string;
+}
+
+/** The libraries that a file has opened, in the order of the text. */
+export function librariesOf({ project, source }: Snapshot): Library[] {
   return [...source.statements()].flatMap((statement) => {
     const used = usedBy(project, statement);
     if (!used) return [];
-    const base = offsetOf(statement);
-    const { path, written, files, main } = used;
-    const tooltip = files.length === 1 ? `Library ${written}` : `Library ${written}, ${files.length} files`;
-    return [{ start: base + path.start + 1, end: base + path.start + 1 + path.value.length, file: main, tooltip }];
+    const { path, alias, written, files, main } = used;
+    const start = offsetOf(statement) + path.start + 1;
+    return [{ start, end: start + path.value.length, alias, written, files, main }];
   });
 }
 
 export interface Used {
   readonly path: Text;
+  readonly alias: string;
   readonly written: string;
   /** The files of the library, sorted. */
   readonly files: readonly string[];
@@ -50,7 +63,7 @@ export function usedBy({ names }: Pick<Project, 'names'>, statement: Statement):
   const direct = join(parentOf(segmentOf(statement).source.id), written.replaceAll('\\', '/'));
   const target = [direct, `${direct}.closet`].find((at) => files.some((file) => isWithin(at, file)));
   const [project] = library.declarations('project', 'project');
-  return { path, written, files, main: project ? segmentOf(project.statement).source.id : first, target };
+  return { path, alias, written, files, main: project ? segmentOf(project.statement).source.id : first, target };
 }
 
 function filesOf(library: Names): string[] {

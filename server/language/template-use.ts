@@ -67,13 +67,67 @@ export function usersOf(snapshot: Snapshot, offset: number, projects: readonly P
   );
 }
 
+/** One that uses a template through others that extend it, the nearest to the template first. */
+export interface Through extends Use {
+  readonly through: readonly TemplateOrUnit[];
+}
+
+/** The same with those that use it through a template that extends it: each template before what is built on it. */
+export function allUsersOf(snapshot: Snapshot, offset: number, projects: readonly Project[] = []): Through[] {
+  const found: Through[] = [];
+  const seen = new Set<string>();
+  const visit = (source: Source, at: number, through: readonly TemplateOrUnit[]): void => {
+    // Templates may extend each other in a ring, which is found elsewhere.
+    const key = `${source.id}:${at}`;
+    if (seen.has(key)) return;
+    seen.add(key);
+    const { project } = snapshot;
+    for (const one of usersOf({ project, source, path: source.id }, at, projects)) {
+      found.push({ ...one, through });
+      if (one.of.kind === 'template') visit(one.of.source, one.of.selection.start, [...through, one.of]);
+    }
+  };
+  const used = declarationAt(snapshot, offset);
+  if (used) visit(snapshot.source, nameRangeOf(used).start, []);
+  return found;
+}
+
 /** The template of a unit, or what a template extends. */
 export function usedFrom(snapshot: Snapshot, offset: number): Use[] {
   const user = declarationAt(snapshot, offset);
-  const { names } = snapshot.project;
-  const declared = user && [...names.all('template'), ...names.all('unit')].find((d) => d.statement === user);
-  const found = declared && usedBy(names, declared);
-  return found && user ? use(found.declared.statement, user, found.path) : [];
+  return user ? usedIn([snapshot.project.names], user) : [];
+}
+
+/** All that a unit or template is built on: its template or what it extends, then what that extends. */
+export function allUsedFrom(snapshot: Snapshot, offset: number): Use[] {
+  const everywhere = withLibraries(snapshot.project.names);
+  const found: Use[] = [];
+  const seen = new Set<Statement>();
+  let user = declarationAt(snapshot, offset);
+  while (user && !seen.has(user)) {
+    seen.add(user);
+    const [next] = usedIn(everywhere, user);
+    if (!next) break;
+    found.push(next);
+    user = next.of.source.statementAt(next.of.selection.start);
+  }
+  return found;
+}
+
+function usedIn(everywhere: Iterable<Names>, user: Statement): Use[] {
+  for (const names of everywhere) {
+    const declared = [...names.all('template'), ...names.all('unit')].find((d) => d.statement === user);
+    const found = declared && usedBy(names, declared);
+    if (found) return use(found.declared.statement, user, found.path);
+  }
+  return [];
+}
+
+/** What a project knows by name, and what its libraries know for themselves. */
+function withLibraries(own: Names): ReadonlySet<Names> {
+  const all = new Set([own]);
+  for (const names of all) for (const library of names.libraries.values()) all.add(library);
+  return all;
 }
 
 function declarationAt(snapshot: Snapshot, offset: number): Statement | undefined {

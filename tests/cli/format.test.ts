@@ -47,7 +47,9 @@ describe('format', () => {
     const broken = 'unit   a t\ntemplate b {\n   wall   back { height 96in\n';
     const folder = folderWith({ 'a.closet': broken });
     const run = storypole(['format'], folder);
-    expect(run.err).toMatch(/Left as it stands, because where its blocks end cannot be told, or it holds both sides of a merge: a\.closet:\d/);
+    expect(run.err).toMatch(
+      /Left as it stands, because where its blocks end cannot be told, or it holds both sides of a merge: a\.closet:\d/,
+    );
     expect(read(folder)).toContain('   wall   back { height 96in\n');
   });
 

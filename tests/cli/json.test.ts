@@ -113,6 +113,15 @@ describe('the schema', () => {
     ['definition', `a.closet:9:21`],
     ['references', 'a.closet:7:8'],
     ['hover', 'a.closet:7:8'],
+    ['type-definition', 'a.closet:9:6'],
+    ['users', 'a.closet:4:10', '--through'],
+    ['bases', 'a.closet:9:6'],
+    ['complete', 'a.closet:7:35'],
+    ['complete', 'a.closet:7:50'],
+    ['signature', 'a.closet:7:50'],
+    ['hints', 'a.closet', '--why'],
+    ['lenses', 'a.closet'],
+    ['outline'],
     ['rename', 'a.closet:7:8', 'niche', '--dry-run'],
     ['refactor', 'a.closet:7:50', '--dry-run', 'to-parameter'],
     ['symbols', '--named', 'o'],
@@ -124,6 +133,19 @@ describe('the schema', () => {
     expect(status).toBe(0);
     expect(document.command).toBe(words[0]);
     expect(validate(document) ? [] : validate.errors).toEqual([]);
+  });
+
+  it('holds what links writes of a library', () => {
+    const folder = folderWith({
+      '.git/HEAD': '',
+      'job/a.closet': 'project "Quarry Lane" { show inches }\nuse "../shared" as trade\n',
+      'shared/b.closet': 'board oak { depth 12in; thickness 3/4in }\n',
+    });
+    const document = JSON.parse(storypole(['links', 'job', '--format', 'json'], folder).out);
+    expect(validate(document) ? [] : validate.errors).toEqual([]);
+    expect(document.links).toMatchObject([
+      { alias: 'trade', path: '../shared', opens: 'shared/b.closet', files: ['shared/b.closet'] },
+    ]);
   });
 
   it('holds what a check of the style found, and what was left as it stands', () => {

@@ -1,7 +1,8 @@
 /**
- * The other clients that the server is tried with: a browser and a second editor, installed from Debian's packages
+ * The other clients that the server is tried with: a browser and two more editors, installed from Debian's packages
  * where that can be done from here. Run as a program it installs what is missing; tests only look.
  */
+import { spawnSync } from 'node:child_process';
 import { ensureChromium, findChromium, installDebian, onPath } from '../editor/install-host.ts';
 
 /** With STORYPOLE_CLIENTS=all a client that is missing fails its tests, which are passed over otherwise. */
@@ -27,10 +28,21 @@ function found(name: string, program: string | undefined): Found {
 
 export const browser = found('Chromium', findChromium());
 export const neovim = found('Neovim', onPath('nvim'));
+export const emacs = found('Emacs with eglot', emacsWithEglot());
+
+/** From 29 on Emacs brings eglot along; older ones have it from a package. */
+function emacsWithEglot(): string | undefined {
+  const program = onPath('emacs');
+  if (program === undefined) return undefined;
+  const asked = "(progn (package-initialize) (kill-emacs (if (require 'eglot nil t) 0 1)))";
+  return spawnSync(program, ['-q', '--batch', '--eval', asked]).status === 0 ? program : undefined;
+}
 
 function install(): void {
   ensureChromium();
   if (onPath('nvim') === undefined) installDebian(['neovim']);
+  if (onPath('emacs') === undefined) installDebian(['emacs-nox']);
+  if (emacsWithEglot() === undefined) installDebian(['elpa-eglot']);
 }
 
 if (import.meta.main) {

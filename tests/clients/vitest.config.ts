@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
 import { defineConfig } from 'vitest/config';
 
-/** The tests with a browser and with another editor: npm run test:clients. */
+/** The tests with a browser and with other editors: npm run test:clients. */
 export default defineConfig({
   root: resolve(import.meta.dirname, '../..'),
   test: {

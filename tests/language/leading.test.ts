@@ -1,9 +1,9 @@
 /** From a thing to what it is made of, a template to its users, a `use` to its file, a cursor to what is around it. */
 import { describe, expect, it } from 'vitest';
-import { linksOf } from '../../server/language/links.ts';
+import { librariesOf, linksOf } from '../../server/language/links.ts';
 import { editsForMoves } from '../../server/language/moved-files.ts';
 import { selectionsAt } from '../../server/language/selection.ts';
-import { templateOrUnitAt, usedFrom, usersOf } from '../../server/language/template-use.ts';
+import { allUsedFrom, allUsersOf, templateOrUnitAt, usedFrom, usersOf } from '../../server/language/template-use.ts';
 import { typeDefinitionsAt } from '../../server/language/type-definition.ts';
 import { scoreOf, symbolsNamed } from '../../server/language/workspace-symbols.ts';
 import { building } from '../bench/building.ts';
@@ -72,6 +72,34 @@ describe('the users of a template', () => {
     expect(names('template |base', usedFrom)).toEqual([]);
   });
 
+  it('are also those that use it through one that extends it, told with what is in between', () => {
+    const { snapshot, at } = cursor(text.replace('template base', 'template |base'));
+    const told = allUsersOf(snapshot, at).map(({ of, through }) => [of.name, ...through.map(({ name }) => name)]);
+    expect(told).toEqual([['derived'], ['u', 'derived']]);
+  });
+
+  it('rest on all that their template is built on, the nearest first', () => {
+    expect(names('unit |u', allUsedFrom)).toEqual(['derived at 7', 'base at 4']);
+    expect(names('template |base', allUsedFrom)).toEqual([]);
+  });
+
+  it('are told once where templates extend each other in a ring, or themselves', () => {
+    const ring = 'template a extends b { }\ntemplate b extends c { }\ntemplate |c extends a { }\nunit u a\n';
+    const { snapshot, at } = cursor(ring);
+    expect(allUsersOf(snapshot, at).map(({ of }) => of.name)).toEqual(['b', 'a', 'c', 'u']);
+    expect(allUsedFrom(snapshot, at).map(({ of }) => of.name)).toEqual(['a', 'b', 'c']);
+    const own = cursor('template |a extends a { }\n');
+    expect(allUsersOf(own.snapshot, own.at).map(({ of }) => of.name)).toEqual(['a']);
+  });
+
+  it('are none past the end, and in a text of nothing but errors', () => {
+    for (const broken of ['', 'template', '}}} unit |', 'template t extends { unit', 'unit u t\n\n\n']) {
+      const { snapshot } = cursor(broken.includes('|') ? broken : `${broken}|`);
+      for (const offset of [0, broken.length, broken.length + 99])
+        expect([...allUsersOf(snapshot, offset), ...allUsedFrom(snapshot, offset)]).toEqual([]);
+    }
+  });
+
   it('are asked for by any place that names a template or a unit', () => {
     const told = (marked: string): string | undefined => {
       const { snapshot, at } = cursor(text.replace(marked.replace('|', ''), marked));
@@ -94,6 +122,9 @@ describe('the path of a library', () => {
 
   it('leads to its file, or to the one that declares its project', () => {
     const { snapshot, text: written } = cursorIn(files);
+    expect(librariesOf(snapshot).map(({ written: path, main }) => [path, main])).toEqual(
+      linksOf(snapshot).map((l) => [written.slice(l.start, l.end), l.file]),
+    );
     expect(linksOf(snapshot).map((l) => [written.slice(l.start, l.end), l.file])).toEqual([
       ['lib/parts', '/p/lib/parts.closet'],
       ['lib', '/p/lib/project.closet'],
