@@ -1,4 +1,5 @@
 /** `storypole check`: every finding in the chosen files. */
+import { segmentOf } from '../../grammar/tree.ts';
 import { withFixesThatHold } from '../checks/alternatives.ts';
 import { advisedPlan, sortFindings } from '../checks/analysis.ts';
 import type { Severity } from '../model/rule.ts';
@@ -182,10 +183,22 @@ function summary(
   const colour = counts.errors > 0 ? 'red' : counts.warnings > 0 ? 'yellow' : 'green';
   const files = checked.reduce((sum, { chosen }) => sum + filesOf(chosen).length, 0);
   const units = checked.reduce((sum, { chosen }) => sum + unitCount(chosen), 0);
-  const where = units > 0 ? `${counted(files, 'file')}, ${counted(units, 'unit')}` : counted(files, 'file');
+  const tests = checked.reduce((sum, { chosen }) => sum + testCount(chosen), 0);
+  const where = [
+    counted(files, 'file'),
+    ...(units > 0 ? [counted(units, 'unit')] : []),
+    ...(tests > 0 ? [`${counted(tests, 'test')} of templates`] : []),
+  ].join(', ');
   const hidden = listed(findings, severity).length < findings.length;
   const left = severity === 'error' ? '; only errors are listed' : '; notes are not listed';
   return `${paint(colour, capital(countsText(counts)))} in ${where}${hidden ? left : ''}.`;
+}
+
+/** Tests of templates in the chosen files. */
+function testCount({ project, files }: Chosen): number {
+  return [...project.tested()]
+    .filter(({ template }) => !files || files.has(segmentOf(template.statement).source.id))
+    .reduce((sum, { results }) => sum + results.length, 0);
 }
 
 /** Units declared in the chosen files, counts multiplied out. */

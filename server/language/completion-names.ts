@@ -52,7 +52,7 @@ export function refOffers(snapshot: Snapshot, trail: readonly Statement[], to: R
       return unique(found.filter(isWanted).flatMap((r) => ofReading(r)));
     }
     case 'thing':
-      return trail[0]?.word.text === 'unit'
+      return trail[0]?.word.text === 'unit' || trail[0]?.word.text === 'template'
         ? unique(lineage.flatMap((t) => thingsIn(t)).flatMap(({ path, reading }) => ofReading(reading, path)))
         : [...names.namesOf('unit'), ...names.namesOf('template')].map((n) => named(n, 'begin of a path'));
     default:

@@ -9,7 +9,7 @@ import { showLength } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import type { ParameterType } from '../model/unit.ts';
 import type { Offer } from './offer.ts';
-import { type Parameter, parametersAt } from './parameters.ts';
+import { giverOf, type Parameter, parametersAt } from './parameters.ts';
 import type { Snapshot } from './snapshot.ts';
 import { infoOf } from './stands.ts';
 import { lineageAt } from './target.ts';
@@ -140,6 +140,6 @@ export function lengthsFromStock({ project }: Snapshot, trail: readonly Statemen
 /** The parameter that a statement of a unit gives. */
 export function parameterGiven(snapshot: Snapshot, trail: readonly Statement[]): Parameter | undefined {
   const word = trail.at(-1)?.word.text;
-  if (trail.length !== 2 || trail[0]?.word.text !== 'unit') return undefined;
+  if (!giverOf(trail.slice(0, -1))) return undefined;
   return parametersAt(snapshot, trail).find((p) => p.name === word);
 }

@@ -11,7 +11,7 @@ import { type Cursor, cursorAt } from './cursor.ts';
 import { wordText } from './hover.ts';
 import { touches } from './locate.ts';
 import type { Completion, Offer } from './offer.ts';
-import { parametersAt, placeOfThing, placeOfWord } from './parameters.ts';
+import { giverOf, parametersAt, placeOfThing, placeOfWord } from './parameters.ts';
 import type { Snapshot } from './snapshot.ts';
 import { snippetOf } from './snippet.ts';
 
@@ -79,11 +79,11 @@ function wordOffer(entry: WordEntry): Offer {
   };
 }
 
-/** In a unit, what its template asks for; what is missing comes first. */
+/** In a unit or a test, what its template asks for; what is missing comes first. */
 function givenParameters(snapshot: Snapshot, around: readonly Statement[]): Offer[] {
-  const [top] = around;
-  if (around.length !== 1 || top?.word.text !== 'unit') return [];
-  const given = new Set((top.block?.children ?? []).map((s) => s.word.text));
+  const giver = giverOf(around);
+  if (!giver) return [];
+  const given = new Set((giver.block?.children ?? []).map((s) => s.word.text));
   return parametersAt(snapshot, around).map(({ name, statement, needed }) => ({
     kind: 'parameter',
     label: name,
@@ -167,7 +167,7 @@ function slotOffers(snapshot: Snapshot, trail: readonly Statement[], type: SlotT
     case 'value':
       return [
         ...(trail[0]?.word.text === 'template' ? valueOffers(snapshot, trail) : []),
-        ...(type.kind === 'value' && trail[0]?.word.text === 'unit' ? argumentOffers(snapshot, trail) : []),
+        ...(type.kind === 'value' && giverOf(trail.slice(0, -1)) ? argumentOffers(snapshot, trail) : []),
       ];
     default:
       return [];

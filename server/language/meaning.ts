@@ -10,6 +10,7 @@ import type { Declared, DeclaredKind, Names } from '../model/names.ts';
 import type { RefKind } from '../model/phrase.ts';
 import { dotted, nameIn, pathIn, type Reading, read, says } from '../model/reading.ts';
 import { itemAt, type Located, pathAt, slotOf, touches } from './locate.ts';
+import { giverOf } from './parameters.ts';
 import { contentsOf, lineageFrom, surveyedUnit, type Thing, thingAt } from './things.ts';
 
 /** What sort of name it is: names of one sort must differ where they stand together. */
@@ -82,7 +83,7 @@ export function meantAt(
   const { statement, within, trail } = at;
   const found = pathAt(at);
   if (!found) {
-    const isArgument = trail.length === 2 && trail[0]?.word.text === 'unit' && !at.reading;
+    const isArgument = argumentIn(trail) === statement && !at.reading;
     if (!isArgument || statement.word.text === '' || !touches(statement.word, within)) return undefined;
     const parameter = thingAt(lineage, [statement.word.text], 'parameter');
     return { word: statement.word, role: 'changes', meanings: parameter ? [thingMeaning(parameter)] : [] };
@@ -109,6 +110,11 @@ export function meantAt(
     default:
       return undefined;
   }
+}
+
+/** What a unit, or a test of a template, gives for a parameter: a statement that begins with the name of it. */
+function argumentIn(trail: readonly Statement[]): Statement | undefined {
+  return giverOf(trail.slice(0, -1)) && trail.at(-1);
 }
 
 interface Scope {
@@ -330,8 +336,8 @@ function withDimensions(lineage: readonly Declared[], name: string): Thing | und
 
 /** What a unit gives for a parameter of its template. */
 function given({ names, trail, lineage }: Scope, path: Path, index: number): Meaning[] {
-  const argument = trail[1];
-  if (trail.length !== 2 || trail[0]?.word.text !== 'unit' || !argument) return [];
+  const argument = argumentIn(trail);
+  if (!argument) return [];
   const parameter = thingAt(lineage, [argument.word.text], 'parameter');
   return parameter ? valueGiven(names, parameter.heads[0], path, index) : declaredAt(names, anyKind, path, index);
 }

@@ -154,8 +154,11 @@ function noName(name: string, meanings: readonly Meaning[]): string | undefined 
   for (const { sort } of meanings) {
     if ((sort === 'wall of a template' || sort === 'opening of a template') && standardWalls.has(name))
       return `"${name}" is a word of the language: where a wall of that name stands in the room follows from it.`;
-    if (sort === 'parameter of a template' && wordIn('unit', name))
-      return `"${name}" is a word of the language that stands in a unit, so no unit could give it.`;
+    for (const place of ['unit', 'template-test'] as const)
+      if (sort === 'parameter of a template' && wordIn(place, name)) {
+        const giver = place === 'unit' ? 'unit' : 'test';
+        return `"${name}" is a word of the language that stands in a ${giver}, so no ${giver} could give it.`;
+      }
   }
   return undefined;
 }

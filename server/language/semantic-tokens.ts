@@ -214,7 +214,8 @@ function addHead(
   };
   const { word, items } = statement;
   if (reading) add(word, 'keyword');
-  else if (word.text !== '' && (place === 'unit' || place === 'anything')) add(word, 'parameter');
+  else if (word.text !== '' && (place === 'unit' || place === 'template-test' || place === 'anything'))
+    add(word, 'parameter');
   const types = reading && slotTypes(reading);
   const literals = reading && new Set<Item>(reading.literals);
   for (const item of items) {

@@ -5,7 +5,7 @@ import { describeType, expectedAfter, matchPhrase, slotsOf } from '../model/phra
 import { dotted, pathIn, read } from '../model/reading.ts';
 import { type WordEntry, wordIn } from '../model/vocabulary.ts';
 import { cursorAt } from './cursor.ts';
-import { type Parameter, parametersAt, placeOfWord } from './parameters.ts';
+import { giverOf, type Parameter, parametersAt, placeOfWord } from './parameters.ts';
 import type { Snapshot } from './snapshot.ts';
 
 export interface Signature {
@@ -22,19 +22,13 @@ export function signatureAt(snapshot: Snapshot, offset: number): Signature | und
   const cursor = cursorAt(snapshot, offset);
   if (!cursor) return undefined;
   if (cursor.kind === 'word') {
-    const [unit] = cursor.around;
-    return cursor.around.length === 1 && unit?.word.text === 'unit'
-      ? argumentsOf(snapshot, unit, undefined)
-      : undefined;
+    return argumentsOf(snapshot, cursor.around, undefined);
   }
   const { trail, place, before, item } = cursor;
   const statement = trail.at(-1) as Statement;
   const entry = place && wordIn(placeOfWord(snapshot, trail, place), statement.word.text);
   if (entry) return phraseOf(entry, before, item, statement);
-  const [unit] = trail;
-  return trail.length === 2 && unit?.word.text === 'unit'
-    ? argumentsOf(snapshot, unit, statement.word.text)
-    : undefined;
+  return argumentsOf(snapshot, trail.slice(0, -1), statement.word.text);
 }
 
 // Phrases
@@ -136,12 +130,17 @@ function alignedEnd({ phrase }: WordEntry, tokens: readonly Token[], before: rea
 // Arguments
 
 /** `reach-in { width: length from 92in to 98in; door: length = 60in }`. */
-function argumentsOf(snapshot: Snapshot, unit: Statement, writing: string | undefined): Signature | undefined {
-  const parameters = parametersAt(snapshot, [unit]);
-  if (parameters.length === 0) return undefined;
-  const { reading } = read(unit, 'file');
-  const template = reading && pathIn(reading, 'template');
-  const given = new Set((unit.block?.children ?? []).map((s) => s.word.text));
+function argumentsOf(
+  snapshot: Snapshot,
+  around: readonly Statement[],
+  writing: string | undefined,
+): Signature | undefined {
+  const giver = giverOf(around);
+  const parameters = giver ? parametersAt(snapshot, around) : [];
+  if (!giver || parameters.length === 0) return undefined;
+  const top = around[0] && read(around[0], 'file').reading;
+  const template = top && pathIn(top, top.word === 'unit' ? 'template' : 'name');
+  const given = new Set((giver.block?.children ?? []).map((s) => s.word.text));
   let label = `${template ? dotted(template) : 'unit'} { `;
   const parts = parameters.map((parameter, i) => {
     if (i > 0) label += '; ';

@@ -24,6 +24,7 @@ import { type ProjectSettings, sameForUnits, settingsOf } from './settings.ts';
 import type { Show } from './show.ts';
 import { startOf } from './start-of.ts';
 import { starterNames } from './starter.ts';
+import { runTests, type TestResults } from './template-tests.ts';
 import { Dependents, Trace } from './trace.ts';
 import { argumentsGiven, type Given, type Resolved, resolveUnit, type TemplateInfo, templateInfo } from './unit.ts';
 import { valueKey } from './values.ts';
@@ -71,6 +72,7 @@ interface Cell {
   unit?: Unit;
   computed?: Computed;
   samples?: readonly Sample[];
+  tests?: TestResults;
 }
 
 /** What a layout rests on. `unit` is there for what only that unit says. */
@@ -318,6 +320,13 @@ export class Project {
         return { resolved, checked: this.checked(resolved, policy) };
       });
       this.merge.replaceSamples(declared, cell.samples);
+      cell.tests = runTests(info, this.names, trace, this.settings, {
+        ruleIds: this.options.ruleIds,
+        compute: (values, mirrored) => {
+          const resolved = this.layoutOf({ info, values, mirrored });
+          return { resolved, checked: this.checked(resolved, policy) };
+        },
+      });
       for (const { resolved } of cell.samples) trace.take(resolved.trace);
       this.stats.templatesSampled++;
     } else {
@@ -375,7 +384,8 @@ export class Project {
       return { ...base, info: undefined, given: undefined, resolved: undefined, checked: [] };
     }
     const info = this.infoOf(template, trace);
-    const given = argumentsGiven(declared, info, this.names, trace, this.settings.show);
+    const giver = { reading, statement, called: `Unit "${declared.name}"` };
+    const given = argumentsGiven(giver, info, this.names, trace, this.settings.show);
     findings.push(...given.findings);
     const { mirrored } = base;
     const resolved = this.layoutOf({ info, values: given.values, mirrored, unit: declared, survey });
@@ -512,6 +522,14 @@ export class Project {
     return this.cells.get(template)?.samples ?? [];
   }
 
+  /** How many tests of its own each template has passed and failed; templates without any are left out. */
+  *tested(): Generator<{ readonly template: Declared } & TestResults> {
+    for (const template of this.names.all('template')) {
+      const tests = this.cells.get(template.statement)?.tests;
+      if (tests && tests.results.length > 0) yield { template, ...tests };
+    }
+  }
+
   /** What the declarations of one kind come to. */
   *computed(kind: DeclaredKind): Generator<Computed> {
     for (const declared of this.names.all(kind)) {
@@ -605,8 +623,8 @@ export class Project {
 }
 
 /** What a cell says of its own statements. */
-function ownFindings({ computed, unit }: Cell): readonly Finding[] {
-  return computed?.findings ?? unit?.findings ?? [];
+function ownFindings({ computed, unit, tests }: Cell): readonly Finding[] {
+  return computed?.findings ?? unit?.findings ?? tests?.findings ?? [];
 }
 
 /** Of units in files that nobody looks at. */

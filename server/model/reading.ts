@@ -166,9 +166,9 @@ function readBlock(
   const once = new Map<string, Statement>();
   for (const child of block.children) {
     // What a unit gives its template is not in the vocabulary; an override is read when its thing is known.
-    if (place === 'override' || (place === 'unit' && child.word.text !== '' && !wordIn('unit', child.word.text))) {
+    if (place === 'override' || (takesArguments(place) && child.word.text !== '' && !wordIn(place, child.word.text))) {
       args.push(child);
-      findings.push(...problemsOf(child), ...(place === 'unit' ? unknownUnits(child) : []));
+      findings.push(...problemsOf(child), ...(takesArguments(place) ? unknownUnits(child) : []));
       continue;
     }
     const result = read(child, place);
@@ -194,6 +194,11 @@ function readBlock(
     }
   }
   return { children, args, findings };
+}
+
+/** What is given to a template there has the names of its parameters. */
+export function takesArguments(place: BlockPlace): boolean {
+  return place === 'unit' || place === 'template-test';
 }
 
 const problemRules: Record<Problem['code'], Rule> = {

@@ -132,6 +132,13 @@ export const wordRepeated = rule(
   'Said twice',
   'This property stands twice in one block, and only one can hold. Remove one of them.',
 );
+export const testFailed = rule(
+  'project',
+  'error',
+  'test-failed',
+  'A test of a template does not hold',
+  'A template says in its tests what has to come of what it is given: dimensions, and what the rules find. Either the template has become another without meaning to, or the test says what is no longer wanted. A test fails, too, for an error that it does not name with "finds".',
+);
 export const notCheckedYet = rule(
   'words',
   'note',

@@ -112,13 +112,14 @@ export function templateInfo(declared: Declared): TemplateInfo {
     if (value) defaults.set(parameter.name, value);
     const range = rangeOf(parameter, plain);
     if (range) ranges.set(parameter.name, range);
-    if (wordIn('unit', parameter.name)) {
+    const place = (['unit', 'template-test'] as const).find((one) => wordIn(one, parameter.name));
+    if (place) {
       const at = pathIn(parameter.reading, 'name');
       report(
         finding(
           rules.nameTaken,
           at ? placeOf(parameter.reading.statement, at) : headPlace(parameter.reading.statement),
-          `"${parameter.name}" is a word of the language that stands in a unit, so no unit could give it.`,
+          `"${parameter.name}" is a word of the language that stands in a ${place === 'unit' ? 'unit' : 'test'}, so no ${place === 'unit' ? 'unit' : 'test'} could give it.`,
           { advice: 'Give the parameter another name.' },
         ),
       );
@@ -133,12 +134,20 @@ export interface Given {
   readonly findings: readonly Finding[];
 }
 
-/** The values of a template's parameters in one unit. All findings sit in the unit. */
-export function argumentsGiven(unit: Declared, info: TemplateInfo, names: Names, trace: Trace, show: Show): Given {
+/** Who gives a template its arguments. */
+export interface Giver {
+  readonly reading: Reading;
+  readonly statement: Statement;
+  /** `Unit "A-101"`. */
+  readonly called: string;
+}
+
+/** The values of a template's parameters in one unit, or one test. All findings sit there. */
+export function argumentsGiven(giver: Giver, info: TemplateInfo, names: Names, trace: Trace, show: Show): Given {
   const findings: Finding[] = [];
   const report = (f: Finding): void => void findings.push(f);
   const plain = plainContext(names, trace, report);
-  const statements = argumentsOf(unit.reading, info.parameters, info.declared, report);
+  const statements = argumentsOf(giver.reading, info.parameters, info.declared, report);
   const values = new Map<string, Value | undefined>();
   for (const parameter of info.parameters.values()) {
     const statement = statements.get(parameter.name);
@@ -149,10 +158,10 @@ export function argumentsGiven(unit: Declared, info: TemplateInfo, names: Names,
         report(
           finding(
             rules.argumentMissing,
-            headPlace(unit.statement),
-            `Unit "${unit.name}" does not give "${parameter.name}", which template "${info.declared.name}" needs.`,
+            headPlace(giver.statement),
+            `${giver.called} does not give "${parameter.name}", which template "${info.declared.name}" needs.`,
             {
-              ...askedFor(parameter, info.ranges.get(parameter.name), unit.statement, show),
+              ...askedFor(parameter, info.ranges.get(parameter.name), giver.statement, show),
               related: [
                 { place: headPlace(parameter.reading.statement), message: `"${parameter.name}" is asked for here.` },
               ],

@@ -70,6 +70,7 @@ export function placeName(place: BlockPlace): string {
     drawers: 'drawers',
     shelves: 'a row of shelves',
     stock: 'stock',
+    'template-test': 'a test',
     anything: 'this block',
   };
   return names[place] ?? `a ${place}`;

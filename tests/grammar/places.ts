@@ -59,6 +59,11 @@ const surroundings: Readonly<Record<Exclude<BlockPlace, 'file' | 'override' | 'a
   garment: around('garment g { ', ['hang 38in', 'hanger 17in', 'takes 2in']),
   policy: around('policy p { ', []),
   template: around('template t { ', walls),
+  'template-test': around(
+    'template t { board white-12; wall back { length 48in }; zone main on back { width fill; shelf s { at 50in } }; test "it" { ',
+    [],
+    ' }',
+  ),
   unit: around('unit A-102 linen { ', ['floor 1']),
   survey: around('survey A-101 { ', []),
   'survey-wall': around('survey A-101 { wall back { ', ['length 35-7/8in'], ' }'),

@@ -11,6 +11,7 @@ export type BlockPlace =
   | 'garment'
   | 'policy'
   | 'template'
+  | 'template-test'
   | 'unit'
   | 'survey'
   | 'survey-wall'

@@ -71,11 +71,30 @@ export const templateWords = [
     'gap trim on back from right 0in { width 1in }',
     { block: 'gap', needsBlock: true, repeats: true },
   ),
-  word('test', ['template'], '<name:text>', 'A test of the template.', 'test "narrowest" { width 92in }', {
-    block: 'anything',
-    repeats: true,
-    notYet: true,
-  }),
+  word(
+    'test',
+    ['template'],
+    '<name:text> [mirrored]',
+    'A test of the template: what it is given, as a unit would give it, and what has to come of that. An error that it does not name lets it fail, too.',
+    'test "as drawn" { finds nothing }',
+    { block: 'template-test', needsBlock: true, repeats: true },
+  ),
+  word(
+    'expect',
+    ['template-test'],
+    '<thing:ref thing> (at | length | width | depth) <value:length>',
+    'What a dimension has to come to: the height of a fitting, the start, the width or the depth of a zone or a fitting, the cut length of a part.',
+    'expect main width 48in',
+    { repeats: true, datum: 'a fitting from the floor, a zone from the left end of its wall', plausible: 600 },
+  ),
+  word(
+    'finds',
+    ['template-test'],
+    '(nothing | <rule:ref rule> [at <place:ref thing>])',
+    'What the rules have to say of it: nothing at all, or this.',
+    'finds nothing',
+    { repeats: true },
+  ),
 
   word('length', ['wall'], '<value:length>', 'Length of the wall along the floor, corner to corner.', 'length 94in', {
     plausible: 600,
