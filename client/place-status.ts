@@ -1,16 +1,25 @@
 /** In the status bar, what the cursor stands in: the unit or the template, and what was found there. */
 import * as vscode from 'vscode';
-import { type BaseLanguageClient, RequestType, type TextDocumentPositionParams } from 'vscode-languageclient';
+import {
+  type BaseLanguageClient,
+  type Location,
+  RequestType,
+  type TextDocumentPositionParams,
+} from 'vscode-languageclient';
 
-interface PlaceStatus {
+export interface PlaceStatus {
   kind: 'unit' | 'template';
   name: string;
   text: string;
   detail: string[];
   severity?: 'error' | 'warning' | 'note';
+  /** Of a unit: its template, and what was measured. */
+  template?: Location;
+  survey?: Location;
 }
 
-const placeStatusRequest = new RequestType<TextDocumentPositionParams, PlaceStatus | null, void>(
+/** Answered with nothing outside of units, surveys and templates. */
+export const placeStatusRequest = new RequestType<TextDocumentPositionParams, PlaceStatus | null, void>(
   'storypole/placeStatus',
 );
 

@@ -139,7 +139,7 @@ export function countOf(units: readonly Unit[]): number {
 }
 
 /** What ships with the tool is in no file that could be shown. */
-function shownPlace({ statement }: Declared): Place | undefined {
+export function shownPlace({ statement }: Declared): Place | undefined {
   const place = headPlace(statement);
   return sourceOf(place) === starterSource ? undefined : place;
 }

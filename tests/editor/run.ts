@@ -75,6 +75,7 @@ function webExtension(parent: string): string {
   for (const name of ['client', 'dist', 'grammar']) {
     cpSync(path.join(root, name), path.join(folder, name), { recursive: true });
   }
+  cpSync(path.join(root, 'server/checks/RULES.md'), path.join(folder, 'server/checks/RULES.md'));
   const { main: _, type: __, ...manifest } = JSON.parse(readFileSync(path.join(root, 'package.json'), 'utf8'));
   writeFileSync(path.join(folder, 'package.json'), JSON.stringify({ ...manifest, extensionKind: ['web'] }));
   return folder;
