@@ -108,7 +108,10 @@ async function writeRulePages(folder: string): Promise<void> {
   const written = pages.map(async (page) => {
     const [id = '', ...body] = (page.split(/^## /m)[0] ?? '').trim().split('\n');
     // What it is about reads better at the head of a page than the rule's name.
-    const text = body.join('\n').trim().replace(/^\*\*(.+)\*\*$/m, `# $1\n\n\`${id}\``);
+    const text = body
+      .join('\n')
+      .trim()
+      .replace(/^\*\*(.+)\*\*$/m, `# $1\n\n\`${id}\``);
     const aside = path.join(folder, `.${id}.new`);
     await writeFile(aside, `${text}\n\n[All rules](../../${rulePages.from})\n`);
     await rename(aside, path.join(folder, `${id}.md`));

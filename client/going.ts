@@ -62,8 +62,8 @@ export function registerGoing(client: BaseLanguageClient, extension: vscode.Uri)
     if (editor?.document.languageId !== 'closet') return undefined;
     await client.start();
     const textDocument = client.code2ProtocolConverter.asTextDocumentIdentifier(editor.document);
-    const params = { textDocument, position: editor.selection.active };
-    return (await client.sendRequest(placeStatusRequest, params)) ?? undefined;
+    const position = client.code2ProtocolConverter.asPosition(editor.selection.active);
+    return (await client.sendRequest(placeStatusRequest, { textDocument, position })) ?? undefined;
   }
 
   return vscode.Disposable.from(

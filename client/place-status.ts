@@ -52,7 +52,9 @@ export function registerPlaceStatus(client: BaseLanguageClient, onDidChange: vsc
     const turn = asked;
     if (editor?.document.languageId !== 'closet' || !client.isRunning()) return show(null);
     const textDocument = client.code2ProtocolConverter.asTextDocumentIdentifier(editor.document);
-    const status = await client.sendRequest(placeStatusRequest, { textDocument, position: editor.selection.active });
+    // In a browser a message is copied as it is, and what the editor's own classes hold would be lost.
+    const position = client.code2ProtocolConverter.asPosition(editor.selection.active);
+    const status = await client.sendRequest(placeStatusRequest, { textDocument, position });
     // The cursor may have moved on meanwhile.
     if (turn === asked) show(status);
   }

@@ -29,6 +29,8 @@ export function personAt(page: Page, pictures: string, prefix = ''): Person {
   }
 
   async function find(text: string): Promise<void> {
+    // Whatever took the keys before, what is looked through is the text.
+    await page.keyboard.press('Control+1');
     await page.keyboard.press('Control+Home');
     await page.keyboard.press('Control+f');
     const input = page.locator('.find-widget.visible textarea').first();
@@ -53,6 +55,7 @@ export function personAt(page: Page, pictures: string, prefix = ''): Person {
     async hover(text) {
       await find(text);
       // What was found is selected, and the selection is drawn as a box of its own.
+      await page.locator('.selected-text').first().waitFor();
       const box = await page.locator('.selected-text').first().boundingBox();
       if (box === null) throw new Error(`${text} is not on the screen`);
       await page.mouse.move(box.x + 12, box.y + box.height / 2, { steps: 4 });

@@ -189,9 +189,9 @@ const stops: readonly Stop[] = [
       await person.keys('Control+Enter');
       await page.waitForTimeout(3_000);
       await person.picture('rename-preview');
-      await person.command('Refactor Preview: Discard');
+      await page.getByRole('button', { name: 'Discard' }).first().click();
       await page.waitForTimeout(500);
-      await person.keys('Control+1');
+      await person.keys('Control+j', 'Control+1');
     },
   ],
   [
@@ -214,7 +214,7 @@ const stops: readonly Stop[] = [
       );
       await page.waitForTimeout(1_500);
       await person.picture('tree-units');
-      await person.command('Explorer: Focus on Files Explorer');
+      await person.keys('Control+Shift+e');
     },
   ],
   [

@@ -28,10 +28,16 @@ export interface Opening {
   suite?: string;
 }
 
+/** A browser that shows one page and asks nobody for anything. */
+export const browserArguments: string[] = [
+  ...['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run'],
+  ...['--disable-background-networking', '--disable-component-update', '--disable-sync'],
+];
+
 const startLimit = 60_000;
 
 /** Nothing beside the editor (what VS Code offers a newcomer covers half of a page), and nothing that a page does alone. */
-const always = {
+export const quiet = {
   'workbench.startupEditor': 'none',
   'workbench.secondarySideBar.defaultVisibility': 'hidden',
   'workbench.tips.enabled': false,
@@ -47,7 +53,7 @@ export async function startWorkbench({ folder, extension, suite, settings }: Ope
   const host = ensureHost();
   const data = mkdtempSync(path.join(tmpdir(), 'storypole-editor-'));
   mkdirSync(path.join(data, 'data', 'Machine'), { recursive: true });
-  writeFileSync(path.join(data, 'data', 'Machine', 'settings.json'), JSON.stringify({ ...always, ...settings }));
+  writeFileSync(path.join(data, 'data', 'Machine', 'settings.json'), JSON.stringify({ ...quiet, ...settings }));
   const port = await freePort();
   const server = spawn(
     process.execPath,
@@ -76,10 +82,7 @@ export async function startWorkbench({ folder, extension, suite, settings }: Ope
     await answering(`http://${origin}/`, server);
     browser = await chromium.launch({
       executablePath: host.chromium,
-      args: [
-        ...['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run'],
-        ...['--disable-background-networking', '--disable-component-update', '--disable-sync'],
-      ],
+      args: browserArguments,
     });
     const page = await browser.newPage({ viewport: { width: 1400, height: 900 } });
     return { page, address: addressOf(origin, folder, extension, suite), serverLog: () => lines.join(''), close };
