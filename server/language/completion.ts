@@ -8,7 +8,7 @@ import { type WordEntry, wordIn, wordsIn } from '../model/vocabulary.ts';
 import { headText, refOffers, valueOffers } from './completion-names.ts';
 import { lengthsFromStock, parameterGiven, valuesOfParameter, valuesThatHold } from './completion-values.ts';
 import { type Cursor, cursorAt } from './cursor.ts';
-import { wordText } from './hover.ts';
+import { wordHead, wordMeaning } from './hover.ts';
 import { touches } from './locate.ts';
 import type { Completion, Offer } from './offer.ts';
 import { parametersAt, placeOfThing, placeOfWord } from './parameters.ts';
@@ -73,8 +73,8 @@ function wordOffer(entry: WordEntry): Offer {
     label: entry.word,
     text: entry.word,
     snippet: snippetOf(entry),
-    detail: entry.phrase.notation,
-    doc: () => wordText(entry),
+    detail: wordHead(entry),
+    doc: () => wordMeaning(entry),
     rank: entry.notYet ? 6 : 3,
   };
 }

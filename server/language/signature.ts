@@ -147,7 +147,7 @@ function argumentsOf(snapshot: Snapshot, unit: Statement, writing: string | unde
     if (i > 0) label += '; ';
     const start = label.length;
     label += parameter.text;
-    return { start, end: label.length, doc: docOf(parameter, given) };
+    return { start, end: label.length, doc: docOf(parameter, given, writing) };
   });
   label += ' }';
   const missing = parameters.filter(({ name, needed }) => needed && !given.has(name) && name !== writing);
@@ -160,13 +160,15 @@ function argumentsOf(snapshot: Snapshot, unit: Statement, writing: string | unde
     doc:
       missing.length > 0
         ? `Still missing: ${missing.map((p) => `\`${p.name}\``).join(', ')}.`
-        : 'Everything that the template needs is given.',
+        : 'Nothing else has to be given.',
     parts,
     active: active < 0 ? undefined : active,
   };
 }
 
-function docOf({ name, needed, statement }: Parameter, given: ReadonlySet<string>): string {
-  const state = given.has(name) ? 'It is given.' : needed ? 'It has to be given.' : 'Without it, the default is taken.';
+function docOf({ name, needed, statement }: Parameter, given: ReadonlySet<string>, writing?: string): string {
+  // What is being written is not given yet, though its name stands there.
+  const isGiven = given.has(name) && name !== writing;
+  const state = isGiven ? 'It is given.' : needed ? 'It has to be given.' : 'Without it, the default is taken.';
   return [...(statement.doc !== undefined ? [statement.doc] : []), state].join('\n\n');
 }

@@ -45,8 +45,8 @@ export const where = {
   /** That which takes the keys. */
   editor: '.editor-instance .monaco-editor.focused',
   choices: '.quick-input-widget .quick-input-list .monaco-list-row',
-  chosen: '.quick-input-widget .quick-input-list .monaco-list-row.focused',
-  input: '.quick-input-widget .quick-input-title, .quick-input-widget .quick-input-message',
+  title: '.quick-input-widget .quick-input-title',
+  message: '.quick-input-widget .quick-input-message',
   completions: '.suggest-widget .monaco-list-row .label-name',
   hover: '.monaco-hover .hover-contents',
   actions: '.action-widget .monaco-list-row',
@@ -54,7 +54,8 @@ export const where = {
   lenses: '.codelens-decoration',
   status: '.statusbar-item',
   tree: '.monaco-list[aria-label="Project"] .monaco-list-row, .pane-body .monaco-list-row',
-  treeFocus: '.pane-body .monaco-list-row.focused',
-  notices: '.notification-list-item-message',
+  tabs: '.tab',
+  bulb: '.lightBulbWidget, [class*="gutter-lightbulb"]',
+  errors: '.squiggly-error',
   lines: '.view-line',
 } as const;
