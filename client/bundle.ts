@@ -106,9 +106,14 @@ async function writeRulePages(folder: string): Promise<void> {
   await mkdir(folder, { recursive: true });
   const pages = text.split(/^### /m).slice(1);
   const written = pages.map(async (page) => {
-    const [id = ''] = page.split('\n');
+    const [id = '', ...body] = (page.split(/^## /m)[0] ?? '').trim().split('\n');
+    // What it is about reads better at the head of a page than the rule's name.
+    const text = body
+      .join('\n')
+      .trim()
+      .replace(/^\*\*(.+)\*\*$/m, `# $1\n\n\`${id}\``);
     const aside = path.join(folder, `.${id}.new`);
-    await writeFile(aside, `# ${page.split(/^## /m)[0]?.trim()}\n`);
+    await writeFile(aside, `${text}\n\n[All rules](../../${rulePages.from})\n`);
     await rename(aside, path.join(folder, `${id}.md`));
     return `${id}.md`;
   });

@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import { type BaseLanguageClient, type Location, type Position, RequestType } from 'vscode-languageclient';
 import { openPlace } from './open-place.ts';
+import { type PlaceStatus, placeStatusRequest } from './place-status.ts';
 import type { ViewNode } from './project-view.ts';
 
 const unitsRequest = new RequestType<object, ViewNode[] | null, void>('storypole/units');
@@ -29,19 +30,41 @@ export function registerGoing(client: BaseLanguageClient, extension: vscode.Uri)
 
   async function explain(node?: ViewNode): Promise<void> {
     const rule = node?.rule ?? (await ruleHere());
-    if (rule !== undefined) await openPage('server/checks/RULES.md', rule);
+    if (rule !== undefined) await openPage(`dist/rules/${rule}.md`);
   }
 
-  /** The page as it is read, at one heading of it. */
-  async function openPage(file: string, heading?: string): Promise<void> {
-    const uri = vscode.Uri.joinPath(extension, file).with({ fragment: heading ?? '' });
-    await vscode.commands.executeCommand('markdown.showPreviewToSide', uri);
+  /** The page as it is read; its text where nothing here shows it so. */
+  async function openPage(file: string): Promise<void> {
+    const uri = vscode.Uri.joinPath(extension, file);
+    const shown = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
+    try {
+      // A preview of what is not there would be an empty one.
+      const document = await vscode.workspace.openTextDocument(uri);
+      await vscode.commands.executeCommand('markdown.showPreviewToSide', uri).then(undefined, () =>
+        // The preview belongs to an extension of its own, which can be missing or switched off.
+        vscode.window.showTextDocument(document, shown),
+      );
+    } catch {
+      void vscode.window.showErrorMessage(`The page ${uri.path.slice(uri.path.lastIndexOf('/') + 1)} is not there.`);
+    }
   }
 
+  /** From a row of the project view, or from the unit or survey at the cursor. */
   const to = (kind: 'template' | 'survey') => async (node?: ViewNode) => {
-    const location = node?.[kind];
+    const from = node ?? (await statusHere());
+    const location = from?.[kind];
     if (location) await openPlace(client, location);
+    else void vscode.window.showInformationMessage(nowhere(kind, from));
   };
+
+  async function statusHere(): Promise<PlaceStatus | undefined> {
+    const editor = vscode.window.activeTextEditor;
+    if (editor?.document.languageId !== 'closet') return undefined;
+    await client.start();
+    const textDocument = client.code2ProtocolConverter.asTextDocumentIdentifier(editor.document);
+    const position = client.code2ProtocolConverter.asPosition(editor.selection.active);
+    return (await client.sendRequest(placeStatusRequest, { textDocument, position })) ?? undefined;
+  }
 
   return vscode.Disposable.from(
     vscode.commands.registerCommand('storypole.goToUnit', goToUnit),
@@ -62,6 +85,15 @@ export function registerGoing(client: BaseLanguageClient, extension: vscode.Uri)
         ),
     ),
   );
+}
+
+/** Why there is nothing to go to. */
+function nowhere(kind: 'template' | 'survey', from: ViewNode | PlaceStatus | undefined): string {
+  if (from?.kind !== 'unit') return 'Put the cursor in a unit or in its survey: there is no unit here.';
+  const name = 'name' in from ? from.name : from.label;
+  return kind === 'survey'
+    ? `Nothing has been measured for ${name} yet. The snippet new-survey writes what is needed.`
+    : `The template of ${name} is in no file that could be shown.`;
 }
 
 /** The rule of the finding at the cursor: where there are several, the one that is chosen; where there is none, that is said. */

@@ -1,16 +1,25 @@
 /** In the status bar, what the cursor stands in: the unit or the template, and what was found there. */
 import * as vscode from 'vscode';
-import { type BaseLanguageClient, RequestType, type TextDocumentPositionParams } from 'vscode-languageclient';
+import {
+  type BaseLanguageClient,
+  type Location,
+  RequestType,
+  type TextDocumentPositionParams,
+} from 'vscode-languageclient';
 
-interface PlaceStatus {
+export interface PlaceStatus {
   kind: 'unit' | 'template';
   name: string;
   text: string;
   detail: string[];
   severity?: 'error' | 'warning' | 'note';
+  /** Of a unit: its template, and what was measured. */
+  template?: Location;
+  survey?: Location;
 }
 
-const placeStatusRequest = new RequestType<TextDocumentPositionParams, PlaceStatus | null, void>(
+/** Answered with nothing outside of units, surveys and templates. */
+export const placeStatusRequest = new RequestType<TextDocumentPositionParams, PlaceStatus | null, void>(
   'storypole/placeStatus',
 );
 
@@ -43,7 +52,9 @@ export function registerPlaceStatus(client: BaseLanguageClient, onDidChange: vsc
     const turn = asked;
     if (editor?.document.languageId !== 'closet' || !client.isRunning()) return show(null);
     const textDocument = client.code2ProtocolConverter.asTextDocumentIdentifier(editor.document);
-    const status = await client.sendRequest(placeStatusRequest, { textDocument, position: editor.selection.active });
+    // In a browser a message is copied as it is, and what the editor's own classes hold would be lost.
+    const position = client.code2ProtocolConverter.asPosition(editor.selection.active);
+    const status = await client.sendRequest(placeStatusRequest, { textDocument, position });
     // The cursor may have moved on meanwhile.
     if (turn === asked) show(status);
   }

@@ -106,8 +106,8 @@ function boardsOf({ settings }: Project, unit: Unit, plan: PlanFigures | undefin
   });
   const more = known.length > mostMaterials ? [`${known.length - mostMaterials} materials more`] : [];
   const cost = price === undefined ? [] : [money(Math.round(price), settings.currency)];
-  const title = `${begin}, of the plan about ${[...named, ...more, ...cost].join(', ')}`;
-  return { title: plan?.isCurrent ? title : `${title} (by the plan before the last edit)`, places };
+  const title = `${begin}: about ${[...named, ...more, ...cost].join(', ')}`;
+  return { title: plan?.isCurrent ? title : `${title} (before the last edit)`, places };
 }
 
 // Stock lengths
@@ -178,10 +178,7 @@ function nearestOf(snapshot: Snapshot, template: Statement): Near | undefined {
 }
 
 function nearText({ settings }: Project, { part, stock, away }: Near): LensText {
-  const { path, material, length, place } = part;
-  const [long, down, by] = [length, stock, away].map((l) => showLength(l, settings.show));
-  return {
-    title: `next stock length down (${down} of ${material}) is ${by} away: ${path} is ${long}`,
-    places: [place],
-  };
+  const [down, by] = [stock, away].map((l) => showLength(l, settings.show));
+  // Short: it stands beside another one, and the place that it leads to tells the rest.
+  return { title: `next stock length down, ${down}, is ${by} away: ${part.path}`, places: [part.place] };
 }

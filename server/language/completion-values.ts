@@ -1,4 +1,5 @@
 /** Values that can be said to fit at a place: those that mend a finding there, the ends of a range, lengths from stock. */
+
 import type { Item, Statement } from '../../grammar/tree.ts';
 import { fixesThatHold } from '../checks/alternatives.ts';
 import type { Finding } from '../model/finding.ts';
@@ -8,8 +9,9 @@ import * as rules from '../model/rules.ts';
 import { showLength } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import type { ParameterType } from '../model/unit.ts';
+import { giverOf } from './locate.ts';
 import type { Offer } from './offer.ts';
-import { giverOf, type Parameter, parametersAt } from './parameters.ts';
+import { type Parameter, parametersAt } from './parameters.ts';
 import type { Snapshot } from './snapshot.ts';
 import { infoOf } from './stands.ts';
 import { lineageAt } from './target.ts';

@@ -8,10 +8,10 @@ import { type WordEntry, wordIn, wordsIn } from '../model/vocabulary.ts';
 import { headText, refOffers, valueOffers } from './completion-names.ts';
 import { lengthsFromStock, parameterGiven, valuesOfParameter, valuesThatHold } from './completion-values.ts';
 import { type Cursor, cursorAt } from './cursor.ts';
-import { wordText } from './hover.ts';
-import { touches } from './locate.ts';
+import { wordHead, wordMeaning } from './hover.ts';
+import { giverOf, touches } from './locate.ts';
 import type { Completion, Offer } from './offer.ts';
-import { giverOf, parametersAt, placeOfThing, placeOfWord } from './parameters.ts';
+import { parametersAt, placeOfThing, placeOfWord } from './parameters.ts';
 import type { Snapshot } from './snapshot.ts';
 import { snippetOf } from './snippet.ts';
 
@@ -73,8 +73,8 @@ function wordOffer(entry: WordEntry): Offer {
     label: entry.word,
     text: entry.word,
     snippet: snippetOf(entry),
-    detail: entry.phrase.notation,
-    doc: () => wordText(entry),
+    detail: wordHead(entry),
+    doc: () => wordMeaning(entry),
     rank: entry.notYet ? 6 : 3,
   };
 }

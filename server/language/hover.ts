@@ -1,7 +1,7 @@
 /** What is told about the thing under the cursor, as Markdown. */
 import { measureOf } from '../../grammar/measures.ts';
 import { type Expression, type NumberLiteral, type Range, type Statement, sliceOf } from '../../grammar/tree.ts';
-import { isExpression } from '../model/phrase.ts';
+import { isExpression, shownPhrase } from '../model/phrase.ts';
 import { dotted } from '../model/reading.ts';
 import { type Show, showInches, showLength, showMillimetres } from '../model/show.ts';
 import { LONGEST, ticks } from '../model/ticks.ts';
@@ -170,10 +170,18 @@ function hover({ base }: Located, range: Range, texts: readonly string[]): Hover
   return { start: base + range.start, end: base + range.end, text: texts.join('\n\n') };
 }
 
-/** What the vocabulary says of a word. */
+/** A word with what follows it. */
+export function wordHead({ word, phrase }: WordEntry): string {
+  return `${word} ${shownPhrase(phrase)}`.trim();
+}
+
+/** What the vocabulary says of a word, under its head. */
 export function wordText(entry: WordEntry): string {
-  const { word, phrase, doc, datum, fallback, example, notYet } = entry;
-  const lines = [code(`${word} ${phrase.notation}`.trim()), doc];
+  return [code(wordHead(entry)), wordMeaning(entry)].join('\n\n');
+}
+
+export function wordMeaning({ doc, datum, fallback, example, notYet }: WordEntry): string {
+  const lines = [doc];
   if (datum !== undefined) lines.push(`Measured ${datum}.`);
   if (fallback !== undefined) lines.push(`Where it is not written: ${fallback}.`);
   if (notYet) lines.push('Read and kept; nothing is checked or computed from it yet.');

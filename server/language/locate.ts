@@ -126,3 +126,10 @@ export function declaredAt({ project }: Snapshot, statement: Statement): Declare
     if (declared.statement === statement) return declared;
   return undefined;
 }
+
+/** The unit, or the test of a template, in whose block arguments are given, where the innermost of these is one. */
+export function giverOf(around: readonly Statement[]): Statement | undefined {
+  const [top, inner] = around;
+  if (top?.word.text === 'unit') return around.length === 1 ? top : undefined;
+  return top?.word.text === 'template' && inner?.word.text === 'test' && around.length === 2 ? inner : undefined;
+}

@@ -9,8 +9,7 @@ import { otherWall } from '../model/mirror.ts';
 import type { Declared, DeclaredKind, Names } from '../model/names.ts';
 import type { RefKind } from '../model/phrase.ts';
 import { dotted, nameIn, pathIn, type Reading, read, says } from '../model/reading.ts';
-import { itemAt, type Located, pathAt, slotOf, touches } from './locate.ts';
-import { giverOf } from './parameters.ts';
+import { giverOf, itemAt, type Located, pathAt, slotOf, touches } from './locate.ts';
 import { contentsOf, lineageFrom, surveyedUnit, type Thing, thingAt } from './things.ts';
 
 /** What sort of name it is: names of one sort must differ where they stand together. */

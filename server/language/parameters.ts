@@ -15,13 +15,6 @@ export interface Parameter {
   readonly text: string;
 }
 
-/** The unit, or the test of a template, in whose block arguments are given, where the innermost of these is one. */
-export function giverOf(around: readonly Statement[]): Statement | undefined {
-  const [top, inner] = around;
-  if (top?.word.text === 'unit') return around.length === 1 ? top : undefined;
-  return top?.word.text === 'template' && inner?.word.text === 'test' && around.length === 2 ? inner : undefined;
-}
-
 /** Those of the bases included, the nearest template's first. */
 export function parametersAt(snapshot: Snapshot, trail: readonly Statement[]): Parameter[] {
   const found = new Map<string, Parameter>();

@@ -1,5 +1,5 @@
 /** What the cursor stands in, for a status line: the unit or the template, what was found there, what it takes. */
-import type { Statement } from '../../grammar/tree.ts';
+import { headPlace, type Place, type Statement } from '../../grammar/tree.ts';
 import { counted, money } from '../model/money.ts';
 import type { Project, Unit } from '../model/project.ts';
 import { dotted, nameIn, pathIn, read } from '../model/reading.ts';
@@ -9,6 +9,7 @@ import type { Made } from './made-plan.ts';
 import { indexOf, told, worstOf } from './project-index.ts';
 import type { Snapshot } from './snapshot.ts';
 import { stockShare } from './stock-share.ts';
+import { shownPlace } from './units-view.ts';
 
 export interface PlaceStatus {
   readonly kind: 'unit' | 'template';
@@ -18,6 +19,9 @@ export interface PlaceStatus {
   /** All of it, in lines. */
   readonly detail: readonly string[];
   readonly severity: Severity | undefined;
+  /** Of a unit: its template, and what was measured. */
+  readonly template?: Place | undefined;
+  readonly survey?: Place | undefined;
 }
 
 /** Undefined outside of units, surveys and templates. */
@@ -61,6 +65,8 @@ function unitStatus(project: Project, unit: Unit, made: Made): PlaceStatus {
       ...(cost === undefined ? [] : [`Its share of the stock: ${cost}${count > 1 ? ' each' : ''}`]),
     ],
     severity: worstOf(tally),
+    template: info && shownPlace(info.declared),
+    survey: survey && headPlace(survey.statement),
   };
 }
 

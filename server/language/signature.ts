@@ -1,11 +1,13 @@
 /** What is written here: the phrase of a word with the slot that comes next, or what a unit gives its template. */
+
 import type { Item, Range, Statement } from '../../grammar/tree.ts';
 import type { Expected } from '../model/phrase.ts';
 import { describeType, expectedAfter, matchPhrase, slotsOf } from '../model/phrase.ts';
 import { dotted, pathIn, read } from '../model/reading.ts';
 import { type WordEntry, wordIn } from '../model/vocabulary.ts';
 import { cursorAt } from './cursor.ts';
-import { giverOf, type Parameter, parametersAt, placeOfWord } from './parameters.ts';
+import { giverOf } from './locate.ts';
+import { type Parameter, parametersAt, placeOfWord } from './parameters.ts';
 import type { Snapshot } from './snapshot.ts';
 
 export interface Signature {
@@ -146,7 +148,7 @@ function argumentsOf(
     if (i > 0) label += '; ';
     const start = label.length;
     label += parameter.text;
-    return { start, end: label.length, doc: docOf(parameter, given) };
+    return { start, end: label.length, doc: docOf(parameter, given, writing) };
   });
   label += ' }';
   const missing = parameters.filter(({ name, needed }) => needed && !given.has(name) && name !== writing);
@@ -159,13 +161,15 @@ function argumentsOf(
     doc:
       missing.length > 0
         ? `Still missing: ${missing.map((p) => `\`${p.name}\``).join(', ')}.`
-        : 'Everything that the template needs is given.',
+        : 'Nothing else has to be given.',
     parts,
     active: active < 0 ? undefined : active,
   };
 }
 
-function docOf({ name, needed, statement }: Parameter, given: ReadonlySet<string>): string {
-  const state = given.has(name) ? 'It is given.' : needed ? 'It has to be given.' : 'Without it, the default is taken.';
+function docOf({ name, needed, statement }: Parameter, given: ReadonlySet<string>, writing?: string): string {
+  // What is being written is not given yet, though its name stands there.
+  const isGiven = given.has(name) && name !== writing;
+  const state = isGiven ? 'It is given.' : needed ? 'It has to be given.' : 'Without it, the default is taken.';
   return [...(statement.doc !== undefined ? [statement.doc] : []), state].join('\n\n');
 }

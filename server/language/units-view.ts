@@ -20,7 +20,8 @@ export function floorsBranch(index: ProjectIndex): Branch {
     key: 'floors',
     kind: 'floors',
     label: 'Floors',
-    description: said,
+    // Behind that label their number is enough.
+    description: only || units.length === 0 ? said : String(floors.length),
     tooltip: units.length === 0 ? 'No unit is declared yet.' : `${said}, ${counted(countOf(units), 'unit')}`,
     severity: worstIn(units, index),
     // Where no unit says its floor there is nothing to group by.
@@ -99,7 +100,7 @@ export function templatesBranch(project: Project, index: ProjectIndex): Branch {
     key: 'templates',
     kind: 'templates',
     label: 'Templates',
-    description: counted(all.length, 'template'),
+    description: all.length === 0 ? 'none' : String(all.length),
     tooltip: all.length === 0 ? 'No template is declared yet.' : counted(all.length, 'template'),
     severity: worstOf(sumOf(all.map(({ statement }) => index.ofTemplate(statement)))),
     children: all.length === 0 ? undefined : () => unlike(all.map((declared) => templateBranch(declared, index))),
@@ -139,7 +140,7 @@ export function countOf(units: readonly Unit[]): number {
 }
 
 /** What ships with the tool is in no file that could be shown. */
-function shownPlace({ statement }: Declared): Place | undefined {
+export function shownPlace({ statement }: Declared): Place | undefined {
   const place = headPlace(statement);
   return sourceOf(place) === starterSource ? undefined : place;
 }

@@ -91,6 +91,11 @@ const dimensions: ReadonlySet<string> = new Set<Dimension>([
   'count',
 ]);
 
+/** The notation for people who write with it: a slot that is called what it holds says so once. */
+export function shownPhrase({ notation }: Phrase): string {
+  return notation.replace(/<([^:>]*):\1>/g, '<$1>');
+}
+
 /** Compiles a phrase notation. Throws on a slip in the notation, which is ours. */
 export function phrase(notation: string): Phrase {
   const tokens = notation.match(/<[^>]*>(?:\.\.\.)?|[[\]()|]|[^\s[\]()|<>]+/g) ?? [];

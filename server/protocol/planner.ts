@@ -8,7 +8,7 @@ import type { MaterialTotals, Plan } from '../cutting/types.ts';
 import type { PlanFigures } from '../language/code-lens.ts';
 import type { Made } from '../language/made-plan.ts';
 import type { Finding } from '../model/finding.ts';
-import { money } from '../model/money.ts';
+import { counted, money } from '../model/money.ts';
 import type { Project } from '../model/project.ts';
 import {
   answered,
@@ -224,7 +224,7 @@ function summaryOf(project: Project, { keys, known }: PlanState): string {
   const price = totals.reduce((sum, total) => sum + (total.price ?? 0), 0);
   const waiting = uncut.reduce((sum, { quantity }) => sum + quantity, 0);
   return [
-    `${lengths} of stock`,
+    counted(lengths, 'length'),
     ...(isPriced ? [money(price, project.settings.currency)] : []),
     ...(waiting > 0 ? [`${waiting} without stock`] : []),
   ].join(', ');

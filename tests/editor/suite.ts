@@ -4,6 +4,7 @@ import * as vscode from 'vscode';
 import { find, hoverText, leave, open, replace, ruleOf, said, until } from './editing.ts';
 import { afterEach, it, runAll } from './harness.ts';
 import './workplace.ts';
+import './typing.ts';
 
 /** What VS Code calls. */
 export const run = runAll;

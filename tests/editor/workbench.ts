@@ -22,14 +22,22 @@ export interface Opening {
   folder: string;
   /** The extension under development. */
   extension: string;
+  /** Settings beside those that every workbench here has. */
+  settings?: Readonly<Record<string, unknown>>;
   /** A suite to run in the extension host; none for a page that is driven from outside. */
   suite?: string;
 }
 
+/** A browser that shows one page and asks nobody for anything. */
+export const browserArguments: string[] = [
+  ...['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run'],
+  ...['--disable-background-networking', '--disable-component-update', '--disable-sync'],
+];
+
 const startLimit = 60_000;
 
 /** Nothing beside the editor (what VS Code offers a newcomer covers half of a page), and nothing that a page does alone. */
-const settings = {
+export const quiet = {
   'workbench.startupEditor': 'none',
   'workbench.secondarySideBar.defaultVisibility': 'hidden',
   'workbench.tips.enabled': false,
@@ -41,11 +49,11 @@ const settings = {
 };
 
 /** Starts the server and a browser with an empty page; `page.goto(address)` opens VS Code. */
-export async function startWorkbench({ folder, extension, suite }: Opening): Promise<Workbench> {
+export async function startWorkbench({ folder, extension, suite, settings }: Opening): Promise<Workbench> {
   const host = ensureHost();
   const data = mkdtempSync(path.join(tmpdir(), 'storypole-editor-'));
   mkdirSync(path.join(data, 'data', 'Machine'), { recursive: true });
-  writeFileSync(path.join(data, 'data', 'Machine', 'settings.json'), JSON.stringify(settings));
+  writeFileSync(path.join(data, 'data', 'Machine', 'settings.json'), JSON.stringify({ ...quiet, ...settings }));
   const port = await freePort();
   const server = spawn(
     process.execPath,
@@ -74,10 +82,7 @@ export async function startWorkbench({ folder, extension, suite }: Opening): Pro
     await answering(`http://${origin}/`, server);
     browser = await chromium.launch({
       executablePath: host.chromium,
-      args: [
-        ...['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run'],
-        ...['--disable-background-networking', '--disable-component-update', '--disable-sync'],
-      ],
+      args: browserArguments,
     });
     const page = await browser.newPage({ viewport: { width: 1400, height: 900 } });
     return { page, address: addressOf(origin, folder, extension, suite), serverLog: () => lines.join(''), close };

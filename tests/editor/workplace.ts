@@ -204,7 +204,7 @@ it('a snippet is offered in a zone and fits in where it is inserted', async () =
   assert.match(document.getText(), /^ {4}rod upper \{ under top by 3in; from wall 9in; for shirt \}$/m);
 });
 
-it('the finding at the cursor is explained on the page of the rules', async () => {
+it('the finding at the cursor is explained on the page of its rule, as it is read', async () => {
   const editor = await open('templates/linen.closet');
   await editor.edit((edit) => edit.replace(find(editor.document, 'shelf top { at |78in|'), '78'));
   const number = find(editor.document, 'shelf top { at |78|').start;
@@ -216,7 +216,25 @@ it('the finding at the cursor is explained on the page of the rules', async () =
   editor.selection = new vscode.Selection(number, number);
   await vscode.commands.executeCommand('storypole.explainFinding');
   const labels = () => vscode.window.tabGroups.all.flatMap(({ tabs }) => tabs.map(({ label }) => label));
-  await soon('the page', () => (labels().some((label) => label.includes('RULES.md')) ? true : undefined));
+  await soon('the page', () => (labels().includes('Preview unit-of-measure-missing.md') ? true : undefined));
+  await vscode.commands.executeCommand('storypole.openRules');
+  await soon('the page of all rules', () => (labels().includes('Preview RULES.md') ? true : undefined));
+});
+
+it('from the cursor a command leads to the template of a unit, and to what was measured', async () => {
+  const to = async (text: string, command: string) => {
+    const editor = await open('floors/floor-1.closet');
+    const at = find(editor.document, text).start;
+    editor.selection = new vscode.Selection(at, at);
+    await vscode.commands.executeCommand(command);
+  };
+  await to('unit |A-102-bedroom| reach-in', 'storypole.goToTemplate');
+  assert.ok(lineOf('template reach-in'));
+  await to('unit |A-102-bedroom| reach-in', 'storypole.goToSurvey');
+  assert.ok(lineOf('survey A-102-bedroom'));
+  // What is not there is told, and the cursor stays.
+  await to('unit |A-105-linen| linen', 'storypole.goToSurvey');
+  assert.ok(lineOf('unit A-105-linen'));
 });
 
 it('the places that a code lens counts are shown from plain data', async () => {

@@ -69,15 +69,15 @@ ${closet}`;
     const totals = plan(snapshotOf(priced).project).totals.get('white-12');
     expect(totals).toMatchObject(figures);
     expect(told(priced, ['boards'])).toEqual([
-      'A-101: 2 parts, of the plan about 1 of white-12, 18.00 EUR',
-      'A-102: 2 parts each, of the plan about 1 of white-12, 18.00 EUR',
+      'A-101: 2 parts: about 1 of white-12, 18.00 EUR',
+      'A-102: 2 parts each: about 1 of white-12, 18.00 EUR',
     ]);
   });
 
   it('do not wait for a plan, and say of which plan they speak', () => {
     expect(told(closet, ['boards'], () => undefined)[0]).toBe('A-101: 2 parts, not planned yet');
     const old = (project: Project): PlanFigures => ({ ...plan(project), isCurrent: false });
-    expect(told(closet, ['boards'], old)[0]).toMatch(/ \(by the plan before the last edit\)$/);
+    expect(told(closet, ['boards'], old)[0]).toMatch(/ \(before the last edit\)$/);
     expect(told(closet, ['boards'], () => ({ totals: new Map(), isCurrent: true }))[0]).toBe(
       'A-101: 2 parts, no stock to cut them from',
     );
@@ -87,9 +87,9 @@ ${closet}`;
     // The stock of white-12 is 6ft and 8ft: 72-3/8in is 3/8in too long for the shorter one.
     const near = closet.replace('from 30in to 42in', 'from 30in to 80in').replace('= 36in', '= 72-3/8in');
     expect(told(near, ['stock'])).toEqual([
-      'linen: next stock length down (72in of white-12) is 3/8in away: main.top is 72-3/8in',
-      'tall: next stock length down (72in of white-12) is 3/8in away: main.top is 72-3/8in',
-      'A-102: next stock length down (72in of white-12) is 3/8in away: main.top is 72-3/8in',
+      'linen: next stock length down, 72in, is 3/8in away: main.top',
+      'tall: next stock length down, 72in, is 3/8in away: main.top',
+      'A-102: next stock length down, 72in, is 3/8in away: main.top',
     ]);
     expect(told(near.replace('72-3/8in', '72in'), ['stock'])).toEqual([]);
     expect(told(near.replace('72-3/8in', '74in'), ['stock'])).toEqual([]);

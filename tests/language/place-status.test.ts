@@ -1,5 +1,6 @@
 /** What a status line says of the place of the cursor. */
 import { describe, expect, it } from 'vitest';
+import { offsetOf } from '../../grammar/tree.ts';
 import { planProject } from '../../server/checks/analysis.ts';
 import { optimal } from '../../server/cutting/optimal.ts';
 import { type Made, noPlan } from '../../server/language/made-plan.ts';
@@ -34,6 +35,20 @@ describe('the status of a place', () => {
   it('in a survey is that of the unit that was measured', () => {
     const status = statusAt(`${linen}unit a linen\nsurvey a { wall back { length 35|in at 72in } }\n`);
     expect(status?.text).toMatch(/^a · linen, measured/);
+  });
+
+  it('leads from a unit, and from its survey, to the template and to what was measured', () => {
+    const led = (marked: string) => {
+      const { template, survey } = statusAt(marked) ?? {};
+      return [template, survey].map((place) => place && offsetOf(place.statement));
+    };
+    const survey = 'survey a { wall back { length 35in at 72in } }\n';
+    const unit = 'unit a linen { floor 1 }\n';
+    expect(led(`${linen}${unit.replace('floor', 'fl|oor')}${survey}`)).toEqual([0, linen.length + unit.length]);
+    expect(led(`${linen}${unit}${survey.replace('wall', 'wa|ll')}`)).toEqual([0, linen.length + unit.length]);
+    expect(led(`${linen}unit a| linen\n`)).toEqual([0, undefined]);
+    expect(led('unit a| not-there\n')).toEqual([undefined, undefined]);
+    expect(led(linen.replace('back', 'ba|ck'))).toEqual([undefined, undefined]);
   });
 
   it('in a template says how many units are built from it, counts multiplied out', () => {

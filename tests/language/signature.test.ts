@@ -62,7 +62,7 @@ describe('signature of a unit', () => {
     expect(told(`${template}unit u t { width 60in; | }`)).toBe(
       't { width: length from 50in to 70in; «door: length = 60in» }',
     );
-    expect(doc(`${template}unit u t { width 60in; | }`)).toBe('Everything that the template needs is given.');
+    expect(doc(`${template}unit u t { width 60in; | }`)).toBe('Nothing else has to be given.');
   });
 
   it('shows which is being written', () => {

@@ -253,8 +253,8 @@ describe('code lenses', () => {
     await told;
     const boards = async (): Promise<string | undefined> => (await said(client))[1]?.command?.title;
     // Both shelves come from one board: 36in of 76in of it, and of its 18.00.
-    while ((await boards()) !== '1 part, of the plan about 0.5 of white-12, 8.53 EUR') {
-      expect(await boards()).toMatch(/not planned yet$|of the plan about/);
+    while ((await boards()) !== '1 part: about 0.5 of white-12, 8.53 EUR') {
+      expect(await boards()).toMatch(/not planned yet$|: about/);
       await new Promise((resolve) => setTimeout(resolve, 50));
     }
     await client.shutDown();

@@ -318,7 +318,7 @@ describe('what a plan found', () => {
     expect(w.plans.status(w.project).state).toBe('planning');
     answerTruly(w);
     expect(found(w)).toEqual([`stock-short elm: ${buy}`, `stock-short oak: ${buy}`]);
-    expect(w.plans.status(w.project)).toEqual({ state: 'current', text: '4 of stock, 2 without stock' });
+    expect(w.plans.status(w.project)).toEqual({ state: 'current', text: '4 lengths, 2 without stock' });
     expect(w.open()).toBeUndefined();
   });
 
@@ -329,7 +329,7 @@ describe('what a plan found', () => {
     // Three of 46 in and one of 60: it may be short or not, which nobody knows yet.
     w.edit('extra oak-short { board oak; length 45in', 'extra oak-short { board oak; length 46in');
     expect(found(w)).toEqual([`stock-short elm: ${buy}`, `stale stock-short oak: ${buy}`]);
-    expect(w.plans.status(w.project)).toEqual({ state: 'planning', text: '4 of stock, 2 without stock' });
+    expect(w.plans.status(w.project)).toEqual({ state: 'planning', text: '4 lengths, 2 without stock' });
     // A second edit does not mark it twice.
     w.edit('length 46in', 'length 45-1/2in');
     const [, oak] = w.plans.of(w.project);
@@ -371,19 +371,19 @@ extra rail { board oak; length 48in; count 2 }
     expect(found(w)).toEqual([
       'stock-nearly-saved rail: Cut them 1/16in shorter where that does. Then run the checks again.',
     ]);
-    expect(w.plans.status(w.project).text).toBe('2 of stock, 40.00 EUR');
+    expect(w.plans.status(w.project).text).toBe('2 lengths, 40.00 EUR');
     w.edit('count 2', 'count 4');
     expect(found(w)).toEqual([
       'stale stock-nearly-saved rail: Cut them 1/16in shorter where that does. Then run the checks again.',
     ]);
     await later(w);
-    expect(w.plans.status(w.project)).toEqual({ state: 'current', text: '4 of stock, 80.00 EUR' });
+    expect(w.plans.status(w.project)).toEqual({ state: 'current', text: '4 lengths, 80.00 EUR' });
     // The dimension itself was written anew: what was said of it is taken down at once.
     w.edit('length 48in; count 4', 'length 47-15/16in; count 2');
     expect(found(w)).toEqual([]);
     await later(w);
     expect(found(w)).toEqual([]);
-    expect(w.plans.status(w.project)).toEqual({ state: 'current', text: '1 of stock, 20.00 EUR' });
+    expect(w.plans.status(w.project)).toEqual({ state: 'current', text: '1 length, 20.00 EUR' });
   });
 
   it('is marked too while nobody has had the time to look whether it still holds', async () => {

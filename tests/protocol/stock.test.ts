@@ -153,7 +153,7 @@ extra short { board elm; length 45in; count 3 }
   await client.until(() => messages().some((m) => m.includes('Buy 1 of 100in beyond the counts')));
   expect(messages().map((m) => m.split(/[:.,]/)[0])).toEqual(['stock-short', 'stock-nearly-saved']);
   expect(messages()[1]).toContain('the plan takes 1 board fewer and costs 20.00 EUR less');
-  await expect.poll(() => states.at(-1)).toEqual({ state: 'current', text: '4 of stock, 1 without stock' });
+  await expect.poll(() => states.at(-1)).toEqual({ state: 'current', text: '4 lengths, 1 without stock' });
 
   // Four rails: the plan of before is told as such, then the new one says the same of its own.
   const [line, column] = place('count 2 }', text.slice(text.indexOf('extra rail')));

@@ -2,8 +2,7 @@
 import { join } from 'node:path';
 import { afterEach, expect, it } from 'vitest';
 import type { NewProject } from '../../server/language/new-project.ts';
-import type { PlaceStatus } from '../../server/language/place-status.ts';
-import type { ShownNode } from '../../server/protocol/features/workplace.ts';
+import type { ShownNode, ShownStatus } from '../../server/protocol/features/workplace.ts';
 import { createNotice } from '../../server/protocol/notice.ts';
 import { type Client, endAll, folderWith, startClient, uriOf } from './client.ts';
 
@@ -111,9 +110,11 @@ it('units can be had by name, and the place of the cursor says which one it is i
   const found = await client.connection.sendRequest<ShownNode[]>('storypole/units', {});
   expect(found.map(({ label, description }) => `${label} ${description}`)).toEqual(['A-101 linen', 'A-201 linen']);
   const uri = uriOf(join(folder, 'units.closet'));
-  const status = (line: number): Promise<PlaceStatus | null> =>
+  const status = (line: number): Promise<ShownStatus | null> =>
     client.connection.sendRequest('storypole/placeStatus', { textDocument: { uri }, position: { line, character: 6 } });
   expect(await status(5)).toMatchObject({ kind: 'unit', name: 'A-101', text: 'A-101 · linen' });
+  expect((await status(5))?.template).toMatchObject({ uri, range: { start: { line: 0, character: 0 } } });
+  expect((await status(5))?.survey).toBeUndefined();
   expect(await status(2)).toMatchObject({ kind: 'template', name: 'linen' });
   expect(await status(900)).toBeNull();
   expect(client.errors).toEqual([]);

@@ -28,8 +28,14 @@ export const projectViewRequest = new RequestType<{ readonly path?: readonly str
 /** All units of all projects. */
 export const unitsRequest = new RequestType<object, ShownNode[] | null, void>('storypole/units');
 
+/** A status as it is sent. */
+export interface ShownStatus extends Omit<PlaceStatus, 'template' | 'survey'> {
+  readonly template?: Location | undefined;
+  readonly survey?: Location | undefined;
+}
+
 /** The unit or the template under a position; null elsewhere. */
-export const placeStatusRequest = new RequestType<AboutPosition, PlaceStatus | null, void>('storypole/placeStatus');
+export const placeStatusRequest = new RequestType<AboutPosition, ShownStatus | null, void>('storypole/placeStatus');
 
 /** The files of a small project to begin with. Nothing is written: that is for the client. */
 export const newProjectRequest = new RequestType<NewProjectAsked, NewProject | null, void>('storypole/newProject');
@@ -65,11 +71,10 @@ export const workplace: Feature = {
     );
     connection.onRequest(
       placeStatusRequest,
-      ask(
-        'fresh',
-        (snapshot, params: AboutPosition) =>
-          placeStatusAt(snapshot, offsetAt(snapshot, params), planOf(snapshot.project)) ?? null,
-      ),
+      ask('fresh', (snapshot, params: AboutPosition) => {
+        const status = placeStatusAt(snapshot, offsetAt(snapshot, params), planOf(snapshot.project));
+        return status ? shownStatus(status, asking) : null;
+      }),
     );
     connection.onRequest(
       newProjectRequest,
@@ -99,18 +104,23 @@ function toldApart(nodes: ShownNode[]): ShownNode[] {
 function shownNode(
   { key, place, template, survey, ...node }: ViewNode,
   above: readonly string[],
-  { uriOfFile }: Pick<Asking, 'uriOfFile'>,
+  asking: Pick<Asking, 'uriOfFile'>,
 ): ShownNode {
-  const location = (at: Place | undefined): Location | undefined => {
-    if (!at) return undefined;
-    const source = sourceOf(at);
-    return { uri: uriOfFile(source.id), range: rangeOf(source, spanOf(at)) };
-  };
   return {
     ...node,
     path: [...above, key],
-    location: location(place),
-    template: location(template),
-    survey: location(survey),
+    location: locationOf(place, asking),
+    template: locationOf(template, asking),
+    survey: locationOf(survey, asking),
   };
+}
+
+function shownStatus({ template, survey, ...status }: PlaceStatus, asking: Pick<Asking, 'uriOfFile'>): ShownStatus {
+  return { ...status, template: locationOf(template, asking), survey: locationOf(survey, asking) };
+}
+
+function locationOf(at: Place | undefined, { uriOfFile }: Pick<Asking, 'uriOfFile'>): Location | undefined {
+  if (!at) return undefined;
+  const source = sourceOf(at);
+  return { uri: uriOfFile(source.id), range: rangeOf(source, spanOf(at)) };
 }

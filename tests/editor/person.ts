@@ -1,0 +1,74 @@
+/** What a person does in VS Code, in a page: open, look for, point at, choose, photograph. */
+import path from 'node:path';
+import type { Page } from 'playwright-core';
+
+export interface Person {
+  /** Opens a file by its name and waits until the language server has answered for it. */
+  openFile(name: string): Promise<void>;
+  /** Looks for a text in the file, which leaves it selected, and scrolls to it. */
+  find(text: string): Promise<void>;
+  /** Points at a text that `find` would find, and waits for what is told. */
+  hover(text: string): Promise<void>;
+  /** Types into a quick pick that a key opens, and takes the first choice. */
+  choose(opener: string, text: string): Promise<void>;
+  command(title: string): Promise<void>;
+  keys(...keys: string[]): Promise<void>;
+  picture(name: string): Promise<void>;
+}
+
+/** Somebody at a page. Pictures go into a folder, and their names are printed. */
+export function personAt(page: Page, pictures: string, prefix = ''): Person {
+  async function choose(opener: string, text: string): Promise<void> {
+    await page.keyboard.press(opener);
+    const input = page.locator('.quick-input-widget input[type="text"]');
+    await input.waitFor();
+    await input.pressSequentially(text);
+    // The list comes after the typing, and its first row is then another one.
+    await page.locator('.quick-input-list .monaco-list-row.focused', { hasText: path.basename(text) }).waitFor();
+    await page.keyboard.press('Enter');
+  }
+
+  async function find(text: string): Promise<void> {
+    // Whatever took the keys before, what is looked through is the text.
+    await page.keyboard.press('Control+1');
+    await page.keyboard.press('Control+Home');
+    await page.keyboard.press('Control+f');
+    const input = page.locator('.find-widget.visible textarea').first();
+    await input.waitFor();
+    await input.fill(text);
+    await page.keyboard.press('Enter');
+    await page.keyboard.press('Escape');
+    await page.locator('.find-widget.visible').waitFor({ state: 'detached' });
+  }
+
+  return {
+    choose,
+    find,
+    command: (title) => choose('F1', title),
+    async openFile(name) {
+      await choose('Control+p', name);
+      await page.locator('.tab.active', { hasText: path.basename(name) }).waitFor();
+      await page.locator('.view-line').first().waitFor();
+      // Semantic colours, or a quiet few seconds where there are none: the server has had its time.
+      await page.waitForTimeout(4_000);
+    },
+    async hover(text) {
+      await find(text);
+      // What was found is selected, and the selection is drawn as a box of its own.
+      await page.locator('.selected-text').first().waitFor();
+      const box = await page.locator('.selected-text').first().boundingBox();
+      if (box === null) throw new Error(`${text} is not on the screen`);
+      await page.mouse.move(box.x + 12, box.y + box.height / 2, { steps: 4 });
+      await page.locator('.monaco-hover:not(.hidden) .hover-contents').first().waitFor();
+      await page.waitForTimeout(500);
+    },
+    async keys(...keys) {
+      for (const key of keys) await page.keyboard.press(key);
+    },
+    async picture(name) {
+      const target = path.join(pictures, `${prefix}${name}.png`);
+      await page.screenshot({ path: target });
+      process.stdout.write(`${target}\n`);
+    },
+  };
+}
