@@ -2,6 +2,8 @@
  * SVG of what was placed. Millimetres are user units, the size is stated in millimetres, and every text keeps its width
  * whatever font there is. Colours are two custom properties, so that a page or an editor can set them.
  */
+
+import { madeBy } from '../mark.ts';
 import { heightToSize } from './fonts.ts';
 import type { At, Group, Mark, PaperText, Placed } from './paper.ts';
 
@@ -24,7 +26,7 @@ export function svgOf(placed: Placed, { background, interactive = false }: SvgOp
   const body = placed.groups.map((group) => groupOf(group, interactive)).join('\n');
   const style = `.d{fill:none;stroke:${ink};stroke-linecap:round;stroke-linejoin:round}.p{fill:${paper}}.i{fill:${ink}}.n{stroke:none}.t{fill:${ink};stroke:none;font-family:"DejaVu Sans Condensed","DejaVu Sans",sans-serif}.r{fill:${paper}}.b{font-weight:bold}`;
   const ground = background === 'page' ? '' : `<rect width="${width}" height="${height}" class="d p n"/>\n`;
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}" role="${interactive ? 'group' : 'img'}" aria-label="${escaped(placed.title)}">
+  return `<!-- ${madeBy} -->\n<svg xmlns="http://www.w3.org/2000/svg" width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}" role="${interactive ? 'group' : 'img'}" aria-label="${escaped(placed.title)}">
 <title>${escaped(placed.title)}</title>
 <style>${style}</style>
 ${ground}${body}
