@@ -70,6 +70,8 @@ export interface Placed {
   readonly groups: readonly Group[];
   /** Numbers that stand in the drawing for a text that had no room there. */
   readonly key: readonly { readonly number: string; readonly text: string }[];
+  /** What somebody should know who reads it. */
+  readonly notes?: readonly string[];
 }
 
 /** A rectangle that a text covers, before it is turned over to anybody: [left, top, right, bottom]. */

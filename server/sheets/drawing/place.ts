@@ -17,45 +17,24 @@ import {
   type Placed,
   type Rectangle,
 } from './paper.ts';
+import { hatches, heights, metricScales, pens } from './pens.ts';
 import { spread, standings } from './rows.ts';
 import {
   type Bounds,
   boundsOf,
   type Chain,
   type Figure,
-  type Fill,
   type Label,
   type LabelPlace,
   type Layer,
-  type Pen,
   type Scene,
   type Shape,
   type Station,
+  type SymbolKind,
   type TextSize,
 } from './scene.ts';
-
-/** The scales of ISO 5455 that closets are drawn at, largest first (common practice as noted). */
-export const scales: readonly number[] = [1, 2, 5, 10, 20, 25, 50, 100, 200, 500];
-
-/** Nominal heights of letters in millimetres. */
-export const heights: Readonly<Record<TextSize, number>> = { small: 2, normal: 2.5, title: 5 };
-
-/** Widths of lines in millimetres, wide to narrow as 2 to 1, and their dashes. */
-const pens: Readonly<Record<Pen, { readonly width: number; readonly dash?: readonly number[] }>> = {
-  cut: { width: 0.7 },
-  outline: { width: 0.5 },
-  thin: { width: 0.25 },
-  hidden: { width: 0.25, dash: [3, 1.5] },
-  centre: { width: 0.25, dash: [6, 1.5, 0.5, 1.5] },
-  finding: { width: 0.7, dash: [1, 1] },
-};
-
-/** Direction and distance of the lines of a hatch. */
-const hatches: Partial<Readonly<Record<Fill, { readonly angle: number; readonly apart: number }>>> = {
-  wall: { angle: 45, apart: 1.6 },
-  board: { angle: -45, apart: 0.9 },
-  taken: { angle: -45, apart: 3 },
-};
+import { findingHalf, symbolMarks } from './symbols.ts';
+import { writtenAt } from './writing.ts';
 
 /** From the drawing to the first row of dimensions, and from one row to the next. */
 const firstRow = 8;
@@ -69,7 +48,12 @@ const margin = 1.5;
 const extensionEnd = 1.5;
 
 /** The largest of the scales at which a scene takes no more than this; the smallest one where none does. */
-export function placeWithin(scene: Scene, width: number, height: number): Placed {
+export function placeWithin(
+  scene: Scene,
+  width: number,
+  height: number,
+  scales: readonly number[] = metricScales,
+): Placed {
   let placed: Placed | undefined;
   for (const scale of scales) {
     // What is far too large is not worth placing.
@@ -116,6 +100,7 @@ class Placing {
   /** What texts had better not cover. */
   private readonly drawn: Rectangle[] = [];
   private readonly key: { number: string; text: string }[] = [];
+  private readonly notes: string[] = [];
   /** All that has been drawn, in millimetres: left, top, right, bottom. */
   private extent: [number, number, number, number];
 
@@ -168,6 +153,7 @@ class Placing {
       scale: this.scale,
       groups: this.groups.map((group) => ({ ...group, marks: group.marks.map(mark) })),
       key: this.key,
+      notes: this.notes,
     };
   }
 
@@ -226,48 +212,19 @@ class Placing {
     ];
   }
 
-  private symbol(at: At, kind: Extract<Shape, { kind: 'symbol' }>['symbol'], text: string | undefined): Mark[] {
-    const [x, y] = at;
-    const thin = pens.thin.width;
-    const r = 1.1;
-    const circle = (ground: 'ink' | 'paper', radius = r): Mark => ({
-      kind: 'circle',
-      centre: at,
-      radius,
-      width: thin,
-      ground,
-    });
-    const line = (...points: At[]): Mark => ({ kind: 'path', points, closed: false, width: thin, ground: 'none' });
-    switch (kind) {
-      case 'stud':
-        return [circle('ink')];
-      case 'anchor':
-        return [circle('paper'), line([x - r, y], [x + r, y]), line([x, y - r], [x, y + r])];
-      case 'loose':
-        return [circle('paper', 0.7)];
-      case 'unknown': {
-        const corners: At[] = [
-          [x - r, y + r],
-          [x + r, y + r],
-          [x, y - r],
-        ];
-        return [{ kind: 'path', points: corners, closed: true, width: thin, ground: 'paper' }];
-      }
-      case 'finding': {
-        const number = this.text(text ?? '!', 'small', true, [x, y + heights.small / 2], 'middle', false, true);
-        const half = Math.max(2, number.width / 2 + 0.8);
-        const box: Rectangle = [x - half, y - 2, x + half, y + 2];
-        this.boxes.push(box);
-        this.grow(box);
-        const corners: At[] = [
-          [box[0], y],
-          [x, box[1] - 1],
-          [box[2], y],
-          [x, box[3] + 1],
-        ];
-        return [{ kind: 'path', points: corners, closed: true, width: thin, ground: 'ink' }, number];
-      }
-    }
+  private symbol(at: At, kind: SymbolKind, text: string | undefined): Mark[] {
+    if (kind !== 'finding') return symbolMarks(at, kind, text);
+    const half = findingHalf(text);
+    const boxAt = ([x, y]: At): Rectangle => [x - half, y - 3, x + half, y + 3];
+    const free = besides(at, half * 2 + 0.5, 6.5).find((place) => this.boxes.every((o) => !overlap(boxAt(place), o)));
+    const place = free ?? at;
+    this.boxes.push(boxAt(place));
+    this.grow(boxAt(place));
+    const leader: Mark[] =
+      place === at
+        ? []
+        : [{ kind: 'path', points: [at, place], closed: false, width: pens.thin.width, ground: 'none' }];
+    return [...leader, ...symbolMarks(place, kind, text)];
   }
 
   private text(
@@ -277,20 +234,8 @@ class Placing {
     at: At,
     anchor: PaperText['anchor'],
     turned: boolean,
-    reversed = false,
   ): PaperText {
-    const height = heights[size];
-    const made: PaperText = {
-      kind: 'text',
-      text,
-      at,
-      height,
-      bold,
-      anchor,
-      turned,
-      width: widthOf(text, bold) * height,
-    };
-    return reversed ? { ...made, reversed } : made;
+    return writtenAt(text, at, heights[size], { bold, anchor, turned });
   }
 
   // Dimensions
@@ -404,7 +349,8 @@ class Placing {
     const point = (a: number, c: number): At => (isX ? [a, c] : [c, a]);
     const height = heights.normal;
     const size = height * (ascent + descent) + 0.4;
-    const order = stations.map((_, i) => i).sort((a, b) => (stations[a]?.at ?? 0) - (stations[b]?.at ?? 0));
+    const all = stations.map((_, i) => i).sort((a, b) => (stations[a]?.at ?? 0) - (stations[b]?.at ?? 0));
+    const order = this.thinned(all, chain, stations, size);
     const places = spread(order.map((i) => ({ at: stations[i]?.at ?? 0, size })));
     let deepest = 0;
     for (const [k, i] of order.entries()) {
@@ -429,6 +375,20 @@ class Placing {
       deepest = Math.max(deepest, extensionEnd + 2.5 + made.width - nextRow / 2);
     }
     return Math.max(0, deepest);
+  }
+
+  /** Those that have room, where not all have it beside what is measured: every second, every third. */
+  private thinned(
+    all: readonly number[],
+    { label }: Chain,
+    stations: readonly { readonly at: number }[],
+    size: number,
+  ): readonly number[] {
+    const long = Math.abs((stations.at(-1)?.at ?? 0) - (stations[0]?.at ?? 0));
+    const every = Math.ceil((all.length * size) / Math.max(long * 1.25, 150));
+    if (every < 2) return all;
+    this.notes.push(`Of the ${label}, one in ${every} is written here, for want of room.`);
+    return all.filter((i) => i % every === 0 || i === all.length - 1);
   }
 
   private take(text: PaperText): void {
@@ -487,6 +447,24 @@ class Placing {
     const box = boxOf(text);
     return others.every((other) => !overlap(box, other));
   }
+}
+
+/** A place, and those beside it in rings, nearest first. */
+function besides(at: At, dx: number, dy: number): At[] {
+  const places: At[] = [at];
+  for (let ring = 1; ring <= 12; ring++)
+    for (const [x, y] of [
+      [1, 0],
+      [-1, 0],
+      [0, -1],
+      [0, 1],
+      [1, -1],
+      [-1, -1],
+      [1, 1],
+      [-1, 1],
+    ] as const)
+      places.push([at[0] + x * ring * dx, at[1] + y * ring * dy]);
+  return places;
 }
 
 /** Places a little off, for a number that has to stand somewhere near. */

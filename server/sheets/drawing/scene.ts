@@ -32,7 +32,9 @@ export type Layer =
   | 'fixings'
   | 'dimensions'
   | 'texts'
-  | 'findings';
+  | 'findings'
+  /** The border of a page and what is written on it. */
+  | 'sheet';
 
 export type Shape =
   | { readonly kind: 'line'; readonly points: readonly Point[]; readonly pen: Pen }
