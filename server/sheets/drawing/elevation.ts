@@ -414,8 +414,8 @@ function fixtureLabel(fixture: FixtureLayout): Label {
     of: fixture.name,
     needed: fixture.kind !== 'baseboard',
     places: [
-      { at: [x[1], (z[0] + z[1]) / 2], anchor: 'start', stands: 'on' },
-      { at: [x[0], (z[0] + z[1]) / 2], anchor: 'end', stands: 'on' },
+      { at: [x[1], (z[0] + z[1]) / 2], anchor: 'start', stands: 'on', clear: 1.2 },
+      { at: [x[0], (z[0] + z[1]) / 2], anchor: 'end', stands: 'on', clear: 1.2 },
       { at: [(x[0] + x[1]) / 2, z[1]], anchor: 'middle', stands: 'above' },
       { at: [(x[0] + x[1]) / 2, z[0]], anchor: 'middle', stands: 'below' },
     ],

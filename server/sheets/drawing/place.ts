@@ -428,10 +428,11 @@ class Placing {
   private standing(
     text: string,
     { size, bold = false }: Label,
-    { at, anchor, stands, turned = false }: LabelPlace,
+    { at, anchor, stands, turned = false, clear: aside = 0 }: LabelPlace,
   ): PaperText {
     const height = heights[size];
-    const [x, y] = this.at(at);
+    const [px, y] = this.at(at);
+    const x = px + (anchor === 'start' ? aside : anchor === 'end' ? -aside : 0);
     const clear = 0.7;
     const down =
       stands === 'above'

@@ -33,6 +33,7 @@ export type Layer =
   | 'dimensions'
   | 'texts'
   | 'findings'
+  | 'ceiling'
   /** The border of a page and what is written on it. */
   | 'sheet';
 
@@ -93,6 +94,8 @@ export interface LabelPlace {
   readonly stands: 'above' | 'on' | 'below';
   /** No wider than this, in ticks, or the next place is tried. */
   readonly within?: number;
+  /** So many millimetres on paper between the point and a text that stands beside it. */
+  readonly clear?: number;
   /** Read from the right. */
   readonly turned?: boolean;
 }

@@ -238,7 +238,7 @@ function labelOf(fitting: FittingLayout, drawable: Drawable): Label[] {
       const tilt = fitting.tilted ? ', tilted' : '';
       return [
         label(`${fitting.name}${tilt}`, [
-          { at: [y[1], (z[0] + z[1]) / 2], anchor: 'start', stands: 'on' },
+          { at: [y[1], (z[0] + z[1]) / 2], anchor: 'start', stands: 'on', clear: 1.2 },
           { at: [(y[0] + y[1]) / 2, z[1]], anchor: 'middle', stands: 'above' },
         ]),
       ];
