@@ -149,22 +149,32 @@ export async function writeAt(
 
 const endings = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 
+/** Files that are being written. The command takes them along when it is told to end. */
+const unfinished = new Set<string>();
+
+function removeUnfinished(): void {
+  for (const path of unfinished) rmSync(path, { force: true });
+}
+
+function endUnfinished(signal: NodeJS.Signals): void {
+  removeUnfinished();
+  listenForEnd('off');
+  // Ends as it would have without us, for whoever looks at how it ended.
+  process.kill(process.pid, signal);
+}
+
+function listenForEnd(way: 'on' | 'off'): void {
+  process[way]('exit', removeUnfinished);
+  for (const signal of endings) process[way](signal, endUnfinished);
+}
+
 /** While a file is being written, the command takes it along when it is told to end. Answers what calls that off. */
 export function removedWhenCutOff(path: string): () => void {
-  const remove = (): void => rmSync(path, { force: true });
-  const end = (signal: NodeJS.Signals): void => {
-    remove();
-    settled();
-    // Ends as it would have without us, for whoever looks at how it ended.
-    process.kill(process.pid, signal);
+  if (unfinished.size === 0) listenForEnd('on');
+  unfinished.add(path);
+  return () => {
+    if (unfinished.delete(path) && unfinished.size === 0) listenForEnd('off');
   };
-  const settled = (): void => {
-    process.off('exit', remove);
-    for (const signal of endings) process.off(signal, end);
-  };
-  process.on('exit', remove);
-  for (const signal of endings) process.on(signal, end);
-  return settled;
 }
 
 /** What stands there already, where that may be replaced. */

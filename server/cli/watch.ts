@@ -1,6 +1,8 @@
 /** Doing something again after each change of the files it rests on. */
-import { dirname } from 'node:path';
+import { basename, dirname } from 'node:path';
 import { watch } from 'chokidar';
+import { isLookedInto } from '../model/workspace.ts';
+import type { Answer } from './answer.ts';
 import { Stop } from './stop.ts';
 import { chooseUncomputed } from './targets.ts';
 
@@ -9,15 +11,16 @@ const quiet = 150;
 
 /**
  * Does it once, and then again after each change of a .closet file in the folders of the chosen projects. What goes
- * wrong is told, and watching goes on. Ends where it is told to end (Ctrl-C), with status 0. `once` answers the line
- * that tells what was done.
+ * wrong is told, and watching goes on. Ends where it is told to end (Ctrl-C), with status 0. What `once`
+ * answers is told in one line.
  */
-export async function watching(paths: readonly string[], once: () => Promise<string>): Promise<void> {
-  let shown: string | undefined;
+export async function watching(paths: readonly string[], once: () => Promise<Answer>): Promise<void> {
   const again = async (): Promise<void> => {
     const clock = new Date().toTimeString().slice(0, 8);
+    let shown: string;
     try {
-      shown = await once();
+      const { result, remark } = await once();
+      shown = [[...result].join('').trim(), ...(remark === undefined ? [] : [remark])].join(' ');
     } catch (error) {
       if (!(error instanceof Stop)) throw error;
       shown = error.message;
@@ -27,7 +30,7 @@ export async function watching(paths: readonly string[], once: () => Promise<str
   const folders = foldersOf(paths);
   const watcher = watch(folders, {
     ignored: (path, stats) =>
-      /(^|[\\/])(node_modules|\.[^\\/.][^\\/]*)$/.test(path) || (stats?.isFile() === true && !path.endsWith('.closet')),
+      stats?.isFile() ? !path.endsWith('.closet') : !folders.includes(path) && !isLookedInto(basename(path)),
     ignoreInitial: true,
     persistent: true,
   });
@@ -72,5 +75,5 @@ export async function watching(paths: readonly string[], once: () => Promise<str
 /** Those of the projects; throws Stop where a path is not there. */
 function foldersOf(paths: readonly string[]): string[] {
   const chosen = chooseUncomputed(paths, process.cwd());
-  return [...new Set(chosen.map(({ root, alone, files }) => (alone && files ? dirname([...files][0] ?? root) : root)))];
+  return [...new Set(chosen.map(({ root, alone }) => (alone ? dirname(root) : root)))];
 }

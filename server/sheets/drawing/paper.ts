@@ -70,6 +70,8 @@ export interface Placed {
   readonly groups: readonly Group[];
   /** Numbers that stand in the drawing for a text that had no room there. */
   readonly key: readonly { readonly number: string; readonly text: string }[];
+  /** Where the scene has its 0, 0: the left corner at the floor. */
+  readonly origin?: At;
   /** What somebody should know who reads it. */
   readonly notes?: readonly string[];
 }

@@ -151,6 +151,7 @@ class Placing {
       width: right - left,
       height: bottom - top,
       scale: this.scale,
+      origin: to([0, 0]),
       groups: this.groups.map((group) => ({ ...group, marks: group.marks.map(mark) })),
       key: this.key,
       notes: this.notes,
