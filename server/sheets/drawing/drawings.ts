@@ -72,7 +72,9 @@ export function drawingsOf(drawable: Drawable, { plan, walls, sections }: Wanted
     if (scene) drawings.push({ kind, of, scene });
   };
   if (all || plan) add('plan', 'plan', roomPlanOf(drawable));
-  const fitted = new Set(layout.zones.flatMap(({ fittings, wall }) => (fittings.length > 0 ? [wall] : [])));
+  const carrying = layout.zones.flatMap(({ fittings, wall }) => (fittings.length > 0 ? [wall] : []));
+  // Where nothing could be placed on any, all are shown.
+  const fitted = new Set(carrying.length > 0 ? carrying : layout.walls.map(({ name }) => name));
   for (const { name } of layout.walls)
     if (walls ? walls.includes(name) : all && fitted.has(name)) add('wall', name, elevationOf(drawable, name));
   const outer = layout.zones.filter(({ path }) => !path.includes('.'));

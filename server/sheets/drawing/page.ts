@@ -364,7 +364,7 @@ function heading(text: string, [x, y]: At): Mark {
   return writtenAt(text, [x, y], small * 1.05, { bold: true });
 }
 
-/** What stands in the drawing by a number, what was found, and what is to be noted; as much of it as has room. */
+/** What stands in the drawing by a letter, what was found, and what is to be noted; as much of it as has room. */
 function reading(
   { findings }: Page,
   key: Placed['key'],
@@ -416,7 +416,7 @@ function reading(
     findings.map(({ number, severity, text }) => ({ number, text: `${severity}: ${text}`, isFinding: true })),
     (count) => `${count} more: storypole check lists all.`,
   );
-  section('Stands in the drawing by a number', key, (count) => `${count} more have no room.`);
+  section('Stands in the drawing by a letter', key, (count) => `${count} more have no room.`);
   section(
     'Note',
     notes.map((text) => ({ text })),

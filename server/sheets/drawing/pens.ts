@@ -40,9 +40,13 @@ const inchRule: readonly (readonly [scale: number, inches: string])[] = [
   [48, '1/4" = 1\'-0"'],
   [64, '3/16" = 1\'-0"'],
   [96, '1/8" = 1\'-0"'],
+  [128, '3/32" = 1\'-0"'],
   [192, '1/16" = 1\'-0"'],
+  [240, '1" = 20\'-0"'],
+  [360, '1" = 30\'-0"'],
+  [480, '1" = 40\'-0"'],
 ];
-export const inchScales: readonly number[] = [...inchRule.map(([scale]) => scale), 480, 960, 1920, 4800, 9600];
+export const inchScales: readonly number[] = [...inchRule.map(([scale]) => scale), 960, 1920, 4800, 9600];
 
 /** `1:24 (1/2" = 1'-0")`; `1:25`. A scale that stands on no rule is told to the nearest that reads well. */
 export function scaleText(scale: number, isMetric: boolean): string {

@@ -18,7 +18,7 @@ import {
   type Rectangle,
 } from './paper.ts';
 import { hatches, heights, metricScales, pens } from './pens.ts';
-import { spread, standings } from './rows.ts';
+import { isOut, spread, standings } from './rows.ts';
 import {
   type Bounds,
   boundsOf,
@@ -310,33 +310,60 @@ class Placing {
       const ends = [stations[i]?.at ?? 0, stations[i + 1]?.at ?? 0].sort((a, b) => a - b) as [number, number];
       return { from: ends[0], to: ends[1], width: widthOf(text) * height };
     });
+    // Those that stand farther out are read from below beside an upright chain, and from the right where there are many.
+    const taken = parts.filter(isOut).reduce((sum, { width }) => sum + width + 1, 0);
+    const long = Math.max(...parts.map(({ to }) => to)) - Math.min(...parts.map(({ from }) => from));
+    const isAcross = !isX || taken > Math.max(long, 60);
+    const size = height * (ascent + descent) - 0.6;
     // Upwards on paper is downwards along it.
     const order = parts.map((_, i) => i).sort((a, b) => (parts[a]?.from ?? 0) - (parts[b]?.from ?? 0));
-    const places = standings(order.map((i) => parts[i] as (typeof parts)[number]));
+    const places = standings(
+      order.map((i) => ({ ...(parts[i] as (typeof parts)[number]), ...(isAcross && { out: size }) })),
+    );
     let deepest = 0;
     for (const [k, i] of order.entries()) {
-      const { at, isOut } = places[k] as (typeof places)[number];
+      const { at, isOut: isFar } = places[k] as (typeof places)[number];
       const part = parts[i] as (typeof parts)[number];
-      // Numbers stand above their line, and left of one that goes up: read from below and from the right.
-      const inside = -(height * descent + 0.5);
-      const outside = sign > 0 ? height * ascent + extensionEnd + 1.2 : -(height * descent + extensionEnd + 1.2);
-      const c = line + (isOut ? outside : inside);
-      const text = this.text(chain.texts[i] as string, 'normal', false, point(at, c), 'middle', !isX);
-      if (isOut) {
-        const edge = sign > 0 ? c - height * ascent : c + height * descent;
-        marks.push({
-          kind: 'path',
-          points: [point((part.from + part.to) / 2, line), point(at, edge)],
-          closed: false,
-          width: 0.18,
-          ground: 'none',
-        });
-        deepest = Math.max(deepest, outRow);
+      const words = chain.texts[i] as string;
+      const middle = (part.from + part.to) / 2;
+      if (!isFar) {
+        // Numbers stand above their line, and left of one that goes up: read from below and from the right.
+        const text = this.text(words, 'normal', false, point(at, line - (height * descent + 0.5)), 'middle', !isX);
+        marks.push(text);
+        this.take(text);
+        continue;
       }
-      marks.push(text);
+      const { text, edge } = isAcross
+        ? this.across(words, at, line, sign, isX)
+        : this.beyond(words, at, line, sign, isX);
+      marks.push(
+        { kind: 'path', points: [point(middle, line), point(at, edge)], closed: false, width: 0.18, ground: 'none' },
+        text,
+      );
+      deepest = Math.max(deepest, isAcross ? Math.abs(edge - line) + text.width - nextRow / 2 : outRow);
       this.take(text);
     }
     return deepest;
+  }
+
+  /** A number beyond its line, along it. */
+  private beyond(words: string, at: number, line: number, sign: number, isX: boolean) {
+    const height = heights.normal;
+    const c = line + (sign > 0 ? height * ascent + extensionEnd + 1.2 : -(height * descent + extensionEnd + 1.2));
+    const text = this.text(words, 'normal', false, isX ? [at, c] : [c, at], 'middle', !isX);
+    return { text, edge: sign > 0 ? c - height * ascent : c + height * descent };
+  }
+
+  /** A number beyond its line, at right angles to it. */
+  private across(words: string, at: number, line: number, sign: number, isX: boolean) {
+    const edge = line + sign * (extensionEnd + 1.9);
+    const start = edge + sign * 0.6;
+    // Turned, a text begins below; its letters stand to the left of its baseline.
+    const base = at + (heights.normal * (ascent - descent)) / 2;
+    const text = isX
+      ? this.text(words, 'normal', false, [base, start], sign > 0 ? 'end' : 'start', true)
+      : this.text(words, 'normal', false, [start, base], sign > 0 ? 'start' : 'end', false);
+    return { text, edge };
   }
 
   private running(
@@ -357,23 +384,19 @@ class Placing {
     for (const [k, i] of order.entries()) {
       const at = places[k] as number;
       const station = stations[i] as { readonly at: number };
-      const text = chain.texts[i] ?? '';
-      const start = line + sign * (extensionEnd + 2.5);
-      marks.push({
-        kind: 'path',
-        points: [point(station.at, line + sign * extensionEnd), point(at, start - sign * 0.6)],
-        closed: false,
-        width: 0.18,
-        ground: 'none',
-      });
-      const middle = (ascent - descent) / 2;
-      // Turned, a text begins below; its letters stand to the left of its baseline.
-      const made = isX
-        ? this.text(text, 'normal', false, [at + height * middle, start], sign > 0 ? 'end' : 'start', true)
-        : this.text(text, 'normal', false, [start, at + height * middle], sign > 0 ? 'start' : 'end', false);
-      marks.push(made);
-      this.take(made);
-      deepest = Math.max(deepest, extensionEnd + 2.5 + made.width - nextRow / 2);
+      const { text, edge } = this.across(chain.texts[i] ?? '', at, line, sign, isX);
+      marks.push(
+        {
+          kind: 'path',
+          points: [point(station.at, line + sign * extensionEnd), point(at, edge)],
+          closed: false,
+          width: 0.18,
+          ground: 'none',
+        },
+        text,
+      );
+      this.take(text);
+      deepest = Math.max(deepest, extensionEnd + 2.5 + text.width - nextRow / 2);
     }
     return Math.max(0, deepest);
   }
@@ -414,7 +437,7 @@ class Placing {
       }
     }
     if (!label.needed) return;
-    const number = String(this.key.length + 1);
+    const number = letters(this.key.length);
     this.key.push({ number, text: label.text });
     const places = label.places.flatMap((p) => [p, ...nearTo(p, this.scale)]);
     for (const { within: _, ...one } of places) {
@@ -449,6 +472,12 @@ class Placing {
     const box = boxOf(text);
     return others.every((other) => !overlap(box, other));
   }
+}
+
+/** A, B, ... Z, AA: findings have the numbers. */
+function letters(index: number): string {
+  const before = Math.floor(index / 26);
+  return `${before > 0 ? letters(before - 1) : ''}${String.fromCharCode(65 + (index % 26))}`;
 }
 
 /** A place, and those beside it in rings, nearest first. */
