@@ -39,6 +39,10 @@ import { writtenAt } from './writing.ts';
 /** From the drawing to the first row of dimensions, and from one row to the next. */
 const firstRow = 8;
 const nextRow = 7;
+/** From a row to the numbers of the next one, with something between. */
+const beforeNumber = 2.2;
+/** From a row to what stands beyond its numbers, where those are on the outer side of its line. */
+const pastNumber = heights.normal * (ascent + descent) + 1.1;
 /** More for a row some of whose numbers stand farther out. */
 const outRow = 4.2;
 /** Between an extension line and what it points at, and beyond the dimension line. */
@@ -334,13 +338,13 @@ class Placing {
         continue;
       }
       const { text, edge } = isAcross
-        ? this.across(words, at, line, sign, isX)
+        ? this.across(words, at, line, sign, isX, sign > 0 ? undefined : pastNumber)
         : this.beyond(words, at, line, sign, isX);
       marks.push(
         { kind: 'path', points: [point(middle, line), point(at, edge)], closed: false, width: 0.18, ground: 'none' },
         text,
       );
-      deepest = Math.max(deepest, isAcross ? Math.abs(edge - line) + text.width - nextRow / 2 : outRow);
+      deepest = Math.max(deepest, isAcross ? Math.abs(edge - line) + text.width - beforeNumber : outRow);
       this.take(text);
     }
     return deepest;
@@ -349,14 +353,14 @@ class Placing {
   /** A number beyond its line, along it. */
   private beyond(words: string, at: number, line: number, sign: number, isX: boolean) {
     const height = heights.normal;
-    const c = line + (sign > 0 ? height * ascent + extensionEnd + 1.2 : -(height * descent + extensionEnd + 1.2));
+    const c = line + (sign > 0 ? height * ascent + extensionEnd + 1.2 : -(height * descent + pastNumber));
     const text = this.text(words, 'normal', false, isX ? [at, c] : [c, at], 'middle', !isX);
     return { text, edge: sign > 0 ? c - height * ascent : c + height * descent };
   }
 
   /** A number beyond its line, at right angles to it. */
-  private across(words: string, at: number, line: number, sign: number, isX: boolean) {
-    const edge = line + sign * (extensionEnd + 1.9);
+  private across(words: string, at: number, line: number, sign: number, isX: boolean, out = extensionEnd + 1.9) {
+    const edge = line + sign * out;
     const start = edge + sign * 0.6;
     // Turned, a text begins below; its letters stand to the left of its baseline.
     const base = at + (heights.normal * (ascent - descent)) / 2;
@@ -396,7 +400,7 @@ class Placing {
         text,
       );
       this.take(text);
-      deepest = Math.max(deepest, extensionEnd + 2.5 + text.width - nextRow / 2);
+      deepest = Math.max(deepest, extensionEnd + 2.5 + text.width - beforeNumber);
     }
     return Math.max(0, deepest);
   }
