@@ -418,8 +418,8 @@ function zoneLabel(zone: ZoneLayout, top: Ticks): Label {
     places: [
       { at: [middle, 0], anchor: 'middle', stands: 'above', within },
       { at: [middle, top * 0.1], anchor: 'middle', stands: 'above', within },
-      { at: [middle, top * 0.12], anchor: 'middle', stands: 'on', turned: true },
-      { at: [middle, top * 0.3], anchor: 'middle', stands: 'on', turned: true },
+      { at: [middle, top * 0.015], anchor: 'start', stands: 'on', turned: true },
+      { at: [middle, top * 0.3], anchor: 'start', stands: 'on', turned: true },
     ],
   };
 }

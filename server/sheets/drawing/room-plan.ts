@@ -176,18 +176,20 @@ function fixtureFigure(fixture: FixtureLayout, room: Room): Figure[] {
   const { x, y } = fixture.box;
   const isCeiling = fixture.wall === undefined;
   const out: readonly [number, number] = isCeiling ? y : [y[0], Math.max(y[1], y[0] + TICKS_PER_INCH)];
+  const isFlat = out[1] - out[0] <= 2 * TICKS_PER_INCH;
+  const pen = isCeiling ? 'hidden' : 'thin';
   const shapes: Shape[] = [
     {
       kind: 'area',
       points: area(frame, x, out),
       pen: isCeiling ? 'hidden' : 'outline',
-      fill: isCeiling ? 'none' : 'ink',
+      fill: isCeiling ? 'none' : isFlat ? 'ink' : 'paper',
     },
   ];
-  if (isCeiling)
+  if (isCeiling || !isFlat)
     shapes.push(
-      { kind: 'line', points: [at(frame, x[0], y[0]), at(frame, x[1], y[1])], pen: 'hidden' },
-      { kind: 'line', points: [at(frame, x[0], y[1]), at(frame, x[1], y[0])], pen: 'hidden' },
+      { kind: 'line', points: [at(frame, x[0], out[0]), at(frame, x[1], out[1])], pen },
+      { kind: 'line', points: [at(frame, x[0], out[1]), at(frame, x[1], out[0])], pen },
     );
   return [{ layer: 'fixtures', of: fixture.name, label: `${fixture.kind} ${fixture.name}`, shapes }];
 }
@@ -245,9 +247,9 @@ function wallLabels(drawable: Drawable, room: Room): Label[] {
     if (!frame || !wall) return [];
     const upright = Math.abs(frame.along[1]) > Math.abs(frame.along[0]);
     const free = [0.5, 0.2, 0.8].map((part) => ({
-      at: at(frame, wall.length * part, -drawnThickness * 1.9),
+      at: at(frame, wall.length * part, -drawnThickness),
       anchor: 'middle' as const,
-      stands: 'on' as const,
+      stands: outside(frame),
       turned: upright,
     }));
     const title = wallTitle(name).toLowerCase();
@@ -256,6 +258,14 @@ function wallLabels(drawable: Drawable, room: Room): Label[] {
     const text = isAskew ? `${title} ${drawnLength(wall.length, drawable)}` : title;
     return [{ text, size: 'small', layer: 'texts', of: name, needed: isAskew, places: free }];
   });
+}
+
+/** Where a text stands that is outside of a wall: between it and its dimensions, however large the drawing is. */
+function outside(frame: Frame): 'above' | 'below' {
+  const [out, face] = [at(frame, 0, -1), at(frame, 0, 0)];
+  const [dx, dy] = [out[0] - face[0], out[1] - face[1]];
+  // Of a text that is read from the right, what is above it is to the left.
+  return Math.abs(dx) > Math.abs(dy) ? (dx < 0 ? 'above' : 'below') : dy > 0 ? 'above' : 'below';
 }
 
 function fixtureLabel(fixture: FixtureLayout, room: Room): Label[] {
@@ -292,12 +302,16 @@ function openingLabels(openings: readonly OpeningLayout[], room: Room): Label[] 
     const { leaf } = opening;
     const how = leaf.kind === 'swing' ? `swings ${leaf.way}` : leaf.kind === 'none' ? 'open' : leaf.kind;
     const upright = Math.abs(frame.along[1]) > Math.abs(frame.along[0]);
-    const places = [-1.9, 1.2, 2.4].map((times) => ({
-      at: at(frame, opening.from + opening.width / 2, drawnThickness * times),
-      anchor: 'middle' as const,
-      stands: 'on' as const,
-      turned: upright,
-    }));
+    const middle = opening.from + opening.width / 2;
+    const shared = { anchor: 'middle' as const, turned: upright };
+    const places = [
+      ...[1.2, 2.4].map((times) => ({
+        ...shared,
+        at: at(frame, middle, drawnThickness * times),
+        stands: 'on' as const,
+      })),
+      { ...shared, at: at(frame, middle, -drawnThickness), stands: outside(frame) },
+    ];
     return [{ text: how, size: 'small', layer: 'texts', of: opening.name, places }];
   });
 }
