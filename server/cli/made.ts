@@ -154,11 +154,19 @@ function told(error: unknown, shown: string): unknown {
 }
 
 async function makeFolder(folder: string, made: string[]): Promise<void> {
-  const first = await mkdir(folder, { recursive: true }).catch((error: NodeJS.ErrnoException) => {
+  const first = await mkdir(folder, { recursive: true }).catch(async (error: NodeJS.ErrnoException) => {
     // A file stands where a folder is wanted, which this system calls by the same name as a file that is there.
-    throw error.code === 'EEXIST' ? Object.assign(error, { code: 'ENOTDIR' }) : error;
+    if (error.code === 'EEXIST') throw Object.assign(error, { code: 'ENOTDIR' });
+    // On a disk that cannot be written to it only says that there is none, and why not when the first one is made alone.
+    if (error.code === 'ENOENT') await mkdir(firstMissing(folder));
+    throw error;
   });
   for (let path = folder; first !== undefined && path.length >= first.length; path = dirname(path)) made.push(path);
+}
+
+function firstMissing(folder: string): string {
+  const above = dirname(folder);
+  return above === folder || statSync(above, { throwIfNoEntry: false }) ? folder : firstMissing(above);
 }
 
 /** The deepest first. */
