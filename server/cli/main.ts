@@ -9,6 +9,7 @@ import type { FormatOptions } from './format.ts';
 import type { NewOptions } from './new.ts';
 import type { PlanOptions } from './plan.ts';
 import type { Common } from './session.ts';
+import { addSheetCommands } from './sheet-commands.ts';
 import { Stop } from './stop.ts';
 import type { TakeoffOptions } from './takeoff.ts';
 import { tool } from './tool.ts';
@@ -165,6 +166,7 @@ function program(): Command {
       const { compareStates } = await import('./compare.ts');
       await deliver(compareStates(base, head, options), options.output);
     });
+  addSheetCommands(command, failing);
   command.commandsGroup('Ask and change, as an editor does:');
   addEditorCommands(answering);
   command.commandsGroup('Begin, and keep in order:');
@@ -232,7 +234,9 @@ function report(error: unknown): void {
     // Help and version have been printed.
     if (error.exitCode === 0) process.exitCode = 0;
     else if (error.code === 'commander.help')
-      fail('Say what to do: new, check, cuts, plan, takeoff, explain or language-server; storypole --help tells more.');
+      fail(
+        'Say what to do: new, check, cuts, plan, takeoff, draw, explain or language-server; storypole --help tells more.',
+      );
     else fail(sentence(error.message.replace(/^error: /, '').replaceAll(/\s*\n\s*/g, ' ')));
   } else if (error instanceof Stop) fail(error.message);
   else {

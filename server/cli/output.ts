@@ -119,7 +119,8 @@ export async function createAll(files: readonly Replacement[], giveName = link):
   }
 }
 
-function removeEmpty(folder: string): void {
+/** A folder that nobody has put anything in. */
+export function removeEmpty(folder: string): void {
   try {
     rmdirSync(folder);
   } catch {
@@ -127,12 +128,19 @@ function removeEmpty(folder: string): void {
   }
 }
 
+export type Piece = string | Uint8Array;
+
 /** On the disk, and not merely on its way there, when it is done. `onMade` is told once there is a file, and it is ours. */
-async function writeAt(path: string, mode: number, pieces: Iterable<string>, onMade?: () => void): Promise<void> {
+export async function writeAt(
+  path: string,
+  mode: number,
+  pieces: Iterable<Piece> | AsyncIterable<Piece>,
+  onMade?: () => void,
+): Promise<void> {
   const file = await open(path, 'wx', mode);
   onMade?.();
   try {
-    for (const piece of pieces) await file.writeFile(piece);
+    for await (const piece of pieces) await file.writeFile(piece);
     await file.sync();
   } finally {
     await file.close();
@@ -141,22 +149,32 @@ async function writeAt(path: string, mode: number, pieces: Iterable<string>, onM
 
 const endings = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 
+/** Files that are being written. The command takes them along when it is told to end. */
+const unfinished = new Set<string>();
+
+function removeUnfinished(): void {
+  for (const path of unfinished) rmSync(path, { force: true });
+}
+
+function endUnfinished(signal: NodeJS.Signals): void {
+  removeUnfinished();
+  listenForEnd('off');
+  // Ends as it would have without us, for whoever looks at how it ended.
+  process.kill(process.pid, signal);
+}
+
+function listenForEnd(way: 'on' | 'off'): void {
+  process[way]('exit', removeUnfinished);
+  for (const signal of endings) process[way](signal, endUnfinished);
+}
+
 /** While a file is being written, the command takes it along when it is told to end. Answers what calls that off. */
-function removedWhenCutOff(path: string): () => void {
-  const remove = (): void => rmSync(path, { force: true });
-  const end = (signal: NodeJS.Signals): void => {
-    remove();
-    settled();
-    // Ends as it would have without us, for whoever looks at how it ended.
-    process.kill(process.pid, signal);
+export function removedWhenCutOff(path: string): () => void {
+  if (unfinished.size === 0) listenForEnd('on');
+  unfinished.add(path);
+  return () => {
+    if (unfinished.delete(path) && unfinished.size === 0) listenForEnd('off');
   };
-  const settled = (): void => {
-    process.off('exit', remove);
-    for (const signal of endings) process.off(signal, end);
-  };
-  process.on('exit', remove);
-  for (const signal of endings) process.on(signal, end);
-  return settled;
 }
 
 /** What stands there already, where that may be replaced. */
@@ -178,7 +196,7 @@ function targetOf(
 }
 
 /** The path with every link followed; undefined where nothing stands there. */
-function realOf(path: string): string | undefined {
+export function realOf(path: string): string | undefined {
   try {
     return realpathSync(path);
   } catch {
@@ -186,7 +204,8 @@ function realOf(path: string): string | undefined {
   }
 }
 
-function reasonOf(error: unknown): string {
+/** In words, after `cannot be written:`. */
+export function reasonOf(error: unknown): string {
   const code = (error as { code?: string }).code ?? '';
   const known: Readonly<Record<string, string>> = {
     ENOENT: 'its folder is not there',

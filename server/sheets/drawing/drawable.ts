@@ -4,6 +4,7 @@ import type { Finding } from '../../model/finding.ts';
 import type { FittingLayout, Layout } from '../../model/layout.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { TICKS_PER_FOOT, type Ticks, ticks } from '../../model/ticks.ts';
+import type { Figure, Point } from './scene.ts';
 
 /** `feet` writes `7'-9 3/4"`; what is under a foot is in inches. */
 export type LengthStyle = 'inches' | 'feet' | 'millimetres';
@@ -49,7 +50,34 @@ export function spokenFitting(fitting: FittingLayout, drawable: Drawable): strin
   }
 }
 
-/** Numbers of the findings about a thing, by its path. */
-export function numbersOf({ findings }: Drawable, path: string): string[] {
-  return findings.flatMap(({ about }, i) => (about === path ? [String(i + 1)] : []));
+/**
+ * A mark for each thing that something was found about, by the numbers of the findings: for all that stand at one place
+ * one. Where several things bear a name, the first has it.
+ */
+export function findingMarks(
+  { findings }: Pick<Drawable, 'findings'>,
+  things: readonly { readonly path: string; readonly at: Point }[],
+): Figure[] {
+  const numbers = new Map<string, string[]>();
+  for (const [i, { about }] of findings.entries())
+    if (about) numbers.set(about, [...(numbers.get(about) ?? []), String(i + 1)]);
+  const marked = new Map<string, { numbers: string[]; at: Point; of: string }>();
+  for (const { path, at } of things) {
+    const own = numbers.get(path);
+    if (!own) continue;
+    numbers.delete(path);
+    const key = at.map(Math.round).join();
+    const known = marked.get(key);
+    if (known) known.numbers.push(...own);
+    else marked.set(key, { numbers: [...own], at, of: path });
+  }
+  return [...marked.values()].map(({ numbers: own, at, of }): Figure => {
+    const text = own.join(',');
+    return {
+      layer: 'findings',
+      of,
+      label: `${own.length === 1 ? 'finding' : 'findings'} ${own.join(', ')} at ${of}`,
+      shapes: [{ kind: 'symbol', symbol: 'finding', at, text }],
+    };
+  });
 }

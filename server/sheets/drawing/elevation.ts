@@ -1,8 +1,11 @@
 /** A wall as somebody sees it who stands inside and faces it. */
+
+import { roomOf } from '../../checks/room.ts';
 import type { FittingLayout, FixtureLayout, WallLayout, ZoneLayout } from '../../model/layout.ts';
 import { greatest, NONE, type Ticks, ticks } from '../../model/ticks.ts';
-import { type Drawable, drawnLength, numbersOf, spokenFitting } from './drawable.ts';
+import { type Drawable, drawnLength, findingMarks, spokenFitting } from './drawable.ts';
 import { type Chain, type Figure, type Label, type Point, rectanglePoints, type Scene, type Shape } from './scene.ts';
+import { slopeLabels, slopesOnWall } from './slopes.ts';
 
 /** Undefined where there is no such wall. */
 export function elevationOf(drawable: Drawable, wallName: string): Scene | undefined {
@@ -14,8 +17,10 @@ export function elevationOf(drawable: Drawable, wallName: string): Scene | undef
   const fittings = zones.flatMap((zone) => zone.fittings);
   const fixtures = layout.fixtures.filter((fixture) => fixture.wall === wallName);
   const top = topOf(wall, fittings);
+  const slopes = slopesOnWall(drawable, wallName, wall.length, roomOf(layout));
   const figures = [
-    outline(wall, top),
+    outline(wall, top, slopes.length > 0),
+    ...slopes,
     ...openings(drawable, wall),
     ...studs(wall, top),
     ...taken(wall, top),
@@ -24,7 +29,7 @@ export function elevationOf(drawable: Drawable, wallName: string): Scene | undef
     ...hanging(fittings),
     ...fixtures.map(fixtureFigure),
     ...fixingFigures(drawable, wallName),
-    ...findingFigures(drawable, fittings, outer),
+    ...findingFigures(drawable, wall, top, zones, fixtures),
   ];
   return {
     title: `${wallTitle(wallName)}, elevation`,
@@ -33,7 +38,8 @@ export function elevationOf(drawable: Drawable, wallName: string): Scene | undef
     labels: [
       ...fixtures.map(fixtureLabel),
       ...fittings.flatMap((fitting) => fittingLabel(fitting, drawable)),
-      ...outer.map((zone) => zoneLabel(zone)),
+      ...slopeLabels(slopes, layout.slopes, drawable),
+      ...outer.map((zone) => zoneLabel(zone, top)),
     ],
     chains: [
       ...zoneChains(wall, outer, drawable),
@@ -55,7 +61,7 @@ function topOf(wall: WallLayout, fittings: readonly FittingLayout[]): Ticks {
   return ticks(Math.max(Math.round(highest * 1.08), Math.round(wall.length / 3)));
 }
 
-function outline(wall: WallLayout, top: Ticks): Figure {
+function outline(wall: WallLayout, top: Ticks, isSloped: boolean): Figure {
   const length = wall.length;
   const below = Math.round(Math.max(top, length) * 0.02);
   const floor: Point[] = [
@@ -77,11 +83,11 @@ function outline(wall: WallLayout, top: Ticks): Figure {
     shapes: [
       { kind: 'area', points: floor, pen: 'none', fill: 'wall' },
       { kind: 'line', points: frame, pen: 'cut' },
-      // The ceiling, where nothing says how high it is, is only hinted at.
+      // The ceiling, where nothing says how high it is or another one is below it, is only hinted at.
       {
         kind: 'line',
         points: [frame[3] as Point, frame[0] as Point],
-        pen: wall.height === undefined ? 'hidden' : 'cut',
+        pen: wall.height === undefined || isSloped ? 'hidden' : 'cut',
       },
     ],
   };
@@ -302,30 +308,42 @@ function fixingFigures({ fixings }: Drawable, wall: string): Figure[] {
   });
 }
 
+/** Where each finding is about something that stands here; of one that several things bear the name of, at the first. */
 function findingFigures(
   drawable: Drawable,
-  fittings: readonly FittingLayout[],
+  wall: WallLayout,
+  top: Ticks,
   zones: readonly ZoneLayout[],
+  fixtures: readonly FixtureLayout[],
 ): Figure[] {
+  const fittings = zones.flatMap((zone) => zone.fittings);
   const things: { readonly path: string; readonly at: Point }[] = [
     ...fittings.map(({ path, box }) => ({
       path,
       at: [box.x[0] + (box.x[1] - box.x[0]) * 0.3, (box.z[0] + box.z[1]) / 2] as const,
     })),
-    ...zones.map(({ path, from, width }) => ({ path, at: [from.value + width.value * 0.75, 0] as const })),
+    // What is about both panels of a pair bears the name of the pair.
+    ...fittings.flatMap(({ kind, path, box }) =>
+      kind === 'panel'
+        ? [
+            {
+              path: path.replace(/\.(left|right)$/, ''),
+              at: [(box.x[0] + box.x[1]) / 2, box.z[0] + (box.z[1] - box.z[0]) * 0.2] as const,
+            },
+          ]
+        : [],
+    ),
+    ...zones.map(({ path, from, width }) => ({ path, at: [from.value + width.value * 0.75, top * 0.02] as const })),
+    ...fixtures.map(({ name, box }) => ({ path: name, at: [box.x[1], box.z[1]] as const })),
+    ...drawable.layout.openings
+      .filter((opening) => opening.wall === wall.name)
+      .map(({ name, from, width, height }) => ({ path: name, at: [from + width / 2, height * 0.6] as const })),
+    ...drawable.layout.slopes
+      .filter((slope) => slope.wall === wall.name)
+      .map(({ name, low }) => ({ path: name, at: [wall.length * 0.1, low] as const })),
+    { path: wall.name, at: [wall.length * 0.5, top * 0.97] as const },
   ];
-  return things.flatMap(({ path, at }): Figure[] => {
-    const numbers = numbersOf(drawable, path);
-    if (numbers.length === 0) return [];
-    return [
-      {
-        layer: 'findings',
-        of: path,
-        label: `${numbers.length === 1 ? 'finding' : 'findings'} ${numbers.join(', ')} at ${path}`,
-        shapes: [{ kind: 'symbol', symbol: 'finding', at, text: numbers.join(',') }],
-      },
-    ];
-  });
+  return findingMarks(drawable, things);
 }
 
 // Texts
@@ -387,7 +405,7 @@ function fittingLabel(fitting: FittingLayout, drawable: Drawable): Label[] {
   }
 }
 
-function zoneLabel(zone: ZoneLayout): Label {
+function zoneLabel(zone: ZoneLayout, top: Ticks): Label {
   const middle = zone.from.value + zone.width.value / 2;
   const within = zone.width.value;
   return {
@@ -399,8 +417,9 @@ function zoneLabel(zone: ZoneLayout): Label {
     needed: true,
     places: [
       { at: [middle, 0], anchor: 'middle', stands: 'above', within },
-      { at: [middle, zone.width.value / 4], anchor: 'middle', stands: 'above', within },
-      { at: [middle, zone.width.value / 2], anchor: 'middle', stands: 'on', turned: true },
+      { at: [middle, top * 0.1], anchor: 'middle', stands: 'above', within },
+      { at: [middle, top * 0.015], anchor: 'start', stands: 'on', turned: true },
+      { at: [middle, top * 0.3], anchor: 'start', stands: 'on', turned: true },
     ],
   };
 }
@@ -414,8 +433,8 @@ function fixtureLabel(fixture: FixtureLayout): Label {
     of: fixture.name,
     needed: fixture.kind !== 'baseboard',
     places: [
-      { at: [x[1], (z[0] + z[1]) / 2], anchor: 'start', stands: 'on' },
-      { at: [x[0], (z[0] + z[1]) / 2], anchor: 'end', stands: 'on' },
+      { at: [x[1], (z[0] + z[1]) / 2], anchor: 'start', stands: 'on', clear: 1.2 },
+      { at: [x[0], (z[0] + z[1]) / 2], anchor: 'end', stands: 'on', clear: 1.2 },
       { at: [(x[0] + x[1]) / 2, z[1]], anchor: 'middle', stands: 'above' },
       { at: [(x[0] + x[1]) / 2, z[0]], anchor: 'middle', stands: 'below' },
     ],

@@ -72,13 +72,33 @@ const signs: ReadonlyMap<number, readonly [plain: number, bold: number]> = new M
   [0x2610, [1652, 1652]],
 ]);
 
-/** Width of a text in heights of its capital letters. Letters that are not listed count as one em, which none is wider than. */
+/** The advance of a letter in 2048ths of an em; undefined where it is not listed. */
+function advance(code: number, isBold: boolean): number | undefined {
+  return (isBold ? bold : plain)[code - 32] || signs.get(code)?.[isBold ? 1 : 0];
+}
+
+/** Pictures are wider than letters in the fonts that have them. */
+const picture = Math.round(em * 1.4);
+
+/** Width of a text in heights of its capital letters. Letters that are not listed count as one em, pictures as more. */
 export function widthOf(text: string, isBold = false): number {
-  const table = isBold ? bold : plain;
   let width = 0;
   for (const letter of text) {
     const code = letter.codePointAt(0) as number;
-    width += table[code - 32] || signs.get(code)?.[isBold ? 1 : 0] || em;
+    width += advance(code, isBold) ?? (code >= 0x1f000 || (code >= 0x2600 && code < 0x2800) ? picture : em);
   }
   return width / em / capital;
+}
+
+/** Every letter is listed, so that the width of the text is known and not merely taken to be no more. */
+export function isMeasured(text: string, isBold = false): boolean {
+  for (const letter of text) if (advance(letter.codePointAt(0) as number, isBold) === undefined) return false;
+  return true;
+}
+
+/** Without what steers a terminal or turns the direction of writing, and with line ends as spaces. */
+export function cleaned(text: string): string {
+  return text
+    .replace(/[\t\n\r\u2028\u2029]+/g, ' ')
+    .replace(/[\p{Cc}\p{Cs}\u061c\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]/gu, '');
 }

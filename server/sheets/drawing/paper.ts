@@ -68,8 +68,12 @@ export interface Placed {
   /** So many millimetres are one on paper; 0 where nothing is to scale. */
   readonly scale: number;
   readonly groups: readonly Group[];
-  /** Numbers that stand in the drawing for a text that had no room there. */
+  /** Letters that stand in the drawing for a text that had no room there. */
   readonly key: readonly { readonly number: string; readonly text: string }[];
+  /** Where the scene has its 0, 0: the left corner at the floor. */
+  readonly origin?: At;
+  /** What somebody should know who reads it. */
+  readonly notes?: readonly string[];
 }
 
 /** A rectangle that a text covers, before it is turned over to anybody: [left, top, right, bottom]. */

@@ -17,49 +17,32 @@ import {
   type Placed,
   type Rectangle,
 } from './paper.ts';
-import { spread, standings } from './rows.ts';
+import { hatches, heights, metricScales, pens } from './pens.ts';
+import { isOut, spread, standings } from './rows.ts';
 import {
   type Bounds,
   boundsOf,
   type Chain,
   type Figure,
-  type Fill,
   type Label,
   type LabelPlace,
   type Layer,
-  type Pen,
   type Scene,
   type Shape,
   type Station,
+  type SymbolKind,
   type TextSize,
 } from './scene.ts';
-
-/** The scales of ISO 5455 that closets are drawn at, largest first (common practice as noted). */
-export const scales: readonly number[] = [1, 2, 5, 10, 20, 25, 50, 100, 200, 500];
-
-/** Nominal heights of letters in millimetres. */
-export const heights: Readonly<Record<TextSize, number>> = { small: 2, normal: 2.5, title: 5 };
-
-/** Widths of lines in millimetres, wide to narrow as 2 to 1, and their dashes. */
-const pens: Readonly<Record<Pen, { readonly width: number; readonly dash?: readonly number[] }>> = {
-  cut: { width: 0.7 },
-  outline: { width: 0.5 },
-  thin: { width: 0.25 },
-  hidden: { width: 0.25, dash: [3, 1.5] },
-  centre: { width: 0.25, dash: [6, 1.5, 0.5, 1.5] },
-  finding: { width: 0.7, dash: [1, 1] },
-};
-
-/** Direction and distance of the lines of a hatch. */
-const hatches: Partial<Readonly<Record<Fill, { readonly angle: number; readonly apart: number }>>> = {
-  wall: { angle: 45, apart: 1.6 },
-  board: { angle: -45, apart: 0.9 },
-  taken: { angle: -45, apart: 3 },
-};
+import { findingHalf, symbolMarks } from './symbols.ts';
+import { writtenAt } from './writing.ts';
 
 /** From the drawing to the first row of dimensions, and from one row to the next. */
 const firstRow = 8;
 const nextRow = 7;
+/** From a row to the numbers of the next one, with something between. */
+const beforeNumber = 2.2;
+/** From a row to what stands beyond its numbers, where those are on the outer side of its line. */
+const pastNumber = heights.normal * (ascent + descent) + 1.1;
 /** More for a row some of whose numbers stand farther out. */
 const outRow = 4.2;
 /** Between an extension line and what it points at, and beyond the dimension line. */
@@ -69,7 +52,12 @@ const margin = 1.5;
 const extensionEnd = 1.5;
 
 /** The largest of the scales at which a scene takes no more than this; the smallest one where none does. */
-export function placeWithin(scene: Scene, width: number, height: number): Placed {
+export function placeWithin(
+  scene: Scene,
+  width: number,
+  height: number,
+  scales: readonly number[] = metricScales,
+): Placed {
   let placed: Placed | undefined;
   for (const scale of scales) {
     // What is far too large is not worth placing.
@@ -116,6 +104,7 @@ class Placing {
   /** What texts had better not cover. */
   private readonly drawn: Rectangle[] = [];
   private readonly key: { number: string; text: string }[] = [];
+  private readonly notes: string[] = [];
   /** All that has been drawn, in millimetres: left, top, right, bottom. */
   private extent: [number, number, number, number];
 
@@ -166,8 +155,10 @@ class Placing {
       width: right - left,
       height: bottom - top,
       scale: this.scale,
+      origin: to([0, 0]),
       groups: this.groups.map((group) => ({ ...group, marks: group.marks.map(mark) })),
       key: this.key,
+      notes: this.notes,
     };
   }
 
@@ -226,48 +217,19 @@ class Placing {
     ];
   }
 
-  private symbol(at: At, kind: Extract<Shape, { kind: 'symbol' }>['symbol'], text: string | undefined): Mark[] {
-    const [x, y] = at;
-    const thin = pens.thin.width;
-    const r = 1.1;
-    const circle = (ground: 'ink' | 'paper', radius = r): Mark => ({
-      kind: 'circle',
-      centre: at,
-      radius,
-      width: thin,
-      ground,
-    });
-    const line = (...points: At[]): Mark => ({ kind: 'path', points, closed: false, width: thin, ground: 'none' });
-    switch (kind) {
-      case 'stud':
-        return [circle('ink')];
-      case 'anchor':
-        return [circle('paper'), line([x - r, y], [x + r, y]), line([x, y - r], [x, y + r])];
-      case 'loose':
-        return [circle('paper', 0.7)];
-      case 'unknown': {
-        const corners: At[] = [
-          [x - r, y + r],
-          [x + r, y + r],
-          [x, y - r],
-        ];
-        return [{ kind: 'path', points: corners, closed: true, width: thin, ground: 'paper' }];
-      }
-      case 'finding': {
-        const number = this.text(text ?? '!', 'small', true, [x, y + heights.small / 2], 'middle', false, true);
-        const half = Math.max(2, number.width / 2 + 0.8);
-        const box: Rectangle = [x - half, y - 2, x + half, y + 2];
-        this.boxes.push(box);
-        this.grow(box);
-        const corners: At[] = [
-          [box[0], y],
-          [x, box[1] - 1],
-          [box[2], y],
-          [x, box[3] + 1],
-        ];
-        return [{ kind: 'path', points: corners, closed: true, width: thin, ground: 'ink' }, number];
-      }
-    }
+  private symbol(at: At, kind: SymbolKind, text: string | undefined): Mark[] {
+    if (kind !== 'finding') return symbolMarks(at, kind, text);
+    const half = findingHalf(text);
+    const boxAt = ([x, y]: At): Rectangle => [x - half, y - 3, x + half, y + 3];
+    const free = besides(at, half * 2 + 0.5, 6.5).find((place) => this.boxes.every((o) => !overlap(boxAt(place), o)));
+    const place = free ?? at;
+    this.boxes.push(boxAt(place));
+    this.grow(boxAt(place));
+    const leader: Mark[] =
+      place === at
+        ? []
+        : [{ kind: 'path', points: [at, place], closed: false, width: pens.thin.width, ground: 'none' }];
+    return [...leader, ...symbolMarks(place, kind, text)];
   }
 
   private text(
@@ -277,20 +239,8 @@ class Placing {
     at: At,
     anchor: PaperText['anchor'],
     turned: boolean,
-    reversed = false,
   ): PaperText {
-    const height = heights[size];
-    const made: PaperText = {
-      kind: 'text',
-      text,
-      at,
-      height,
-      bold,
-      anchor,
-      turned,
-      width: widthOf(text, bold) * height,
-    };
-    return reversed ? { ...made, reversed } : made;
+    return writtenAt(text, at, heights[size], { bold, anchor, turned });
   }
 
   // Dimensions
@@ -364,33 +314,60 @@ class Placing {
       const ends = [stations[i]?.at ?? 0, stations[i + 1]?.at ?? 0].sort((a, b) => a - b) as [number, number];
       return { from: ends[0], to: ends[1], width: widthOf(text) * height };
     });
+    // Those that stand farther out are read from below beside an upright chain, and from the right where there are many.
+    const taken = parts.filter(isOut).reduce((sum, { width }) => sum + width + 1, 0);
+    const long = Math.max(...parts.map(({ to }) => to)) - Math.min(...parts.map(({ from }) => from));
+    const isAcross = !isX || taken > Math.max(long, 60);
+    const size = height * (ascent + descent) - 0.6;
     // Upwards on paper is downwards along it.
     const order = parts.map((_, i) => i).sort((a, b) => (parts[a]?.from ?? 0) - (parts[b]?.from ?? 0));
-    const places = standings(order.map((i) => parts[i] as (typeof parts)[number]));
+    const places = standings(
+      order.map((i) => ({ ...(parts[i] as (typeof parts)[number]), ...(isAcross && { out: size }) })),
+    );
     let deepest = 0;
     for (const [k, i] of order.entries()) {
-      const { at, isOut } = places[k] as (typeof places)[number];
+      const { at, isOut: isFar } = places[k] as (typeof places)[number];
       const part = parts[i] as (typeof parts)[number];
-      // Numbers stand above their line, and left of one that goes up: read from below and from the right.
-      const inside = -(height * descent + 0.5);
-      const outside = sign > 0 ? height * ascent + extensionEnd + 1.2 : -(height * descent + extensionEnd + 1.2);
-      const c = line + (isOut ? outside : inside);
-      const text = this.text(chain.texts[i] as string, 'normal', false, point(at, c), 'middle', !isX);
-      if (isOut) {
-        const edge = sign > 0 ? c - height * ascent : c + height * descent;
-        marks.push({
-          kind: 'path',
-          points: [point((part.from + part.to) / 2, line), point(at, edge)],
-          closed: false,
-          width: 0.18,
-          ground: 'none',
-        });
-        deepest = Math.max(deepest, outRow);
+      const words = chain.texts[i] as string;
+      const middle = (part.from + part.to) / 2;
+      if (!isFar) {
+        // Numbers stand above their line, and left of one that goes up: read from below and from the right.
+        const text = this.text(words, 'normal', false, point(at, line - (height * descent + 0.5)), 'middle', !isX);
+        marks.push(text);
+        this.take(text);
+        continue;
       }
-      marks.push(text);
+      const { text, edge } = isAcross
+        ? this.across(words, at, line, sign, isX, sign > 0 ? undefined : pastNumber)
+        : this.beyond(words, at, line, sign, isX);
+      marks.push(
+        { kind: 'path', points: [point(middle, line), point(at, edge)], closed: false, width: 0.18, ground: 'none' },
+        text,
+      );
+      deepest = Math.max(deepest, isAcross ? Math.abs(edge - line) + text.width - beforeNumber : outRow);
       this.take(text);
     }
     return deepest;
+  }
+
+  /** A number beyond its line, along it. */
+  private beyond(words: string, at: number, line: number, sign: number, isX: boolean) {
+    const height = heights.normal;
+    const c = line + (sign > 0 ? height * ascent + extensionEnd + 1.2 : -(height * descent + pastNumber));
+    const text = this.text(words, 'normal', false, isX ? [at, c] : [c, at], 'middle', !isX);
+    return { text, edge: sign > 0 ? c - height * ascent : c + height * descent };
+  }
+
+  /** A number beyond its line, at right angles to it. */
+  private across(words: string, at: number, line: number, sign: number, isX: boolean, out = extensionEnd + 1.9) {
+    const edge = line + sign * out;
+    const start = edge + sign * 0.6;
+    // Turned, a text begins below; its letters stand to the left of its baseline.
+    const base = at + (heights.normal * (ascent - descent)) / 2;
+    const text = isX
+      ? this.text(words, 'normal', false, [base, start], sign > 0 ? 'end' : 'start', true)
+      : this.text(words, 'normal', false, [start, base], sign > 0 ? 'start' : 'end', false);
+    return { text, edge };
   }
 
   private running(
@@ -404,31 +381,42 @@ class Placing {
     const point = (a: number, c: number): At => (isX ? [a, c] : [c, a]);
     const height = heights.normal;
     const size = height * (ascent + descent) + 0.4;
-    const order = stations.map((_, i) => i).sort((a, b) => (stations[a]?.at ?? 0) - (stations[b]?.at ?? 0));
+    const all = stations.map((_, i) => i).sort((a, b) => (stations[a]?.at ?? 0) - (stations[b]?.at ?? 0));
+    const order = this.thinned(all, chain, stations, size);
     const places = spread(order.map((i) => ({ at: stations[i]?.at ?? 0, size })));
     let deepest = 0;
     for (const [k, i] of order.entries()) {
       const at = places[k] as number;
       const station = stations[i] as { readonly at: number };
-      const text = chain.texts[i] ?? '';
-      const start = line + sign * (extensionEnd + 2.5);
-      marks.push({
-        kind: 'path',
-        points: [point(station.at, line + sign * extensionEnd), point(at, start - sign * 0.6)],
-        closed: false,
-        width: 0.18,
-        ground: 'none',
-      });
-      const middle = (ascent - descent) / 2;
-      // Turned, a text begins below; its letters stand to the left of its baseline.
-      const made = isX
-        ? this.text(text, 'normal', false, [at + height * middle, start], sign > 0 ? 'end' : 'start', true)
-        : this.text(text, 'normal', false, [start, at + height * middle], sign > 0 ? 'start' : 'end', false);
-      marks.push(made);
-      this.take(made);
-      deepest = Math.max(deepest, extensionEnd + 2.5 + made.width - nextRow / 2);
+      const { text, edge } = this.across(chain.texts[i] ?? '', at, line, sign, isX);
+      marks.push(
+        {
+          kind: 'path',
+          points: [point(station.at, line + sign * extensionEnd), point(at, edge)],
+          closed: false,
+          width: 0.18,
+          ground: 'none',
+        },
+        text,
+      );
+      this.take(text);
+      deepest = Math.max(deepest, extensionEnd + 2.5 + text.width - beforeNumber);
     }
     return Math.max(0, deepest);
+  }
+
+  /** Those that have room, where not all have it beside what is measured: every second, every third. */
+  private thinned(
+    all: readonly number[],
+    { label }: Chain,
+    stations: readonly { readonly at: number }[],
+    size: number,
+  ): readonly number[] {
+    const long = Math.abs((stations.at(-1)?.at ?? 0) - (stations[0]?.at ?? 0));
+    const every = Math.ceil((all.length * size) / Math.max(long * 1.25, 150));
+    if (every < 2) return all;
+    this.notes.push(`Of the ${label}, one in ${every} is written here, for want of room.`);
+    return all.filter((i) => i % every === 0 || i === all.length - 1);
   }
 
   private take(text: PaperText): void {
@@ -453,7 +441,7 @@ class Placing {
       }
     }
     if (!label.needed) return;
-    const number = String(this.key.length + 1);
+    const number = letters(this.key.length);
     this.key.push({ number, text: label.text });
     const places = label.places.flatMap((p) => [p, ...nearTo(p, this.scale)]);
     for (const { within: _, ...one } of places) {
@@ -468,10 +456,11 @@ class Placing {
   private standing(
     text: string,
     { size, bold = false }: Label,
-    { at, anchor, stands, turned = false }: LabelPlace,
+    { at, anchor, stands, turned = false, clear: aside = 0 }: LabelPlace,
   ): PaperText {
     const height = heights[size];
-    const [x, y] = this.at(at);
+    const [px, y] = this.at(at);
+    const x = px + (anchor === 'start' ? aside : anchor === 'end' ? -aside : 0);
     const clear = 0.7;
     const down =
       stands === 'above'
@@ -487,6 +476,30 @@ class Placing {
     const box = boxOf(text);
     return others.every((other) => !overlap(box, other));
   }
+}
+
+/** A, B, ... Z, AA: findings have the numbers. */
+function letters(index: number): string {
+  const before = Math.floor(index / 26);
+  return `${before > 0 ? letters(before - 1) : ''}${String.fromCharCode(65 + (index % 26))}`;
+}
+
+/** A place, and those beside it in rings, nearest first. */
+function besides(at: At, dx: number, dy: number): At[] {
+  const places: At[] = [at];
+  for (let ring = 1; ring <= 12; ring++)
+    for (const [x, y] of [
+      [1, 0],
+      [-1, 0],
+      [0, -1],
+      [0, 1],
+      [1, -1],
+      [-1, -1],
+      [1, 1],
+      [-1, 1],
+    ] as const)
+      places.push([at[0] + x * ring * dx, at[1] + y * ring * dy]);
+  return places;
 }
 
 /** Places a little off, for a number that has to stand somewhere near. */

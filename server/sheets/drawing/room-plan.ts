@@ -3,9 +3,10 @@ import { frameOf, type Room, roomOf } from '../../checks/room.ts';
 import { type Frame, inwards, toPlan } from '../../checks/swings/plane.ts';
 import type { FittingLayout, FixtureLayout, OpeningLayout } from '../../model/layout.ts';
 import { NONE, TICKS_PER_INCH, type Ticks, ticks } from '../../model/ticks.ts';
-import { type Drawable, numbersOf, spokenFitting } from './drawable.ts';
+import { type Drawable, drawnLength, findingMarks, spokenFitting } from './drawable.ts';
 import { chain, wallTitle } from './elevation.ts';
 import { type Chain, type Figure, type Label, type Point, rectanglePoints, type Scene, type Shape } from './scene.ts';
+import { slopesInPlan } from './slopes.ts';
 
 /** Drawn only to show that there is a wall: nothing says how thick it is. */
 const drawnThickness = 4 * TICKS_PER_INCH;
@@ -16,6 +17,7 @@ export function roomPlanOf(drawable: Drawable): Scene | undefined {
   const room = roomOf(layout);
   if (layout.plan.length === 0) return undefined;
   const fittings = layout.zones.flatMap((zone) => zone.fittings);
+  const slopes = slopesInPlan(drawable, room, at);
   return {
     title: 'Plan',
     view: 'plan',
@@ -27,6 +29,7 @@ export function roomPlanOf(drawable: Drawable): Scene | undefined {
         .toSorted((a, b) => a.box.z[1] - b.box.z[1])
         .flatMap((fitting) => fittingFigure(fitting, room, drawable)),
       ...layout.fixtures.flatMap((fixture) => fixtureFigure(fixture, room)),
+      ...slopes.figures,
       ...findingFigures(drawable, fittings, room),
     ],
     labels: [
@@ -34,6 +37,7 @@ export function roomPlanOf(drawable: Drawable): Scene | undefined {
       ...wallLabels(drawable, room),
       ...layout.fixtures.flatMap((f) => fixtureLabel(f, room)),
       ...openingLabels(layout.openings, room),
+      ...slopes.labels,
     ],
     chains: chains(drawable, room),
   };
@@ -172,18 +176,20 @@ function fixtureFigure(fixture: FixtureLayout, room: Room): Figure[] {
   const { x, y } = fixture.box;
   const isCeiling = fixture.wall === undefined;
   const out: readonly [number, number] = isCeiling ? y : [y[0], Math.max(y[1], y[0] + TICKS_PER_INCH)];
+  const isFlat = out[1] - out[0] <= 2 * TICKS_PER_INCH;
+  const pen = isCeiling ? 'hidden' : 'thin';
   const shapes: Shape[] = [
     {
       kind: 'area',
       points: area(frame, x, out),
       pen: isCeiling ? 'hidden' : 'outline',
-      fill: isCeiling ? 'none' : 'ink',
+      fill: isCeiling ? 'none' : isFlat ? 'ink' : 'paper',
     },
   ];
-  if (isCeiling)
+  if (isCeiling || !isFlat)
     shapes.push(
-      { kind: 'line', points: [at(frame, x[0], y[0]), at(frame, x[1], y[1])], pen: 'hidden' },
-      { kind: 'line', points: [at(frame, x[0], y[1]), at(frame, x[1], y[0])], pen: 'hidden' },
+      { kind: 'line', points: [at(frame, x[0], out[0]), at(frame, x[1], out[1])], pen },
+      { kind: 'line', points: [at(frame, x[0], out[1]), at(frame, x[1], out[0])], pen },
     );
   return [{ layer: 'fixtures', of: fixture.name, label: `${fixture.kind} ${fixture.name}`, shapes }];
 }
@@ -195,29 +201,21 @@ function findingFigures(drawable: Drawable, fittings: readonly FittingLayout[], 
     const { x, y } = fitting.box;
     if (frame) things.push({ path: fitting.path, at: at(frame, x[0] + (x[1] - x[0]) * 0.3, y[1]) });
   }
-  for (const opening of drawable.layout.openings) {
-    const frame = frameOf(opening.wall, room);
-    if (frame) things.push({ path: opening.name, at: at(frame, opening.from + opening.width / 2, 0) });
-  }
-  // One mark for all that stand one above another.
-  const marked = new Map<string, { numbers: string[]; at: Point; of: string }>();
-  for (const { path, at: place } of things) {
-    const numbers = numbersOf(drawable, path);
-    if (numbers.length === 0) continue;
-    const key = place.map(Math.round).join();
-    const known = marked.get(key);
-    if (known) known.numbers.push(...numbers);
-    else marked.set(key, { numbers, at: place, of: path });
-  }
-  return [...marked.values()].map(({ numbers, at: place, of }) => {
-    const text = numbers.join(',');
-    return {
-      layer: 'findings',
-      of,
-      label: `finding ${text} at ${of}`,
-      shapes: [{ kind: 'symbol', symbol: 'finding', at: place, text }],
-    };
-  });
+  const on = (wall: string | undefined, path: string, x: number, y: number): void => {
+    const frame = frameOf(wall, room);
+    if (frame) things.push({ path, at: at(frame, x, y) });
+  };
+  const { layout } = drawable;
+  for (const { wall, path, box } of fittings)
+    if (/\.(left|right)$/.test(path))
+      on(wall, path.replace(/\.(left|right)$/, ''), (box.x[0] + box.x[1]) / 2, box.y[1]);
+  for (const { wall, path, from, width } of layout.zones)
+    on(wall, path, from.value + width.value * 0.8, TICKS_PER_INCH * 6);
+  for (const { wall, name, box } of layout.fixtures) on(wall, name, box.x[0], box.y[1]);
+  for (const { wall, name, from, width } of layout.openings) on(wall, name, from + width / 2, 0);
+  for (const { wall, name, run } of layout.slopes) on(wall, name, (room.walls.get(wall)?.length ?? 0) * 0.1, run);
+  for (const { name, length } of layout.walls) on(name, name, length * 0.35, -drawnThickness / 2);
+  return findingMarks(drawable, things);
 }
 
 // Texts
@@ -242,20 +240,32 @@ function zoneLabels({ layout }: Drawable, room: Room): Label[] {
     });
 }
 
-function wallLabels({ layout }: Drawable, room: Room): Label[] {
-  return layout.plan.flatMap(({ wall: name }): Label[] => {
+function wallLabels(drawable: Drawable, room: Room): Label[] {
+  return drawable.layout.plan.flatMap(({ wall: name }): Label[] => {
     const frame = frameOf(name, room);
     const wall = room.walls.get(name);
     if (!frame || !wall) return [];
     const upright = Math.abs(frame.along[1]) > Math.abs(frame.along[0]);
     const free = [0.5, 0.2, 0.8].map((part) => ({
-      at: at(frame, wall.length * part, -drawnThickness * 1.9),
+      at: at(frame, wall.length * part, -drawnThickness),
       anchor: 'middle' as const,
-      stands: 'on' as const,
+      stands: outside(frame),
       turned: upright,
     }));
-    return [{ text: wallTitle(name).toLowerCase(), size: 'small', layer: 'texts', of: name, places: free }];
+    const title = wallTitle(name).toLowerCase();
+    // Beside a wall that stands askew there is no chain.
+    const isAskew = frame.along.every((part) => Math.abs(part) > 1e-9);
+    const text = isAskew ? `${title} ${drawnLength(wall.length, drawable)}` : title;
+    return [{ text, size: 'small', layer: 'texts', of: name, needed: isAskew, places: free }];
   });
+}
+
+/** Where a text stands that is outside of a wall: between it and its dimensions, however large the drawing is. */
+function outside(frame: Frame): 'above' | 'below' {
+  const [out, face] = [at(frame, 0, -1), at(frame, 0, 0)];
+  const [dx, dy] = [out[0] - face[0], out[1] - face[1]];
+  // Of a text that is read from the right, what is above it is to the left.
+  return Math.abs(dx) > Math.abs(dy) ? (dx < 0 ? 'above' : 'below') : dy > 0 ? 'above' : 'below';
 }
 
 function fixtureLabel(fixture: FixtureLayout, room: Room): Label[] {
@@ -292,12 +302,16 @@ function openingLabels(openings: readonly OpeningLayout[], room: Room): Label[] 
     const { leaf } = opening;
     const how = leaf.kind === 'swing' ? `swings ${leaf.way}` : leaf.kind === 'none' ? 'open' : leaf.kind;
     const upright = Math.abs(frame.along[1]) > Math.abs(frame.along[0]);
-    const places = [-1.9, 1.2, 2.4].map((times) => ({
-      at: at(frame, opening.from + opening.width / 2, drawnThickness * times),
-      anchor: 'middle' as const,
-      stands: 'on' as const,
-      turned: upright,
-    }));
+    const middle = opening.from + opening.width / 2;
+    const shared = { anchor: 'middle' as const, turned: upright };
+    const places = [
+      ...[1.2, 2.4].map((times) => ({
+        ...shared,
+        at: at(frame, middle, drawnThickness * times),
+        stands: 'on' as const,
+      })),
+      { ...shared, at: at(frame, middle, -drawnThickness), stands: outside(frame) },
+    ];
     return [{ text: how, size: 'small', layer: 'texts', of: opening.name, places }];
   });
 }

@@ -10,6 +10,8 @@ export interface Wanted {
   readonly to: number;
   /** Of the number. */
   readonly width: number;
+  /** What it takes along the axis where it stands farther out, if not its width. */
+  readonly out?: number;
 }
 
 export interface Standing {
@@ -24,10 +26,17 @@ const gap = 1;
 /** Between a number and the ends of its part. */
 const room = 0.5;
 
+/** It has no room in its part. */
+export function isOut({ from, to, width }: Wanted): boolean {
+  return width + 2 * room > to - from;
+}
+
 /** One place each, in the order given: that along the axis. */
 export function standings(parts: readonly Wanted[]): Standing[] {
-  const out = parts.filter(({ from, to, width }) => width + 2 * room > to - from);
-  const places = spread(out.map(({ from, to, width }) => ({ at: (from + to) / 2, size: width + gap })));
+  const out = parts.filter(isOut);
+  const places = spread(
+    out.map(({ from, to, width, out: size }) => ({ at: (from + to) / 2, size: (size ?? width) + gap })),
+  );
   let next = 0;
   return parts.map((part): Standing => {
     if (part !== out[next]) return { at: (part.from + part.to) / 2, isOut: false };

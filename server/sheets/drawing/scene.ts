@@ -32,7 +32,10 @@ export type Layer =
   | 'fixings'
   | 'dimensions'
   | 'texts'
-  | 'findings';
+  | 'findings'
+  | 'ceiling'
+  /** The border of a page and what is written on it. */
+  | 'sheet';
 
 export type Shape =
   | { readonly kind: 'line'; readonly points: readonly Point[]; readonly pen: Pen }
@@ -91,6 +94,8 @@ export interface LabelPlace {
   readonly stands: 'above' | 'on' | 'below';
   /** No wider than this, in ticks, or the next place is tried. */
   readonly within?: number;
+  /** So many millimetres on paper between the point and a text that stands beside it. */
+  readonly clear?: number;
   /** Read from the right. */
   readonly turned?: boolean;
 }

@@ -1,9 +1,11 @@
 /** A cut through a zone, seen from its right end: the wall at the left, the room at the right. */
+import { roomOf } from '../../checks/room.ts';
 import type { FittingLayout, ZoneLayout } from '../../model/layout.ts';
 import { greatest, NONE, type Ticks, ticks } from '../../model/ticks.ts';
-import { type Drawable, drawnLength, numbersOf, spokenFitting } from './drawable.ts';
+import { type Drawable, drawnLength, findingMarks, spokenFitting } from './drawable.ts';
 import { chain } from './elevation.ts';
 import { type Chain, type Figure, type Label, type Point, rectanglePoints, type Scene, type Shape } from './scene.ts';
+import { slopeLabels, slopesInSection } from './slopes.ts';
 
 /** By the path of the zone; undefined where there is none. */
 export function sectionOf(drawable: Drawable, path: string): Scene | undefined {
@@ -16,17 +18,23 @@ export function sectionOf(drawable: Drawable, path: string): Scene | undefined {
     .flatMap((one) => one.fittings);
   const top = wall.height ?? greatest(NONE, ...fittings.map(({ box }) => box.z[1]));
   const deepest = greatest(NONE, ...fittings.map(reachOf));
+  const middle = zone.from.value + zone.width.value / 2;
+  const slopes = slopesInSection(drawable, zone.wall, middle, outOf(top, deepest), roomOf(layout));
   return {
     title: `Section through ${zone.path}, ${zone.wall} wall`,
     view: 'section',
     figures: [
-      room(top, deepest, wall.height !== undefined),
+      room(top, deepest, wall.height !== undefined && slopes.length === 0),
+      ...slopes,
       ...fittings.flatMap((fitting) => hanging(fitting)),
       ...fittings.map((fitting) => cut(fitting, drawable)),
       ...carriers(drawable, fittings),
       ...findings(drawable, fittings, zone),
     ],
-    labels: fittings.flatMap((fitting) => labelOf(fitting, drawable)),
+    labels: [
+      ...fittings.flatMap((fitting) => labelOf(fitting, drawable)),
+      ...slopeLabels(slopes, layout.slopes, drawable),
+    ],
     chains: [...depths(fittings, drawable), ...heights(fittings, wall.height, drawable)],
   };
 }
@@ -38,8 +46,13 @@ function reachOf(fitting: FittingLayout): Ticks {
   return ticks(Math.round(fitting.fromWall + half));
 }
 
+/** How far out of the wall a section shows the room. */
+function outOf(top: Ticks, deepest: Ticks): number {
+  return Math.round(Math.max(deepest * 1.25, top * 0.2));
+}
+
 function room(top: Ticks, deepest: Ticks, isCeilingKnown: boolean): Figure {
-  const out = Math.round(Math.max(deepest * 1.25, top * 0.2));
+  const out = outOf(top, deepest);
   const thick = Math.round(top * 0.025);
   const shapes: Shape[] = [
     { kind: 'area', points: rectanglePoints([-thick, 0], [-thick, top]), pen: 'none', fill: 'wall' },
@@ -205,23 +218,13 @@ function carriers({ fixings }: Drawable, fittings: readonly FittingLayout[]): Fi
 }
 
 function findings(drawable: Drawable, fittings: readonly FittingLayout[], zone: ZoneLayout): Figure[] {
-  const things = [
+  return findingMarks(drawable, [
     ...fittings.map(({ path, box }) => ({ path, at: [box.y[1], (box.z[0] + box.z[1]) / 2] as const })),
+    ...fittings.flatMap(({ kind, path, box }) =>
+      kind === 'panel' ? [{ path: path.replace(/\.(left|right)$/, ''), at: [box.y[1], box.z[0]] as const }] : [],
+    ),
     { path: zone.path, at: [NONE, NONE] as const },
-  ];
-  return things.flatMap(({ path, at }): Figure[] => {
-    const numbers = numbersOf(drawable, path);
-    if (numbers.length === 0) return [];
-    const text = numbers.join(',');
-    return [
-      {
-        layer: 'findings',
-        of: path,
-        label: `finding ${text} at ${path}`,
-        shapes: [{ kind: 'symbol', symbol: 'finding', at, text }],
-      },
-    ];
-  });
+  ]);
 }
 
 function labelOf(fitting: FittingLayout, drawable: Drawable): Label[] {
@@ -238,7 +241,7 @@ function labelOf(fitting: FittingLayout, drawable: Drawable): Label[] {
       const tilt = fitting.tilted ? ', tilted' : '';
       return [
         label(`${fitting.name}${tilt}`, [
-          { at: [y[1], (z[0] + z[1]) / 2], anchor: 'start', stands: 'on' },
+          { at: [y[1], (z[0] + z[1]) / 2], anchor: 'start', stands: 'on', clear: 1.2 },
           { at: [(y[0] + y[1]) / 2, z[1]], anchor: 'middle', stands: 'above' },
         ]),
       ];

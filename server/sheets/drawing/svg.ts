@@ -2,8 +2,11 @@
  * SVG of what was placed. Millimetres are user units, the size is stated in millimetres, and every text keeps its width
  * whatever font there is. Colours are two custom properties, so that a page or an editor can set them.
  */
+
+import { madeBy } from '../mark.ts';
 import { heightToSize } from './fonts.ts';
-import type { At, Group, Mark, PaperText, Placed } from './paper.ts';
+import { isMeasured } from './letters.ts';
+import { type At, boxOf, type Group, type Mark, type PaperText, type Placed, type Rectangle } from './paper.ts';
 
 export interface SvgOptions {
   /** `light` and `dark` are themselves; `page` takes the colours of the page it stands in, and ink on nothing without. */
@@ -24,7 +27,7 @@ export function svgOf(placed: Placed, { background, interactive = false }: SvgOp
   const body = placed.groups.map((group) => groupOf(group, interactive)).join('\n');
   const style = `.d{fill:none;stroke:${ink};stroke-linecap:round;stroke-linejoin:round}.p{fill:${paper}}.i{fill:${ink}}.n{stroke:none}.t{fill:${ink};stroke:none;font-family:"DejaVu Sans Condensed","DejaVu Sans",sans-serif}.r{fill:${paper}}.b{font-weight:bold}`;
   const ground = background === 'page' ? '' : `<rect width="${width}" height="${height}" class="d p n"/>\n`;
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}" role="${interactive ? 'group' : 'img'}" aria-label="${escaped(placed.title)}">
+  return `<!-- ${madeBy} -->\n<svg xmlns="http://www.w3.org/2000/svg" width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}" role="${interactive ? 'group' : 'img'}" aria-label="${escaped(placed.title)}">
 <title>${escaped(placed.title)}</title>
 <style>${style}</style>
 ${ground}${body}
@@ -77,12 +80,22 @@ function drawn({
   return ` class="${classes.join(' ')}"${line}${dash ? ` stroke-dasharray="${dash.join(' ')}"` : ''}`;
 }
 
-function textOf({ text, at, height, bold, anchor, turned, width, reversed }: PaperText): string {
+function textOf(mark: PaperText): string {
+  const { text, at, height, bold, anchor, turned, width, reversed } = mark;
   const [x, y] = at.map(number) as [string, string];
+  const isKnown = isMeasured(text, bold);
   const turn = turned ? ` transform="rotate(-90 ${x} ${y})"` : '';
-  const fit = width > 0 ? ` textLength="${number(width)}" lengthAdjust="spacingAndGlyphs"` : '';
+  const fit = width > 0 && isKnown ? ` textLength="${number(width)}" lengthAdjust="spacingAndGlyphs"` : '';
   const classes = ['t', ...(reversed ? ['r'] : []), ...(bold ? ['b'] : [])].join(' ');
-  return `<text x="${x}" y="${y}" class="${classes}" font-size="${number(heightToSize(height))}" text-anchor="${anchor}"${fit}${turn}>${escaped(text)}</text>`;
+  const size = number(heightToSize(height));
+  const element = `<text x="${x}" y="${y}" class="${classes}" font-size="${size}" text-anchor="${anchor}"${fit}${turn}>${escaped(text)}</text>`;
+  return isKnown ? element : cutTo(boxOf(mark), element);
+}
+
+/** Letters of other scripts are no wider than taken for in any font we know of; in another one they are cut off. */
+function cutTo([left, top, right, bottom]: Rectangle, element: string): string {
+  const [x, y, w, h] = [left, top, right - left, bottom - top].map(number);
+  return `<svg x="${x}" y="${y}" width="${w}" height="${h}" viewBox="${x} ${y} ${w} ${h}" overflow="hidden">${element}</svg>`;
 }
 
 export function onCircle([x, y]: At, radius: number, degrees: number): At {
