@@ -37,7 +37,10 @@ export function elevationOf(drawable: Drawable, wallName: string): Scene | undef
     figures,
     labels: [
       ...fixtures.map(fixtureLabel),
-      ...fittings.flatMap((fitting) => fittingLabel(fitting, drawable)),
+      // Panels find room where the others have left some.
+      ...fittings
+        .toSorted((a, b) => Number(a.kind === 'panel') - Number(b.kind === 'panel'))
+        .flatMap((fitting) => fittingLabel(fitting, drawable)),
       ...slopeLabels(slopes, layout.slopes, drawable),
       ...outer.map((zone) => zoneLabel(zone, top)),
     ],
@@ -384,21 +387,16 @@ function fittingLabel(fitting: FittingLayout, drawable: Drawable): Label[] {
       ];
     case 'panel': {
       const tall = drawnLength(ticks(z[1] - z[0]), drawable);
-      const inside = fitting.side === 'left' ? x[1] : x[0];
+      // Inside its tower where there is room between two shelves, else on its other side.
+      const faces =
+        fitting.side === 'left' ? ([x[1], 'below', x[0], 'above'] as const) : ([x[0], 'above', x[1], 'below'] as const);
+      const [inside, within, outside, beyond] = faces;
+      const heights = [0.45, 0.55, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85].map((part) => z[0] + (z[1] - z[0]) * part);
+      const turned = { anchor: 'middle', turned: true } as const;
       return [
         label(`panel ${tall}`, [
-          {
-            at: [inside, z[0] + (z[1] - z[0]) * 0.4],
-            anchor: 'middle',
-            stands: fitting.side === 'left' ? 'below' : 'above',
-            turned: true,
-          },
-          {
-            at: [inside, z[0] + (z[1] - z[0]) * 0.7],
-            anchor: 'middle',
-            stands: fitting.side === 'left' ? 'below' : 'above',
-            turned: true,
-          },
+          ...heights.map((at) => ({ at: [inside, at] as const, stands: within, ...turned })),
+          ...heights.map((at) => ({ at: [outside, at] as const, stands: beyond, ...turned })),
         ]),
       ];
     }
