@@ -9,7 +9,8 @@ import { nodeFiles } from '../model/node-files.ts';
 import { Project } from '../model/project.ts';
 import { showInches } from '../model/show.ts';
 import type { LoadedProject } from '../model/workspace.ts';
-import { type Comparison, compare, type Side } from '../sheets/compare/compare.ts';
+import { compare, type Side } from '../sheets/compare/compare.ts';
+import { type ComparedProject, comparePage } from '../sheets/compare/page.ts';
 import { compareMarkdown, compareText, type Titles } from '../sheets/compare/text.ts';
 import type { Answer } from './answer.ts';
 import { documentOf } from './json.ts';
@@ -19,7 +20,7 @@ import { type Common, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
 
 export interface CompareOptions extends Omit<Common, 'format'> {
-  readonly format: 'text' | 'json' | 'markdown';
+  readonly format: 'text' | 'json' | 'markdown' | 'html';
   /** The folder of the project, where several are in the repository. */
   readonly project?: string | undefined;
   /** End with 1 where what is built differs. */
@@ -41,22 +42,23 @@ export function compareStates(base: string, head: string | undefined, options: C
   const pairs = projectPairs(before, after);
   const results = pairs.map(([a, b]) => {
     const { settings } = (b ?? a)?.project ?? {};
-    const comparison = compare(sideOf(a), sideOf(b));
+    const [old, now] = [sideOf(a), sideOf(b)];
+    const comparison = compare(old, now);
     const titles: Titles = { project: settings?.title || 'Project', before: before.title, after: after.title };
-    return { comparison, titles, show: settings?.show ?? showInches, currency: settings?.currency };
+    return {
+      comparison,
+      titles,
+      show: settings?.show ?? showInches,
+      currency: settings?.currency,
+      before: old.project,
+      after: now.project,
+    };
   });
   const differs = results.some(({ comparison }) => !comparison.isBuiltAlike);
   return { status: options.exitCode && differs ? 1 : 0, result: written(results, options.format) };
 }
 
-interface Result {
-  readonly comparison: Comparison;
-  readonly titles: Titles;
-  readonly show: Side['project']['settings']['show'];
-  readonly currency: string | undefined;
-}
-
-function written(results: readonly Result[], format: CompareOptions['format']): Iterable<string> {
+function written(results: readonly ComparedProject[], format: CompareOptions['format']): Iterable<string> {
   switch (format) {
     case 'json':
       return documentOf('compare', {
@@ -66,6 +68,8 @@ function written(results: readonly Result[], format: CompareOptions['format']): 
       });
     case 'markdown':
       return [results.map(({ comparison, titles, ...rest }) => compareMarkdown(comparison, titles, rest)).join('\n')];
+    case 'html':
+      return comparePage(results);
     case 'text':
       return [results.map(({ comparison, titles, ...rest }) => compareText(comparison, titles, rest)).join('\n')];
   }

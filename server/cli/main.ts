@@ -154,6 +154,7 @@ function program(): Command {
   answering('compare <base> [head]', 'what differs in what is built between two folders or git revisions', [
     'text',
     'markdown',
+    'html',
     'json',
   ])
     .option('--project <folder>', 'the folder of the project in the repository, where not the current one')

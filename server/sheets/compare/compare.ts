@@ -63,6 +63,8 @@ export interface Comparison {
   readonly added: readonly string[];
   readonly removed: readonly string[];
   readonly renamed: readonly Renamed[];
+  /** Units of both sides, by their names afterwards. */
+  readonly pairs: ReadonlyMap<string, readonly [before: Unit, after: Unit]>;
   /** Findings that no unit of either side has for itself: of stock, names, settings. */
   readonly findings: { readonly added: readonly Finding[]; readonly gone: readonly Finding[] };
   readonly before: Totals;
@@ -90,6 +92,7 @@ export function compare(before: Side, after: Side): Comparison {
     added: added.map(({ name }) => name),
     removed: removed.map(({ name }) => name),
     renamed,
+    pairs: new Map(both.map(([a, b]) => [b.name, [a, b]])),
     findings: looseFindings(before.project, after.project),
     ...totals,
     isBuiltAlike,
