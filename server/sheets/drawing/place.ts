@@ -30,7 +30,6 @@ import {
   type Scene,
   type Shape,
   type Station,
-  type SymbolKind,
   type TextSize,
 } from './scene.ts';
 import { findingHalf, symbolMarks } from './symbols.ts';
@@ -200,7 +199,7 @@ class Placing {
         ];
       }
       case 'symbol':
-        return this.symbol(this.at(shape.at), shape.symbol, shape.text);
+        return this.symbol(this.at(shape.at), shape);
     }
   }
 
@@ -217,8 +216,8 @@ class Placing {
     ];
   }
 
-  private symbol(at: At, kind: SymbolKind, text: string | undefined): Mark[] {
-    if (kind !== 'finding') return symbolMarks(at, kind, text);
+  private symbol(at: At, { symbol: kind, text, towards }: Extract<Shape, { kind: 'symbol' }>): Mark[] {
+    if (kind !== 'finding') return symbolMarks(at, kind, text, towards);
     const half = findingHalf(text);
     const boxAt = ([x, y]: At): Rectangle => [x - half, y - 3, x + half, y + 3];
     const free = besides(at, half * 2 + 0.5, 6.5).find((place) => this.boxes.every((o) => !overlap(boxAt(place), o)));
