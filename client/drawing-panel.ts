@@ -273,7 +273,8 @@ export function registerDrawingPanel(
     known = undefined;
     const { webview } = made;
     const address = (name: string): string => webview.asWebviewUri(vscode.Uri.joinPath(dist, name)).toString();
-    made.iconPath = vscode.Uri.joinPath(context.extensionUri, 'client', 'icons', 'project-view.svg');
+    const icon = (name: string): vscode.Uri => vscode.Uri.joinPath(context.extensionUri, 'client', 'icons', name);
+    made.iconPath = { light: icon('closet-light.svg'), dark: icon('closet-dark.svg') };
     webview.onDidReceiveMessage((message: FromPage) => void receive(message));
     made.onDidDispose(() => {
       if (panel !== made) return;

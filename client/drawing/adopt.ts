@@ -13,8 +13,11 @@ const attributes = new Set([
 
 /** Undefined where it is no picture at all. */
 export function adopted(text: string): SVGSVGElement | undefined {
-  const root = new DOMParser().parseFromString(text, 'image/svg+xml').documentElement;
-  if (root.namespaceURI !== svgNamespace || root.localName !== 'svg') return undefined;
+  const parsed = new DOMParser().parseFromString(text, 'image/svg+xml');
+  const root = parsed.documentElement;
+  // Where the text is broken, a browser puts what it says of that among what it could read.
+  const isBroken = parsed.getElementsByTagName('parsererror').length > 0;
+  if (isBroken || root.namespaceURI !== svgNamespace || root.localName !== 'svg') return undefined;
   const svg = copied(root) as SVGSVGElement;
   // It takes the room that there is.
   svg.removeAttribute('width');

@@ -87,7 +87,7 @@ function showDrawing(next: DrawingShown): void {
   const { unit, sheet: picture } = next;
   title.textContent = unit.name;
   about.textContent = [
-    ...(picture ? [`${picture.title}${picture.scale > 0 ? `, 1 to ${picture.scale}` : ''}.`] : []),
+    ...(picture ? [`${picture.title}.`] : []),
     ...(unit.where === '' ? [] : [unit.where]),
     ...(unit.isHere ? [] : ['The cursor is elsewhere.']),
   ].join(' ');

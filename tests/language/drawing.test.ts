@@ -89,8 +89,8 @@ describe('the unit that is drawn', () => {
 
   it('goes on being drawn while the cursor is elsewhere', () => {
     const before = { kind: 'unit', name: 'a' } as const;
-    const drawing = drawn(`|// a comment\n${reachIn}`, { before, lastView: 'plan' });
-    expect(drawing).toMatchObject({ unit: { name: 'a', isHere: false }, current: [], view: 'plan' });
+    const drawing = drawn(`|// a comment\n${reachIn}`, { before, lastView: 'elevation left' });
+    expect(drawing).toMatchObject({ unit: { name: 'a', isHere: false }, current: [], view: 'elevation left' });
     expect(at(cursor(`|// a comment\n${reachIn}`))).toBeUndefined();
     expect(at(cursor('|'), { before })).toBeUndefined();
   });
@@ -185,6 +185,10 @@ describe('the views of a unit', () => {
     const small = drawn(put('unit a'), { width: 120, height: 100 }).sheet;
     const large = drawn(put('unit a'), { width: 600, height: 400 }).sheet;
     expect(small?.scale).toBeGreaterThan(large?.scale ?? 0);
+    // As wide or as high as the room, or nearly so.
+    const used = Math.max((large?.width ?? 0) / 600, (large?.height ?? 0) / 400);
+    expect(used).toBeGreaterThan(0.9);
+    expect(used).toBeLessThan(1.05);
     expect(drawn(put('unit a'), { width: Number.NaN, height: -1 }).sheet).toBeDefined();
   });
 

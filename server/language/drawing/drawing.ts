@@ -8,7 +8,7 @@ import { counted } from '../../model/money.ts';
 import { dotted, pathIn } from '../../model/reading.ts';
 import type { Severity } from '../../model/rule.ts';
 import type { Drawable } from '../../sheets/drawing/drawable.ts';
-import { placeWithin } from '../../sheets/drawing/place.ts';
+import { placeFilling, placeWithin } from '../../sheets/drawing/place.ts';
 import type { Scene } from '../../sheets/drawing/scene.ts';
 import { type Slack, slackOf } from '../../sheets/drawing/slack.ts';
 import { svgOf } from '../../sheets/drawing/svg.ts';
@@ -136,7 +136,7 @@ function drawn(drawable: Drawable, view: View, { width, height, isSlackHidden, i
   return lately(keys, () => {
     const scene = sceneOf(drawable, view, isSlackHidden !== true);
     if (!scene) return { scene, sheet: undefined };
-    const placed = placeWithin(scene, ...room);
+    const placed = isForPaper ? placeWithin(scene, ...room) : placeFilling(scene, ...room);
     const svg = isForPaper
       ? svgOf(placed, { background: 'light' })
       : svgOf(placed, { background: 'page', interactive: true, isBare: true });
@@ -168,5 +168,8 @@ function thingsAt(snapshot: Snapshot, offset: number, things: readonly Thing[]):
 
 function chosen(views: readonly View[], [first]: readonly Thing[], { view, lastView }: DrawingAsked): View | undefined {
   const find = (wanted: ViewId | undefined): View | undefined => views.find(({ id }) => id === wanted);
-  return find(view) ?? find(first?.wall === undefined ? lastView : `elevation ${first.wall}`) ?? views[0];
+  const chosenView = find(view);
+  if (chosenView) return chosenView;
+  const last = find(lastView);
+  return find(first?.wall && `elevation ${first.wall}`) ?? (last?.kind === 'elevation' ? last : views[0]);
 }

@@ -69,6 +69,26 @@ export function placeWithin(
   return placed as Placed;
 }
 
+/**
+ * As large as a scene can be drawn so that it takes about this much, at no scale in particular: for a screen, where
+ * nobody holds a rule to it. Where there is hardly any room, larger than that, and whoever shows it makes it smaller.
+ */
+export function placeFilling(scene: Scene, width: number, height: number): Placed {
+  const { x, y } = boundsOf(scene);
+  const [w, h] = [(x[1] - x[0]) / TICKS_PER_MM, (y[1] - y[0]) / TICKS_PER_MM];
+  // What has a size of its own stands around the scene, and takes about as much at any scale.
+  let around: readonly [number, number] = [50, 50];
+  let placed: Placed | undefined;
+  for (let i = 0; i < 3; i++) {
+    const room = [width - around[0], height - around[1]].map((side) => Math.max(40, side)) as [number, number];
+    const scale = Math.max(w / room[0], h / room[1], 0.01);
+    if (placed && Math.abs(placed.scale / scale - 1) < 0.03) break;
+    placed = place(scene, scale);
+    around = [placed.width - w / scale, placed.height - h / scale];
+  }
+  return placed as Placed;
+}
+
 export function place(scene: Scene, scale: number): Placed {
   return new Placing(scene, scale).run();
 }

@@ -91,7 +91,7 @@ function drawnIn({ layout }: Drawable, view: SlackView): Drawn[] {
         const to = ontoPlan(name, room);
         const zones = layout.zones.filter(({ wall }) => wall === name);
         const deep = Math.max(8 * TICKS_PER_INCH, ...zones.flatMap((z) => z.fittings.map(({ box }) => box.y[1])));
-        return to ? alongWall(zones, [0, deep * 1.15], [0.95]).map((loose) => ({ loose, to })) : [];
+        return to ? alongWall(zones, [0, deep * 1.4], [0.92]).map((loose) => ({ loose, to })) : [];
       });
     }
     case 'section': {
@@ -170,18 +170,28 @@ function figureOf({ slack, stands, least, most, limit, arrows }: Loose, to: To, 
   return { layer: 'slack', of: slack.of, label: slackText(slack, drawable), shapes };
 }
 
-function labelOf({ slack, stands, least, most, arrows }: Loose, to: To, { show }: Drawable): Label {
-  const far = most ?? stands + unbounded;
-  const [low, high] = [Math.min(least, stands), Math.max(far, stands)];
-  const [across = 0] = arrows.slice(-1);
-  const places = [high, (low + high) / 2, low].flatMap((along): Label['places'] => {
-    const at = to(along, across);
-    return [
-      { at, anchor: 'middle', stands: 'above' },
-      { at, anchor: 'start', stands: 'on' },
-      { at, anchor: 'end', stands: 'on' },
-      { at, anchor: 'middle', stands: 'below' },
-    ];
+/** Between its arrows where there is room, else beyond one of its limits. */
+function labelOf({ slack, stands, least, most, limit, arrows }: Loose, to: To, { show }: Drawable): Label {
+  const ends = [...(most === stands ? [] : [most ?? stands + unbounded]), ...(least === stands ? [] : [least])];
+  const isHeight = slack.what === 'height';
+  const middle = (limit[0] + limit[1]) / 2;
+  const places = ends.flatMap((end): Label['places'] => {
+    const between = to((end + stands) / 2, isHeight ? middle : (arrows[0] ?? middle));
+    const beyond = to(end, isHeight ? middle : (arrows[0] ?? middle));
+    const within = isHeight ? (limit[1] - limit[0]) * 0.6 : Math.abs(end - stands);
+    return isHeight
+      ? [
+          { at: between, anchor: 'middle', stands: 'on', within },
+          { at: beyond, anchor: 'middle', stands: 'above', within },
+          { at: beyond, anchor: 'middle', stands: 'below', within },
+          { at: to(end, limit[1]), anchor: 'start', stands: 'on' },
+        ]
+      : [
+          { at: between, anchor: 'middle', stands: 'above', within },
+          { at: between, anchor: 'middle', stands: 'below', within },
+          { at: beyond, anchor: 'start', stands: 'on' },
+          { at: beyond, anchor: 'end', stands: 'above' },
+        ];
   });
   return { text: showRange(slack.least, slack.most, show), size: 'small', layer: 'slack', of: slack.of, places };
 }
