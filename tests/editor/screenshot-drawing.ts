@@ -66,6 +66,12 @@ async function photograph(theme: string): Promise<void> {
     for (let i = 0; i < 4; i++) await page.keyboard.press('+');
     await page.waitForTimeout(300);
     await picture('4-near');
+    // A window that is loaded again has the drawing again, as near as it was.
+    await page.reload();
+    const again = await drawingIn(page);
+    await again.locator('#sheet svg').waitFor({ timeout: 60_000 });
+    await page.waitForTimeout(1_000);
+    await picture('5-reloaded');
   } catch (error) {
     await picture('failed');
     process.stderr.write(workbench.serverLog());

@@ -73,7 +73,7 @@ describe('the unit that is drawn', () => {
 
   it('stands for its template where it was drawn before; else the template is drawn with its defaults', () => {
     const before = { kind: 'unit', name: 'b' } as const;
-    expect(drawn(put('shelf low'), { before }).unit).toMatchObject({ name: 'b', where: 'As unit b, one of 2 units.' });
+    expect(drawn(put('shelf low'), { before }).unit).toMatchObject({ name: 'b', where: 'As unit b.' });
     expect(drawn(put('shelf low')).unit).toMatchObject({ kind: 'template', where: 'With the defaults (width 94in).' });
     const other = { kind: 'unit', name: 'gone' } as const;
     expect(drawn(put('shelf low'), { before: other }).unit).toMatchObject({ kind: 'template', name: 'reach-in' });
@@ -84,7 +84,25 @@ describe('the unit that is drawn', () => {
       .replace(' = 94in', '')
       .replace('unit b reach-in mirrored', 'unit b reach-in { width 95in }');
     const turned = text.replace('unit a reach-in', 'unit a reach-in mirrored');
-    expect(drawn(turned).unit).toMatchObject({ kind: 'unit', name: 'b', where: 'As unit b, one of 2 units.' });
+    expect(drawn(turned).unit).toMatchObject({ kind: 'unit', name: 'b', where: 'As unit b.' });
+  });
+
+  it('alone is brought up to date for it, whatever else rests on what was edited', () => {
+    const { snapshot, at: offset } = cursor(
+      `${put('at 42in')}${Array.from({ length: 20 }, (_, i) => `unit u-${i} reach-in { width ${92 + i / 4}in }\n`).join('')}`,
+    );
+    const { project } = snapshot;
+    const before = { kind: 'unit', name: 'a' } as const;
+    drawingAt(snapshot, offset, { before });
+    project.editFile('/p/main.closet', [{ start: offset + 3, end: offset + 5, text: '41' }]);
+    const computed = project.computations;
+    const drawing = drawingAt(snapshot, offset, { before }) as Drawing;
+    expect(project.computations - computed).toBe(1);
+    expect(project.declarationsLeft).toBeGreaterThan(20);
+    expect(drawing.parts.find(({ path }) => path === 'shirts.low')?.label).toContain('underside at 41in');
+    // What follows finds it done, and comes to the same.
+    project.refreshNow();
+    expect(drawingAt(snapshot, offset, { before })?.sheet).toBe(drawing.sheet);
   });
 
   it('goes on being drawn while the cursor is elsewhere', () => {

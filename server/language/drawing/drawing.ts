@@ -3,6 +3,7 @@
  * told of each part, which of them the cursor is in, what was found and what is loose. Geometry is that of the layout.
  */
 import { fixingsFor } from '../../checks/structure/needed.ts';
+import type { PolicyInForce } from '../../model/materials.ts';
 import { recentBy } from '../../model/memo.ts';
 import { counted } from '../../model/money.ts';
 import { dotted, pathIn } from '../../model/reading.ts';
@@ -94,11 +95,8 @@ export function drawingAt(snapshot: Snapshot, offset: number, asked: DrawingAske
   const views = viewsOf(layout);
   const view = chosen(views, here, asked);
   if (!view) return { ...common, ...empty, slack, problem: `${name} has no wall with a length that could be drawn.` };
-  const style = show.system === 'millimetres' ? 'millimetres' : asked.isInFeet ? 'feet' : 'inches';
-  const fixings = fixingsFor({ layout, policy: unit.policy, show });
-  const drawable: Drawable = { layout, fixings, show, style, findings: unit.findings };
-  const { scene, sheet } = drawn(drawable, view, asked);
-  const parts = scene ? partsIn(scene, things, drawable) : [];
+  const { scene, sheet } = drawn({ layout, policy: unit.policy, show, findings: unit.findings }, view, asked);
+  const parts = scene ? partsIn(scene, things, unit.findings) : [];
   return {
     ...common,
     views: views.map(({ id, kind, title }) => ({ id, kind, title })),
@@ -129,11 +127,17 @@ interface Drawn {
 const lately = recentBy<Drawn>(6);
 const usual = { width: 270, height: 170 };
 
-function drawn(drawable: Drawable, view: View, { width, height, isSlackHidden, isForPaper }: DrawingAsked): Drawn {
-  const { layout, fixings, show, style, findings } = drawable;
+interface ToDraw extends Pick<Drawable, 'layout' | 'show' | 'findings'> {
+  readonly policy: PolicyInForce;
+}
+
+function drawn({ layout, policy, show, findings }: ToDraw, view: View, asked: DrawingAsked): Drawn {
+  const { width, height, isInFeet, isSlackHidden, isForPaper } = asked;
   const room = [within(width, usual.width), within(height, usual.height)] as const;
-  const keys = [layout, fixings, show.system, show.step, style, findings, view.id, ...room, isSlackHidden, isForPaper];
+  const style = show.system === 'millimetres' ? 'millimetres' : isInFeet ? 'feet' : 'inches';
+  const keys = [layout, policy, findings, show.system, show.step, style, view.id, ...room, isSlackHidden, isForPaper];
   return lately(keys, () => {
+    const drawable: Drawable = { layout, fixings: fixingsFor({ layout, policy, show }), show, style, findings };
     const scene = sceneOf(drawable, view, isSlackHidden !== true);
     if (!scene) return { scene, sheet: undefined };
     const placed = isForPaper ? placeWithin(scene, ...room) : placeFilling(scene, ...room);

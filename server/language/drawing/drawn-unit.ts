@@ -4,9 +4,8 @@ import { type Finding, unique } from '../../model/finding.ts';
 import type { Layout } from '../../model/layout.ts';
 import type { PolicyInForce } from '../../model/materials.ts';
 import { recentBy } from '../../model/memo.ts';
-import { counted } from '../../model/money.ts';
 import type { Project, Unit } from '../../model/project.ts';
-import { dotted, nameIn, pathIn, read } from '../../model/reading.ts';
+import { dotted, nameIn, pathIn, read, says } from '../../model/reading.ts';
 import type { Severity } from '../../model/rule.ts';
 import { topOf } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
@@ -17,7 +16,7 @@ import { usersOf } from '../users.ts';
 export interface DrawnUnit {
   readonly kind: 'unit' | 'template';
   readonly name: string;
-  /** `As unit A-101-bedroom, one of 24 units.` Empty where it stands for itself. */
+  /** `As unit A-101-bedroom.` Empty where it stands for itself. */
   readonly where: string;
   /** The cursor is in it; false where it is only what was drawn before. */
   readonly isHere: boolean;
@@ -47,7 +46,7 @@ function drawnIn(snapshot: Snapshot, top: Statement, before: DrawnBefore | undef
   const { reading } = read(top, 'file');
   switch (reading?.word) {
     case 'unit': {
-      const unit = project.unitAt(top);
+      const unit = freshUnit(project, top);
       return unit && ofUnit(unit);
     }
     case 'survey': {
@@ -71,7 +70,13 @@ function stillThere(snapshot: Snapshot, before: DrawnBefore | undefined): DrawnU
 
 function unitNamed(project: Project, name: string): Unit | undefined {
   const declared = project.names.find('unit', name);
-  return declared && project.unitAt(declared.statement);
+  return declared && freshUnit(project, declared.statement);
+}
+
+/** Nothing but what is drawn has to be up to date. */
+function freshUnit(project: Project, statement: Statement): Unit | undefined {
+  project.refreshOne(statement);
+  return project.unitAt(statement);
 }
 
 function ofUnit(unit: Unit): DrawnUnit {
@@ -94,17 +99,13 @@ function ofUnit(unit: Unit): DrawnUnit {
  */
 function ofTemplate(snapshot: Snapshot, top: Statement, name: string, before: DrawnBefore | undefined): DrawnUnit {
   const { project } = snapshot;
-  const users = (usersOf(project).get(top) ?? []).filter(({ resolved }) => resolved);
-  const as = (unit: Unit): DrawnUnit => ({
-    ...ofUnit(unit),
-    where:
-      users.length === 1 ? `As unit ${unit.name}.` : `As unit ${unit.name}, one of ${counted(users.length, 'unit')}.`,
-  });
-  const known = before?.kind === 'unit' && users.find((unit) => unit.name === before.name);
-  if (known) return as(known);
+  const as = (unit: Unit): DrawnUnit => ({ ...ofUnit(unit), where: `As unit ${unit.name}.` });
+  const known = before?.kind === 'unit' ? unitNamed(project, before.name) : undefined;
+  if (known?.resolved && known.info?.blueprint.heads.some(({ statement }) => statement === top)) return as(known);
+  project.refreshOne(top);
   const stands = standsFor(snapshot, top);
-  const first = users.find(({ mirrored }) => !mirrored) ?? users[0];
-  if (first && stands.all.length !== 1) return as(first);
+  const first = stands.all.length === 1 ? undefined : firstUnitOf(project, top, name);
+  if (first) return as(first);
   const layout = stands.all[0]?.layout;
   const sample = project.samplesOf(top).find(({ resolved }) => resolved.layout === layout);
   return {
@@ -117,6 +118,26 @@ function ofTemplate(snapshot: Snapshot, top: Statement, name: string, before: Dr
     policy: project.projectPolicy(),
     findings: numbered(sample?.findings ?? nothing, nothing),
   };
+}
+
+/** Those that name the template before those that name one which extends it. */
+function firstUnitOf(project: Project, top: Statement, name: string): Unit | undefined {
+  let turned: Statement | undefined;
+  for (const { reading, statement } of project.names.all('unit')) {
+    const path = pathIn(reading, 'template');
+    if (!path || dotted(path) !== name) continue;
+    if (!says(reading, 'mirrored')) {
+      const unit = freshUnit(project, statement);
+      if (unit?.resolved) return unit;
+    }
+    turned ??= statement;
+  }
+  const direct = turned && freshUnit(project, turned);
+  return direct?.resolved
+    ? direct
+    : usersOf(project)
+        .get(top)
+        ?.find(({ resolved }) => resolved);
 }
 
 const nothing: readonly Finding[] = [];

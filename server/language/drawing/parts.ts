@@ -1,5 +1,6 @@
 /** What is told of each part of a drawing: where it is written, how long it is and how that came about. */
 import { type Place, sliceOf, spanOf } from '../../../grammar/tree.ts';
+import type { Finding } from '../../model/finding.ts';
 import type {
   FittingLayout,
   FixtureLayout,
@@ -12,7 +13,6 @@ import type {
 import { stepText } from '../../model/parts.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { ticks } from '../../model/ticks.ts';
-import type { Drawable } from '../../sheets/drawing/drawable.ts';
 import type { Layer, Scene } from '../../sheets/drawing/scene.ts';
 import { isLoose, type Slack, slackText } from '../../sheets/drawing/slack.ts';
 import { sourceOf } from '../diagnostics.ts';
@@ -49,7 +49,8 @@ export interface Thing {
   readonly wall: string | undefined;
   readonly places: readonly Place[];
   readonly facts: readonly string[];
-  readonly part?: Part | undefined;
+  /** How its length came about; absent for what is not cut. */
+  readonly steps?: readonly AmountLine[];
 }
 
 export function keyOf(layer: Layer, path: string): string {
@@ -57,16 +58,16 @@ export function keyOf(layer: Layer, path: string): string {
 }
 
 /** The parts that stand in a scene, in the order in which they are read: wall by wall, zone by zone from the left, each from the top down. */
-export function partsIn(scene: Scene, things: readonly Thing[], drawable: Drawable): DrawnPart[] {
+export function partsIn(scene: Scene, things: readonly Thing[], findings: readonly Finding[]): DrawnPart[] {
   const labels = new Map<string, string>();
   for (const { layer, of, label } of scene.figures)
     if (of !== undefined && label !== undefined) labels.set(keyOf(layer, of), label);
   const numbers = new Map<string, number[]>();
-  drawable.findings.forEach(({ about }, i) => {
+  findings.forEach(({ about }, i) => {
     if (about !== undefined) numbers.set(about, [...(numbers.get(about) ?? []), i + 1]);
   });
   const parts: DrawnPart[] = [];
-  for (const { layer, path, places, facts, part } of things) {
+  for (const { layer, path, places, facts, steps = [] } of things) {
     const key = keyOf(layer, path);
     const label = labels.get(key);
     const [place] = places;
@@ -78,7 +79,7 @@ export function partsIn(scene: Scene, things: readonly Thing[], drawable: Drawab
       label,
       span: spanOfPlace(place),
       facts,
-      steps: part ? stepsOf(part, drawable.show) : [],
+      steps,
       findings: numbers.get(path) ?? [],
     });
   }
@@ -194,7 +195,7 @@ function fittingThing(fitting: FittingLayout, show: Show, loose: readonly string
       ...(kind === 'panel' ? [] : [`at ${showLength(at.value, show)} ${data[kind]}${writtenAs(fitting)}`]),
       ...loose,
     ],
-    part,
+    ...(part && { steps: stepsOf(part, show) }),
   };
 }
 

@@ -31,7 +31,8 @@ export interface ShownDrawing extends Omit<Drawing, 'parts' | 'findings' | 'shee
 
 /**
  * The drawing; null where there is no unit at the position and none was drawn before. Asked again after every edit and
- * every move of the cursor, and when the client is told that a project has changed.
+ * every move of the cursor, and when the client is told that a project has changed. Answered at once: what is drawn is
+ * brought up to date for it, and nothing else.
  */
 export const drawingRequest = new RequestType<AboutDrawing, ShownDrawing | null, void>('storypole/drawing');
 
@@ -50,7 +51,7 @@ export const drawing: Feature = {
 
     connection.onRequest(
       drawingRequest,
-      ask('fresh', (snapshot, params: AboutDrawing): ShownDrawing | null => {
+      ask('now', (snapshot, params: AboutDrawing): ShownDrawing | null => {
         const drawn = drawingAt(snapshot, offsetAt(snapshot, params), params);
         if (!drawn) return null;
         const { sheet, parts, findings, slack, ...rest } = drawn;
