@@ -282,6 +282,7 @@ export function registerDrawingPanel(
       answer = undefined;
       state = undefined;
       view = undefined;
+      restored = undefined;
       setOpen(false);
     });
     // A page that is hidden is let go of, and says that it is ready when it is there again.

@@ -84,6 +84,10 @@ export function createSheet(holder: HTMLElement, events: SheetEvents): Sheet {
   function outline(keys: readonly string[]): string[] {
     const found = stops.filter(({ part }) => part && keys.includes(part.key));
     around('current', found);
+    for (const stop of stops) {
+      if (found.includes(stop)) stop.element.setAttribute('aria-current', 'true');
+      else stop.element.removeAttribute('aria-current');
+    }
     return found.flatMap(({ part }) => part?.key ?? []);
   }
 

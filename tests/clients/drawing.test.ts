@@ -242,6 +242,7 @@ describe.skipIf(found.missing)(`the page of the drawing: ${found.title}`, () => 
     expect(await last(one, 'shown')).toEqual({ kind: 'shown', revision: 1, outlined: ['shelves left.low'] });
     const frame = one.page.locator('.around-current');
     expect(await frame.count()).toBe(1);
+    expect(await one.page.locator('#sheet [aria-current]').getAttribute('data-part')).toBe('left.low');
     const dashes = `getComputedStyle(document.querySelector('.around-current')).strokeDasharray`;
     expect(await one.page.evaluate(dashes)).toMatch(/\d/);
     expect(await one.page.locator('#details h2').textContent()).toMatch(/^shelf left.low, 40in long/);

@@ -184,13 +184,14 @@ function labelOf({ slack, stands, least, most, limit, arrows }: Loose, to: To, {
           { at: between, anchor: 'middle', stands: 'on', within },
           { at: beyond, anchor: 'middle', stands: 'above', within },
           { at: beyond, anchor: 'middle', stands: 'below', within },
-          { at: to(end, limit[1]), anchor: 'start', stands: 'on' },
         ]
       : [
           { at: between, anchor: 'middle', stands: 'above', within },
           { at: between, anchor: 'middle', stands: 'below', within },
           { at: beyond, anchor: 'start', stands: 'on' },
           { at: beyond, anchor: 'end', stands: 'above' },
+          { at: beyond, anchor: 'middle', stands: 'below' },
+          { at: beyond, anchor: 'middle', stands: 'above' },
         ];
   });
   return { text: showRange(slack.least, slack.most, show), size: 'small', layer: 'slack', of: slack.of, places };
