@@ -66,6 +66,7 @@ async function photograph(theme: string): Promise<void> {
     for (let i = 0; i < 4; i++) await page.keyboard.press('+');
     await page.waitForTimeout(300);
     await picture('4-near');
+    await page.waitForTimeout(6_000);
     // A window that is loaded again has the drawing again, as near as it was.
     await page.reload();
     const again = await drawingIn(page);
