@@ -8,7 +8,7 @@ const elements = new Set(['svg', 'g', 'path', 'circle', 'rect', 'text']);
 const attributes = new Set([
   ...['viewBox', 'class', 'd', 'cx', 'cy', 'r', 'x', 'y', 'width', 'height', 'transform', 'stroke-width'],
   ...['stroke-dasharray', 'font-size', 'text-anchor', 'textLength', 'lengthAdjust'],
-  ...['data-layer', 'data-part', 'role', 'aria-label'],
+  ...['overflow', 'data-layer', 'data-part', 'role', 'aria-label'],
 ]);
 
 /** Undefined where it is no picture at all. */

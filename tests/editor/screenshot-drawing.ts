@@ -37,44 +37,39 @@ async function photograph(theme: string): Promise<void> {
   });
   const { page } = workbench;
   page.setDefaultTimeout(30_000);
-  const { choose, openFile, find } = driving(page);
-  const picture = async (name: string): Promise<void> => {
-    const target = path.join(pictures ?? '.', `${theme.replaceAll(' ', '-').toLowerCase()}-${name}.png`);
-    await page.screenshot({ path: target });
-    process.stdout.write(`${target}\n`);
-  };
+  const person = personAt(page, pictures ?? '.', `${theme.replaceAll(' ', '-').toLowerCase()}-`);
   try {
     await page.goto(workbench.address);
     await page.locator('.monaco-workbench .explorer-folders-view').waitFor();
-    await openFile(file);
+    await person.openFile(file);
     await page.keyboard.press('Control+b');
-    await find(at);
-    await choose('F1', 'Storypole: Show the drawing');
+    await person.find(at);
+    await person.command('Storypole: Show the drawing beside');
     const frame = await drawingIn(page);
     await frame.locator('#sheet svg').waitFor();
     await page.waitForTimeout(1_000);
-    await picture('1-opened');
+    await person.picture('1-opened');
     await frame.locator('#sheet').focus();
     for (let i = 0; i < 4; i++) await page.keyboard.press('Tab');
     await page.waitForTimeout(300);
-    await picture('2-key');
+    await person.picture('2-key');
     await frame.locator('#view').selectOption(view);
     await page.waitForTimeout(800);
-    await picture('3-view');
+    await person.picture('3-view');
     await frame.locator('#view').selectOption('');
     await frame.locator('#sheet').focus();
     for (let i = 0; i < 4; i++) await page.keyboard.press('+');
     await page.waitForTimeout(300);
-    await picture('4-near');
+    await person.picture('4-near');
     await page.waitForTimeout(6_000);
     // A window that is loaded again has the drawing again, as near as it was.
     await page.reload();
     const again = await drawingIn(page);
     await again.locator('#sheet svg').waitFor({ timeout: 60_000 });
     await page.waitForTimeout(1_000);
-    await picture('5-reloaded');
+    await person.picture('5-reloaded');
   } catch (error) {
-    await picture('failed');
+    await person.picture('failed');
     process.stderr.write(workbench.serverLog());
     throw error;
   } finally {

@@ -7,6 +7,7 @@ import { recentBy } from '../../model/memo.ts';
 import type { Project, Unit } from '../../model/project.ts';
 import { dotted, nameIn, pathIn, read, says } from '../../model/reading.ts';
 import type { Severity } from '../../model/rule.ts';
+import { openFindings } from '../../sheets/drawing/drawings.ts';
 import { topOf } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { standsFor } from '../stands.ts';
@@ -47,12 +48,12 @@ function drawnIn(snapshot: Snapshot, top: Statement, before: DrawnBefore | undef
   switch (reading?.word) {
     case 'unit': {
       const unit = freshUnit(project, top);
-      return unit && ofUnit(unit);
+      return unit && ofUnit(project, unit);
     }
     case 'survey': {
       const path = pathIn(reading, 'unit');
       const unit = path && unitNamed(project, dotted(path));
-      return unit && ofUnit(unit);
+      return unit && ofUnit(project, unit);
     }
     case 'template':
       return ofTemplate(snapshot, top, nameIn(reading)?.text ?? '', before);
@@ -79,7 +80,7 @@ function freshUnit(project: Project, statement: Statement): Unit | undefined {
   return project.unitAt(statement);
 }
 
-function ofUnit(unit: Unit): DrawnUnit {
+function ofUnit(project: Project, unit: Unit): DrawnUnit {
   const { name, declared, resolved, policy, findings, checked } = unit;
   return {
     kind: 'unit',
@@ -89,7 +90,9 @@ function ofUnit(unit: Unit): DrawnUnit {
     statement: declared.statement,
     layout: resolved?.layout,
     policy,
-    findings: numbered(findings, checked),
+    findings: numbered([findings, checked, name, project.names, project.names.turnOf('accept')], () =>
+      openFindings(project, unit),
+    ),
   };
 }
 
@@ -99,7 +102,7 @@ function ofUnit(unit: Unit): DrawnUnit {
  */
 function ofTemplate(snapshot: Snapshot, top: Statement, name: string, before: DrawnBefore | undefined): DrawnUnit {
   const { project } = snapshot;
-  const as = (unit: Unit): DrawnUnit => ({ ...ofUnit(unit), where: `As unit ${unit.name}.` });
+  const as = (unit: Unit): DrawnUnit => ({ ...ofUnit(project, unit), where: `As unit ${unit.name}.` });
   const known = before?.kind === 'unit' ? unitNamed(project, before.name) : undefined;
   if (known?.resolved && known.info?.blueprint.heads.some(({ statement }) => statement === top)) return as(known);
   project.refreshOne(top);
@@ -116,7 +119,7 @@ function ofTemplate(snapshot: Snapshot, top: Statement, name: string, before: Dr
     statement: top,
     layout,
     policy: project.projectPolicy(),
-    findings: numbered(sample?.findings ?? nothing, nothing),
+    findings: numbered([sample?.findings], () => [...(sample?.findings ?? [])].sort(byRank)),
   };
 }
 
@@ -140,12 +143,10 @@ function firstUnitOf(project: Project, top: Statement, name: string): Unit | und
         ?.find(({ resolved }) => resolved);
 }
 
-const nothing: readonly Finding[] = [];
 const ranks: Readonly<Record<Severity, number>> = { error: 0, warning: 1, note: 2 };
+const byRank = (a: Finding, b: Finding): number => ranks[a.severity] - ranks[b.severity];
 const lists = recentBy<readonly Finding[]>(8);
 
-function numbered(own: readonly Finding[], checked: readonly Finding[]): readonly Finding[] {
-  return lists([own, checked], () =>
-    unique([...own, ...checked]).sort((a, b) => ranks[a.severity] - ranks[b.severity]),
-  );
+function numbered(keys: readonly unknown[], make: () => readonly Finding[]): readonly Finding[] {
+  return lists(keys, () => unique(make()));
 }
