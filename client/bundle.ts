@@ -28,6 +28,9 @@ const entries: readonly Entry[] = [
   { from: 'server/protocol/browser.ts', to: 'dist/server-web.js', external: [], web: true },
   { from: 'server/protocol/web-plan-worker.ts', to: 'dist/plan-worker-web.js', external: [], web: true },
   { from: 'client/extension-web.ts', to: 'dist/client-web.js', external: ['vscode'], web: true },
+  // The page of the drawing, beside whichever of the two shows it.
+  { from: 'client/drawing/page.ts', to: 'dist/drawing.js', external: [], web: true },
+  { from: 'client/drawing/page.css', to: 'dist/drawing.css', external: [], web: true },
 ];
 
 /** A finding links to the page of its rule: dist/rules/RULE.md. */
@@ -133,7 +136,7 @@ async function main(): Promise<number> {
     const made = await readdir(fresh);
     for (const name of made) await rename(path.join(fresh, name), path.join(dist, name));
     for (const name of await readdir(dist)) {
-      if (/[.]c?js([.]map)?$/.test(name) && !made.includes(name)) await rm(path.join(dist, name));
+      if (/[.](c?js|css)([.]map)?$/.test(name) && !made.includes(name)) await rm(path.join(dist, name));
     }
     await writeRulePages(path.join(dist, rulePages.to));
     return 0;

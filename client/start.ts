@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { registerCutList } from './cut-list.ts';
+import { type DrawingPanel, registerDrawingPanel } from './drawing-panel.ts';
 import { answerAboutFiles } from './files.ts';
 import { firstSteps } from './first-steps.ts';
 import { registerGoing } from './going.ts';
@@ -15,6 +16,7 @@ import { type ProjectView, registerProjectView } from './project-view.ts';
 export interface Storypole {
   readonly projectView: Pick<ProjectView, 'children' | 'item' | 'onDidRefresh'>;
   readonly placeStatus: Pick<PlaceStatusItem, 'shown'>;
+  readonly drawingPanel: Omit<DrawingPanel, 'dispose'>;
 }
 
 /** How long a server is waited for when it is asked to end, in milliseconds. */
@@ -53,6 +55,7 @@ export async function startExtension(
   const changes = listenForChanges(client);
   const projectView = registerProjectView(client, changes.event);
   const placeStatus = registerPlaceStatus(client, changes.event);
+  const drawingPanel = registerDrawingPanel(client, changes.event, context);
   context.subscriptions.push(
     log,
     changes,
@@ -61,6 +64,7 @@ export async function startExtension(
     registerPlanStatus(client),
     projectView,
     placeStatus,
+    drawingPanel,
     registerGoing(client, context.extensionUri),
     registerNewProject(client),
     vscode.commands.registerCommand('storypole.restartServer', async () => {
@@ -80,5 +84,5 @@ export async function startExtension(
     );
   }
   void vscode.commands.executeCommand('setContext', 'storypole.isActive', true);
-  return { projectView, placeStatus };
+  return { projectView, placeStatus, drawingPanel };
 }

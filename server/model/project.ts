@@ -263,6 +263,15 @@ export class Project {
     for (const _ of this.refresh()) void _;
   }
 
+  /** Brings one declaration up to date before all others: what is looked at is not kept waiting by what rests on it. */
+  refreshOne(statement: Statement): void {
+    if (this.librariesStale) this.openLibraries();
+    const cell = this.cells.get(statement);
+    if (!cell || !this.dirty.has(cell)) return;
+    this.compute(cell);
+    this.dirty.delete(cell);
+  }
+
   get isFresh(): boolean {
     return this.dirty.size === 0 && !this.librariesStale;
   }

@@ -2,6 +2,7 @@
 import type { Connection, ServerCapabilities } from 'vscode-languageserver';
 import { colouring } from './features/colouring.ts';
 import { completing } from './features/completing.ts';
+import { drawing } from './features/drawing.ts';
 import type { Asking, Feature } from './features/feature.ts';
 import { formatting } from './features/formatting.ts';
 import { hinting } from './features/hinting.ts';
@@ -22,6 +23,7 @@ const features: readonly Feature[] = [
   leading,
   formatting,
   workplace,
+  drawing,
   colouring,
   hinting,
   lensing,

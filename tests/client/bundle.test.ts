@@ -39,15 +39,17 @@ it('keeps what was built where something does not build, and leaves nothing lyin
   const sources = [
     ...['server/cli/main.ts', 'server/protocol/node.ts', 'server/protocol/plan-worker.ts'],
     ...['server/protocol/browser.ts', 'server/protocol/web-plan-worker.ts', 'client/extension-web.ts'],
+    'client/drawing/page.ts',
   ];
   for (const file of sources) write(file, `console.log(${JSON.stringify(file)});`);
+  write('client/drawing/page.css', 'p { margin: 0 }');
   write('server/cli/launcher.cjs', '// launcher');
-  for (const old of ['old.cjs', 'old-web.js']) write(`dist/${old}`, '// of an earlier version');
+  for (const old of ['old.cjs', 'old-web.js', 'old.css']) write(`dist/${old}`, '// of an earlier version');
   expect(bundle().status).toBe(0);
   const first = dist();
   expect([...first.keys()]).toEqual([
-    ...['cli.cjs', 'client-web.js', 'client.cjs', 'plan-worker-web.js', 'plan-worker.cjs', 'server-web.js'],
-    ...['server.cjs', 'storypole.cjs'],
+    ...['cli.cjs', 'client-web.js', 'client.cjs', 'drawing.css', 'drawing.js', 'plan-worker-web.js'],
+    ...['plan-worker.cjs', 'server-web.js', 'server.cjs', 'storypole.cjs'],
   ]);
   expect(first.get('client.cjs')).toContain('client one');
 

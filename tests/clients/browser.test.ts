@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import type { CompletionList, Diagnostic, Hover, InitializeResult } from 'vscode-languageserver-protocol/node';
+import type { ShownDrawing } from '../../server/protocol/features/drawing.ts';
 import { endAll, startClient, told, uriOf } from '../protocol/client.ts';
 import { type BrowserClient, type Pages, startPages } from './browser.ts';
 import { browser } from './installed.ts';
@@ -107,7 +108,7 @@ describe.skipIf(browser.missing)(`the server in a browser: ${browser.title}`, ()
     ]);
   });
 
-  it('hover, completion and definition answer as in Node, and an edit is told of', async () => {
+  it('hover, completion, the drawing and definition answer as in Node, and an edit is told of', async () => {
     const node = await startClient(example);
     const client = await started(all);
     const text = textOf(linen);
@@ -125,6 +126,9 @@ describe.skipIf(browser.missing)(`the server in a browser: ${browser.title}`, ()
     const [items, nodeItems] = await ask<CompletionList>('textDocument/completion', position);
     expect(JSON.stringify(items)).toContain('"shelf"');
     expect(items).toEqual(nodeItems);
+    const [drawn, nodeDrawn] = await ask<ShownDrawing>('storypole/drawing', position);
+    expect(drawn.current).toEqual(['shelves main.top']);
+    expect(JSON.stringify(drawn).replaceAll(there, '')).toBe(JSON.stringify(nodeDrawn).replaceAll(uriOf(example), ''));
     const floor = 'floors/floor-1.closet';
     const asked = { position: placeOf(textOf(floor), 'linen {') };
     const target = await client.request('textDocument/definition', {

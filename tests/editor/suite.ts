@@ -3,6 +3,7 @@ import assert from 'node:assert/strict';
 import * as vscode from 'vscode';
 import { find, hoverText, leave, open, replace, ruleOf, said, until } from './editing.ts';
 import { afterEach, it, runAll } from './harness.ts';
+import './drawing.ts';
 import './workplace.ts';
 import './typing.ts';
 
@@ -41,7 +42,9 @@ it('the extension activates and offers its commands', async () => {
     'storypole.openReference',
     'storypole.openRules',
     'storypole.restartServer',
+    'storypole.saveDrawing',
     'storypole.showCutList',
+    'storypole.showDrawing',
     'storypole.showReferences',
   ]);
 });

@@ -30,7 +30,6 @@ import {
   type Scene,
   type Shape,
   type Station,
-  type SymbolKind,
   type TextSize,
 } from './scene.ts';
 import { findingHalf, symbolMarks } from './symbols.ts';
@@ -66,6 +65,26 @@ export function placeWithin(
     if ((w > width || h > height) && scale !== scales.at(-1)) continue;
     placed = place(scene, scale);
     if (placed.width <= width && placed.height <= height) break;
+  }
+  return placed as Placed;
+}
+
+/**
+ * As large as a scene can be drawn so that it takes about this much, at no scale in particular: for a screen, where
+ * nobody holds a rule to it. Where there is hardly any room, larger than that, and whoever shows it makes it smaller.
+ */
+export function placeFilling(scene: Scene, width: number, height: number): Placed {
+  const { x, y } = boundsOf(scene);
+  const [w, h] = [(x[1] - x[0]) / TICKS_PER_MM, (y[1] - y[0]) / TICKS_PER_MM];
+  // What has a size of its own stands around the scene, and takes about as much at any scale.
+  let around: readonly [number, number] = [50, 50];
+  let placed: Placed | undefined;
+  for (let i = 0; i < 3; i++) {
+    const room = [width - around[0], height - around[1]].map((side) => Math.max(40, side)) as [number, number];
+    const scale = Math.max(w / room[0], h / room[1], 0.01);
+    if (placed && Math.abs(placed.scale / scale - 1) < 0.03) break;
+    placed = place(scene, scale);
+    around = [placed.width - w / scale, placed.height - h / scale];
   }
   return placed as Placed;
 }
@@ -200,7 +219,7 @@ class Placing {
         ];
       }
       case 'symbol':
-        return this.symbol(this.at(shape.at), shape.symbol, shape.text);
+        return this.symbol(this.at(shape.at), shape);
     }
   }
 
@@ -217,8 +236,8 @@ class Placing {
     ];
   }
 
-  private symbol(at: At, kind: SymbolKind, text: string | undefined): Mark[] {
-    if (kind !== 'finding') return symbolMarks(at, kind, text);
+  private symbol(at: At, { symbol: kind, text, towards }: Extract<Shape, { kind: 'symbol' }>): Mark[] {
+    if (kind !== 'finding') return symbolMarks(at, kind, text, towards);
     const half = findingHalf(text);
     const boxAt = ([x, y]: At): Rectangle => [x - half, y - 3, x + half, y + 3];
     const free = besides(at, half * 2 + 0.5, 6.5).find((place) => this.boxes.every((o) => !overlap(boxAt(place), o)));

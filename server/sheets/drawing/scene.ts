@@ -32,6 +32,7 @@ export type Layer =
   | 'fixings'
   | 'dimensions'
   | 'texts'
+  | 'slack'
   | 'findings'
   | 'ceiling'
   /** The border of a page and what is written on it. */
@@ -51,14 +52,20 @@ export type Shape =
       readonly to: number;
       readonly pen: Pen;
     }
-  /** As large on any paper. */
-  | { readonly kind: 'symbol'; readonly symbol: SymbolKind; readonly at: Point; readonly text?: string };
+  /** As large on any paper. `towards` is where an arrow points, counter-clockwise in degrees from the direction of x. */
+  | {
+      readonly kind: 'symbol';
+      readonly symbol: SymbolKind;
+      readonly at: Point;
+      readonly text?: string;
+      readonly towards?: number;
+    };
 
 /**
  * `stud`: a fixing in a stud; `anchor`: into the wall without one; `loose`: into a part; `unknown`: into the wall, and
- * nothing says where studs are; `level`: a height; `finding`: the number of a finding.
+ * nothing says where studs are; `level`: a height; `finding`: the number of a finding; `arrow`: its point is there.
  */
-export type SymbolKind = 'stud' | 'anchor' | 'loose' | 'unknown' | 'finding';
+export type SymbolKind = 'stud' | 'anchor' | 'loose' | 'unknown' | 'finding' | 'arrow';
 
 /** Shapes that belong together: those of one part. */
 export interface Figure {

@@ -13,6 +13,8 @@ export interface SvgOptions {
   readonly background: 'light' | 'dark' | 'page';
   /** Parts can be reached by keyboard and are announced. */
   readonly interactive?: boolean;
+  /** Without its rules, for a page that has them (`svgRules`) and takes no others. */
+  readonly isBare?: boolean;
 }
 
 const grounds = {
@@ -21,16 +23,23 @@ const grounds = {
   page: ['var(--paper, #ffffff)', 'var(--ink, #101010)'],
 } as const;
 
-export function svgOf(placed: Placed, { background, interactive = false }: SvgOptions): string {
+/** The rules of a drawing, for a style sheet that does not stand in it. */
+export function svgRules(background: SvgOptions['background']): string {
   const [paper, ink] = grounds[background];
+  return `.d{fill:none;stroke:${ink};stroke-linecap:round;stroke-linejoin:round}.p{fill:${paper}}.i{fill:${ink}}.n{stroke:none}.t{fill:${ink};stroke:none;font-family:"DejaVu Sans Condensed","DejaVu Sans",sans-serif}.r{fill:${paper}}.b{font-weight:bold}`;
+}
+
+export function svgOf(placed: Placed, { background, interactive = false, isBare = false }: SvgOptions): string {
   const [width, height] = [number(placed.width), number(placed.height)];
   const body = placed.groups.map((group) => groupOf(group, interactive)).join('\n');
-  const style = `.d{fill:none;stroke:${ink};stroke-linecap:round;stroke-linejoin:round}.p{fill:${paper}}.i{fill:${ink}}.n{stroke:none}.t{fill:${ink};stroke:none;font-family:"DejaVu Sans Condensed","DejaVu Sans",sans-serif}.r{fill:${paper}}.b{font-weight:bold}`;
+  const style = isBare
+    ? ''
+    : `<style>${svgRules(background)}</style>
+`;
   const ground = background === 'page' ? '' : `<rect width="${width}" height="${height}" class="d p n"/>\n`;
   return `<!-- ${madeBy} -->\n<svg xmlns="http://www.w3.org/2000/svg" width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}" role="${interactive ? 'group' : 'img'}" aria-label="${escaped(placed.title)}">
 <title>${escaped(placed.title)}</title>
-<style>${style}</style>
-${ground}${body}
+${style}${ground}${body}
 </svg>
 `;
 }

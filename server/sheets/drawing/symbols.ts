@@ -6,8 +6,8 @@ import { writtenAt } from './writing.ts';
 
 const r = 1.1;
 
-/** Around its middle. `text` is the number of a finding. */
-export function symbolMarks(at: At, kind: SymbolKind, text?: string): Mark[] {
+/** Around its middle. `text` is the number of a finding, `towards` where an arrow points, in degrees counter-clockwise. */
+export function symbolMarks(at: At, kind: SymbolKind, text?: string, towards = 0): Mark[] {
   const [x, y] = at;
   const { width } = pens.thin;
   const circle = (ground: 'ink' | 'paper', radius = r): Mark => ({ kind: 'circle', centre: at, radius, width, ground });
@@ -26,6 +26,14 @@ export function symbolMarks(at: At, kind: SymbolKind, text?: string): Mark[] {
         [x, y - r],
       ];
       return [{ kind: 'path', points: corners, closed: true, width, ground: 'paper' }];
+    }
+    case 'arrow': {
+      // On paper y goes down, so that what turns counter-clockwise is taken off.
+      const barb = (turn: number): At => {
+        const angle = ((180 - towards + turn) * Math.PI) / 180;
+        return [x + 2 * Math.cos(angle), y + 2 * Math.sin(angle)];
+      };
+      return [line(barb(22), at, barb(-22))];
     }
     case 'finding': {
       const number = findingNumber(at, text);
