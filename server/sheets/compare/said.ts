@@ -117,7 +117,7 @@ export function totalRows({ before, after }: Comparison, show: Show, currency: s
   const materials = [...new Set([...before.materials, ...after.materials].map(({ material }) => material))].sort();
   for (const material of materials) {
     const [a, b] = [before, after].map((side) => side.materials.find((m) => m.material === material));
-    rows.push(count(`${material}: boards`, a?.boards ?? 0, b?.boards ?? 0));
+    rows.push(count(`${material}: lengths`, a?.boards ?? 0, b?.boards ?? 0));
     rows.push(length(`${material}: waste`, (a?.waste ?? 0) as Ticks, (b?.waste ?? 0) as Ticks, show));
   }
   const hardware = [...new Set([...before.hardware.keys(), ...after.hardware.keys()])].sort();
