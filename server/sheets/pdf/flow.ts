@@ -2,7 +2,7 @@
  * Texts, tables and drawings one under the other over as many pages as they take. A row is never cut, the head of a
  * table stands on each of its pages, and nothing is wider than the page.
  */
-import { type At, ascent, descent, type Mark, type Placed } from '../drawing/paper.ts';
+import { type At, ascent, type Mark, type Placed } from '../drawing/paper.ts';
 import type { Lettering } from './lettering.ts';
 import { type Area, type Bookmark, type PageContent, type Paper, turned } from './page.ts';
 import { type Column, columnWidths, type Row, rowMarks } from './table.ts';
@@ -20,6 +20,14 @@ export const sizes = { small: 1.9, text: 2.3, heading: 3.2, title: 6 } as const;
 
 /** From one baseline to the next, in heights of a capital letter. */
 const leading = 1.75;
+
+export interface TableOptions {
+  /** Of a capital letter. */
+  readonly height?: number;
+  readonly hasHead?: boolean;
+  /** Said again where it goes on on another page. */
+  readonly about?: string;
+}
 
 interface Page {
   readonly paper: Paper;
@@ -130,20 +138,20 @@ export class Flow {
   }
 
   /** A row that is higher than a page is shortened. */
-  table(columns: readonly Column[], rows: readonly Row[], { height = sizes.text }: { height?: number } = {}): void {
+  table(
+    columns: readonly Column[],
+    rows: readonly Row[],
+    { height = sizes.text, hasHead = true, about }: TableOptions = {},
+  ): void {
     if (rows.length === 0) return;
     if (this.pages.length === 0) this.start(this.paper);
     const { left, top, bottom } = this.area;
     const widths = columnWidths(columns, rows, this.width, height, this.lettering);
     const most = bottom - top;
-    const head = rowMarks(
-      columns,
-      columns.map(({ title }) => ({ text: title, bold: true })),
-      widths,
-      height,
-      this.lettering,
-      most,
-    );
+    const titles = columns.map(({ title }) => ({ text: title, bold: true }));
+    const head = hasHead
+      ? rowMarks(columns, titles, widths, height, this.lettering, most / 2)
+      : { marks: [], height: 0 };
     const line = (y: number, width: number): Mark => ({
       kind: 'path',
       points: [
@@ -158,7 +166,8 @@ export class Flow {
       this.add(...row.marks.map((mark) => movedBy(mark, left, this.y)));
       this.y += row.height;
     };
-    const withHead = (): void => {
+    const withHead = (isMore: boolean): void => {
+      if (isMore && about !== undefined) this.text(`${about}, continued`, { bold: true });
       put(head);
       this.add(line(this.y, 0.35));
     };
@@ -169,21 +178,28 @@ export class Flow {
         widths,
         height,
         this.lettering,
-        most - head.height - 1,
+        most - head.height - 10,
       );
       return { marks, height: Math.max(own, row.atLeast ?? 0) };
     });
     const [first] = made;
     this.keep(head.height + (first?.height ?? 0));
-    withHead();
+    withHead(false);
     for (const row of made) {
       if (this.left < row.height) {
         this.start(this.current.paper);
-        withHead();
+        withHead(true);
       }
       put(row);
       this.add(line(this.y, 0.13));
     }
+    this.y += height;
+  }
+
+  /** Marks that begin at 0, 0 of a strip as wide as the page. */
+  strip(marks: readonly Mark[], height: number): void {
+    this.keep(height);
+    this.add(...marks.map((mark) => movedBy(mark, this.area.left, this.y)));
     this.y += height;
   }
 
@@ -230,10 +246,3 @@ export function lineOf(
   const { height, bold = false } = face;
   return { kind: 'text', text, at, height, bold, anchor, turned: false, width: measured(text, face, lettering) };
 }
-
-/** Height of so many lines of a text of this size. */
-export function heightOf(lines: number, height: number): number {
-  return lines * height * leading;
-}
-
-export const lineBox = { above: ascent, below: descent, leading };

@@ -7,6 +7,13 @@ export interface Face {
   readonly bold?: boolean | undefined;
 }
 
+/** Widths are sums of many: where two are the same, one may come out a trifle longer. */
+const trifle = 0.01;
+
+function fits(text: string, width: number, face: Face, lettering: Lettering): boolean {
+  return measured(text, face, lettering) <= width + trifle;
+}
+
 export function measured(text: string, { height, bold = false }: Face, lettering: Lettering): number {
   return lettering.widthOf(text, bold) * height;
 }
@@ -22,7 +29,7 @@ export function wrapped(text: string, width: number, face: Face, lettering: Lett
     let line = '';
     for (const word of lettering.clean(paragraph).split(' ')) {
       const longer = line === '' ? word : `${line} ${word}`;
-      if (measured(longer, face, lettering) <= width) {
+      if (fits(longer, width, face, lettering)) {
         line = longer;
         continue;
       }
@@ -40,13 +47,13 @@ export function wrapped(text: string, width: number, face: Face, lettering: Lett
 
 /** A word in pieces that have room each. */
 function broken(word: string, width: number, face: Face, lettering: Lettering): string[] {
-  if (measured(word, face, lettering) <= width) return [word];
+  if (fits(word, width, face, lettering)) return [word];
   const pieces: string[] = [];
   let piece = '';
   // Behind signs first; a piece between two signs that has no room is taken letter by letter.
   for (const part of word.split(/(?<=[-./,_:;@])/)) {
-    for (const bit of measured(part, face, lettering) <= width ? [part] : part) {
-      if (piece !== '' && measured(piece + bit, face, lettering) > width) {
+    for (const bit of fits(part, width, face, lettering) ? [part] : part) {
+      if (piece !== '' && !fits(piece + bit, width, face, lettering)) {
         pieces.push(piece);
         piece = '';
       }
@@ -59,7 +66,7 @@ function broken(word: string, width: number, face: Face, lettering: Lettering): 
 /** On one line: as it is, or its beginning with `…` behind it. */
 export function shortened(text: string, width: number, face: Face, lettering: Lettering, isMore = false): string {
   const clean = lettering.clean(text);
-  if (measured(clean, face, lettering) <= width) return clean;
+  if (fits(clean, width, face, lettering)) return clean;
   const letters = [...(isMore ? clean.replace(/ ?…$/, '') : clean)];
   let [low, high] = [0, letters.length];
   while (low < high) {
