@@ -1,4 +1,4 @@
-/** What was found, by the unit that it is about. */
+/** What was found in a project as a whole, by the unit that it is about. */
 import type { Finding } from '../model/finding.ts';
 import { unitsReached } from '../model/reached.ts';
 

@@ -2,9 +2,9 @@
 import type { Fixings } from '../../checks/fixings/schedule.ts';
 import type { Layout, Part } from '../../model/layout.ts';
 import type { Unit } from '../../model/project.ts';
-import { slotsText } from '../boards.ts';
 import { finalChecks, orderOfWork } from '../mark-out.ts';
 import type { Flow } from '../pdf/flow.ts';
+import { slotsText } from '../shop/boards.ts';
 import { type Job, said } from './job.ts';
 
 const tick = { tick: true } as const;

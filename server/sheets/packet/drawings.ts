@@ -1,76 +1,85 @@
 /** Drawings of a packet: each on a page of its own that lies so that it comes out largest, with its scale. */
+import type { LengthStyle } from '../drawing/drawable.ts';
+import { legendOf, type Meaning } from '../drawing/legend.ts';
+import { shrunk } from '../drawing/page.ts';
 import type { Mark, Placed } from '../drawing/paper.ts';
+import { inchScales, metricScales, scaleText } from '../drawing/pens.ts';
 import { placeWithin } from '../drawing/place.ts';
-import type { Scene, SymbolKind } from '../drawing/scene.ts';
-import { type Flow, lineOf, movedBy, sizes } from '../pdf/flow.ts';
+import type { Scene } from '../drawing/scene.ts';
+import { type Flow, lineOf, sizes } from '../pdf/flow.ts';
+import { measured } from '../pdf/wrap.ts';
 import type { Job } from './job.ts';
 
-/** Heading above, scale and symbols below. */
-const around = 30;
-/** For each line of what is listed by number. */
+/** Heading and scale. */
+const around = 24;
+/** A line of symbols, and of what is listed by number. */
+const symbolLine = 5.2;
 const keyLine = 4.5;
 
 export function addDrawing(flow: Flow, scene: Scene, job: Job, notes: readonly string[] = []): void {
-  const below = around + notes.length * keyLine * 2;
+  const meanings = legendOf([scene]);
   const [upright, turned] = [false, true].map((isTurned) => {
     const { width, height } = flow.roomFor(isTurned);
-    const placed = fitted(placeWithin(scene, width, height - below), width, height - below);
-    if (placed.key.length === 0) return placed;
-    const less = below + Math.ceil(placed.key.length / 3) * keyLine + 6;
-    return fitted(placeWithin(scene, width, height - less), width, height - less);
+    const symbols = symbolRows(meanings, width, flow).length * symbolLine;
+    let placed: Placed | undefined;
+    // What has no room in the drawing is listed below it, which takes room itself.
+    for (let listed = 0, tries = 0; tries < 3; tries++) {
+      const below = around + symbols + (notes.length + listed) * keyLine;
+      placed = within(scene, width, height - below, job.style);
+      const lines = linesBelow(placed, notes, width, flow);
+      if (lines <= listed + notes.length) break;
+      listed = lines - notes.length;
+    }
+    return placed as Placed;
   }) as [Placed, Placed];
-  const isTurned = scaleOf(turned) < scaleOf(upright);
+  const isTurned = turned.scale < upright.scale;
   const placed = isTurned ? turned : upright;
   flow.pageFor(isTurned);
   flow.bookmark(scene.title, 1);
   flow.heading(scene.title, { with: 0 });
-  flow.space(2);
   flow.drawing(placed);
-  flow.space(3);
+  flow.space(2);
   flow.strip(scaleMarks(placed.scale, job, flow), 7);
-  const symbols = symbolsIn(scene);
-  if (symbols.length > 0) flow.strip(symbolMarks(symbols, flow), 7);
-  if (placed.key.length > 0)
-    flow.text(`In the drawing: ${placed.key.map(({ number, text }) => `${number} = ${text}`).join('; ')}.`, {
-      height: sizes.small,
-    });
-  for (const note of notes) flow.text(note, { height: sizes.small });
+  for (const row of symbolRows(meanings, flow.width, flow)) flow.strip(row, symbolLine);
+  for (const text of [...keyTexts(placed), ...notes]) flow.text(text, { height: sizes.small });
 }
 
-/** Where nothing is to scale, it counts as the smallest there is. */
-function scaleOf({ scale }: Placed): number {
-  return scale === 0 ? Infinity : scale;
-}
-
-/** What has no room at any scale is made smaller, and is not to scale then. */
-function fitted(placed: Placed, width: number, height: number): Placed {
+/** The largest scale at which it has room; where it has at none, the whole smaller still. */
+function within(scene: Scene, width: number, height: number, style: LengthStyle): Placed {
+  const placed = placeWithin(scene, width, height, style === 'millimetres' ? metricScales : inchScales);
   const share = Math.min(1, width / placed.width, height / placed.height);
-  if (share === 1) return placed;
-  const at = ([x, y]: readonly [number, number]): readonly [number, number] => [x * share, y * share];
-  const smaller = (mark: Mark): Mark => {
-    switch (mark.kind) {
-      case 'path':
-        return { ...mark, points: mark.points.map(at), width: mark.width * share };
-      case 'text':
-        return { ...mark, at: at(mark.at), height: mark.height * share, width: mark.width * share };
-      default:
-        return { ...mark, centre: at(mark.centre), radius: mark.radius * share };
-    }
-  };
-  const groups = placed.groups.map((group) => ({ ...group, marks: group.marks.map(smaller) }));
-  return { ...placed, groups, width: placed.width * share, height: placed.height * share, scale: 0 };
+  return share === 1 ? placed : shrunk(placed, share);
+}
+
+function keyTexts({ key, notes = [] }: Placed): string[] {
+  const listed = key.map(({ number, text }) => `${number} = ${text}`).join('; ');
+  return [...(listed === '' ? [] : [`In the drawing: ${listed}.`]), ...notes];
+}
+
+/** About how many lines are listed below. */
+function linesBelow(placed: Placed, notes: readonly string[], width: number, flow: Flow): number {
+  const lines = [...keyTexts(placed), ...notes].map((text) => {
+    return (
+      Math.ceil((measured(flow.lettering.clean(text), { height: sizes.small }, flow.lettering) * 1.1) / width) + 0.4
+    );
+  });
+  return lines.reduce((sum, one) => sum + one, 0);
 }
 
 /** `Scale 1:20`, and a bar of feet or of half metres. */
 function scaleMarks(scale: number, { style }: Job, flow: Flow): Mark[] {
-  if (scale === 0) return [lineOf('Not to scale', [0, 3], { height: sizes.text, bold: true }, flow.lettering)];
-  const face = { height: sizes.text, bold: true };
-  const unit = style === 'millimetres' ? 500 : 304.8;
-  const each = unit / scale;
-  const step = [1, 2, 5, 10, 20, 50].find((many) => many * each >= 8) ?? 100;
-  const count = Math.max(1, Math.min(4, Math.floor(70 / (each * step))));
-  const start = 40;
-  const marks: Mark[] = [lineOf(`Scale 1:${scale}`, [0, 4.5], face, flow.lettering)];
+  const isMetric = style === 'millimetres';
+  const said = lineOf(
+    `Scale ${scaleText(scale, isMetric)}`,
+    [0, 4.5],
+    { height: sizes.text, bold: true },
+    flow.lettering,
+  );
+  const each = (isMetric ? 500 : 304.8) / scale;
+  const step = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000].find((many) => many * each >= 10) ?? 2000;
+  const count = Math.max(1, Math.min(4, Math.floor(75 / (each * step))));
+  const start = (said.kind === 'text' ? said.width : 0) + 8;
+  const marks: Mark[] = [said];
   for (let i = 0; i < count; i++) {
     const [from, to] = [start + i * each * step, start + (i + 1) * each * step];
     const points = [
@@ -82,48 +91,26 @@ function scaleMarks(scale: number, { style }: Job, flow: Flow): Mark[] {
     marks.push({ kind: 'path', points, closed: true, width: 0.2, ground: i % 2 === 0 ? 'ink' : 'paper' });
   }
   for (let i = 0; i <= count; i++) {
-    const many = i * step;
-    const text = style === 'millimetres' ? String(many * 500) : i === 0 ? '0' : `${many}'`;
-    marks.push(lineOf(text, [start + i * each * step, 2], { height: sizes.small }, flow.lettering, 'middle'));
+    const text = i === 0 ? '0' : isMetric ? String(i * step * 500) : `${i * step}'`;
+    const at = [start + i * each * step, 2.2] as const;
+    marks.push(lineOf(text, at, { height: sizes.small }, flow.lettering, 'middle'));
   }
   return marks;
 }
 
-const meanings: Readonly<Record<SymbolKind, string>> = {
-  stud: 'fixed into a stud',
-  anchor: 'anchor, no stud here',
-  loose: 'fixed into a part',
-  unknown: 'nothing says where studs are',
-  finding: 'finding, by its number on the cover',
-};
-
-function symbolsIn(scene: Scene): SymbolKind[] {
-  const found = new Set<SymbolKind>();
-  for (const { shapes } of scene.figures)
-    for (const shape of shapes) if (shape.kind === 'symbol') found.add(shape.symbol);
-  return (Object.keys(meanings) as SymbolKind[]).filter((kind) => found.has(kind));
-}
-
-/** Drawn as they stand in the drawing: placed by themselves. */
-function symbolMarks(kinds: readonly SymbolKind[], flow: Flow): Mark[] {
-  const marks: Mark[] = [];
-  let x = 0;
-  for (const symbol of kinds) {
-    const scene: Scene = {
-      title: '',
-      view: 'board',
-      figures: [{ layer: 'fixings', shapes: [{ kind: 'symbol', symbol, at: [0, 0], text: 'n' }] }],
-      labels: [],
-      chains: [],
-    };
-    const placed = placeWithin(scene, 20, 20);
-    const own = placed.groups.flatMap((group) => group.marks);
-    const half = placed.width / 2;
-    // It stands in the middle of what it covers.
-    marks.push(...own.map((mark) => movedBy(mark, x + 2.5 - half, 3 - placed.height / 2)));
-    const text = lineOf(meanings[symbol], [x + 6.5, 3.9], { height: sizes.small }, flow.lettering);
-    marks.push(text);
-    x += 6.5 + (text.kind === 'text' ? text.width : 0) + 6;
+/** Symbols beside what they mean, as many in a row as have room. */
+function symbolRows(meanings: readonly Meaning[], width: number, flow: Flow): Mark[][] {
+  const rows: Mark[][] = [];
+  let x = Infinity;
+  for (const { text, sample } of meanings) {
+    const face = { height: sizes.small };
+    const own = 11 + measured(flow.lettering.clean(text), face, flow.lettering);
+    if (x + own > width) {
+      rows.push([]);
+      x = 0;
+    }
+    rows.at(-1)?.push(...sample([x + 4, 2.6]), lineOf(text, [x + 9.5, 3.5], face, flow.lettering));
+    x += own + 5;
   }
-  return marks;
+  return rows;
 }

@@ -3,9 +3,9 @@ import type { Finding } from '../../model/finding.ts';
 import type { Unit } from '../../model/project.ts';
 import type { Show } from '../../model/show.ts';
 import type { Ticks } from '../../model/ticks.ts';
-import type { Boards } from '../boards.ts';
-import { drawnLength, type LengthStyle } from '../drawing/drawable.ts';
+import { type Drawable, drawnLength, type LengthStyle } from '../drawing/drawable.ts';
 import type { PaperName } from '../pdf/page.ts';
+import type { Boards } from '../shop/boards.ts';
 
 export interface Job {
   /** Of the project. */
@@ -22,10 +22,14 @@ export interface Job {
   /** Name and version of the tool. */
   readonly creator: string;
   readonly boards: Boards;
+  /** There are errors in the project, in the units of these packets or elsewhere. */
+  readonly hasErrors: boolean;
 }
 
 export interface PacketUnit {
   readonly unit: Unit;
+  /** Undefined where nothing says what it looks like. */
+  readonly drawable: Drawable | undefined;
   /** In the order of their numbers. */
   readonly findings: readonly Finding[];
 }
@@ -55,11 +59,9 @@ export function errorsIn(findings: readonly Finding[]): number {
   return findings.filter(({ severity }) => severity === 'error').length;
 }
 
-/** On every page of what has errors. */
-export function bannerText(errors: number, isBoards = false): string | undefined {
-  if (errors === 0) return undefined;
-  const found = errors === 1 ? '1 error' : `${errors} errors`;
-  return isBoards
-    ? `DO NOT CUT BY THIS SHEET: ${found} in the project. Run storypole check.`
-    : `DO NOT CUT BY THIS SHEET: ${found}, listed on the cover.`;
+/** On every page of what has errors, and of what rests on a project that has some. */
+export function bannerText(errors: number, hasErrors: boolean): string | undefined {
+  if (errors > 0)
+    return `DO NOT CUT BY THIS SHEET: ${errors === 1 ? '1 error' : `${errors} errors`} in this unit, listed on the cover`;
+  return hasErrors ? 'ERRORS ELSEWHERE IN THIS PROJECT: boards may change; look at them before you cut' : undefined;
 }

@@ -1,6 +1,7 @@
 /** The mark-out table of a unit, and what is drilled and screwed. */
 import type { Fixings } from '../../checks/fixings/schedule.ts';
 import type { Layout } from '../../model/layout.ts';
+import { ticks } from '../../model/ticks.ts';
 import { wallTitle } from '../drawing/elevation.ts';
 import { holesOf } from '../holes.ts';
 import { type FixingRow, markOutOf, type WallMarks } from '../mark-out.ts';
@@ -142,15 +143,12 @@ function wallText({ length, isMeasured, height, studs, studsFrom }: WallMarks, j
 }
 
 function holdsText({ holds, moved }: FixingRow, job: Job): string {
-  const shift =
-    moved === 0
-      ? ''
-      : `, moved ${said(Math.abs(moved) as typeof moved, job)} to the ${moved > 0 ? 'right' : 'left'} to meet it`;
+  const by = moved === 0 ? '' : `, moved ${said(ticks(Math.abs(moved)), job)} ${moved > 0 ? 'right' : 'left'}`;
   switch (holds.in) {
     case 'stud':
-      return `stud at ${said(holds.stud, job)}${shift}`;
+      return `stud at ${said(holds.stud, job)}${by}`;
     case 'anchor':
-      return holds.anchor === undefined ? 'no stud here, and no anchor is named' : `anchor ${holds.anchor}`;
+      return holds.anchor === undefined ? 'no stud here, and no anchor is named' : `${holds.anchor}, no stud here`;
     case 'not-known':
       return 'not known: find a stud';
   }

@@ -1,14 +1,12 @@
 /** The install packet of a unit: what a crew takes along, from the cover to the checks. */
 
-import type { Fixings } from '../../checks/fixings/schedule.ts';
-import { fixingsFor } from '../../checks/structure/needed.ts';
 import type { Finding } from '../../model/finding.ts';
-import type { Layout } from '../../model/layout.ts';
+import type { Project, Unit } from '../../model/project.ts';
 import { cautionsOf } from '../cautions.ts';
 import { unitHeading } from '../cut-list.ts';
-import type { Drawable } from '../drawing/drawable.ts';
-import { elevationOf } from '../drawing/elevation.ts';
-import { planNote, roomPlanOf } from '../drawing/room-plan.ts';
+import type { Drawable, LengthStyle } from '../drawing/drawable.ts';
+import { builtFrom, drawableOf, drawingsOf, openFindings } from '../drawing/drawings.ts';
+import { planNote } from '../drawing/room-plan.ts';
 import { createPdf, type DocumentInfo } from '../pdf/document.ts';
 import { Flow, sizes } from '../pdf/flow.ts';
 import { framed, marginsFor } from '../pdf/frame.ts';
@@ -19,27 +17,28 @@ import { addDrawing } from './drawings.ts';
 import { bannerText, errorsIn, footText, type Job, type PacketUnit } from './job.ts';
 import { addMarkOut } from './mark-out.ts';
 
+/** What is put in the packet of a unit; `ofPlan` is what the cutting plan found about it. */
+export function packetOf(project: Project, unit: Unit, style: LengthStyle, ofPlan: readonly Finding[]): PacketUnit {
+  const drawable = drawableOf(project, unit, style);
+  const found = drawable?.findings ?? openFindings(project, unit);
+  return { unit, drawable, findings: [...found, ...ofPlan] };
+}
+
 /** Pages of one unit; `inFile` is the number of its first page where the file holds more units. */
-export function packetPages(
-  { unit, findings }: PacketUnit,
-  job: Job,
-  lettering: Lettering,
-  inFile?: number,
-): PageContent[] {
-  const banner = bannerText(errorsIn(findings));
+export function packetPages(packet: PacketUnit, job: Job, lettering: Lettering, inFile?: number): PageContent[] {
+  const { unit, drawable, findings } = packet;
+  const banner = bannerText(errorsIn(findings), job.hasErrors);
   const flow = (): Flow => new Flow(papers[job.paper], marginsFor(banner !== undefined), lettering);
   const body = flow();
   const sections: Section[] = [];
-  const layout = unit.resolved?.layout;
-  const fixings = layout && fixingsFor({ layout, policy: unit.policy, show: job.show });
-  if (layout && fixings) addSheets(body, sections, { unit, findings }, { layout, fixings }, job);
+  if (drawable) addSheets(body, sections, unit, drawable, job);
   const rest = body.made;
   // The cover says on which page things are, and mostly takes one page itself.
   let cover: readonly PageContent[] = [];
   for (let pages = 1; cover.length !== pages; ) {
     if (cover.length > 0) pages = cover.length;
     const own = flow();
-    addCover(own, { unit, findings }, job, layout && fixings ? { layout, fixings } : undefined, sections, pages);
+    addCover(own, packet, job, sections, pages);
     cover = own.made;
   }
   const where = [unit.floor && `floor ${unit.floor}`, unit.flat && `flat ${unit.flat}`].filter((text) => text);
@@ -60,30 +59,19 @@ interface Section {
   readonly page: number;
 }
 
-interface Built {
-  readonly layout: Layout;
-  readonly fixings: Fixings;
-}
-
-function addSheets(flow: Flow, sections: Section[], packet: PacketUnit, { layout, fixings }: Built, job: Job): void {
-  const drawable: Drawable = { layout, fixings, show: job.show, style: job.style, findings: packet.findings };
+function addSheets(flow: Flow, sections: Section[], unit: Unit, drawable: Drawable, job: Job): void {
+  const { layout, fixings } = drawable;
   const section = (title: string, add: () => void): void => {
     const before = flow.made.length;
     add();
     if (flow.made.length > before) sections.push({ title, page: before });
   };
-  const plan = roomPlanOf(drawable);
-  if (plan) {
-    const note = planNote(drawable);
-    section(plan.title, () => addDrawing(flow, plan, job, note === undefined ? [] : [note]));
-  }
-  const walls = layout.walls.filter(({ name }) => layout.zones.some((z) => z.wall === name && z.fittings.length > 0));
-  for (const { name } of walls) {
-    const scene = elevationOf(drawable, name);
-    if (scene) section(scene.title, () => addDrawing(flow, scene, job));
-  }
+  const note = planNote(drawable);
+  for (const { kind, scene } of drawingsOf(drawable))
+    if (kind !== 'section')
+      section(scene.title, () => addDrawing(flow, scene, job, kind === 'plan' && note !== undefined ? [note] : []));
   section('Mark-out', () => addMarkOut(flow, layout, fixings, job));
-  section('Cut list', () => addCutList(flow, packet.unit, layout, job));
+  section('Cut list', () => addCutList(flow, unit, layout, job));
   section('Order of work and checks', () => {
     addOrder(flow, layout, fixings);
     addChecks(flow, layout, job);
@@ -92,15 +80,14 @@ function addSheets(flow: Flow, sections: Section[], packet: PacketUnit, { layout
 
 function addCover(
   flow: Flow,
-  { unit, findings }: PacketUnit,
+  { unit, drawable, findings }: PacketUnit,
   job: Job,
-  built: Built | undefined,
   sections: readonly Section[],
   coverPages: number,
 ): void {
   flow.bookmark(unitHeading(unit), 0);
   flow.heading(unit.name, { size: sizes.title, with: 40 });
-  const rows = facts({ unit, findings }, job, built).map(([what, value]) => ({
+  const rows = facts({ unit, drawable, findings }, job).map(([what, value]) => ({
     cells: [what, { text: value, bold: true }],
   }));
   flow.table(
@@ -111,11 +98,11 @@ function addCover(
     rows,
     { hasHead: false },
   );
-  if (!built) flow.text('This unit cannot be worked out: its template is not known, or has errors.', { bold: true });
+  if (!drawable) flow.text('This unit cannot be worked out: its template is not known, or has errors.', { bold: true });
   addFindings(flow, findings);
-  if (built) {
+  if (drawable) {
     flow.heading('Cautions', { with: 20 });
-    for (const text of cautionsOf(built.layout, built.fixings)) flow.text(`•  ${text}`);
+    for (const text of cautionsOf(drawable.layout, drawable.fixings)) flow.text(`•  ${text}`);
   }
   if (sections.length > 0) {
     flow.heading('In this packet', { with: sections.length * 5 });
@@ -129,19 +116,18 @@ function addCover(
   }
 }
 
-function facts({ unit, findings }: PacketUnit, job: Job, built: Built | undefined): [string, string][] {
-  const template = unit.info?.declared.name;
-  const measured = built?.layout.walls.filter(({ readings }) => readings.length > 0).map(({ name }) => name) ?? [];
+function facts({ unit, drawable, findings }: PacketUnit, job: Job): [string, string][] {
+  const measured = drawable?.layout.walls.filter(({ readings }) => readings.length > 0).map(({ name }) => name) ?? [];
   const rows: [string, string | undefined][] = [
     ['Project', job.title],
-    ['Template', template === undefined ? undefined : `${template}${unit.mirrored ? ', mirrored' : ''}`],
+    ['Built from', builtFrom(unit)],
     ['Floor', unit.floor],
     ['Flat', unit.flat],
     ['Phase', unit.phase],
     ['How many', unit.count === 1 ? undefined : `${unit.count} alike`],
     [
       'Measured',
-      built &&
+      drawable &&
         (measured.length > 0
           ? `${measured.join(', ')} ${measured.length === 1 ? 'wall' : 'walls'}`
           : 'nothing: measure before anything is cut'),

@@ -3,11 +3,11 @@
  * and each piece of it a number in the order of cutting and a part that it is for. Equal pieces are handed out to units
  * in their order, so that what belongs together comes from neighbouring boards.
  */
-import { boardWord } from '../checks/stock-purchase.ts';
-import type { Demand, Origin } from '../cutting/demand.ts';
-import type { Cut, Pattern, Plan, StockLength, Uncut } from '../cutting/types.ts';
-import type { Unit } from '../model/project.ts';
-import { NONE, type Ticks, ticks } from '../model/ticks.ts';
+import { boardWord } from '../../checks/stock-purchase.ts';
+import type { Demand, Origin } from '../../cutting/demand.ts';
+import type { Cut, Pattern, Plan, StockLength, Uncut } from '../../cutting/types.ts';
+import type { Unit } from '../../model/project.ts';
+import { NONE, type Ticks, ticks } from '../../model/ticks.ts';
 
 /** The part that a piece becomes. */
 export interface PieceUse {

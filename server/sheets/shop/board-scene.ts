@@ -1,7 +1,6 @@
 /** A board as it is cut, drawn to scale along its length: its pieces from the left in the order of cutting, cuts, trims and offcut. */
-import type { Ticks } from '../model/ticks.ts';
-import { type CutBoard, kerfsOf, offcutOf } from './boards.ts';
-import { type Drawable, drawnLength } from './drawing/drawable.ts';
+import type { Ticks } from '../../model/ticks.ts';
+import { type Drawable, drawnLength } from '../drawing/drawable.ts';
 import {
   type Figure,
   type Fill,
@@ -10,7 +9,8 @@ import {
   rectanglePoints,
   type Scene,
   type Shape,
-} from './drawing/scene.ts';
+} from '../drawing/scene.ts';
+import { type CutBoard, kerfsOf, offcutOf } from './boards.ts';
 
 /** How high a board is drawn, of its length: the same for all, as only lengths are cut. */
 const heightShare = 1 / 14;
