@@ -23,8 +23,8 @@ export function boardPages(job: Job, lettering: Lettering): PageContent[] {
     : undefined;
   const flow = new Flow(papers[job.paper], marginsFor(banner !== undefined), lettering);
   const { boards, uncut } = job.boards;
+  flow.keep(0);
   flow.bookmark('Cutting by boards', 0);
-  flow.heading('Cutting by boards', { size: sizes.title * 0.8 });
   flow.text(
     'Each board has a number: write it on the board. Cut its pieces from the left in the order of their numbers, and write board and piece on each as it comes off the saw.',
   );

@@ -42,7 +42,7 @@ export function boardScene(
     end += kerfs[i] ?? 0;
     const middle: Point = [from + own / 2, high / 2];
     labels.push({
-      text: `${number}: ${shown}`,
+      text: shown,
       size: 'normal',
       layer: 'texts',
       needed: false,
@@ -51,7 +51,7 @@ export function boardScene(
         { at: middle, anchor: 'middle', stands: 'on', within: high, turned: true },
       ],
     });
-    // Where length and number have no room together, the number alone: the length stands in the list.
+    // A length that has no room stands in the list, by this number.
     labels.push({
       text: String(number),
       size: 'small',

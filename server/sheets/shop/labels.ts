@@ -92,9 +92,13 @@ export function codeOf(text: string): boolean[][] | undefined {
 const leastModule = 0.33;
 /** Around a code, in modules: ISO/IEC 18004 wants four (from memory). */
 const quiet = 4;
-const padding = 2;
 const leading = 1.75;
 const lines = 5;
+
+/** Printers leave the edge of a sheet white, which may be the edge of a label. */
+function paddingOf(size: number): number {
+  return Math.min(4.5, Math.max(1.2, size * 0.07));
+}
 
 export interface LabelsMade {
   readonly pages: readonly PageContent[];
@@ -140,14 +144,16 @@ function labelMarks(
   const room = Math.min(height, width * 0.5);
   const module = modules ? room / (modules.length + 2 * quiet) : 0;
   const hasCode = modules !== undefined && module >= leastModule;
-  const side = hasCode ? Math.min(room, (modules.length + 2 * quiet) * 1) : 0;
+  // Larger than this is only ink.
+  const side = hasCode ? Math.min(room, modules.length + 2 * quiet) : 0;
   const marks: Mark[] = [];
   if (hasCode) {
     const own = side / (modules.length + 2 * quiet);
     marks.push(...codeMarks(modules, own, [width - side + quiet * own, (height - side) / 2 + quiet * own]));
   }
-  const free = width - padding - (hasCode ? side : padding);
-  const letter = Math.min(2.8, (height - 2 * padding) / (lines * leading));
+  const [across, down] = [paddingOf(width), paddingOf(height)];
+  const free = width - across - (hasCode ? side : across);
+  const letter = Math.min(2.8, (height - 2 * down) / (lines * leading));
   const measure = job.style === 'millimetres' ? ' mm' : '';
   const size = `${label.length}${label.depth === undefined ? '' : ` x ${label.depth}`}${measure}`;
   const written: [string, Face][] = [
@@ -157,9 +163,9 @@ function labelMarks(
     [label.material, { height: letter * 0.85 }],
     [label.from ?? 'not planned', { height: letter, bold: true }],
   ];
-  const step = (height - 2 * padding) / lines;
+  const step = (height - 2 * down) / lines;
   for (const [i, [line, face]] of written.entries()) {
-    const at: At = [padding, padding + step * (i + 0.5) + face.height / 2];
+    const at: At = [across, down + step * (i + 0.5) + face.height / 2];
     // A little smaller rather than cut off, as long as it can be read.
     const full = measured(lettering.clean(line), face, lettering);
     const smaller = full > free ? Math.max(0.7, free / full) : 1;
