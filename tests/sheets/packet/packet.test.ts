@@ -1,7 +1,5 @@
 /** Install packets as pdf.js reads them, against the model that they come from. */
 import { describe, expect, it } from 'vitest';
-import { createWorkspace } from '../../../server/checks/analysis.ts';
-import { createMemoryFiles } from '../../../server/model/memory-files.ts';
 import type { Unit } from '../../../server/model/project.ts';
 import type { LengthStyle } from '../../../server/sheets/drawing/drawable.ts';
 import { finalChecks, markOutOf, orderOfWork } from '../../../server/sheets/mark-out.ts';
@@ -10,7 +8,7 @@ import { packetFile, packetOf } from '../../../server/sheets/packet/packet.ts';
 import type { PaperName } from '../../../server/sheets/pdf/page.ts';
 import { lettering } from '../pdf/fonts.ts';
 import { outside, overlapping, type ReadPage, readPdf, textOf } from '../pdf/read.ts';
-import { type Example, jobFor, mistakes, prepared, projectsIn, quarryLane } from './example.ts';
+import { type Example, jobFor, mistakes, projectsIn, quarryLane } from './example.ts';
 
 function bytesOf(example: Example, units: readonly Unit[], job: Job): Uint8Array {
   const packets = units.map((unit) => packetOf(example.project, unit, job.style, []));
@@ -160,12 +158,6 @@ describe('packets of projects with mistakes', () => {
 });
 
 describe('what somebody may have written', () => {
-  const closet = (name: string, more = '') => `
-project "${name}" { kerf 1/8in }
-board b { depth 12in; thickness 3/4in }
-template t { ${more} wall back { length 94in; height 96in } zone z on back { width fill; board b; shelf s { at 60in } } }
-unit "${name}" t { flat "${name}" }
-`;
   const names = [
     'x'.repeat(200),
     'bed room '.repeat(22),
@@ -177,14 +169,12 @@ unit "${name}" t { flat "${name}" }
   ];
 
   it.each(names)('is printed: %s', async (name) => {
-    const files = createMemoryFiles();
-    files.put('/p/a.closet', { kind: 'read', bytes: new TextEncoder().encode(closet(name)) });
-    const workspace = createWorkspace(files, ['/p']);
-    const { project } = workspace.loadFile('/p/a.closet');
-    const example = prepared(project);
-    expect(example.units.map((unit) => unit.name)).toEqual([name.trim()]);
-    const { pages } = await readPdf(bytesOf(example, example.units, jobFor(example, 'inches', 'a4')));
+    const example = quarryLane();
+    const [unit] = example.units as [Unit];
+    const job = { ...jobFor(example, 'inches', 'a4'), title: name };
+    const { pages, info } = await readPdf(bytesOf(example, [{ ...unit, name, flat: name }], job));
     expect(pages.length).toBeGreaterThan(3);
     for (const page of pages) expect([outside(page), overlapping(page)]).toEqual([[], []]);
+    expect(info.Title).toBe(`Install packets, ${lettering.clean(name)}`);
   });
 });
