@@ -1,8 +1,8 @@
 /**
  * Bundles what is shipped into dist/: the terminal command, the language server and the VS Code client, the last two
- * for a browser as well, and the fonts of sheets beside them. Plain CommonJS, so that the VS Code extension hosts and an old Node (which the launcher turns
- * away in words) can load it; plain scripts for the workers of a browser.
- * Run with no arguments for a release build, with --map to keep source maps and readable names.
+ * for a browser as well; beside them the pages of the rules and the fonts of sheets. Plain CommonJS, so that the VS Code
+ * extension hosts and an old Node (which the launcher turns away in words) can load it; plain scripts for the workers of
+ * a browser. Run with no arguments for a release build, with --map to keep source maps and readable names.
  */
 import { chmod, copyFile, mkdir, mkdtemp, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';

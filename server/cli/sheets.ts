@@ -93,7 +93,8 @@ function nothingThere(chosen: readonly Chosen[], { unit, floor }: Pick<SheetOpti
   const units = chosen.flatMap((one) => unitsOf(one));
   if (units.length === 0) return new Stop('No unit is declared there, so there is nothing to print.');
   const told = (what: string, name: string, names: readonly string[]): Stop => {
-    const near = nearest(name, names);
+    // One floor is much like another.
+    const near = what === 'floor' ? undefined : nearest(name, names);
     const there = names.length === 0 ? 'and no other.' : `only ${printable(someOf(names, mostNames))}.`;
     return new Stop(
       `There is no ${what} "${printable(name)}"${near === undefined ? `, ${there}` : `; did you mean "${printable(near)}"?`}`,

@@ -7,6 +7,7 @@ import { unitHeading } from '../cut-list.ts';
 import type { Drawable, LengthStyle } from '../drawing/drawable.ts';
 import { builtFrom, drawableOf, drawingsOf, openFindings } from '../drawing/drawings.ts';
 import { planNote } from '../drawing/room-plan.ts';
+import type { Scene } from '../drawing/scene.ts';
 import { createPdf, type DocumentInfo } from '../pdf/document.ts';
 import { Flow, sizes } from '../pdf/flow.ts';
 import { framed, marginsFor } from '../pdf/frame.ts';
@@ -17,11 +18,14 @@ import { addDrawing } from './drawings.ts';
 import { bannerText, errorsIn, footText, type Job, type PacketUnit } from './job.ts';
 import { addMarkOut } from './mark-out.ts';
 
-/** What is put in the packet of a unit; `ofPlan` is what the cutting plan found about it. */
+/**
+ * What is put in the packet of a unit. `ofPlan` is what the cutting plan found about it: a crew is told what is wrong,
+ * not how the buyer saves.
+ */
 export function packetOf(project: Project, unit: Unit, style: LengthStyle, ofPlan: readonly Finding[]): PacketUnit {
   const drawable = drawableOf(project, unit, style);
   const found = drawable?.findings ?? openFindings(project, unit);
-  return { unit, drawable, findings: [...found, ...ofPlan] };
+  return { unit, drawable, findings: [...found, ...ofPlan.filter(({ severity }) => severity !== 'note')] };
 }
 
 /** Pages of one unit; `inFile` is the number of its first page where the file holds more units. */
@@ -39,6 +43,7 @@ export function packetPages(packet: PacketUnit, job: Job, lettering: Lettering, 
     if (cover.length > 0) pages = cover.length;
     const own = flow();
     addCover(own, packet, job, sections, pages);
+    if (isRounded(rest)) own.text('~ stands before a length that is finer than what is shown.');
     cover = own.made;
   }
   const where = [unit.floor && `floor ${unit.floor}`, unit.flat && `flat ${unit.flat}`].filter((text) => text);
@@ -51,6 +56,10 @@ export function packetPages(packet: PacketUnit, job: Job, lettering: Lettering, 
     ...(inFile !== undefined && { inFile: { first: inFile } }),
   };
   return framed([...cover, ...rest], frame, lettering);
+}
+
+export function isRounded(pages: readonly PageContent[]): boolean {
+  return pages.some(({ marks }) => marks.some((mark) => mark.kind === 'text' && mark.text.startsWith('~')));
 }
 
 interface Section {
@@ -67,15 +76,29 @@ function addSheets(flow: Flow, sections: Section[], unit: Unit, drawable: Drawab
     if (flow.made.length > before) sections.push({ title, page: before });
   };
   const note = planNote(drawable);
-  for (const { kind, scene } of drawingsOf(drawable))
-    if (kind !== 'section')
-      section(scene.title, () => addDrawing(flow, scene, job, kind === 'plan' && note !== undefined ? [note] : []));
+  for (const { kind, scene } of drawingsOf(drawable)) {
+    if (kind === 'section') continue;
+    const notes = [...(kind === 'plan' && note !== undefined ? [note] : []), ...foundIn(scene, drawable.findings)];
+    section(scene.title, () => addDrawing(flow, scene, job, notes));
+  }
   section('Mark-out', () => addMarkOut(flow, layout, fixings, job));
   section('Cut list', () => addCutList(flow, unit, layout, job));
   section('Order of work and checks', () => {
     addOrder(flow, layout, fixings);
     addChecks(flow, layout, job);
   });
+}
+
+/** What the numbers in a drawing say. */
+function foundIn({ figures }: Scene, findings: readonly Finding[]): string[] {
+  const numbers = new Set<string>();
+  for (const { shapes } of figures)
+    for (const shape of shapes)
+      if (shape.kind === 'symbol' && shape.symbol === 'finding')
+        for (const number of (shape.text ?? '').split(',')) numbers.add(number.trim());
+  return findings.flatMap(({ severity, message }, i) =>
+    numbers.has(String(i + 1)) ? [`${i + 1} (${severity}): ${message}`] : [],
+  );
 }
 
 function addCover(

@@ -5,7 +5,7 @@
 import PDFDocument from 'pdfkit';
 import { heightToSize } from '../drawing/fonts.ts';
 import type { At, Ground, Mark, PaperText } from '../drawing/paper.ts';
-import { producer } from '../mark.ts';
+import { madeBy, producer } from '../mark.ts';
 import { type FontFiles, type Lettering, runsOf } from './lettering.ts';
 import type { PageContent } from './page.ts';
 
@@ -40,6 +40,7 @@ interface Embedded {
   readonly encode: (text: string) => [hex: string[], positions: { readonly advanceWidth: number }[]];
 }
 interface Inside {
+  readonly _write: (line: string) => void;
   readonly _font: Embedded;
   readonly ref: (data: Record<string, unknown>) => Reference;
   readonly page: { readonly fonts: Record<string, Reference>; readonly xobjects: Record<string, Reference> };
@@ -65,6 +66,8 @@ export function createPdf(info: DocumentInfo, lettering: Lettering): Pdf {
     },
   });
   const inside = document as unknown as Inside;
+  // A comment, where whoever wants to know finds it without reading the whole file.
+  inside._write(`% ${madeBy}`);
   const faces = { plain: faceOf('plain'), bold: faceOf('bold') };
   let count: Reference | undefined;
   let pages = 0;

@@ -3,6 +3,7 @@ import { TICKS_PER_MM, type Ticks, ticks } from '../../model/ticks.ts';
 import { inchScales, metricScales, scaleText } from '../drawing/pens.ts';
 import { place } from '../drawing/place.ts';
 import { footText, type Job, said } from '../packet/job.ts';
+import { isRounded } from '../packet/packet.ts';
 import { createPdf } from '../pdf/document.ts';
 import { Flow, sizes } from '../pdf/flow.ts';
 import { framed, marginsFor } from '../pdf/frame.ts';
@@ -49,6 +50,7 @@ export function boardPages(job: Job, lettering: Lettering): PageContent[] {
       { about: 'Not cut' },
     );
   }
+  if (isRounded(flow.made)) flow.text('~ stands before a length that is finer than what is shown.');
   return framed(
     flow.made,
     { above: job.title, title: 'Cutting by boards', kind: 'For the shop', foot: footText(job), banner },
