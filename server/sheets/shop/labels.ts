@@ -141,7 +141,7 @@ function labelMarks(
 ): { readonly marks: Mark[]; readonly hasCode: boolean } {
   const text = labelText(label, job);
   const modules = codeOf(text);
-  const room = Math.min(height, width * 0.5);
+  const room = Math.min(height, width * 0.45);
   const module = modules ? room / (modules.length + 2 * quiet) : 0;
   const hasCode = modules !== undefined && module >= leastModule;
   // Larger than this is only ink.
@@ -168,7 +168,7 @@ function labelMarks(
     const at: At = [across, down + step * (i + 0.5) + face.height / 2];
     // A little smaller rather than cut off, as long as it can be read.
     const full = measured(lettering.clean(line), face, lettering);
-    const smaller = full > free ? Math.max(0.7, free / full) : 1;
+    const smaller = full > free ? Math.max(0.6, free / full) : 1;
     const fitting: Face = { ...face, height: face.height * smaller };
     marks.push(lineOf(shortened(line, free, fitting, lettering), at, fitting, lettering));
   }
