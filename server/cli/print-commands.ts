@@ -32,9 +32,13 @@ export function addPrintCommands(command: Command, failing: (made: Command) => C
     .option('--unit <name>', 'this unit alone')
     .option('--floor <floor>', 'the units of this floor')
     .option('--each', 'a file for each unit')
-    .action(async (paths: string[], options: PacketOptions) => {
+    .option('--watch', 'make them again after each change of the files, until Ctrl-C')
+    .action(async (paths: string[], options: PacketOptions & { readonly watch?: boolean }) => {
       const { packet } = await import('./packet.ts');
-      await deliver(await packet(paths, options), undefined);
+      if (options.watch) {
+        const { watching } = await import('./watch.ts');
+        await watching(paths, () => packet(paths, options));
+      } else await deliver(await packet(paths, options), undefined);
     });
   onPaper(
     printing('boards [paths...]', 'the cutting plan drawn board by board as PDF, each piece with its part'),
