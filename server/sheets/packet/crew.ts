@@ -89,6 +89,7 @@ export function addOrder(flow: Flow, layout: Layout, fixings: Fixings): void {
     orderOfWork(layout, fixings).map(({ title, lines }, i) => ({
       cells: [tick, String(i + 1), { text: title, bold: true }, lines.join(' ')],
     })),
+    { about: 'Order of work' },
   );
 }
 
@@ -109,6 +110,7 @@ export function addChecks(flow: Flow, layout: Layout, job: Job): void {
       cells: [tick, what, wanted === undefined ? '' : { text: said(wanted, job), bold: true }, ''],
       atLeast: writing.height,
     })),
+    { about: 'Checks' },
   );
   flow.keep(24);
   flow.table(

@@ -32,6 +32,7 @@ export function addMarkOut(flow: Flow, layout: Layout, fixings: Fixings, job: Jo
       markOut.inParts.map(({ part, hardware, count }) => ({
         cells: [tick, { text: String(count), bold: true }, hardware, part],
       })),
+      { about: 'Fixed into parts' },
     );
   }
   addDrilling(flow, fixings);
@@ -47,6 +48,7 @@ export function addMarkOut(flow: Flow, layout: Layout, fixings: Fixings, job: Jo
       markOut.screws.map(({ size, count, into, hardware }) => ({
         cells: [{ text: String(count), bold: true }, size, `the ${into}`, hardware],
       })),
+      { about: 'Screws' },
     );
   }
 }
@@ -178,5 +180,6 @@ function addDrilling(flow: Flow, fixings: Fixings): void {
         hardware,
       ],
     })),
+    { about: 'Holes in walls' },
   );
 }

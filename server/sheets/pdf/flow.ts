@@ -185,8 +185,10 @@ export class Flow {
     const [first] = made;
     this.keep(head.height + (first?.height ?? 0));
     withHead(false);
-    for (const row of made) {
-      if (this.left < row.height) {
+    for (const [i, row] of made.entries()) {
+      // The last row does not stand alone on a page.
+      const last = i === made.length - 2 && i > 0 ? (made[i + 1]?.height ?? 0) : 0;
+      if (this.left < row.height + last) {
         this.start(this.current.paper);
         withHead(true);
       }

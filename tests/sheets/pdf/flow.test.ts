@@ -89,6 +89,20 @@ describe('a table', () => {
     }
   });
 
+  it('leaves no row alone on its last page, and says again what it is about', async () => {
+    for (let count = 20; count < 60; count++) {
+      const flow = new Flow(papers.a4, marginsFor(false), lettering);
+      flow.table(
+        columns,
+        Array.from({ length: count }, (_, i) => ({ cells: [`part-${i}`, '', ''] })),
+        { about: 'Parts' },
+      );
+      const parts = flow.made.map(({ marks }) => marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : [])));
+      for (const texts of parts.slice(1)) expect(texts[0]).toBe('Parts, continued');
+      expect(parts.at(-1)?.filter((text) => text.startsWith('part-')).length).toBeGreaterThan(1);
+    }
+  });
+
   it('keeps to the page with any texts in it', async () => {
     const texts = fc.oneof(
       fc.string({ unit: 'binary', maxLength: 300 }),
