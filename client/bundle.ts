@@ -1,8 +1,8 @@
 /**
  * Bundles what is shipped into dist/: the terminal command, the language server and the VS Code client, the last two
- * for a browser as well. Plain CommonJS, so that the VS Code extension hosts and an old Node (which the launcher turns
- * away in words) can load it; plain scripts for the workers of a browser.
- * Run with no arguments for a release build, with --map to keep source maps and readable names.
+ * for a browser as well; beside them the pages of the rules and the fonts of sheets. Plain CommonJS, so that the VS Code
+ * extension hosts and an old Node (which the launcher turns away in words) can load it; plain scripts for the workers of
+ * a browser. Run with no arguments for a release build, with --map to keep source maps and readable names.
  */
 import { chmod, copyFile, mkdir, mkdtemp, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
@@ -35,6 +35,13 @@ const entries: readonly Entry[] = [
 
 /** A finding links to the page of its rule: dist/rules/RULE.md. */
 const rulePages = { from: 'server/checks/RULES.md', to: 'rules' };
+
+/** The fonts of PDF files, which embed what they use of them, and their licence. */
+const fonts = {
+  from: 'node_modules/dejavu-fonts-ttf',
+  files: ['ttf/DejaVuSansCondensed.ttf', 'ttf/DejaVuSansCondensed-Bold.ttf', 'LICENSE'],
+  to: 'fonts',
+};
 
 const launcher = { from: 'server/cli/launcher.cjs', to: 'dist/storypole.cjs' };
 
@@ -124,6 +131,16 @@ async function writeRulePages(folder: string): Promise<void> {
   for (const name of await readdir(folder)) if (!current.has(name)) await rm(path.join(folder, name));
 }
 
+async function copyFonts(folder: string): Promise<void> {
+  await mkdir(folder, { recursive: true });
+  for (const file of fonts.files) {
+    const name = path.basename(file);
+    const aside = path.join(folder, `.${name}.new`);
+    await copyFile(path.join(root, fonts.from, file), aside);
+    await rename(aside, path.join(folder, name));
+  }
+}
+
 async function main(): Promise<number> {
   const map = process.argv.includes('--map');
   const dist = path.join(root, 'dist');
@@ -139,6 +156,7 @@ async function main(): Promise<number> {
       if (/[.](c?js|css)([.]map)?$/.test(name) && !made.includes(name)) await rm(path.join(dist, name));
     }
     await writeRulePages(path.join(dist, rulePages.to));
+    await copyFonts(path.join(dist, fonts.to));
     return 0;
   } finally {
     await rm(fresh, { recursive: true, force: true });

@@ -7,6 +7,7 @@ const root = resolve(import.meta.dirname, '..');
 const sources = ['client', 'grammar', 'server'];
 const products = [
   ...['cli.cjs', 'server.cjs', 'plan-worker.cjs', 'client.cjs', 'storypole.cjs'],
+  'fonts/DejaVuSansCondensed.ttf',
   ...['server-web.js', 'plan-worker-web.js', 'client-web.js'],
 ];
 

@@ -209,7 +209,7 @@ export function isOurs(path: string): boolean {
       case '.xlsx':
         return endOf(path).endsWith(madeBy);
       case '.pdf':
-        return holds(path, `/Producer (${producer}`);
+        return startOf(path).includes(`% ${madeBy}`) || holds(path, `/Producer (${producer}`);
       default:
         return false;
     }

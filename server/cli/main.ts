@@ -8,6 +8,7 @@ import { addEditorCommands } from './editor-commands.ts';
 import type { FormatOptions } from './format.ts';
 import type { NewOptions } from './new.ts';
 import type { PlanOptions } from './plan.ts';
+import { addPrintCommands } from './print-commands.ts';
 import type { Common } from './session.ts';
 import { addSheetCommands } from './sheet-commands.ts';
 import { Stop } from './stop.ts';
@@ -168,6 +169,7 @@ function program(): Command {
       await deliver(compareStates(base, head, options), options.output);
     });
   addSheetCommands(command, failing);
+  addPrintCommands(command, failing);
   command.commandsGroup('Ask and change, as an editor does:');
   addEditorCommands(answering);
   command.commandsGroup('Begin, and keep in order:');

@@ -3,9 +3,8 @@ import type { Statement } from '../../grammar/tree.ts';
 import type { Finding } from '../model/finding.ts';
 import { counted } from '../model/money.ts';
 import type { Project, Unit } from '../model/project.ts';
-import { dotted, pathIn, read } from '../model/reading.ts';
+import { topOf, unitsReached } from '../model/reached.ts';
 import type { Severity } from '../model/rule.ts';
-import { topOf } from './locate.ts';
 
 /** How many findings of each severity. */
 export type Tally = Readonly<Record<Severity, number>>;
@@ -69,16 +68,6 @@ function add<K>(tallies: Map<K, Record<Severity, number>>, key: K, severity: Sev
   const known = tallies.get(key);
   if (known) known[severity]++;
   else tallies.set(key, { ...noFindings, [severity]: 1 });
-}
-
-/** The units that a finding is about: those it says it reaches, else the one in whose statements it is. */
-export function unitsReached({ reach, place }: Finding): readonly string[] {
-  if (reach.length > 0) return reach;
-  const top = topOf(place.statement);
-  const { reading } = read(top, 'file');
-  if (reading?.word !== 'unit' && reading?.word !== 'survey') return [];
-  const name = pathIn(reading, reading.word === 'unit' ? 'name' : 'unit');
-  return name ? [dotted(name)] : [];
 }
 
 /** The most severe of what is counted; undefined where nothing was found. */

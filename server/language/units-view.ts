@@ -3,11 +3,12 @@ import { headPlace, type Place } from '../../grammar/tree.ts';
 import { counted } from '../model/money.ts';
 import type { Declared } from '../model/names.ts';
 import type { Project, Unit } from '../model/project.ts';
+import { unitsReached } from '../model/reached.ts';
 import type { Severity } from '../model/rule.ts';
 import { starterSource } from '../model/starter.ts';
 import { sourceOf } from './diagnostics.ts';
 import { findingRows } from './findings-view.ts';
-import { type ProjectIndex, sumOf, told, unitsReached, worstOf } from './project-index.ts';
+import { type ProjectIndex, sumOf, told, worstOf } from './project-index.ts';
 import type { Branch } from './view-node.ts';
 import { compareLabels, inRanges, unlike } from './view-rows.ts';
 

@@ -1,0 +1,125 @@
+/** What `packet`, `boards` and `labels` have in common: the units asked for, the cutting plan, and how sheets look. */
+import { statSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { advisedPlan } from '../checks/analysis.ts';
+import { optimal } from '../cutting/optimal.ts';
+import type { Finding } from '../model/finding.ts';
+import { nearest } from '../model/nearest.ts';
+import type { Unit } from '../model/project.ts';
+import type { LengthStyle } from '../sheets/drawing/drawable.ts';
+import { shownAs } from '../sheets/drawing/drawings.ts';
+import type { Job } from '../sheets/packet/job.ts';
+import type { PaperName } from '../sheets/pdf/page.ts';
+import { boardsOf } from '../sheets/shop/boards.ts';
+import { findingsByUnit } from '../sheets/unit-findings.ts';
+import { dateOf, revisionOf } from './issue.ts';
+import { findingsOf, type LocatedFinding } from './located.ts';
+import type { Judging } from './session.ts';
+import { Stop } from './stop.ts';
+import { type Chosen, choose, unitsOf } from './targets.ts';
+import { tool } from './tool.ts';
+import { printable, someOf } from './words.ts';
+
+export interface SheetOptions extends Pick<Judging, 'failOn'> {
+  readonly unit?: string | undefined;
+  readonly floor?: string | undefined;
+  readonly paper: PaperName;
+  readonly units?: LengthStyle | undefined;
+  readonly out: string;
+  readonly date?: string | undefined;
+  readonly replace?: boolean | undefined;
+}
+
+export interface Asked {
+  readonly chosen: Chosen;
+  /** All of the project. */
+  readonly all: readonly Unit[];
+  /** Those that sheets are made of. */
+  readonly units: readonly Unit[];
+  readonly findings: readonly LocatedFinding[];
+  readonly job: Job;
+  readonly ofPlan: (unit: string) => readonly Finding[];
+}
+
+/** Projects with units of the name and floor. Throws Stop where there is none. */
+export function askedFor(paths: readonly string[], options: Omit<SheetOptions, 'out'>): Asked[] {
+  const day = dateOf(options.date);
+  const chosen = choose(paths, process.cwd());
+  const found = chosen.map((one) => ({
+    one,
+    units: unitsOf(one).filter(
+      ({ name, floor }) =>
+        (options.unit === undefined || name === options.unit) &&
+        (options.floor === undefined || floor === options.floor),
+    ),
+  }));
+  const asked = found.filter(({ units }) => units.length > 0);
+  if (asked.length === 0) throw nothingThere(chosen, options);
+  return asked.map(({ one, units }) => {
+    const { project } = one;
+    const all = [...project.units()];
+    // Boards are shared by the whole project, whatever is printed of it.
+    const planned = advisedPlan(project, optimal);
+    const findings = findingsOf({ ...one, files: undefined }, planned.findings);
+    const style = options.units ?? project.settings.show.system;
+    const job: Job = {
+      title: project.settings.title || nameOf(one),
+      show: shownAs(project.settings.show, style),
+      style,
+      paper: options.paper,
+      revision: revisionOf(folderOf(one)),
+      day,
+      date: new Date(`${day}T00:00:00Z`),
+      creator: `Storypole ${tool.version}`,
+      boards: boardsOf(planned, all),
+      hasErrors: findings.some(({ finding }) => finding.severity === 'error'),
+    };
+    return { chosen: one, all, units, findings, job, ofPlan: findingsByUnit(planned.findings) };
+  });
+}
+
+function folderOf({ root }: Chosen): string {
+  return statSync(root, { throwIfNoEntry: false })?.isDirectory() ? root : dirname(root);
+}
+
+function nameOf({ root }: Chosen): string {
+  return (root.split('/').at(-1) ?? '').replace(/\.closet$/, '') || 'project';
+}
+
+/** So many names are told where the one asked for is not there. */
+const mostNames = 10;
+
+function nothingThere(chosen: readonly Chosen[], { unit, floor }: Pick<SheetOptions, 'unit' | 'floor'>): Stop {
+  const units = chosen.flatMap((one) => unitsOf(one));
+  if (units.length === 0) return new Stop('No unit is declared there, so there is nothing to print.');
+  const told = (what: string, name: string, names: readonly string[]): Stop => {
+    // One floor is much like another.
+    const near = what === 'floor' ? undefined : nearest(name, names);
+    const there = names.length === 0 ? 'and no other.' : `only ${printable(someOf(names, mostNames))}.`;
+    return new Stop(
+      `There is no ${what} "${printable(name)}"${near === undefined ? `, ${there}` : `; did you mean "${printable(near)}"?`}`,
+    );
+  };
+  const names = units.map(({ name }) => name);
+  if (unit !== undefined && !names.includes(unit)) return told('unit', unit, names);
+  const floors = [...new Set(units.flatMap((one) => (one.floor === undefined ? [] : [one.floor])))];
+  if (unit === undefined && floor !== undefined) return told('floor', floor, floors);
+  return new Stop(`Unit "${printable(unit ?? '')}" is not on floor "${printable(floor ?? '')}".`);
+}
+
+/** The one project, where all goes into one file. Throws Stop where there are several. */
+export function onlyOne(asked: readonly Asked[]): Asked {
+  const [one, ...more] = asked;
+  if (!one || more.length > 0)
+    throw new Stop(
+      `One file is made of one project, and there are ${asked.length}: ${someOf(
+        asked.map(({ job }) => printable(job.title)),
+        mostNames,
+      )}. Name one of them.`,
+    );
+  return one;
+}
+
+export function isPdf(path: string): boolean {
+  return path.toLowerCase().endsWith('.pdf');
+}
