@@ -168,7 +168,7 @@ describe('no change in what is built', () => {
         const report = compare(before, { project: after, planned: planProject(after) });
         expect(summaryOf(report)).toMatch(/^No change in what is built\./);
       }),
-      { numRuns: 40 },
+      { numRuns: 12 },
     );
   });
 
