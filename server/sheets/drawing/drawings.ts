@@ -44,7 +44,7 @@ export function drawableOf(project: Project, unit: Unit, style: LengthStyle): Dr
  * As the project shows lengths, or in the other system: then to a tenth of a millimetre and to a thirty-second of an
  * inch, which is what a tape tells, with ~ before what is finer.
  */
-function shownAs(show: Show, style: LengthStyle): Show {
+export function shownAs(show: Show, style: LengthStyle): Show {
   const system = style === 'millimetres' ? 'millimetres' : 'inches';
   if (show.system === system) return show;
   return system === 'millimetres'

@@ -7,8 +7,8 @@ import type { Lengths } from './table.ts';
 
 export interface Exported {
   readonly title: string;
-  /** What the texts of the project were, in short: two exports of one revision say the same. */
-  readonly revision: string;
+  /** The commit it was made at; undefined where there is none. */
+  readonly revision: string | undefined;
   /** As it is written: `2026-03-12`. */
   readonly date: string;
   readonly units: readonly Unit[];

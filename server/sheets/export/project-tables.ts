@@ -35,7 +35,7 @@ export function aboutTable(exported: Exported, tables: readonly Table[]): Table 
   rows.push(
     ['part of it', part ?? 'all units'],
     ['units', grouped(units.reduce((sum, { count }) => sum + count, 0))],
-    ['revision', revision],
+    ['revision', revision ?? 'not in git'],
     ['date', date],
     [
       'lengths',

@@ -2,9 +2,10 @@
  * A list as people take it elsewhere: rows under typed columns, whatever it is written as. What a row works out from its
  * other cells says how, so that a spreadsheet can work it out again.
  */
-import { type Show, showInches, showLength, showMillimetres } from '../../model/show.ts';
+import { type Show, showLength } from '../../model/show.ts';
 import { TICKS_PER_INCH, TICKS_PER_MM, type Ticks } from '../../model/ticks.ts';
 import { drawnLength, type LengthStyle } from '../drawing/drawable.ts';
+import { shownAs } from '../drawing/drawings.ts';
 
 /**
  * `length`: in ticks, written as a number and as text. `money`: in hundredths. `percent`: in hundredths of one.
@@ -99,10 +100,7 @@ export interface Lengths {
 
 /** As the project says it, or as was asked. */
 export function lengthsAs(style: LengthStyle | undefined, show: Show): Lengths {
-  if (style === undefined) return { show, style: show.system };
-  const system = style === 'millimetres' ? 'millimetres' : 'inches';
-  if (show.system === system) return { show, style };
-  return { show: system === 'inches' ? showInches : showMillimetres, style };
+  return style === undefined ? { show, style: show.system } : { show: shownAs(show, style), style };
 }
 
 /** `21-3/4in`, `1'-9 3/4"`, `552.45mm`; `~` before what is finer than what is shown. */

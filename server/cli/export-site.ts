@@ -1,0 +1,3 @@
+export async function siteFile(..._: unknown[]): Promise<string> {
+  return '';
+}
