@@ -145,7 +145,7 @@ function findingRow({ finding, file, from }: LocatedFinding, { pathOf }: Session
 }
 
 async function filesOf(made: readonly Made[], run: Run): Promise<MadeFile[]> {
-  const { options, target, session } = run;
+  const { options, target } = run;
   const { file } = target;
   if (file !== undefined && made.length > 1 && target.kinds[0] !== 'json')
     throw new Stop(
@@ -172,7 +172,7 @@ async function filesOf(made: readonly Made[], run: Run): Promise<MadeFile[]> {
       else if (kind === 'xlsx') files.push({ path: name('.xlsx'), bytes: await workbook(one, run) });
       else {
         const { siteFile } = await import('./export-site.ts');
-        files.push({ path: name('.html'), bytes: await siteFile(one, { style: options.units, session }) });
+        files.push({ path: name('.html'), bytes: await siteFile(one, options.units) });
       }
     }
   }

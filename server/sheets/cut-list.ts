@@ -251,7 +251,7 @@ export function placesText(uses: readonly CutUse[]): string {
 }
 
 /** `tower.loose.1 to 5, tower.top`: runs of a row of shelves are drawn together. */
-function pathsText(paths: readonly string[]): string {
+export function pathsText(paths: readonly string[]): string {
   const texts: string[] = [];
   for (let i = 0; i < paths.length; ) {
     const [row, number] = numbered(paths[i] as string);
