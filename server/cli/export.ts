@@ -270,7 +270,12 @@ function nothingOfTheName({ unit, floor }: ExportOptions, chosen: readonly Chose
   const units = chosen.flatMap(unitsOf);
   if (units.length === 0) return new Stop('No unit is declared there.');
   const floors = [...new Set(units.flatMap((one) => (one.floor === undefined ? [] : [one.floor])))];
-  if (floor !== undefined && !floors.includes(floor)) return notThere('floor', floor, floors);
+  if (floor !== undefined && !floors.includes(floor))
+    return new Stop(
+      floors.length === 0
+        ? `There is no floor "${printable(floor)}": no unit says on which it is.`
+        : `There is no floor "${printable(floor)}", only ${printable(someOf(floors, mostNames))}.`,
+    );
   if (unit !== undefined && floor !== undefined && units.some(({ name }) => name === unit))
     return new Stop(`Unit "${printable(unit)}" is not on floor ${printable(floor)}.`);
   return notThere(
