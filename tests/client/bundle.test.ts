@@ -39,6 +39,7 @@ it('keeps what was built where something does not build, and leaves nothing lyin
   const sources = [
     ...['server/cli/main.ts', 'server/protocol/node.ts', 'server/protocol/plan-worker.ts'],
     ...['server/protocol/browser.ts', 'server/protocol/web-plan-worker.ts', 'client/extension-web.ts'],
+    'server/sheets/site-page/in-page/main.ts',
   ];
   for (const file of sources) write(file, `console.log(${JSON.stringify(file)});`);
   write('server/cli/launcher.cjs', '// launcher');
@@ -47,7 +48,7 @@ it('keeps what was built where something does not build, and leaves nothing lyin
   const first = dist();
   expect([...first.keys()]).toEqual([
     ...['cli.cjs', 'client-web.js', 'client.cjs', 'plan-worker-web.js', 'plan-worker.cjs', 'server-web.js'],
-    ...['server.cjs', 'storypole.cjs'],
+    ...['server.cjs', 'site-page-web.js', 'storypole.cjs'],
   ]);
   expect(first.get('client.cjs')).toContain('client one');
 

@@ -90,7 +90,13 @@ h2,h3,h4,figcaption{break-after:avoid}
 .row input{width:16px;height:16px;min-height:0}
 input[type=text]{min-height:0;border-width:0 0 1px;border-radius:0}
 .sheet{overflow:visible;border:0;max-height:none}
-.sheet svg{width:100%;height:auto;max-height:17cm}
+.sheet svg{width:100%;height:auto;max-height:15cm}
+#drawings{display:flex;flex-wrap:wrap;gap:.4cm .8cm}
+#drawings h2,figure{width:100%}
+figure.section{width:30%}
+section>p{break-after:avoid}
+.checked{border-bottom:0}
+::placeholder{color:transparent}
 .units a{min-height:0}
 }
 ${drawings}`;

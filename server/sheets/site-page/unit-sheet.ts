@@ -75,10 +75,10 @@ function drawings(drawable: Drawable): string {
     'drawings',
     'Drawings',
     inOrder
-      .map(({ scene }) => {
+      .map(({ kind, scene }) => {
         const placed = placeWithin(scene, room[0], room[1], scales);
         const keyed = placed.key.map(({ number, text: said }) => `<li value="${text(number)}">${text(said)}</li>`);
-        return `<figure><figcaption>${text(scene.title)}</figcaption><div class="sheet" tabindex="0" role="region" aria-label="${text(scene.title)}, to be scrolled">${inPage(svgOf(placed, { background: 'page' }), placed.width, placed.height)}</div>${keyed.length > 0 ? `<ol>${keyed.join('')}</ol>` : ''}</figure>`;
+        return `<figure class="${kind}"><figcaption>${text(scene.title)}</figcaption><div class="sheet" tabindex="0" role="region" aria-label="${text(scene.title)}, to be scrolled">${inPage(svgOf(placed, { background: 'page' }), placed.width, placed.height)}</div>${keyed.length > 0 ? `<ol>${keyed.join('')}</ol>` : ''}</figure>`;
       })
       .join('\n'),
   );
