@@ -27,6 +27,8 @@ const entries: readonly Entry[] = [
   { from: 'client/extension.ts', to: 'dist/client.cjs', external: ['vscode'] },
   { from: 'server/protocol/browser.ts', to: 'dist/server-web.js', external: [], web: true },
   { from: 'server/protocol/web-plan-worker.ts', to: 'dist/plan-worker-web.js', external: [], web: true },
+  // What runs in the page for the site, which carries it.
+  { from: 'server/sheets/site-page/in-page/main.ts', to: 'dist/site-page-web.js', external: [], web: true },
   { from: 'client/extension-web.ts', to: 'dist/client-web.js', external: ['vscode'], web: true },
   // The page of the drawing, beside whichever of the two shows it.
   { from: 'client/drawing/page.ts', to: 'dist/drawing.js', external: [], web: true },

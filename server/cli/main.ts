@@ -238,7 +238,7 @@ function report(error: unknown): void {
     if (error.exitCode === 0) process.exitCode = 0;
     else if (error.code === 'commander.help')
       fail(
-        'Say what to do: new, check, cuts, plan, takeoff, draw, explain or language-server; storypole --help tells more.',
+        'Say what to do: new, check, cuts, plan, takeoff, draw, export, explain or language-server; storypole --help tells more.',
       );
     else fail(sentence(error.message.replace(/^error: /, '').replaceAll(/\s*\n\s*/g, ' ')));
   } else if (error instanceof Stop) fail(error.message);

@@ -20,6 +20,7 @@ import {
 } from './schema.ts';
 import { compared } from './schema-compare.ts';
 import { editorAnswers, editorCommands, editorKinds } from './schema-editor.ts';
+import { exported } from './schema-export.ts';
 import { plan } from './schema-plan.ts';
 import { tool } from './tool.ts';
 
@@ -413,6 +414,7 @@ export const reportSchema: Schema = {
       'cuts',
       'plan',
       'takeoff',
+      'export',
       'explain',
       'explain-at',
       'verify',
@@ -428,6 +430,7 @@ export const reportSchema: Schema = {
     answer('plan', 'projects', 'planProject'),
     answer('verify', 'projects', 'verifiedProject'),
     answer('takeoff', 'projects', 'takeoffProject'),
+    answer('export', 'projects', 'exportProject'),
     answer('coverage', 'projects', 'coverageProject'),
     answer('explain', 'rules', 'rule'),
     answer('explain-at', 'comparisons', 'comparisons'),
@@ -441,5 +444,16 @@ export const reportSchema: Schema = {
     }),
     answer('compare', 'projects', 'comparedProject'),
   ],
-  $defs: { ...values, ...findings, ...cuts, ...plan, ...takeoff, ...rules, ...coverage, ...editorKinds, ...compared },
+  $defs: {
+    ...values,
+    ...findings,
+    ...cuts,
+    ...plan,
+    ...takeoff,
+    ...exported,
+    ...rules,
+    ...coverage,
+    ...editorKinds,
+    ...compared,
+  },
 };

@@ -2,6 +2,7 @@
 import { type Command, Option } from 'commander';
 import { deliver } from './answer.ts';
 import type { DrawOptions } from './draw.ts';
+import { addExportCommand } from './export-command.ts';
 
 interface Watching {
   readonly watch?: boolean;
@@ -44,4 +45,5 @@ export function addSheetCommands(command: Command, failing: (made: Command) => C
         await watching(paths, () => draw(paths, options));
       } else await deliver(await draw(paths, options), undefined);
     });
+  addExportCommand(command, failing);
 }

@@ -227,7 +227,7 @@ function derivation(uses: readonly CutUse[], show: Show): string[] {
 }
 
 /** `coats.top in A-101-bedroom, A-102-bedroom`: units whose pieces go to the same places are named together. */
-function placesText(uses: readonly CutUse[]): string {
+export function placesText(uses: readonly CutUse[]): string {
   const byUnit = new Map<string, string[]>();
   for (const { unit, path } of uses) {
     const paths = byUnit.get(unit);
@@ -251,7 +251,7 @@ function placesText(uses: readonly CutUse[]): string {
 }
 
 /** `tower.loose.1 to 5, tower.top`: runs of a row of shelves are drawn together. */
-function pathsText(paths: readonly string[]): string {
+export function pathsText(paths: readonly string[]): string {
   const texts: string[] = [];
   for (let i = 0; i < paths.length; ) {
     const [row, number] = numbered(paths[i] as string);

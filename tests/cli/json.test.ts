@@ -1,8 +1,8 @@
 /** What `--format json` writes: held to its schema, unknown fields refused, and to what the figures mean. */
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
+import { validator } from './closed-schema.ts';
 import { folderWith, root, storypole } from './command.ts';
 import { clean, wrong } from './texts.ts';
 
@@ -54,32 +54,8 @@ interface Project {
 
 type Schema = Record<string, unknown>;
 
-/** The schema with every unknown field refused. Parts of an `allOf` and `oneOf` are closed by what holds them. */
-function closed(schema: unknown, held = false): unknown {
-  if (Array.isArray(schema)) return schema.map((item) => closed(item, held));
-  if (typeof schema !== 'object' || schema === null) return schema;
-  const copy = Object.fromEntries(
-    Object.entries(schema as Schema).map(([key, value]) => [
-      key,
-      // What stands under these is a name of ours, not a word of the schema language.
-      key === 'properties' || key === '$defs'
-        ? Object.fromEntries(
-            Object.entries(value as Schema).map(([name, s]) => [
-              name,
-              closed(s, key === '$defs' && name === 'project'),
-            ]),
-          )
-        : closed(value, key === 'allOf' || key === 'oneOf'),
-    ]),
-  );
-  const whole = 'properties' in copy || 'allOf' in copy || 'oneOf' in copy;
-  return whole && !held ? { ...copy, type: 'object', unevaluatedProperties: false } : copy;
-}
-
 const schema: Schema = JSON.parse(storypole(['schema']).out);
-const validate = new Ajv2020({ strict: true, strictRequired: false, allowUnionTypes: true, allErrors: true }).compile(
-  closed(schema) as Schema,
-);
+const validate = validator(schema);
 
 /** Runs a command and holds what it writes to the schema. */
 function ask(words: readonly string[], folder = root): Project[] {

@@ -67,7 +67,7 @@ describe('could not run', () => {
   it('no command', () =>
     couldNotRun(
       [],
-      'Say what to do: new, check, cuts, plan, takeoff, draw, explain or language-server; storypole --help tells more.',
+      'Say what to do: new, check, cuts, plan, takeoff, draw, export, explain or language-server; storypole --help tells more.',
     ));
   it('an unknown rule, with the nearest one', () =>
     couldNotRun(['explain', 'rod-near-wal'], 'There is no rule "rod-near-wal"; did you mean "rod-near-wall"?'));

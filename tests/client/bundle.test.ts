@@ -40,6 +40,7 @@ it('keeps what was built where something does not build, and leaves nothing lyin
     ...['server/cli/main.ts', 'server/protocol/node.ts', 'server/protocol/plan-worker.ts'],
     ...['server/protocol/browser.ts', 'server/protocol/web-plan-worker.ts', 'client/extension-web.ts'],
     'client/drawing/page.ts',
+    'server/sheets/site-page/in-page/main.ts',
   ];
   for (const file of sources) write(file, `console.log(${JSON.stringify(file)});`);
   write('client/drawing/page.css', 'p { margin: 0 }');
@@ -49,7 +50,7 @@ it('keeps what was built where something does not build, and leaves nothing lyin
   const first = dist();
   expect([...first.keys()]).toEqual([
     ...['cli.cjs', 'client-web.js', 'client.cjs', 'drawing.css', 'drawing.js', 'plan-worker-web.js'],
-    ...['plan-worker.cjs', 'server-web.js', 'server.cjs', 'storypole.cjs'],
+    ...['plan-worker.cjs', 'server-web.js', 'server.cjs', 'site-page-web.js', 'storypole.cjs'],
   ]);
   expect(first.get('client.cjs')).toContain('client one');
 

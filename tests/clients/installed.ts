@@ -1,6 +1,6 @@
 /**
- * The other clients that the server is tried with: a browser and two more editors, installed from Debian's packages
- * where that can be done from here. Run as a program it installs what is missing; tests only look.
+ * The other programs that are tried with what is made here: a browser, two more editors and a spreadsheet, installed
+ * from Debian's packages where that can be done from here. Run as a program it installs what is missing; tests only look.
  */
 import { spawnSync } from 'node:child_process';
 import { ensureChromium, findChromium, installDebian, onPath } from '../editor/install-host.ts';
@@ -37,12 +37,14 @@ function emacsWithEglot(): string | undefined {
   const asked = "(progn (package-initialize) (kill-emacs (if (require 'eglot nil t) 0 1)))";
   return spawnSync(program, ['-q', '--batch', '--eval', asked]).status === 0 ? program : undefined;
 }
+export const office = found('LibreOffice', onPath('soffice') ?? onPath('localc'));
 
 function install(): void {
   ensureChromium();
   if (onPath('nvim') === undefined) installDebian(['neovim']);
   if (onPath('emacs') === undefined) installDebian(['emacs-nox']);
   if (emacsWithEglot() === undefined) installDebian(['elpa-eglot']);
+  if (onPath('soffice') === undefined) installDebian(['libreoffice-calc-nogui']);
 }
 
 if (import.meta.main) {
