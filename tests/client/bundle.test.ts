@@ -26,7 +26,9 @@ function write(file: string, text: string): void {
 const bundle = () => spawnSync(process.execPath, [path.join(folder, 'client/bundle.ts')], { encoding: 'utf8' });
 const dist = (): Map<string, string> =>
   new Map(
-    readdirSync(path.join(folder, 'dist'))
+    readdirSync(path.join(folder, 'dist'), { withFileTypes: true })
+      .filter((entry) => entry.isFile())
+      .map(({ name }) => name)
       .sort()
       .map((name) => [name, readFileSync(path.join(folder, 'dist', name), 'utf8')]),
   );
