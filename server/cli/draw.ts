@@ -10,6 +10,7 @@ import { type Page, type PaperName, pageOf, papers } from '../sheets/drawing/pag
 import { inchScales, metricScales } from '../sheets/drawing/pens.ts';
 import { placeWithin } from '../sheets/drawing/place.ts';
 import { svgOf } from '../sheets/drawing/svg.ts';
+import type { Pdf } from '../sheets/pdf/document.ts';
 import type { Answer } from './answer.ts';
 import { fileName, fileNames } from './file-names.ts';
 import { dateOf, revisionOf } from './issue.ts';
@@ -18,6 +19,7 @@ import { deliverFiles, type MadeFile } from './made.ts';
 import { type Judging, sessionFor, statusOf } from './session.ts';
 import { Stop } from './stop.ts';
 import { type Chosen, choose, unitsOf } from './targets.ts';
+import { tool } from './tool.ts';
 import { counted, listed, printable, someOf } from './words.ts';
 
 export interface DrawOptions extends Omit<Judging, 'format' | 'output' | 'color'> {
@@ -25,7 +27,7 @@ export interface DrawOptions extends Omit<Judging, 'format' | 'output' | 'color'
   readonly wall?: string | undefined;
   readonly plan?: boolean | undefined;
   readonly section?: string | undefined;
-  readonly format: 'svg' | 'dxf';
+  readonly format: 'svg' | 'dxf' | 'pdf';
   readonly paper: PaperName;
   readonly units?: LengthStyle | undefined;
   readonly theme: 'light' | 'dark';
@@ -61,7 +63,7 @@ export async function draw(paths: readonly string[], options: DrawOptions): Prom
     found.map((all) => all.some(({ finding }) => finding.severity === 'error')),
     options,
   );
-  const count = await deliverFiles(files(jobs, run), options);
+  const count = options.format === 'pdf' ? await drawPdf(jobs, run) : await deliverFiles(files(jobs, run), options);
   return {
     status: statusOf(found.flat(), options.failOn),
     result: [`Made ${counted(count, 'drawing')} in ${printable(options.out)}.\n`],
@@ -94,12 +96,56 @@ function jobsOf(chosen: readonly Chosen[], errors: readonly boolean[], options: 
   }));
 }
 
-/** One after the other, as they are written: of a large building there is never more than one in hand. */
-function* files(jobs: readonly Job[], run: Run): Generator<MadeFile> {
+/** A sheet a page: all in one file where one is named, else a file for each unit. Gives how many sheets there are. */
+async function drawPdf(jobs: readonly Job[], run: Run): Promise<number> {
   const { options } = run;
-  const ending = `.${options.format}`;
-  const isFile = options.out.toLowerCase().endsWith(ending) && !isFolder(options.out);
-  let made = 0;
+  const [{ createPdf }, { lettering }] = await Promise.all([import('../sheets/pdf/document.ts'), import('./fonts.ts')]);
+  const letters = lettering();
+  let count = 0;
+  const begin = (title: string): Pdf =>
+    createPdf(
+      { title, subject: 'Drawings', creator: `${tool.name} ${tool.version}`, date: new Date(`${run.date}T00:00:00Z`) },
+      letters,
+    );
+  const add = (pdf: Pdf, { unit, pages }: DrawnUnit): Uint8Array[] => {
+    for (const [i, page] of pages.entries()) {
+      const { groups, width, height } = pageOf(page);
+      const title = page.title.drawing;
+      const bookmarks = [...(i === 0 ? [{ title: unit.name, level: 0 } as const] : []), { title, level: 1 } as const];
+      pdf.addPage({ width, height, marks: groups.flatMap(({ marks }) => marks), bookmarks });
+      count++;
+    }
+    return pdf.taken();
+  };
+  function* whole(): Generator<Uint8Array> {
+    const pdf = begin(jobs.map(({ chosen }) => chosen.project.settings.title || 'Drawings').join(', '));
+    for (const drawn of drawnUnits(jobs, run)) yield* add(pdf, drawn);
+    if (count === 0) throw nothingDrawn(jobs, run);
+    yield* pdf.end();
+  }
+  function* each(): Generator<MadeFile> {
+    for (const drawn of drawnUnits(jobs, run)) {
+      const pdf = begin(drawn.unit.name);
+      yield { path: join(drawn.folder, `${drawn.prefix}.pdf`), stream: [...add(pdf, drawn), ...pdf.end()] };
+    }
+    if (count === 0) throw nothingDrawn(jobs, run);
+  }
+  const isFile = options.out.toLowerCase().endsWith('.pdf') && !isFolder(options.out);
+  await deliverFiles(isFile ? [{ path: options.out, stream: whole() }] : each(), options);
+  return count;
+}
+
+interface DrawnUnit {
+  readonly unit: Unit;
+  readonly drawings: readonly Drawing[];
+  readonly pages: readonly Page[];
+  readonly folder: string;
+  /** What the names of its files begin with. */
+  readonly prefix: string;
+}
+
+/** One after the other: of a large building there is never more than one in hand. */
+function* drawnUnits(jobs: readonly Job[], run: Run): Generator<DrawnUnit> {
   for (const job of jobs) {
     const { project } = job.chosen;
     const revision = revisionOf(job.chosen.alone ? join(job.chosen.root, '..') : job.chosen.root);
@@ -107,32 +153,45 @@ function* files(jobs: readonly Job[], run: Run): Generator<MadeFile> {
       job.units.map(({ name }) => name),
       '',
     );
-    const taken = new Set<string>();
     for (const [i, unit] of job.units.entries()) {
       const drawn = unitDrawings(project, unit, run);
       if (!drawn) continue;
-      const names = fileNames(
-        drawn.drawings.map((drawing) => (drawing.kind === 'plan' ? 'plan' : `${drawing.kind}-${drawing.of}`)),
-        ending,
-      );
       const issue: Issue = {
         project: project.settings.title || fileName(job.chosen.root.split('/').at(-1) ?? ''),
         unit: unit.name,
         template: builtFrom(unit),
         revision,
         date: run.date,
-        paper: options.paper,
+        paper: run.options.paper,
         hasErrors: job.hasErrors,
       };
       const pages = pagesOf(drawn.drawable, drawn.drawings, issue);
+      yield { unit, drawings: drawn.drawings, pages, folder: job.folder, prefix: prefixes[i] ?? '' };
+    }
+  }
+}
+
+/** A file for each drawing, as they are written. */
+function* files(jobs: readonly Job[], run: Run): Generator<MadeFile> {
+  const { options } = run;
+  const ending = `.${options.format}`;
+  const isFile = options.out.toLowerCase().endsWith(ending) && !isFolder(options.out);
+  let made = 0;
+  for (const job of jobs) {
+    const taken = new Set<string>();
+    for (const { drawings, pages, prefix } of drawnUnits([job], run)) {
+      const names = fileNames(
+        drawings.map((drawing) => (drawing.kind === 'plan' ? 'plan' : `${drawing.kind}-${drawing.of}`)),
+        ending,
+      );
       for (const [k, page] of pages.entries()) {
         made++;
         if (isFile && made > 1)
           throw new Stop(
             `${printable(options.out)} is one file, and there is more than one drawing. Name a folder, or ask for one drawing: --unit with --plan, --wall or --section.`,
           );
-        const name = free(`${prefixes[i]}-${names[k]}`, taken);
-        yield { path: isFile ? options.out : join(job.folder, name), bytes: written(page, drawn.drawings[k], options) };
+        const name = free(`${prefix}-${names[k]}`, taken);
+        yield { path: isFile ? options.out : join(job.folder, name), bytes: written(page, drawings[k], options) };
       }
     }
   }

@@ -13,9 +13,9 @@ export function addSheetCommands(command: Command, failing: (made: Command) => C
   failing(
     command
       .command('draw [paths...]')
-      .summary('plans, elevations and sections, a file each')
+      .summary('plans, elevations and sections')
       .description(
-        'Draws the plan of each unit, each wall that carries something and a section through each zone, a file each.',
+        'Draws the plan of each unit, each wall that carries something and a section through each zone: a file each, or as PDF a page each.',
       )
       .requiredOption('--out <path>', 'the folder to draw into, or the file where it is one drawing'),
   )
@@ -23,7 +23,7 @@ export function addSheetCommands(command: Command, failing: (made: Command) => C
     .option('--plan', 'the plan')
     .option('--wall <name>', 'the elevation of this wall')
     .option('--section <zone>', 'the section through this zone')
-    .addOption(new Option('--format <format>', 'how they are written').choices(['svg', 'dxf']).default('svg'))
+    .addOption(new Option('--format <format>', 'how they are written').choices(['svg', 'pdf', 'dxf']).default('svg'))
     .addOption(new Option('--paper <paper>', 'the sheet they stand on').choices(['a4', 'a3', 'letter']).default('a4'))
     .addOption(
       new Option('--units <units>', 'how lengths are written, where not as in the project').choices([

@@ -4,7 +4,7 @@
  */
 import type { Fixing, Hold } from '../checks/fixings/fixing.ts';
 import type { Fixings } from '../checks/fixings/schedule.ts';
-import type { FittingLayout, Layout, WallLayout } from '../model/layout.ts';
+import type { FittingLayout, FixtureKind, Layout, WallLayout } from '../model/layout.ts';
 import type { Hardware, HardwareRole } from '../model/materials.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 
@@ -171,6 +171,13 @@ function screwRows(all: readonly Fixing[]): ScrewRow[] {
   return [...rows.values()].sort((a, b) => (a.size < b.size ? -1 : a.size > b.size ? 1 : 0));
 }
 
+const electricNames: Partial<Readonly<Record<FixtureKind, string>>> = {
+  outlet: 'an outlet',
+  switch: 'a switch',
+  panel: 'an electrical panel',
+  light: 'a light',
+};
+
 /** The order in which a crew works, by what there is to do. Common practice, no source. */
 export interface WorkStep {
   readonly title: string;
@@ -199,7 +206,7 @@ export function orderOfWork(layout: Layout, fixings: Fixings): WorkStep[] {
     electric.length > 0 && {
       title: 'Look after what is in the walls',
       lines: [
-        `There ${electric.length === 1 ? 'is' : 'are'} ${electric.map(({ kind, wall }) => `${kind}${wall === undefined ? ' on the ceiling' : ` on the ${wall} wall`}`).join(', ')}. Find cables and pipes with a detector before drilling; whether a fixture may stay in a closet, and work on it, is for the local code and a licensed electrician.`,
+        `There ${electric.length === 1 ? 'is' : 'are'} ${electric.map(({ kind, wall }) => `${electricNames[kind] ?? kind}${wall === undefined ? ' on the ceiling' : ` on the ${wall} wall`}`).join(', ')}. Find cables and pipes with a detector before drilling; whether a fixture may stay in a closet, and work on it, is for the local code and a licensed electrician.`,
       ],
     },
     {

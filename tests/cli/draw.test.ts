@@ -6,6 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { fileName, fileNames } from '../../server/cli/file-names.ts';
 import { dateOf, revisionOf } from '../../server/cli/issue.ts';
 import { every, parsed } from '../sheets/drawing/xml.ts';
+import { readPdf } from '../sheets/pdf/read.ts';
 import { command, folderWith, storypole } from './command.ts';
 import { clean, wrong } from './texts.ts';
 
@@ -44,6 +45,35 @@ describe('storypole draw', () => {
     const folder = folderWith({ 'a.closet': clean });
     expect(storypole(['draw', ...words, '--out', 'x'], folder).status).toBe(0);
     expect(readdirSync(join(folder, 'x')).toSorted()).toEqual(names);
+  });
+
+  it('writes PDF, a page each: in one file, or in one for each unit', async () => {
+    const folder = folderWith({ 'a.closet': clean });
+    expect(storypole(['draw', '--format', 'pdf', '--out', 'all.pdf', ...dated], folder).out).toBe(
+      'Made 3 drawings in all.pdf.\n',
+    );
+    const { pages, fonts } = await readPdf(readFileSync(join(folder, 'all.pdf')));
+    // A4 lies or stands, whichever draws larger: ISO 216.
+    const millimetres = ({ box }: { box: readonly number[] }): number[] =>
+      box
+        .slice(2)
+        .map((points) => Math.round((points * 25.4) / 72))
+        .toSorted((a, b) => a - b);
+    expect(pages.map(millimetres)).toEqual([
+      [210, 297],
+      [210, 297],
+      [210, 297],
+    ]);
+    expect([...fonts.values()]).toEqual([true, true]);
+    for (const [i, title] of ['Plan', 'Back wall, elevation', 'Section through main, back wall'].entries())
+      expect(pages[i]?.texts.map(({ text }) => text)).toEqual(
+        expect.arrayContaining(['A-101-linen', title, `${i + 1} of 3`]),
+      );
+    expect(storypole(['draw', '--format', 'pdf', '--out', 'each', ...dated], folder).status).toBe(0);
+    expect(readdirSync(join(folder, 'each'))).toEqual(['A-101-linen.pdf']);
+    // The same day makes the same bytes, and may take their place.
+    expect(storypole(['draw', '--format', 'pdf', '--out', 'again.pdf', ...dated], folder).status).toBe(0);
+    expect(readFileSync(join(folder, 'again.pdf')).equals(readFileSync(join(folder, 'all.pdf')))).toBe(true);
   });
 
   it('writes one drawing to the file that is named, and no more than one', () => {
