@@ -203,7 +203,7 @@ describe('lenses', () => {
     // One shelf of 36 in for each of five closets, 95-7/8in usable: two of a board of 8 ft, so three boards and 2/5 or 0.6 each.
     expect(storypole(['lenses', 'a.closet'], project())).toEqual(
       told(
-        'a.closet:4:10 linen: used by 3 units, 5 closets, extended by 1 template\na.closet:9:6 A-101-linen: 1 part, of the plan about 0.6 of white-12, 11.34 EUR\n',
+        'a.closet:4:10 linen: used by 3 units, 5 closets, extended by 1 template\na.closet:9:6 A-101-linen: 1 part: about 0.6 of white-12, 11.34 EUR\n',
       ),
     );
     expect(storypole(['lenses', 'a.closet', '--kind', 'uses'], project()).out).not.toContain('A-101');

@@ -96,6 +96,7 @@ describe('several of everything', () => {
     14 |     rod hang { under top by 3in }
        |     ^^^^^^^^
   to do: Name a garment: \`for shirt\`.
+  fix: Write "for", to be filled in
   reaches 3 units: A-101-coats, A-102-coats, A-103-coats
 
 a.closet:20:18 error name-not-known

@@ -87,7 +87,7 @@ it('a finding links to the page of its rule, for a client that opens links', asy
   const href = client.diagnostics(uri)?.[0]?.codeDescription?.href ?? '';
   const path = fileURLToPath(href);
   expect(existsSync(path)).toBe(true);
-  expect(readFileSync(path, 'utf8')).toMatch(/^# name-not-known\n\n\*\*A name is not known\*\*/);
+  expect(readFileSync(path, 'utf8')).toMatch(/^# A name is not known\n\n`name-not-known`\n/);
   await client.shutDown();
   const plain = await opened({});
   expect(plain.diagnostics(uri)?.[0]?.codeDescription).toBeUndefined();

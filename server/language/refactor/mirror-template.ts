@@ -15,7 +15,7 @@ import { type Edit, inStyle, instead, rewritten, textAfter, textEdits } from './
 import { familyOf, reachedFrom, unitsOf } from './family.ts';
 import { blockText, piecesOf, pieceText } from './pieces.ts';
 import type { Refactoring } from './refactoring.ts';
-import { turned, turnedUnit } from './turned.ts';
+import { turned, turnedTest, turnedUnit } from './turned.ts';
 
 export function mirrorTemplate({ project }: Snapshot, at: Located, projects: readonly Project[] = []): Refactoring[] {
   const top = topOf(at.statement);
@@ -85,7 +85,12 @@ function* turnedTemplate({ names }: Project, top: Statement, reading: Reading): 
     }
   };
   visit(reading, []);
-  for (const child of reading.children) yield* turned(child, (thing) => first.has(thing));
+  for (const child of reading.children) {
+    // What a test expects stays as it is said: it is of the room that it was said of.
+    const test = child.word === 'test' ? turnedTest(child.statement) : undefined;
+    if (test) yield test;
+    else yield* turned(child, (thing) => first.has(thing));
+  }
 }
 
 /** Left and right walls, and openings named after them, wherever the templates are meant as they are drawn. */

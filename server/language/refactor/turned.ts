@@ -1,5 +1,5 @@
 /** What statements say of left and right, written the other way round. Names of walls are not theirs to change. */
-import type { Statement } from '../../../grammar/tree.ts';
+import type { Item, Statement } from '../../../grammar/tree.ts';
 import { dotted, type Reading, says } from '../../model/reading.ts';
 import { type Edit, instead } from './edits.ts';
 
@@ -73,11 +73,20 @@ function literal(reading: Reading, word: string) {
 /** `mirrored` put into the head of a unit, or taken out of it. Undefined where its template is not named. */
 export function turnedUnit(unit: Statement): Edit | undefined {
   const template = unit.items[1];
-  if (template?.kind !== 'path') return undefined;
-  const word = unit.items
-    .slice(2)
-    .find((item): item is typeof template => item.kind === 'path' && dotted(item) === 'mirrored');
-  if (!word) return instead(unit, { start: template.end, end: template.end }, ' mirrored');
-  const before = /\s*$/.exec(unit.text.slice(0, word.start))?.[0].length ?? 0;
-  return instead(unit, { start: word.start - before, end: word.end }, '');
+  return template?.kind === 'path' ? turnedBehind(unit, template) : undefined;
+}
+
+/** The same for a test of a template; undefined where it has no name. */
+export function turnedTest(test: Statement): Edit | undefined {
+  const name = test.items[0];
+  return name?.kind === 'text' ? turnedBehind(test, name) : undefined;
+}
+
+function turnedBehind(statement: Statement, last: Item): Edit {
+  const word = statement.items.find(
+    (item) => item.start > last.start && item.kind === 'path' && dotted(item) === 'mirrored',
+  );
+  if (!word) return instead(statement, { start: last.end, end: last.end }, ' mirrored');
+  const before = /\s*$/.exec(statement.text.slice(0, word.start))?.[0].length ?? 0;
+  return instead(statement, { start: word.start - before, end: word.end }, '');
 }
