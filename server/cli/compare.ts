@@ -15,7 +15,8 @@ import { compareMarkdown, compareText, type Titles } from '../sheets/compare/tex
 import type { Answer } from './answer.ts';
 import { documentOf } from './json.ts';
 import { comparisonJson } from './json-compare.ts';
-import { repositoryOf, revisionOf } from './revisions.ts';
+import { withFolder, withPackages } from './layered-files.ts';
+import { type Revision, repositoryOf, revisionOf } from './revisions.ts';
 import { type Common, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
 
@@ -23,6 +24,8 @@ export interface CompareOptions extends Omit<Common, 'format'> {
   readonly format: 'text' | 'json' | 'markdown' | 'html';
   /** The folder of the project, where several are in the repository. */
   readonly project?: string | undefined;
+  /** `FOLDER=VERSION`: what HEAD uses in place of what is in the folder. */
+  readonly library?: readonly string[] | undefined;
   /** End with 1 where what is built differs. */
   readonly exitCode?: boolean | undefined;
 }
@@ -38,7 +41,9 @@ interface State {
 export function compareStates(base: string, head: string | undefined, options: CompareOptions): Answer {
   const session = sessionFor(options);
   const current = session.current.replaceAll('\\', '/');
-  const [before, after] = [stateOf(base, current, options), stateOf(head ?? '.', current, options)];
+  const before = stateOf(base, current, options);
+  let after = stateOf(head ?? '.', current, options);
+  for (const library of options.library ?? []) after = withLibrary(after, library, current);
   const pairs = projectPairs(before, after);
   const results = pairs.map(([a, b]) => {
     const { settings } = (b ?? a)?.project ?? {};
@@ -82,17 +87,44 @@ function stateOf(name: string, current: string, { project }: CompareOptions): St
     const folder = project === undefined || name !== '.' ? path : resolve(current, project).replaceAll('\\', '/');
     return { title: name === '.' ? 'the work tree' : name, files: nodeFiles, folder };
   }
-  const repository = repositoryOf(current);
+  const folder = nodeFiles.real(project === undefined ? current : resolve(current, project).replaceAll('\\', '/'));
+  const { revision, top } = revisionIn(name, current);
+  if (!isWithin(top, folder)) throw new Stop(`${project ?? '.'} is not in the repository of this folder.`);
+  if (!revision.paths.some((file) => isWithin(folder, file)))
+    throw new Stop(`There is no .closet file in ${name} in this folder.`);
+  return { title: titleOf(revision), files: withPackages(revision.files, nodeFiles), folder };
+}
+
+function revisionIn(name: string, folder: string): { readonly revision: Revision; readonly top: string } {
+  const repository = repositoryOf(folder);
   if (!repository) throw new Stop(`There is no folder "${name}", and this folder is in no git repository.`);
-  const folder = project === undefined ? current : resolve(current, project).replaceAll('\\', '/');
-  const real = nodeFiles.real(folder);
-  if (!isWithin(repository.top, real)) throw new Stop(`${project ?? '.'} is not in the repository of this folder.`);
-  const { files, commit, paths } = revisionOf(repository, name, real);
-  if (paths.length === 0) throw new Stop(`There is no .closet file in ${name} in this folder.`);
+  return { revision: revisionOf(repository, name), top: repository.top };
+}
+
+function titleOf({ name, commit }: Revision): string {
+  return commit.startsWith(name) ? name.slice(0, 12) : `${name} (${commit.slice(0, 12)})`;
+}
+
+/** `FOLDER=STATE`: the second of two states with a library as it is there, a folder or a revision of its own repository. */
+function withLibrary(state: State, written: string, current: string): State {
+  const at = written.indexOf('=');
+  const [folder, version] = [written.slice(0, at), written.slice(at + 1)];
+  if (at < 1 || version === '')
+    throw new Stop(`--library takes FOLDER=VERSION, a folder and what it is to be; "${written}" is not that.`);
+  const path = nodeFiles.real(resolve(current, folder).replaceAll('\\', '/'));
+  if (!isFolder(path)) throw new Stop(`There is no folder "${folder}" to take another version of.`);
+  const other = resolve(current, version).replaceAll('\\', '/');
+  if (isFolder(other))
+    return {
+      ...state,
+      title: `${state.title}, ${folder} as in ${version}`,
+      files: withFolder(state.files, path, nodeFiles, other),
+    };
+  const { revision } = revisionIn(version, path);
   return {
-    title: commit.startsWith(name) ? name.slice(0, 12) : `${name} (${commit.slice(0, 12)})`,
-    files,
-    folder: real,
+    ...state,
+    title: `${state.title}, ${folder} at ${titleOf(revision)}`,
+    files: withFolder(state.files, path, revision.files, path),
   };
 }
 

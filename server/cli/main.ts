@@ -159,6 +159,11 @@ function program(): Command {
     'json',
   ])
     .option('--project <folder>', 'the folder of the project in the repository, where not the current one')
+    .option(
+      '--library <folder=version>',
+      'for HEAD, another version of a library: a folder, or a revision of the repository in its folder',
+      (one: string, all: readonly string[] = []) => [...all, one],
+    )
     .option('--exit-code', 'end with 1 where what is built differs')
     .addHelpText(
       'after',

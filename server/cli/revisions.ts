@@ -66,39 +66,64 @@ export function repositoryOf(folder: string): Repository | undefined {
     : undefined;
 }
 
-/** Throws Stop where there is no such revision. `within` is a folder of the repository, absolute. */
-export function revisionOf({ top }: Repository, name: string, within: string): Revision {
+/** Throws Stop where there is no such revision. All of its .closet files, those of its submodules too. */
+export function revisionOf({ top }: Repository, name: string): Revision {
   const commit = commitOf(top, name);
-  const folder = within === top ? '' : within.slice(top.length + 1);
-  const listed = git(top, ['ls-tree', '-r', '-z', '--full-tree', commit, '--', ...(folder === '' ? [] : [folder])]);
-  if (listed.status !== 0) throw new Stop(`The files of ${name} cannot be listed: ${sentence(listed.stderr)}`);
-  const entries = listed.stdout
-    .toString('utf8')
-    .split('\0')
-    .flatMap((line) => {
-      const match = /^(\d+) (\w+) ([0-9a-f]+)\t([\s\S]+)$/.exec(line);
-      const [, mode, type, id, path] = match ?? [];
-      // Links and submodules are not followed: what they lead to is not of this revision.
-      return type === 'blob' && mode !== '120000' && id && path?.endsWith('.closet') ? [{ id, path }] : [];
-    });
   const files = createMemoryFiles();
-  files.putFolder(within);
+  files.putFolder(top);
+  // The repository is what a project may use libraries from.
+  files.putFolder(join(top, '.git'));
   const paths: string[] = [];
-  let taken = 0;
-  for (const [i, bytes] of blobsOf(
-    top,
-    entries.map(({ id }) => id),
-    name,
-  ).entries()) {
-    const path = join(top, entries[i]?.path ?? '');
-    if (!isWithin(top, path)) continue;
-    taken += bytes.length;
-    if (taken > mostBytes)
-      throw new Stop(`The .closet files of ${name} are more than 256 MB together, which no project is.`);
-    files.put(path, { kind: 'read', bytes });
-    paths.push(path);
-  }
+  const taken = { bytes: 0 };
+  take(top, commit, name);
   return { name, commit, files, paths };
+
+  function take(repository: string, id: string, called: string): void {
+    const { blobs, submodules } = entriesOf(repository, id, called);
+    const contents = blobsOf(
+      repository,
+      blobs.map((blob) => blob.id),
+      called,
+    );
+    for (const [i, bytes] of contents.entries()) {
+      const path = join(repository, blobs[i]?.path ?? '');
+      if (!isWithin(repository, path)) continue;
+      taken.bytes += bytes.length;
+      if (taken.bytes > mostBytes)
+        throw new Stop(`The .closet files of ${name} are more than 256 MB together, which no project is.`);
+      files.put(path, { kind: 'read', bytes });
+      paths.push(path);
+    }
+    for (const { id: pinned, path } of submodules) {
+      const folder = join(repository, path);
+      // One that is not checked out here, or has not this commit, is a library that is not there: that is told of.
+      if (repositoryOf(folder)?.top === folder && hasCommit(folder, pinned)) take(folder, pinned, `${called}, ${path}`);
+    }
+  }
+}
+
+interface Entries {
+  readonly blobs: readonly { readonly id: string; readonly path: string }[];
+  readonly submodules: readonly { readonly id: string; readonly path: string }[];
+}
+
+function entriesOf(top: string, commit: string, name: string): Entries {
+  const listed = git(top, ['ls-tree', '-r', '-z', '--full-tree', commit]);
+  if (listed.status !== 0) throw new Stop(`The files of ${name} cannot be listed: ${sentence(listed.stderr)}`);
+  const blobs: { id: string; path: string }[] = [];
+  const submodules: { id: string; path: string }[] = [];
+  for (const line of listed.stdout.toString('utf8').split('\0')) {
+    const [, mode, type, id, path] = /^(\d+) (\w+) ([0-9a-f]+)\t([\s\S]+)$/.exec(line) ?? [];
+    if (!id || !path) continue;
+    if (type === 'commit') submodules.push({ id, path });
+    // Links are not followed: what they lead to may be of no revision.
+    else if (type === 'blob' && mode !== '120000' && path.endsWith('.closet')) blobs.push({ id, path });
+  }
+  return { blobs, submodules };
+}
+
+function hasCommit(folder: string, id: string): boolean {
+  return git(folder, ['cat-file', '-e', `${id}^{commit}`]).status === 0;
 }
 
 function commitOf(top: string, name: string): string {

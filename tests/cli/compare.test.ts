@@ -98,6 +98,49 @@ describe('compare', () => {
     expect(storypole(['compare', 'HEAD', '.'], join(folder, 'flats')).out).toContain('No change in what is built.');
   });
 
+  it('reports what another version of a library would change, a submodule or a package', () => {
+    const trade = (at: string): string =>
+      `board white-12 { depth 12in; thickness 3/4in }\ntemplate t { board white-12; wall back { length 48in; height 96in }; zone a on back { width fill; shelf s { at ${at} } } }\n`;
+    const library = repository({ 'all.closet': trade('84in') });
+    git(library, 'tag', 'v1');
+    writeFileSync(join(library, 'all.closet'), trade('85in'));
+    git(library, 'commit', '-qam', 'second');
+    git(library, 'tag', 'v2');
+    const folder = repository({
+      'p/project.closet':
+        'project "Quarry Lane" {}\nuse "../trade" as trade\nunit u-1 trade.t\nstock trade.white-12 { length 8ft }\n',
+    });
+    git(folder, '-c', 'protocol.file.allow=always', 'submodule', 'add', '-q', library, 'trade');
+    git(join(folder, 'trade'), 'checkout', '-q', 'v1');
+    git(folder, 'add', '-A');
+    git(folder, 'commit', '-qm', 'with the library');
+    const upgrade = storypole(['compare', 'p', 'p', '--library', 'trade=v2'], folder);
+    expect([upgrade.status, upgrade.err]).toEqual([0, '']);
+    expect(upgrade.out).toContain(', trade at v2 (');
+    expect(upgrade.out).toContain('~ a.s  underside above the floor: 84in -> 85in (1in higher)');
+    // Revisions know the commit of the library that each of them was made with.
+    git(join(folder, 'trade'), 'checkout', '-q', 'v2');
+    git(folder, 'commit', '-qam', 'upgrade');
+    const { out } = storypole(['compare', 'HEAD~1', 'HEAD', '--project', 'p'], folder);
+    expect(out).toContain('~ a.s  underside above the floor: 84in -> 85in (1in higher)');
+
+    const installed = folderWith({
+      'node_modules/@quarry/trade/all.closet': trade('84in'),
+      'next/all.closet': trade('86in'),
+      'p/project.closet':
+        'project "Quarry Lane" {}\nuse "@quarry/trade" as trade\nunit u-1 trade.t\nstock trade.white-12 { length 8ft }\n',
+    });
+    const next = storypole(['compare', 'p', 'p', '--library', 'node_modules/@quarry/trade=next'], installed);
+    expect([next.status, next.err]).toEqual([0, '']);
+    expect(next.out).toContain('84in -> 86in (2in higher)');
+    expect(storypole(['compare', 'p', 'p', '--library', 'next'], installed).err).toContain(
+      '--library takes FOLDER=VERSION',
+    );
+    expect(storypole(['compare', 'p', 'p', '--library', 'no=next'], installed).err).toContain(
+      'There is no folder "no"',
+    );
+  });
+
   it.each([
     ['a revision that is not there', ['compare', 'no-such'], 'There is no folder and no git revision "no-such".'],
     ['what looks like an option', ['compare', '--', '--output=x'], '"--output=x" is not the name of a revision.'],
