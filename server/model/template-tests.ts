@@ -10,6 +10,7 @@ import type { FittingLayout, Layout } from './layout.ts';
 import type { Names } from './names.ts';
 import { nearest } from './nearest.ts';
 import { childrenOf, dotted, expressionIn, pathIn, type Reading, says, textIn } from './reading.ts';
+import type { RuleFamily } from './rule.ts';
 import * as rules from './rules.ts';
 import type { ProjectSettings } from './settings.ts';
 import { showLength } from './show.ts';
@@ -46,6 +47,7 @@ export function runTests(
   tools: TestTools,
 ): TestResults {
   const findings: Finding[] = [];
+  const unread = [...info.findings, ...info.blueprint.heads.flatMap((head) => head.findings)];
   const results = childrenOf(info.declared.reading, 'test').map((test): TestResult => {
     const called = `Test "${textIn(test, 'name') ?? ''}"`;
     const wrong: Finding[] = [];
@@ -70,14 +72,23 @@ export function runTests(
       settings,
       tools,
     };
-    // What the test gives badly lets nothing be said of what comes of it.
-    const failures = wrong.some(({ severity }) => severity === 'error')
-      ? []
-      : [...dimensionsOf(run, wrong), ...findingsOf(run, wrong)];
+    // What cannot be read, here or in the template, lets nothing be said of what comes of it.
+    const isUnread = [...wrong, ...unread, ...resolved.findings.filter(isOfReading)].some(isError);
+    const failures = isUnread ? [] : [...dimensionsOf(run, wrong), ...findingsOf(run, wrong)];
     findings.push(...wrong, ...failures);
     return { name: textIn(test, 'name') ?? '', place: headPlace(test.statement), failures: [...wrong, ...failures] };
   });
   return { results, findings };
+}
+
+const families: ReadonlySet<RuleFamily> = new Set(['text', 'words', 'names', 'quantities']);
+
+function isOfReading({ rule }: Finding): boolean {
+  return families.has(rule.family);
+}
+
+function isError({ severity }: Finding): boolean {
+  return severity === 'error';
 }
 
 interface Run {

@@ -50,7 +50,7 @@ export const where = {
   completions: '.suggest-widget .monaco-list-row .label-name',
   hover: '.monaco-hover .hover-contents',
   actions: '.action-widget .monaco-list-row',
-  rename: '.rename-box input',
+  rename: '.rename-box input:focus',
   lenses: '.codelens-decoration',
   status: '.statusbar-item',
   tree: '.monaco-list[aria-label="Project"] .monaco-list-row, .pane-body .monaco-list-row',

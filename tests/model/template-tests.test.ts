@@ -104,6 +104,18 @@ describe('a test of a template', () => {
     );
   });
 
+  it('says nothing of what comes of a template that cannot be read: that is told where it stands', () => {
+    const rulesOf = (text: string): string[] =>
+      projectOf(text)
+        .findings()
+        .map((f) => f.rule.id);
+    const tests = '  test "x" { w 40in; expect a.high at 84in; expect a.r at 81in; finds nothing }';
+    expect(rulesOf(closet(tests).replace('at 84in }', 'at 84 }'))).toEqual(['unit-of-measure-missing']);
+    expect(rulesOf(closet(tests).replace('board white-12', 'board none'))).toEqual(['name-not-known']);
+    expect(rulesOf(closet(tests).replace('shelf high {', 'shelve high {'))).toContain('word-not-known');
+    expect(rulesOf(closet(tests).replace('shelf high {', 'shelve high {'))).not.toContain('test-failed');
+  });
+
   it('of a mirrored room has its zones from the other side', () => {
     expect(failures('  test "x" mirrored { w 40in; expect a at 10in; expect rest at 0in }')).toEqual([]);
   });
