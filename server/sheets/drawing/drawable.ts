@@ -1,7 +1,7 @@
 /** What drawings of a unit are made from, and how they say lengths. */
 import type { Fixings } from '../../checks/fixings/schedule.ts';
 import type { Finding } from '../../model/finding.ts';
-import type { FittingLayout, Layout } from '../../model/layout.ts';
+import type { DrawersLayout, FittingLayout, Layout } from '../../model/layout.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { TICKS_PER_FOOT, type Ticks, ticks } from '../../model/ticks.ts';
 import type { Figure, Point } from './scene.ts';
@@ -80,4 +80,12 @@ export function findingMarks(
       shapes: [{ kind: 'symbol', symbol: 'finding', at, text }],
     };
   });
+}
+
+/** Layers of the parts, by what they are. */
+export const layersOf = { shelf: 'shelves', rod: 'rods', panel: 'panels', drawers: 'drawers' } as const;
+
+/** From below to above each drawer of a stack; the uppermost ends where the stack does. */
+export function drawerHeights({ count, each, box: { z } }: DrawersLayout): (readonly [low: number, high: number])[] {
+  return Array.from({ length: count }, (_, i) => [z[0] + each * i, Math.min(z[0] + each * (i + 1), z[1])] as const);
 }

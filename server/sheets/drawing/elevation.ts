@@ -3,7 +3,7 @@
 import { roomOf } from '../../checks/room.ts';
 import type { FittingLayout, FixtureLayout, WallLayout, ZoneLayout } from '../../model/layout.ts';
 import { greatest, NONE, type Ticks, ticks } from '../../model/ticks.ts';
-import { type Drawable, drawnLength, findingMarks, spokenFitting } from './drawable.ts';
+import { type Drawable, drawerHeights, drawnLength, findingMarks, layersOf, spokenFitting } from './drawable.ts';
 import { type Chain, type Figure, type Label, type Point, rectanglePoints, type Scene, type Shape } from './scene.ts';
 import { slopeLabels, slopesOnWall } from './slopes.ts';
 
@@ -216,14 +216,9 @@ function fittingFigure(fitting: FittingLayout, drawable: Drawable): Figure {
       shapes.push({ kind: 'area', points: rectanglePoints(x, z), pen: 'outline', fill: 'board' });
       break;
     case 'drawers':
-      for (let i = 0; i < fitting.count; i++) {
-        const low = z[0] + fitting.each * i;
-        shapes.push({
-          kind: 'area',
-          points: rectanglePoints(x, [low, Math.min(low + fitting.each, z[1])]),
-          pen: 'outline',
-          fill: 'paper',
-        });
+      for (const front of drawerHeights(fitting)) {
+        const [low] = front;
+        shapes.push({ kind: 'area', points: rectanglePoints(x, front), pen: 'outline', fill: 'paper' });
         const middle = (x[0] + x[1]) / 2;
         const grip = Math.min((x[1] - x[0]) / 8, fitting.each);
         const at = low + fitting.each / 2;
@@ -238,8 +233,7 @@ function fittingFigure(fitting: FittingLayout, drawable: Drawable): Figure {
       }
       break;
   }
-  const layers = { shelf: 'shelves', rod: 'rods', panel: 'panels', drawers: 'drawers' } as const;
-  return { layer: layers[fitting.kind], of: fitting.path, label: spokenFitting(fitting, drawable), shapes };
+  return { layer: layersOf[fitting.kind], of: fitting.path, label: spokenFitting(fitting, drawable), shapes };
 }
 
 /** How far down the longest garment of each rod hangs. */

@@ -3,7 +3,7 @@ import { frameOf, type Room, roomOf } from '../../checks/room.ts';
 import { type Frame, inwards, toPlan } from '../../checks/swings/plane.ts';
 import type { FittingLayout, FixtureLayout, OpeningLayout } from '../../model/layout.ts';
 import { NONE, TICKS_PER_INCH, type Ticks, ticks } from '../../model/ticks.ts';
-import { type Drawable, drawnLength, findingMarks, spokenFitting } from './drawable.ts';
+import { type Drawable, drawnLength, findingMarks, layersOf, spokenFitting } from './drawable.ts';
 import { chain, wallTitle } from './elevation.ts';
 import { type Chain, type Figure, type Label, type Point, rectanglePoints, type Scene, type Shape } from './scene.ts';
 import { slopesInPlan } from './slopes.ts';
@@ -165,8 +165,7 @@ function fittingFigure(fitting: FittingLayout, room: Room, drawable: Drawable): 
         });
       break;
   }
-  const layers = { shelf: 'shelves', rod: 'rods', panel: 'panels', drawers: 'drawers' } as const;
-  return [{ layer: layers[fitting.kind], of: fitting.path, label: spokenFitting(fitting, drawable), shapes }];
+  return [{ layer: layersOf[fitting.kind], of: fitting.path, label: spokenFitting(fitting, drawable), shapes }];
 }
 
 /** On the ceiling dashed, as it is above the cut; on a wall in front of its face. */

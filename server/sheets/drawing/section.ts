@@ -2,7 +2,7 @@
 import { roomOf } from '../../checks/room.ts';
 import type { FittingLayout, ZoneLayout } from '../../model/layout.ts';
 import { greatest, NONE, type Ticks, ticks } from '../../model/ticks.ts';
-import { type Drawable, drawnLength, findingMarks, spokenFitting } from './drawable.ts';
+import { type Drawable, drawerHeights, drawnLength, findingMarks, layersOf, spokenFitting } from './drawable.ts';
 import { chain } from './elevation.ts';
 import { type Chain, type Figure, type Label, type Point, rectanglePoints, type Scene, type Shape } from './scene.ts';
 import { slopeLabels, slopesInSection } from './slopes.ts';
@@ -133,15 +133,8 @@ function cut(fitting: FittingLayout, drawable: Drawable): Figure {
       shapes.push({ kind: 'area', points: rectanglePoints(y, z), pen: 'thin', fill: 'none' });
       break;
     case 'drawers':
-      for (let i = 0; i < fitting.count; i++) {
-        const low = z[0] + fitting.each * i;
-        shapes.push({
-          kind: 'area',
-          points: rectanglePoints(y, [low, Math.min(low + fitting.each, z[1])]),
-          pen: 'outline',
-          fill: 'paper',
-        });
-      }
+      for (const side of drawerHeights(fitting))
+        shapes.push({ kind: 'area', points: rectanglePoints(y, side), pen: 'outline', fill: 'paper' });
       if (fitting.pullOut > 0)
         shapes.push({
           kind: 'area',
@@ -151,8 +144,7 @@ function cut(fitting: FittingLayout, drawable: Drawable): Figure {
         });
       break;
   }
-  const layers = { shelf: 'shelves', rod: 'rods', panel: 'panels', drawers: 'drawers' } as const;
-  return { layer: layers[fitting.kind], of: fitting.path, label: spokenFitting(fitting, drawable), shapes };
+  return { layer: layersOf[fitting.kind], of: fitting.path, label: spokenFitting(fitting, drawable), shapes };
 }
 
 /** A hanger on the rod, and the room that the longest and the widest garment take. */
