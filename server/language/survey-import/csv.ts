@@ -120,7 +120,7 @@ function separatorOf(text: string): { readonly separator: string; readonly from:
     else if (char === ',' || char === ';' || char === '\t') counts[char]++;
     else if (char === '\n' && (counts[','] > 0 || counts[';'] > 0 || counts['\t'] > 0)) break;
   }
-  const [most] = ([',', ';', '\t'] as const).toSorted((a, b) => counts[b] - counts[a]);
+  const [most] = (['\t', ';', ','] as const).toSorted((a, b) => counts[b] - counts[a]);
   return { separator: most ?? ',', from: 0 };
 }
 

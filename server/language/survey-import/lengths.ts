@@ -82,7 +82,7 @@ function tooFine(exact: number, measure: Measure): string {
 
 const months = 'jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec';
 const dates: readonly RegExp[] = [
-  new RegExp(`^(?<day>\\d{1,2})[-/. ]?(?<name>${months})[a-z]*\\.?([-/. ]\\d{2,4})?$`, 'i'),
+  new RegExp(`^(?<day>\\d{1,2})[-/. ]{0,2}(?<name>${months})[a-z]*\\.?([-/. ]\\d{2,4})?$`, 'i'),
   new RegExp(`^(?<name>${months})[a-z]*\\.?[-/. ](?<day>\\d{1,2})([-/., ]+\\d{2,4})?$`, 'i'),
   new RegExp(`^(?<name>${months})[a-z]*\\.?[-/. ]\\d{4}$`, 'i'),
   /^\d{4}-(?<month>\d{1,2})-(?<day>\d{1,2})([T ].*)?$/,

@@ -106,6 +106,7 @@ function walk(
   close: (element: string) => void = () => undefined,
   text: (text: string) => void = () => undefined,
 ): void {
+  if (xml === '') return;
   const local = (name: string): string => name.slice(name.indexOf(':') + 1);
   const parser = new Parser();
   parser.on('openTag', (name: string, attributes: () => Attributes | boolean, decode: (text: string) => string) =>
