@@ -1,6 +1,7 @@
 /** The commands between the site and the files: what was measured comes in, and what it leads to is told. */
 import { type Command, Option } from 'commander';
 import { deliver } from './answer.ts';
+import type { ExceptionsOptions } from './exceptions.ts';
 import type { ImportOptions } from './import.ts';
 
 /** `answering` begins a command that answers an exit status, in these formats. */
@@ -35,5 +36,16 @@ export function addSurveyCommands(
     .action(async (table: string, options: ImportOptions) => {
       const { importTable } = await import('./import.ts');
       await deliver(await importTable(table, options), options.output);
+    });
+  answering(
+    'exceptions [paths...]',
+    'of the units with a survey: which fit as drawn, which only need other cut lengths, which need a decision',
+    ['text', 'json', 'csv'],
+  )
+    .addOption(new Option('--by <what>', 'a table for each').choices(['floor', 'template']))
+    .option('--exit-code', 'end with 1 where a unit needs a decision')
+    .action(async (paths: string[], options: ExceptionsOptions) => {
+      const { exceptions } = await import('./exceptions.ts');
+      await deliver(exceptions(paths, options), options.output);
     });
 }

@@ -142,3 +142,37 @@ Where a comma stands for decimals in this table, say --decimal-comma; else write
     );
   });
 });
+
+describe('exceptions', () => {
+  const measured = `${project}${closets}survey A-101 { wall back { length 35-3/4in } }
+survey A-102 { wall back { length 36in } }
+`;
+
+  it('are told in a table, those that need the most first, and by floor', () => {
+    const folder = folderWith({ 'a.closet': measured });
+    const { out, err, status } = storypole(['exceptions'], folder);
+    expect([status, err]).toEqual([0, '']);
+    expect(out).toBe(`Quarry Lane: 2 units with a survey: 1 with other cut lengths alone, 1 that fits as drawn.
+
+unit   floor  template                     measured            cut otherwise
+A-101      1  linen     other cut lengths  back 1/4in shorter  1 part, 1/4in shorter
+A-102      1  linen     fits               back as drawn
+`);
+    expect(storypole(['exceptions', '--by', 'floor'], folder).out).toContain(
+      '\nFloor 1: 2 units with a survey: 1 with other cut lengths alone, 1 that fits as drawn.\nunit ',
+    );
+    expect(storypole(['exceptions', '--format', 'csv'], folder).out.split('\r\n').slice(0, 2)).toEqual([
+      'unit,floor,template,what is to be done,wall that is most off,off by,off by in,which is,parts cut otherwise,by at most,by at most in,other differences,errors and warnings,to decide',
+      'A-101,1,linen,other cut lengths,back,1/4in,0.25,shorter,1,1/4in,0.25,0,0,',
+    ]);
+  });
+
+  it('end with 1 where somebody has to decide, if that is asked for', () => {
+    const folder = folderWith({ 'a.closet': `${measured}survey A-201 { wall back { length 10in; height 60in } }\n` });
+    expect(storypole(['exceptions'], folder).status).toBe(0);
+    expect(storypole(['exceptions', '--exit-code'], folder).status).toBe(1);
+    expect(storypole(['exceptions'], folderWith({ 'a.closet': project + closets })).out).toBe(
+      'Quarry Lane: 0 units with a survey.\nSurveys come from tables by storypole import, or are written by hand.\n',
+    );
+  });
+});

@@ -124,6 +124,18 @@ describe('the schema', () => {
     ]);
   });
 
+  it('holds what the list of exceptions writes', () => {
+    const { out, status } = storypole(['exceptions', 'examples/quarry-lane', '--format', 'json'], root);
+    const document = JSON.parse(out);
+    expect(validate(document) ? [] : validate.errors).toEqual([]);
+    expect([status, document.projects[0].exceptions.length]).toEqual([0, 13]);
+    const narrow = JSON.parse(
+      storypole(['exceptions', 'examples/mistakes/survey-too-narrow', '--format', 'json'], root).out,
+    );
+    expect(validate(narrow) ? [] : validate.errors).toEqual([]);
+    expect(narrow.projects[0].counts).toEqual({ decision: 1, cutLengths: 0, fits: 0 });
+  });
+
   it('holds what an import writes, of a table that is taken and of one that is not', () => {
     const folder = folderWith({
       'a.closet': clean,

@@ -1,4 +1,5 @@
 /** A table as it came from site, cell for cell, with what a reader of the file saw about each beside its value. */
+import { lettersOf } from '../../sheets/export/letters.ts';
 
 /** What a spreadsheet keeps that is no plain value. */
 export type Oddity =
@@ -58,12 +59,6 @@ export const mostBytes = 64 * 1024 * 1024;
 /** `C7` of column 2 in row 7. */
 export function addressOf(column: number, row: number): string {
   return `${lettersOf(column)}${row}`;
-}
-
-/** `A` of 0, `AA` of 26. */
-export function lettersOf(column: number): string {
-  const before = Math.floor(column / 26);
-  return `${before > 0 ? lettersOf(before - 1) : ''}${String.fromCharCode(65 + (column % 26))}`;
 }
 
 export function isBlank(cell: Cell | undefined): boolean {
