@@ -13,6 +13,7 @@ import {
   recognisedIn,
   tableIn,
 } from '../language/survey-import/survey-import.ts';
+import { addressSaid, foundSaid, outcomeSaid, refusalSaid } from '../language/survey-import/told.ts';
 import { isWithin } from '../model/files.ts';
 import type { Answer } from './answer.ts';
 import { type Changed, changedBy, diffText, editsJson, replacementsOf } from './changed.ts';
@@ -22,7 +23,7 @@ import type { Replacement } from './output.ts';
 import { type Common, type Session, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
 import { type Chosen, choose } from './targets.ts';
-import { counted, listed, printable, wrapped } from './words.ts';
+import { counted, grouped, printable, wrapped } from './words.ts';
 
 export interface ImportOptions extends Common {
   readonly project?: string | undefined;
@@ -176,21 +177,11 @@ function importText(
 ): string {
   const { changes, notes, created, mapping, columns } = imported;
   const { pathOf } = session;
-  const count = (kind: (typeof changes)[number]['kind']): number => changes.filter((one) => one.kind === kind).length;
   const diffs = changed.map((one) => diffText(one, session));
   if (created) diffs.push(...diffOf(pathOf(created.file), '', created.text).map((line) => `${shownLine(line)}\n`));
-  const parts = [
-    ...(count('new') > 0 ? [counted(count('new'), 'new survey')] : []),
-    ...(count('changed') > 0 ? [`${counted(count('changed'), 'survey')} changed`] : []),
-    ...(count('same') > 0
-      ? [`${counted(count('same'), 'survey')} as ${count('same') === 1 ? 'it was' : 'they were'}`]
-      : []),
-  ];
   const files = changed.length + (created ? 1 : 0);
   const where = files === 0 ? '' : `, in ${counted(files, 'file')}`;
-  const lines = [
-    `${dryRun ? 'Would make' : 'Made'}: ${parts.length === 0 ? 'nothing to take' : listed(parts)}${where}.`,
-  ];
+  const lines = [`${dryRun ? 'Would make' : 'Made'}: ${outcomeSaid(changes)}${where}.`];
   if (mapping !== undefined)
     lines.push(
       `${dryRun ? 'Would keep' : 'Kept'} in ${kept.shown} what the columns are: correct it there where it is wrong. ${columnsSaid(columns)}.`,
@@ -207,18 +198,13 @@ const mostTold = 40;
 function refusal(refused: Refused, table: string, options: ImportOptions, session: Session): Answer {
   if (options.format === 'json') return { status: 1, result: refusedJson(table, refused) };
   const { problems, problemCount, asks, reasons, columns } = refused;
-  const why =
-    problemCount > 0 ? `${counted(problemCount, 'cell')} cannot be taken as they are` : 'it cannot be written';
   const lines = [
-    session.paint(
-      'bold',
-      `${table} was not taken: ${problemCount === 1 ? why.replace('they are', 'it is') : why}. Nothing was written.`,
-    ),
+    session.paint('bold', printable(refusalSaid(refused, table))),
     '',
-    ...reasons,
+    ...reasons.map(printable),
     ...problems.slice(0, mostTold).flatMap((problem) => problemLines(problem, session)),
   ];
-  if (problemCount > mostTold) lines.push(`and ${counted(problemCount - mostTold, 'more')}.`.replace(/mores/, 'more'));
+  if (problemCount > mostTold) lines.push(`and ${grouped(problemCount - mostTold)} more.`);
   const helps = [
     ...(asks.includes('unit-of-measure')
       ? ['Say it with --unit-of-measure inches, feet, millimetres or centimetres, or in the heading: "Length (mm)".']
@@ -231,14 +217,13 @@ function refusal(refused: Refused, table: string, options: ImportOptions, sessio
       : []),
   ];
   if (helps.length > 0) lines.push('', ...helps);
-  return { status: 1, result: [`${lines.map(printable).join('\n')}\n`] };
+  return { status: 1, result: [`${lines.join('\n')}\n`] };
 }
 
 /** The address, what is there, and under it what is wrong. */
-function problemLines({ sheet, cell, found, message }: Problem, { paint, width }: Session): string[] {
-  const at = `${sheet === undefined ? '' : `${sheet}!`}${cell}`;
-  const shown = found === '' ? '(empty)' : `"${found.length > 60 ? `${found.slice(0, 59)}…` : found}"`;
-  return [`${paint('bold', at)}  ${printable(shown)}`, ...wrapped(printable(message), width, '    ')];
+function problemLines(problem: Problem, { paint, width }: Session): string[] {
+  const head = `${paint('bold', printable(addressSaid(problem)))}  ${printable(foundSaid(problem))}`;
+  return [head, ...wrapped(printable(problem.message), width, '    ')];
 }
 
 function problemJson({ sheet, cell, found, message }: Problem): object {

@@ -84,6 +84,13 @@ Where a comma stands for decimals in this table, say --decimal-comma; else write
     });
   });
 
+  it('lets nothing in a cell steer the terminal, and keeps its own colours', () => {
+    const folder = folderWith({ ...files, 'site.csv': 'unit,length\n"A\u001b[2J",36in\n' });
+    const { out } = storypole(['import', 'site.csv', '--color'], folder);
+    expect(out).toContain('\u001b[1mA2\u001b[');
+    expect(out).not.toContain('\u001b[2J');
+  });
+
   it('keeps to what a person corrected in the mapping file', () => {
     const table = 'Raum;Breite;Farbe\nA-101;910;weiss\n';
     const folder = folderWith({ ...files, 'site.csv': table });

@@ -289,7 +289,10 @@ function updated(unit: Unit, { walls, corners, openings, taken }: Measured): Edi
   for (const wall of walls.values()) {
     const lines = wallLines(wall);
     if (lines.length === 0) continue;
-    const own = childrenOf(reading, 'wall').filter((one) => nameOf(one) === wall.name);
+    // Of a wall that is written twice, what counts is what is written first.
+    const own = childrenOf(reading, 'wall')
+      .filter((one) => nameOf(one) === wall.name)
+      .slice(0, 1);
     if (own.length === 0)
       pen.add(statement, [`wall ${wall.name} {`, ...lines.map((line) => `  ${line}`), '}'].join('\n'));
     else updateWall(own, wall, known, context, pen);
@@ -317,7 +320,7 @@ function updateWall(
   context: TemplateContext,
   pen: Pen,
 ): void {
-  const before = known.walls.filter(({ name }) => name === wall.name);
+  const before = known.walls.filter(({ name }) => name === wall.name).slice(0, 1);
   const block = (own.at(-1) as Reading).statement;
   if (wall.lengths.length > 0) updateLengths(wall.lengths, before, own, block, pen);
   const single = (word: string, text: string, isSame: (found: Reading) => boolean): void => {
