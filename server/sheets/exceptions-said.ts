@@ -1,5 +1,5 @@
 /** The list of exceptions in words: the same in the terminal, in sheets and in an editor. */
-import { counted } from '../model/money.ts';
+import { counted, grouped } from '../model/money.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { ticks } from '../model/ticks.ts';
 import type { Change } from './compare/changes.ts';
@@ -59,9 +59,9 @@ export function decisionSaid({ verdict, findings, unit }: Exception): string {
 export function summarySaid(exceptions: readonly Exception[]): string {
   const tally = tallyOf(exceptions);
   const parts = [
-    ...(tally.decision > 0 ? [`${tally.decision} to decide`] : []),
-    ...(tally['cut-lengths'] > 0 ? [`${tally['cut-lengths']} with other cut lengths alone`] : []),
-    ...(tally.fits > 0 ? [`${tally.fits} that ${tally.fits === 1 ? 'fits' : 'fit'} as drawn`] : []),
+    ...(tally.decision > 0 ? [`${grouped(tally.decision)} to decide`] : []),
+    ...(tally['cut-lengths'] > 0 ? [`${grouped(tally['cut-lengths'])} with other cut lengths alone`] : []),
+    ...(tally.fits > 0 ? [`${grouped(tally.fits)} that ${tally.fits === 1 ? 'fits' : 'fit'} as drawn`] : []),
   ];
   const all = `${counted(exceptions.length, 'unit')} with a survey`;
   return parts.length === 0 ? `${all}.` : `${all}: ${parts.join(', ')}.`;

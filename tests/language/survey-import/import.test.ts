@@ -1,17 +1,18 @@
 /** Tables from site, and the surveys they become: in place, all of a table or nothing. */
 import { describe, expect, it } from 'vitest';
+import { csv as saved } from '../../../server/sheets/site-page/in-page/survey.ts';
 import { projectOf } from '../../model/support.ts';
 import { added, closets, importInto, refusals, taken } from './importing.ts';
 
 describe('a reading a row', () => {
   it('as the page for a phone on site saves it becomes a survey behind what is there', () => {
-    const csv = [
-      'unit,wall,height,length',
-      'A-101,back,6in,35-15/16in',
-      'A-101,back,72in,35-7/8in',
-      'A-101,left,,24-1/4in',
-      '',
-    ].join('\r\n');
+    // By the very function of the page.
+    const csv = saved([
+      ['unit', 'wall', 'height', 'length'],
+      ['A-101', 'back', '6in', '35-15/16in'],
+      ['A-101', 'back', '72in', '35-7/8in'],
+      ['A-101', 'left', '', '24-1/4in'],
+    ]);
     expect(added(closets, csv)).toBe(`survey A-101 {
   wall back {
     length 35-15/16in at 6in
