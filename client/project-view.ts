@@ -95,6 +95,8 @@ const icons: Readonly<Record<string, string>> = {
   templates: 'symbol-structure',
   template: 'symbol-structure',
   findings: 'checklist',
+  exceptions: 'compare-changes',
+  verdict: 'tasklist',
   stock: 'archive',
   material: 'archive',
   length: 'symbol-ruler',

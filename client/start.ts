@@ -6,6 +6,7 @@ import { type DrawingPanel, registerDrawingPanel } from './drawing-panel.ts';
 import { answerAboutFiles } from './files.ts';
 import { firstSteps } from './first-steps.ts';
 import { registerGoing } from './going.ts';
+import { registerImportSurvey } from './import-survey.ts';
 import { registerNewProject } from './new-project.ts';
 import { type PlaceStatusItem, registerPlaceStatus } from './place-status.ts';
 import { registerPlanStatus } from './plan-status.ts';
@@ -67,6 +68,7 @@ export async function startExtension(
     drawingPanel,
     registerGoing(client, context.extensionUri),
     registerNewProject(client),
+    registerImportSurvey(client),
     vscode.commands.registerCommand('storypole.restartServer', async () => {
       log.info('Restarting the language server.');
       // A server that is in the middle of a large plan may need longer than the two seconds it is given by default,

@@ -7,6 +7,7 @@ import type { Project } from '../model/project.ts';
 import { spotIn } from './at-place.ts';
 import { diffOfEdits, shownLine } from './diff.ts';
 import { rangeJson } from './json.ts';
+import type { Replacement } from './output.ts';
 import type { Session } from './session.ts';
 import { Stop } from './stop.ts';
 
@@ -30,18 +31,21 @@ export function editsJson(changed: readonly Changed[], { pathOf }: Session) {
 }
 
 /** Throws Stop, with the reason, where a file cannot be written; then none has been. */
-export async function write(changed: readonly Changed[], { pathOf }: Session): Promise<void> {
+export async function write(changed: readonly Changed[], session: Session): Promise<void> {
   const { replaceAll } = await import('./output.ts');
-  await replaceAll(
-    changed.map(({ source, text }) => {
-      const now = readFileSync(source.id, 'utf8');
-      // The mark of the byte order is no part of the text, and stays.
-      const mark = now.startsWith('\ufeff') ? '\ufeff' : '';
-      if (now !== mark + source.text)
-        throw new Stop(`${pathOf(source.id)} has changed meanwhile, so nothing was written.`);
-      return { path: source.id, shown: pathOf(source.id), text: mark + text };
-    }),
-  );
+  await replaceAll(replacementsOf(changed, session));
+}
+
+/** The files as they are to be. Throws Stop where one is not any more what was read. */
+export function replacementsOf(changed: readonly Changed[], { pathOf }: Session): Replacement[] {
+  return changed.map(({ source, text }) => {
+    const now = readFileSync(source.id, 'utf8');
+    // The mark of the byte order is no part of the text, and stays.
+    const mark = now.startsWith('\ufeff') ? '\ufeff' : '';
+    if (now !== mark + source.text)
+      throw new Stop(`${pathOf(source.id)} has changed meanwhile, so nothing was written.`);
+    return { path: source.id, shown: pathOf(source.id), text: mark + text };
+  });
 }
 
 function inOrder(edits: readonly TextEdit[]): TextEdit[] {

@@ -6,6 +6,7 @@ import { optimal } from '../cutting/optimal.ts';
 import { nearest } from '../model/nearest.ts';
 import type { Unit } from '../model/project.ts';
 import type { LengthStyle } from '../sheets/drawing/drawable.ts';
+import { exceptionsOf } from '../sheets/exceptions.ts';
 import { byteOrderMark, csvOf } from '../sheets/export/csv.ts';
 import type { Exported, FindingRow } from '../sheets/export/exported.ts';
 import { type ListName, listNames, tablesOf } from '../sheets/export/lists.ts';
@@ -114,6 +115,7 @@ function projectMade(
     lengths: lengthsAs(options.units, settings.show),
     spare,
     findings: findings.map((located) => findingRow(located, session)),
+    exceptions: exceptionsOf(project, units),
   };
   return { chosen, exported, findings };
 }

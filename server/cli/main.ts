@@ -12,6 +12,7 @@ import { addPrintCommands } from './print-commands.ts';
 import type { Common } from './session.ts';
 import { addSheetCommands } from './sheet-commands.ts';
 import { Stop } from './stop.ts';
+import { addSurveyCommands } from './survey-commands.ts';
 import type { TakeoffOptions } from './takeoff.ts';
 import { tool } from './tool.ts';
 import { capital } from './words.ts';
@@ -175,6 +176,7 @@ function program(): Command {
     });
   addSheetCommands(command, failing);
   addPrintCommands(command, failing);
+  addSurveyCommands(command, answering);
   command.commandsGroup('Ask and change, as an editor does:');
   addEditorCommands(answering);
   command.commandsGroup('Begin, and keep in order:');

@@ -22,6 +22,7 @@ import { compared } from './schema-compare.ts';
 import { editorAnswers, editorCommands, editorKinds } from './schema-editor.ts';
 import { exported } from './schema-export.ts';
 import { plan } from './schema-plan.ts';
+import { surveyAnswers, surveyCommands, surveyKinds } from './schema-survey.ts';
 import { tool } from './tool.ts';
 
 const values = {
@@ -421,6 +422,7 @@ export const reportSchema: Schema = {
       'format',
       'compare',
       ...editorCommands,
+      ...surveyCommands,
     ),
   },
   required: ['version', 'tool', 'command'],
@@ -435,6 +437,7 @@ export const reportSchema: Schema = {
     answer('explain', 'rules', 'rule'),
     answer('explain-at', 'comparisons', 'comparisons'),
     ...editorAnswers,
+    ...surveyAnswers,
     object({
       command: { const: 'format' },
       files: whole(0, 'Files that were looked at.'),
@@ -455,5 +458,6 @@ export const reportSchema: Schema = {
     ...coverage,
     ...editorKinds,
     ...compared,
+    ...surveyKinds,
   },
 };

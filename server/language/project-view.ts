@@ -1,11 +1,12 @@
 /**
  * A project as a tree for people: floors with their units, templates with theirs, findings by severity and rule,
- * stock with what the plan takes of it. Only the children of one branch are made at a time, and no branch has more
+ * what surveys do to units, stock with what the plan takes of it. Only the children of one branch are made at a time, and no branch has more
  * children than can be looked through: long lists are shown in ranges.
  */
 import { headPlace } from '../../grammar/tree.ts';
 import { counted } from '../model/money.ts';
 import type { Project } from '../model/project.ts';
+import { exceptionsBranches } from './exceptions-view.ts';
 import { findingsBranch } from './findings-view.ts';
 import type { Made } from './made-plan.ts';
 import { indexOf, tallyOf, told, worstOf } from './project-index.ts';
@@ -62,6 +63,7 @@ function projectBranch({ project, root, alone, plan }: ViewedProject): Branch {
       floorsBranch(index),
       templatesBranch(project, index),
       findingsBranch(index, tally),
+      ...exceptionsBranches(project, index),
       {
         key: 'stock',
         kind: 'stock',

@@ -11,6 +11,8 @@ export type ViewKind =
   | 'templates'
   | 'template'
   | 'findings'
+  | 'exceptions'
+  | 'verdict'
   | 'severity'
   | 'rule'
   | 'finding'

@@ -6,6 +6,7 @@ import { drawing } from './features/drawing.ts';
 import type { Asking, Feature } from './features/feature.ts';
 import { formatting } from './features/formatting.ts';
 import { hinting } from './features/hinting.ts';
+import { importing } from './features/importing.ts';
 import { leading } from './features/leading.ts';
 import { lensing } from './features/lensing.ts';
 import { mending } from './features/mending.ts';
@@ -23,6 +24,7 @@ const features: readonly Feature[] = [
   leading,
   formatting,
   workplace,
+  importing,
   drawing,
   colouring,
   hinting,

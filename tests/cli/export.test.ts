@@ -54,7 +54,7 @@ describe('export', () => {
     ];
     const first = storypole(words, root);
     expect([first.status, first.err]).toEqual([0, '']);
-    expect(first.out).toMatch(/^Made 13 files: /);
+    expect(first.out).toMatch(/^Made 14 files: /);
     const names = readdirSync(out).sort();
     expect(names).toContain('Quarry-Lane-bill-of-materials.csv');
     expect(names.filter((name) => !name.endsWith('.csv'))).toEqual([
@@ -119,7 +119,7 @@ describe('export', () => {
       ['--out', 'out'],
       'Say what is to be written into out: --xlsx, --csv, --json or --html; or name a file that ends so.',
     ],
-    [['--out', 'a.csv'], 'A CSV file holds one list, and there are 10. Name one with --list (about, units,'],
+    [['--out', 'a.csv'], 'A CSV file holds one list, and there are 11. Name one with --list (about, units,'],
     [['--out', 'a.csv', '--list', 'unit'], 'There is no list "unit"; did you mean "units"?'],
     [['--out', 'a.csv', '--xlsx'], 'a.csv is one csv file, and --xlsx was asked for, too. Name a folder as --out.'],
     [['--out', 'a.xlsx', '--unit', 'A-101-linnen'], 'There is no unit "A-101-linnen"; did you mean "A-101-linen"?'],

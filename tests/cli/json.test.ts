@@ -124,6 +124,34 @@ describe('the schema', () => {
     ]);
   });
 
+  it('holds what the list of exceptions writes', () => {
+    const { out, status } = storypole(['exceptions', 'examples/quarry-lane', '--format', 'json'], root);
+    const document = JSON.parse(out);
+    expect(validate(document) ? [] : validate.errors).toEqual([]);
+    expect([status, document.projects[0].exceptions.length]).toEqual([0, 13]);
+    const narrow = JSON.parse(
+      storypole(['exceptions', 'examples/mistakes/survey-too-narrow', '--format', 'json'], root).out,
+    );
+    expect(validate(narrow) ? [] : validate.errors).toEqual([]);
+    expect(narrow.projects[0].counts).toEqual({ decision: 1, cutLengths: 0, fits: 0 });
+  });
+
+  it('holds what an import writes, of a table that is taken and of one that is not', () => {
+    const folder = folderWith({
+      'a.closet': clean,
+      'good.csv': 'unit,length,height\nA-101-linen,35-7/8in,6in\n',
+      'bad.csv': 'unit,length\nA-101-lines,16-Jan\nA-101-linen,12\n',
+    });
+    const refused = JSON.parse(storypole(['import', 'bad.csv', '--format', 'json'], folder).out);
+    expect(validate(refused) ? [] : validate.errors).toEqual([]);
+    expect(refused).toMatchObject({ taken: false, written: false, problemCount: 2, asks: ['unit-of-measure'] });
+    const dry = storypole(['import', 'good.csv', '--dry-run', '--format', 'json'], folder);
+    const document = JSON.parse(dry.out);
+    expect(validate(document) ? [] : validate.errors).toEqual([]);
+    expect(document).toMatchObject({ taken: true, written: false, surveys: [{ unit: 'A-101-linen', change: 'new' }] });
+    expect(document.edits[0].text).toContain('length 35-7/8in at 6in');
+  });
+
   it('holds what a check of the style found, and what was left as it stands', () => {
     const folder = folderWith({ 'a.closet': 'unit   a t\n', 'b.closet': 'template b {\n   wall   back {\n' });
     const { out, status } = storypole(['format', '--check', '--format', 'json'], folder);

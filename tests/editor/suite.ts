@@ -38,6 +38,7 @@ it('the extension activates and offers its commands', async () => {
     'storypole.goToSurvey',
     'storypole.goToTemplate',
     'storypole.goToUnit',
+    'storypole.importSurvey',
     'storypole.newProject',
     'storypole.openReference',
     'storypole.openRules',

@@ -59,7 +59,13 @@ survey A-10 { wall back { length 35-7/8in at 72in } }
     expect(root).toMatchObject({ label: 'Quarry Lane', severity: 'error', hasChildren: true });
     expect(root.description).toMatch(/^5 units, 1 error\b/);
     expect(textAt(root)).toBe('project "Quarry Lane"');
-    expect(rows(view).map((row) => row.split(' | ')[0])).toEqual(['Floors', 'Templates', 'Findings', 'Stock']);
+    expect(rows(view).map((row) => row.split(' | ')[0])).toEqual([
+      'Floors',
+      'Templates',
+      'Findings',
+      'Measured units',
+      'Stock',
+    ]);
   });
 
   it('orders floors as people count, and puts units that state none last', () => {

@@ -3,6 +3,7 @@ import type { Planned } from '../../checks/analysis.ts';
 import type { Extra, Spare } from '../../model/extras.ts';
 import type { Unit } from '../../model/project.ts';
 import type { Severity } from '../../model/rule.ts';
+import type { Exception } from '../exceptions.ts';
 import type { Lengths } from './table.ts';
 
 export interface Exported {
@@ -23,6 +24,8 @@ export interface Exported {
   /** Extra hardware and screws, in hundredths of a percent. */
   readonly spare: number;
   readonly findings: readonly FindingRow[];
+  /** Of its units with a survey. */
+  readonly exceptions: readonly Exception[];
 }
 
 /** A finding where it stands in the files. */

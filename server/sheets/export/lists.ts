@@ -1,6 +1,7 @@
 /** All lists of an export, in the order of a workbook's sheets. */
 import { boardColumns, boardsTable, planColumns, planTable } from './board-tables.ts';
 import { cutListColumns, cutListTable, partColumns, partsTable } from './cut-tables.ts';
+import { exceptionColumns, exceptionsTable } from './exception-tables.ts';
 import type { Exported } from './exported.ts';
 import { billColumns, billTable, takeoffColumns, takeoffTable } from './hardware-tables.ts';
 import { markColumns, markTable } from './mark-tables.ts';
@@ -23,6 +24,7 @@ const lists = {
   'bill-of-materials': { columns: billColumns, table: billTable },
   takeoff: { columns: takeoffColumns, table: takeoffTable },
   'mark-out': { columns: markColumns, table: markTable },
+  exceptions: { columns: exceptionColumns, table: exceptionsTable },
   findings: { columns: findingColumns, table: findingsTable },
 } as const satisfies Readonly<Record<string, List>>;
 

@@ -6,6 +6,7 @@ import writeWorkbook, { type CellObject, type Feature, type Image, type Sheet } 
 import type { Ticks } from '../../model/ticks.ts';
 import { withZipMark } from '../mark.ts';
 import { looksLikeFormula } from './inert.ts';
+import { lettersOf } from './letters.ts';
 import {
   type Cell,
   type Column,
@@ -314,12 +315,6 @@ function shownLength({ type }: Column, part: Place['part'], cell: Cell, lengths:
 /** At most 31 characters, without those that a reference to the sheet could not hold. */
 function sheetName(title: string): string {
   return title.replaceAll(/[\\/?*[\]:]/g, ' ').slice(0, 31);
-}
-
-/** `A` of 0, `AA` of 26. */
-export function lettersOf(column: number): string {
-  const before = Math.floor(column / 26);
-  return `${before > 0 ? lettersOf(before - 1) : ''}${String.fromCharCode(65 + (column % 26))}`;
 }
 
 /**

@@ -2,6 +2,7 @@
 import { join } from 'node:path';
 import { type Planned, ruleBook } from '../../../server/checks/analysis.ts';
 import { Project } from '../../../server/model/project.ts';
+import { exceptionsOf } from '../../../server/sheets/exceptions.ts';
 import type { Exported } from '../../../server/sheets/export/exported.ts';
 import { lengthsAs } from '../../../server/sheets/export/table.ts';
 import { examples, loadAll } from '../../examples/load.ts';
@@ -35,6 +36,7 @@ export function exportedOf(project: Project, more: Partial<Exported> = {}): Expo
     lengths: lengthsAs(undefined, show),
     spare: 0,
     findings: [],
+    exceptions: exceptionsOf(project),
     ...more,
   };
 }

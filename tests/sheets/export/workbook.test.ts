@@ -5,6 +5,7 @@
 import { read, utils, type WorkBook, type WorkSheet } from '@e965/xlsx';
 import { describe, expect, it } from 'vitest';
 import type { Ticks } from '../../../server/model/ticks.ts';
+import { lettersOf } from '../../../server/sheets/export/letters.ts';
 import { tablesOf } from '../../../server/sheets/export/lists.ts';
 import {
   hundredPercent,
@@ -14,7 +15,7 @@ import {
   tableOf,
   totalsOf,
 } from '../../../server/sheets/export/table.ts';
-import { lettersOf, mostCharacters, workbookOf } from '../../../server/sheets/export/xlsx.ts';
+import { mostCharacters, workbookOf } from '../../../server/sheets/export/xlsx.ts';
 import { formulas, laneExported } from './exports.ts';
 
 const { exported } = laneExported({ spare: 750 });

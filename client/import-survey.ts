@@ -1,0 +1,197 @@
+/** Brings a table from site into the surveys of a project: asks what the server cannot know, and shows every change before it is made. */
+import * as vscode from 'vscode';
+import { type BaseLanguageClient, RequestType, type TextDocumentEdit } from 'vscode-languageclient';
+import type { ViewNode } from './project-view.ts';
+
+type Measure = 'inches' | 'feet' | 'millimetres' | 'centimetres';
+
+interface Asked {
+  root: string;
+  name: string;
+  contents: string;
+  mapping?: string | null;
+  sheet?: string;
+  measure?: Measure;
+  decimalComma?: boolean;
+}
+
+type Answer =
+  | { kind: 'mapping'; uri: string }
+  | { kind: 'unreadable'; why: string }
+  | { kind: 'sheet'; sheets: string[] }
+  | { kind: 'refused'; page: string; asks: ('unit-of-measure' | 'decimal-comma')[] }
+  | {
+      kind: 'taken';
+      said: string;
+      notes: string[];
+      edits: TextDocumentEdit[];
+      mapping?: { uri: string; text: string };
+    };
+
+const importRequest = new RequestType<Asked, Answer | null, void>('storypole/importSurvey');
+const projectsRequest = new RequestType<object, ViewNode[] | null, void>('storypole/projectView');
+
+/** What would be asked for; whatever is given is not asked. */
+export interface ImportAnswers {
+  table?: vscode.Uri;
+  root?: string;
+  sheet?: string;
+  measure?: Measure;
+  decimalComma?: boolean;
+  /** Makes the changes without showing them first. */
+  unseen?: boolean;
+}
+
+const largest = 64 * 1024 * 1024;
+
+/** Registers the command. Everything registered ends with the returned handle. */
+export function registerImportSurvey(client: BaseLanguageClient): vscode.Disposable {
+  async function bringIn(answers: ImportAnswers = {}): Promise<void> {
+    await client.start();
+    const root = answers.root ?? (await askProject(client));
+    if (root === undefined) return;
+    const table = answers.table ?? (await askTable());
+    if (!table) return;
+    const { size } = await vscode.workspace.fs.stat(table);
+    const name = table.path.slice(table.path.lastIndexOf('/') + 1);
+    if (size > largest) {
+      void vscode.window.showErrorMessage(`${name} is larger than 64 MB, which no survey is.`);
+      return;
+    }
+    const contents = base64(await vscode.workspace.fs.readFile(table));
+    const { sheet, measure, decimalComma } = answers;
+    await converse(
+      {
+        root,
+        name,
+        contents,
+        ...(sheet !== undefined && { sheet }),
+        ...(measure && { measure }),
+        ...(decimalComma !== undefined && { decimalComma }),
+      },
+      answers.unseen ?? false,
+    );
+  }
+
+  /** Asks the server, and people what the server asks, until the table is taken or not. */
+  async function converse(asked: Asked, unseen: boolean): Promise<void> {
+    const answer = await client.sendRequest(importRequest, asked);
+    switch (answer?.kind) {
+      case 'mapping':
+        return converse({ ...asked, mapping: await textOf(vscode.Uri.parse(answer.uri)) }, unseen);
+      case 'sheet': {
+        const sheet = await vscode.window.showQuickPick(answer.sheets, { title: `${asked.name}: which sheet?` });
+        return sheet === undefined ? undefined : converse({ ...asked, sheet }, unseen);
+      }
+      case 'unreadable':
+        void vscode.window.showErrorMessage(answer.why);
+        return;
+      case 'refused':
+        return refused(asked, answer.page, answer.asks, unseen);
+      case 'taken':
+        return take(answer, unseen);
+      default:
+        void vscode.window.showErrorMessage('The project is not there any more.');
+    }
+  }
+
+  async function refused(
+    asked: Asked,
+    page: string,
+    asks: readonly ('unit-of-measure' | 'decimal-comma')[],
+    unseen: boolean,
+  ): Promise<void> {
+    if (asks.includes('unit-of-measure') && asked.measure === undefined) {
+      const measure = await askMeasure(asked.name);
+      return measure ? converse({ ...asked, measure }, unseen) : undefined;
+    }
+    if (asks.includes('decimal-comma') && asked.decimalComma === undefined) {
+      const decimalComma = await askComma(asked.name);
+      return decimalComma === undefined ? undefined : converse({ ...asked, decimalComma }, unseen);
+    }
+    const document = await vscode.workspace.openTextDocument({ content: page, language: 'plaintext' });
+    await vscode.window.showTextDocument(document, { preview: true });
+  }
+
+  async function take({ said, notes, edits, mapping }: Answer & { kind: 'taken' }, unseen: boolean): Promise<void> {
+    const edit = (await client.protocol2CodeConverter.asWorkspaceEdit({
+      documentChanges: edits,
+    })) as vscode.WorkspaceEdit;
+    // Whoever discards the changes that are shown wants none of it.
+    const shown = unseen ? edit : toBeConfirmed(edit, said);
+    if (edits.length > 0 && !(await vscode.workspace.applyEdit(shown))) return;
+    if (mapping)
+      await vscode.workspace.fs.writeFile(vscode.Uri.parse(mapping.uri), new TextEncoder().encode(mapping.text));
+    void vscode.window.showInformationMessage([`Surveys: ${said}.`, ...notes].join(' '));
+  }
+
+  return vscode.commands.registerCommand('storypole.importSurvey', bringIn);
+}
+
+/** The same changes, each of which VS Code shows and lets be left out before any is made. */
+function toBeConfirmed(edit: vscode.WorkspaceEdit, label: string): vscode.WorkspaceEdit {
+  const metadata: vscode.WorkspaceEditEntryMetadata = { label, needsConfirmation: true };
+  const shown = new vscode.WorkspaceEdit();
+  for (const [uri, edits] of edit.entries())
+    shown.set(
+      uri,
+      edits.map((one): [vscode.TextEdit, vscode.WorkspaceEditEntryMetadata] => [one, metadata]),
+    );
+  return shown;
+}
+
+async function askProject(client: BaseLanguageClient): Promise<string | undefined> {
+  const projects = (await client.sendRequest(projectsRequest, {})) ?? [];
+  if (projects.length === 0) {
+    void vscode.window.showErrorMessage('There is no closet project here for the surveys to go into.');
+    return undefined;
+  }
+  if (projects.length === 1) return projects[0]?.path[0];
+  const items = projects.map(({ label, description, path }) => ({ label, description, root: path[0] }));
+  return (await vscode.window.showQuickPick(items, { title: 'Import a survey table: into which project?' }))?.root;
+}
+
+async function askTable(): Promise<vscode.Uri | undefined> {
+  const chosen = await vscode.window.showOpenDialog({
+    title: 'Import a survey table',
+    openLabel: 'Import',
+    filters: { 'Tables from site': ['csv', 'xlsx', 'tsv', 'txt'] },
+  });
+  return chosen?.[0];
+}
+
+async function askMeasure(name: string): Promise<Measure | undefined> {
+  const choices: (vscode.QuickPickItem & { measure: Measure })[] = [
+    { label: 'Inches', description: '93 3/4', measure: 'inches' },
+    { label: 'Feet', description: '7-9 3/4', measure: 'feet' },
+    { label: 'Millimetres', description: '2381', measure: 'millimetres' },
+    { label: 'Centimetres', description: '238.1', measure: 'centimetres' },
+  ];
+  const title = `${name}: what are numbers in for which nothing says a unit of measure?`;
+  return (await vscode.window.showQuickPick(choices, { title, ignoreFocusOut: true }))?.measure;
+}
+
+async function askComma(name: string): Promise<boolean | undefined> {
+  const choices = [
+    { label: 'Decimals', description: '93,75 is 93.75', comma: true },
+    { label: 'Something else', description: 'Show the cells', comma: false },
+  ];
+  const title = `${name}: what does a comma in a number stand for?`;
+  return (await vscode.window.showQuickPick(choices, { title, ignoreFocusOut: true }))?.comma;
+}
+
+/** Null where there is no such file. */
+async function textOf(uri: vscode.Uri): Promise<string | null> {
+  return vscode.workspace.fs.readFile(uri).then(
+    (bytes) => new TextDecoder().decode(bytes),
+    () => null,
+  );
+}
+
+/** In pieces: a call has only so many arguments. */
+function base64(bytes: Uint8Array): string {
+  const pieces: string[] = [];
+  for (let at = 0; at < bytes.length; at += 0x8000)
+    pieces.push(String.fromCharCode(...bytes.subarray(at, at + 0x8000)));
+  return btoa(pieces.join(''));
+}
