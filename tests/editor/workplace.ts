@@ -261,3 +261,45 @@ inNode('the walkthrough opens, and each of its steps leads to a command or a vie
     labels().some((label) => /Walkthrough|Welcome|Get Started/.test(label)) ? true : undefined,
   );
 });
+
+it('a table from site comes into surveys once its changes are agreed to, and not before', async () => {
+  const [workspace] = vscode.workspace.workspaceFolders ?? [];
+  assert.ok(workspace !== undefined);
+  const project = vscode.Uri.joinPath(workspace.uri, 'quarry-lane');
+  const table = vscode.Uri.joinPath(project, 'site.csv');
+  const mapping = vscode.Uri.joinPath(project, 'survey-columns.json');
+  await vscode.workspace.fs.writeFile(
+    table,
+    Buffer.from('unit,wall,height,length\nA-101-bedroom,back,86in,95-1/2in\nA-101-bedroom,back,42in,95-3/4in\n'),
+  );
+  try {
+    const { document } = await open('surveys/floor-1.closet');
+    const before = document.getText();
+    const pause = (ms: number) => new Promise((done) => setTimeout(done, ms));
+    const isTaken = () => /survey A-101-bedroom \{[^}]*95-1\/2in at 86in/.test(document.getText());
+    // There are several projects here, so it is told which one, as somebody would choose it.
+    const imported = vscode.commands.executeCommand('storypole.importSurvey', { table, root: project.path });
+    await pause(2000);
+    // The changes are shown, and the file is as it was until they are taken.
+    assert.equal(document.getText(), before);
+    for (let i = 0; i < 20 && !isTaken(); i++) {
+      // Each file is ticked by whoever takes its changes.
+      for (const command of [
+        'refactorPreview.focus',
+        'list.focusFirst',
+        'refactorPreview.toggleCheckedState',
+        'refactorPreview.apply',
+      ])
+        await vscode.commands.executeCommand(command);
+      await pause(300);
+    }
+    assert.ok(isTaken(), document.getText().slice(0, 600));
+    assert.match(document.getText(), /survey A-102-bedroom \{/);
+    await imported;
+    const names = (await vscode.workspace.fs.readDirectory(project)).map(([name]) => name);
+    assert.ok(names.includes('survey-columns.json'), names.join());
+  } finally {
+    await vscode.workspace.fs.delete(table);
+    await vscode.workspace.fs.delete(mapping).then(undefined, () => {});
+  }
+});
