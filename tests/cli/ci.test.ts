@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { Ajv } from 'ajv';
 import { describe, expect, it } from 'vitest';
 import { rules } from '../../server/checks/table.ts';
+import { type Element, every, parsed } from '../sheets/drawing/xml.ts';
 import { folderWith, root, storypole } from './command.ts';
 
 const closet = `project "Quarry Lane" { currency EUR }
@@ -158,7 +159,50 @@ describe('annotations', () => {
   });
 });
 
+/**
+ * What the schema junit-10.xsd of the Jenkins xUnit plugin allows, said again here as far as it is used: attributes, those
+ * that must be there first, and children. The file itself was used by hand, with xmllint.
+ */
+const junit: Readonly<
+  Record<
+    string,
+    { readonly must: readonly string[]; readonly may: readonly string[]; readonly children: readonly string[] }
+  >
+> = {
+  testsuites: { must: [], may: ['name', 'time', 'tests', 'failures', 'errors'], children: ['testsuite'] },
+  testsuite: {
+    must: ['name', 'tests', 'failures', 'errors'],
+    may: ['group', 'time', 'skipped', 'timestamp', 'hostname', 'id', 'package', 'file', 'log', 'url'],
+    children: ['testsuite', 'properties', 'testcase', 'system-out', 'system-err'],
+  },
+  testcase: {
+    must: ['name'],
+    may: ['time', 'classname', 'group'],
+    children: ['skipped', 'error', 'failure', 'system-out', 'system-err'],
+  },
+  failure: { must: [], may: ['type', 'message'], children: [] },
+  'system-out': { must: [], may: [], children: [] },
+};
+
+function holds({ name, attributes, children }: Element): void {
+  const allowed = junit[name];
+  if (!allowed) throw new Error(`no element ${name}`);
+  expect(Object.keys(attributes)).toEqual(expect.arrayContaining([...allowed.must]));
+  for (const attribute of Object.keys(attributes)) expect([...allowed.must, ...allowed.may]).toContain(attribute);
+  for (const child of children) {
+    expect(allowed.children).toContain(child.name);
+    holds(child);
+  }
+}
+
 describe('JUnit XML', () => {
+  it('of every mistake holds to the published schema', () => {
+    const document = parsed(storypole(['check', 'examples/mistakes', '--format', 'junit'], root).out);
+    expect(document.name).toBe('testsuites');
+    holds(document);
+    expect(every(document, 'failure').length).toBeGreaterThan(20);
+  });
+
   it('has a case for each file, and a failure for each finding that counts', () => {
     const folder = folderWith({ 'a.closet': closet, 'b.closet': 'unit <b>&"t" t\n' });
     const { out } = storypole(['check', '--format', 'junit'], folder);

@@ -262,7 +262,7 @@ inNode('the walkthrough opens, and each of its steps leads to a command or a vie
   );
 });
 
-it('a table from site comes into surveys once its changes are agreed to, and not before', async () => {
+inNode('a table from site comes into surveys once its changes are agreed to, and not before', async () => {
   const [workspace] = vscode.workspace.workspaceFolders ?? [];
   assert.ok(workspace !== undefined);
   const project = vscode.Uri.joinPath(workspace.uri, 'quarry-lane');
