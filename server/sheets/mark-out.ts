@@ -68,7 +68,9 @@ export interface FixingRow {
 export type HoldsIn =
   | { readonly in: 'stud'; readonly stud: Ticks }
   | { readonly in: 'anchor'; readonly anchor: string | undefined }
-  | { readonly in: 'not-known' };
+  | { readonly in: 'not-known' }
+  /** A hook, which hangs from a bracket and is not in the wall itself. */
+  | { readonly in: 'bracket' };
 
 export interface PartFixing {
   readonly part: string;
@@ -86,7 +88,7 @@ export interface ScrewRow {
 }
 
 export function markOutOf(layout: Layout, fixings: Fixings): MarkOut {
-  const inWalls = fixings.all.filter(({ wall, hold }) => wall !== undefined && hold.kind !== 'part');
+  const inWalls = fixings.all.filter((fixing) => fixing.wall !== undefined && isPlaced(fixing));
   const fittings = layout.zones.flatMap((zone) => zone.fittings);
   const walls = layout.walls.flatMap((wall): WallMarks[] => {
     const lines = layout.lines.filter((line) => line.wall === wall.name);
@@ -139,14 +141,20 @@ function holdsIn(hold: Hold): HoldsIn {
     case 'anchor':
       return { in: 'anchor', anchor: hold.anchor?.name };
     default:
-      return { in: 'not-known' };
+      return { in: hold.kind === 'part' ? 'bracket' : 'not-known' };
   }
+}
+
+/** What has a place along a wall: all that is fixed to it, and hooks, by which the rod hangs. */
+function isPlaced({ hold, role }: Fixing): boolean {
+  return hold.kind !== 'part' || role === 'hook';
 }
 
 function partRows(all: readonly Fixing[]): PartFixing[] {
   const rows = new Map<string, PartFixing & { count: number }>();
-  for (const { part, hardware, role, hold } of all) {
-    if (hold.kind !== 'part') continue;
+  for (const fixing of all) {
+    if (isPlaced(fixing)) continue;
+    const { part, hardware, role } = fixing;
     const key = `${part} ${hardware.name}`;
     const known = rows.get(key);
     if (known) known.count++;

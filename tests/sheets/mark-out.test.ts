@@ -50,6 +50,21 @@ describe('the mark-out of a bedroom closet', () => {
     }
   });
 
+  it('says where each hook hangs, at the height of its rod', () => {
+    const hooks = back?.fixings.filter(({ role }) => role === 'hook') ?? [];
+    expect(hooks.map(({ part, height, holds }) => [part, inches(height), holds.in])).toEqual(
+      expect.arrayContaining([
+        ['shirts.upper', 81, 'bracket'],
+        ['shirts.lower', 39, 'bracket'],
+        ['coats.long', 69, 'bracket'],
+      ]),
+    );
+    // A hook hangs from a bracket, so it stands where one does.
+    const brackets = back?.fixings.filter(({ role }) => role === 'bracket').map(({ fromLeft }) => fromLeft);
+    for (const { fromLeft } of hooks) expect(brackets).toContain(fromLeft);
+    expect(markOut.inParts.map(({ role }) => role)).not.toContain('hook');
+  });
+
   it('counts as many screws as the takeoff of the unit alone', () => {
     const bySize = new Map<string, number>();
     for (const { size, count } of markOut.screws) bySize.set(size, (bySize.get(size) ?? 0) + count);

@@ -57,7 +57,14 @@ function* rowsOf({ walls, inParts }: MarkOut): Generator<Record<string, Cell>> {
         height,
         left: fromLeft,
         right: fromRight,
-        holds: holds.in === 'stud' ? 'stud' : holds.in === 'anchor' ? (holds.anchor ?? 'an anchor') : 'not known',
+        holds:
+          holds.in === 'stud'
+            ? 'stud'
+            : holds.in === 'anchor'
+              ? (holds.anchor ?? 'an anchor')
+              : holds.in === 'bracket'
+                ? 'bracket'
+                : 'not known',
         stud: holds.in === 'stud' ? holds.stud : undefined,
       };
     }

@@ -151,6 +151,8 @@ function holdsText({ holds, moved }: FixingRow, job: Job): string {
       return `stud at ${said(holds.stud, job)}${by}`;
     case 'anchor':
       return holds.anchor === undefined ? 'no stud here, and no anchor is named' : `${holds.anchor}, no stud here`;
+    case 'bracket':
+      return 'its bracket';
     case 'not-known':
       return 'not known: find a stud';
   }

@@ -163,7 +163,9 @@ function fixingRow(
       ? `into the stud at ${said(holds.stud)}`
       : holds.in === 'anchor'
         ? `no stud: ${holds.anchor ?? 'an anchor'}`
-        : 'stud not known: find it, or set an anchor';
+        : holds.in === 'bracket'
+          ? 'hangs from its bracket'
+          : 'stud not known: find it, or set an anchor';
   const more = [
     ...(moved === 0 ? [] : [`moved ${said(ticks(Math.abs(moved)))} to the ${moved > 0 ? 'right' : 'left'} to meet it`]),
     ...(out === 0 ? [] : [`${said(out)} out from the wall`]),
