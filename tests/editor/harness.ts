@@ -9,6 +9,7 @@ interface Test {
 const tests: Test[] = [];
 let afterwards: () => Promise<void> = async () => {};
 const limit = 30_000;
+const mostTries = 3;
 
 /** Tells the suite's own lines from what VS Code prints beside them. */
 export const mark = 'suite| ';
@@ -26,21 +27,34 @@ export function afterEach(body: () => Promise<void>): void {
   afterwards = body;
 }
 
+/**
+ * Windows, focus and keys come and go as the editor pleases, so a test that did not pass is tried again, and what it said
+ * the first time is printed all the same. What fails each time has failed.
+ */
+async function passes(name: string, body: () => Promise<void>): Promise<boolean> {
+  for (let left = mostTries - 1; ; left--) {
+    const started = performance.now();
+    try {
+      await within(limit, body());
+      say(`ok      ${name} (${Math.round(performance.now() - started)} ms)`);
+      return true;
+    } catch (error) {
+      const why = error instanceof Error ? (error.stack ?? error.message) : String(error);
+      say(`${left > 0 ? 'again  ' : 'FAILED '} ${name}\n${why}`);
+      if (left === 0) return false;
+    } finally {
+      await within(limit, afterwards());
+    }
+  }
+}
+
 /** Runs every test, prints a line for each, writes the counts where run.ts looks for them. Rejects when one failed. */
 export async function runAll(): Promise<void> {
   const only = (process.env.STORYPOLE_SUITE_ONLY ?? '').split('|');
   const chosen = tests.filter(({ name }) => only.some((words) => name.includes(words)));
   let failed = 0;
   for (const { name, body } of chosen) {
-    const started = performance.now();
-    try {
-      await within(limit, body());
-      say(`ok      ${name} (${Math.round(performance.now() - started)} ms)`);
-    } catch (error) {
-      failed += 1;
-      say(`FAILED  ${name}\n${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
-    }
-    await within(limit, afterwards());
+    if (!(await passes(name, body))) failed += 1;
   }
   const counts = { passed: chosen.length - failed, failed };
   const results = process.env.STORYPOLE_SUITE_RESULTS;
