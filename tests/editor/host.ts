@@ -8,7 +8,7 @@ import { offerHands } from './hands.ts';
 import { startWorkbench } from './workbench.ts';
 
 /** Seconds for the whole run, start included. */
-const limit = Number(process.env.STORYPOLE_EDITOR_LIMIT ?? 300);
+const limit = Number(process.env.STORYPOLE_EDITOR_LIMIT ?? 600);
 
 const { values, positionals } = parseArgs({
   strict: false,
