@@ -1,5 +1,6 @@
 /** What an export is of, its units, and what was found in the project. */
 import { counted, grouped } from '../../model/money.ts';
+import { cautions } from '../cautions.ts';
 import { takeoffOf } from '../takeoff.ts';
 import type { Exported } from './exported.ts';
 import { type Cell, type Column, hundredPercent, type Table, tableOf, totalsOf } from './table.ts';
@@ -7,15 +8,6 @@ import { type Cell, type Column, hundredPercent, type Table, tableOf, totalsOf }
 export const aboutColumns: readonly Column[] = [
   { id: 'what', title: 'what', type: 'text' },
   { id: 'is', title: 'is', type: 'text' },
-];
-
-/** What every list of hardware, cuts and marks is read with. */
-export const cautions: readonly string[] = [
-  "What pulls out of a wall falls on somebody: the hardware maker's instructions and the local code come first.",
-  'A tower can tip until it is tied to the wall. One person holds it until it is.',
-  'Find cables and pipes before drilling. Work on outlets, switches, lights and panels is for a licensed electrician.',
-  'Wear eye and hearing protection at the saw, keep its guard on, and take dust away where it is made; old paint may hold lead.',
-  'Stand a ladder on firm, level floor, and do not reach beyond its sides.',
 ];
 
 /** `tables` are those that stand beside it. */

@@ -4,9 +4,9 @@
  */
 
 import type { Unit } from '../../model/project.ts';
+import { cautions } from '../cautions.ts';
 import type { Drawable } from '../drawing/drawable.ts';
 import { builtFrom } from '../drawing/drawings.ts';
-import { cautions } from '../export/project-tables.ts';
 import { producer } from '../mark.ts';
 import { json, text } from './html.ts';
 import type { PageData, UnitEntry } from './in-page/data.ts';
