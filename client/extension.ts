@@ -1,4 +1,5 @@
 /** The VS Code side where it runs in Node. */
+import path from 'node:path';
 import type * as vscode from 'vscode';
 import { LanguageClient, type ServerOptions, TransportKind } from 'vscode-languageclient/node';
 import { type Storypole, startExtension } from './start.ts';
@@ -24,6 +25,11 @@ export async function deactivate(): Promise<void> {
 function server(context: vscode.ExtensionContext): ServerOptions {
   const module = context.asAbsolutePath('dist/server.cjs');
   // Its own channel, so that a stray print can never end up between two messages.
-  const run = { module, transport: TransportKind.ipc };
-  return { run, debug: { ...run, options: { execArgv: ['--nolazy', '--inspect=6009'] } } };
+  const run = { module, transport: TransportKind.ipc, options: { env: environment(context) } };
+  return { run, debug: { ...run, options: { ...run.options, execArgv: ['--nolazy', '--inspect=6009'] } } };
+}
+
+/** What was compiled is kept from start to start, where nobody but this person's editor writes. */
+function environment({ globalStorageUri }: vscode.ExtensionContext): NodeJS.ProcessEnv {
+  return { ...process.env, NODE_COMPILE_CACHE: path.join(globalStorageUri.fsPath, 'compiled') };
 }

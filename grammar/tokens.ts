@@ -164,7 +164,15 @@ export const allTokens: TokenType[] = [
   StrayToken,
 ];
 
-const lexer = new Lexer(allTokens, { positionTracking: 'onlyOffset', ensureOptimizations: true });
+const settings = { positionTracking: 'onlyOffset', ensureOptimizations: true } as const;
+
+/** What the library would look for at every start, faults of the tokens, is looked for by a test. */
+const lexer = new Lexer(allTokens, { ...settings, skipValidations: true });
+
+/** Throws where the library finds a fault in the tokens: one that another hides, say. */
+export function validateTokens(): void {
+  new Lexer(allTokens, settings);
+}
 
 export interface Lexed {
   readonly tokens: IToken[];

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { isMarkOfNumber } from '../../grammar/structure.ts';
-import { lex } from '../../grammar/tokens.ts';
+import { lex, validateTokens } from '../../grammar/tokens.ts';
 import { anyHead, anyText } from './texts.ts';
 
 /** `Word at`, `Number 84`, `Unit in`: each token with its image. */
@@ -14,6 +14,10 @@ function kinds(head: string): string {
     .tokens.map((token) => token.tokenType.name)
     .join(' ');
 }
+
+it('has no fault that the lexer generator knows', () => {
+  expect(validateTokens).not.toThrow();
+});
 
 describe('a word', () => {
   it('may hold hyphens, digits and underscores', () => {

@@ -1,17 +1,10 @@
 /** The drawing of the unit under a position, for a panel beside the text. */
 import { type Location, RequestType } from 'vscode-languageserver';
-import {
-  type Drawing,
-  type DrawingAsked,
-  type DrawnFinding,
-  drawingAt,
-  type Sheet,
-} from '../../language/drawing/drawing.ts';
+import type { Drawing, DrawingAsked, DrawnFinding, Sheet } from '../../language/drawing/drawing.ts';
 import type { DrawnPart } from '../../language/drawing/parts.ts';
 import type { Snapshot, Span } from '../../language/snapshot.ts';
-import { slackText } from '../../sheets/drawing/slack.ts';
 import { rangeOf } from '../convert.ts';
-import { type AboutPosition, type Feature, offsetAt } from './feature.ts';
+import { type AboutPosition, type Feature, offsetAt, onceAsked } from './feature.ts';
 
 /** What is asked for beside the position; `known` is the revision of the drawing that the client has. */
 export interface AboutDrawing extends AboutPosition, DrawingAsked {
@@ -51,21 +44,25 @@ export const drawing: Feature = {
 
     connection.onRequest(
       drawingRequest,
-      ask('now', (snapshot, params: AboutDrawing): ShownDrawing | null => {
-        const drawn = drawingAt(snapshot, offsetAt(snapshot, params), params);
-        if (!drawn) return null;
-        const { sheet, parts, findings, slack, ...rest } = drawn;
-        const placed = <T extends { readonly span: Span | undefined }>({ span, ...thing }: T): Placed<T> => ({
-          ...thing,
-          location: locationOf(snapshot, span),
+      onceAsked(async () => {
+        const { drawingAt } = await import('../../language/drawing/drawing.ts');
+        const { slackText } = await import('../../sheets/drawing/slack.ts');
+        return ask('now', (snapshot, params: AboutDrawing): ShownDrawing | null => {
+          const drawn = drawingAt(snapshot, offsetAt(snapshot, params), params);
+          if (!drawn) return null;
+          const { sheet, parts, findings, slack, ...rest } = drawn;
+          const placed = <T extends { readonly span: Span | undefined }>({ span, ...thing }: T): Placed<T> => ({
+            ...thing,
+            location: locationOf(snapshot, span),
+          });
+          return {
+            ...rest,
+            sheet: sheet && shown(sheet, params.known),
+            parts: parts.map(placed),
+            findings: findings.map(placed),
+            slack: slack.map((one) => slackText(one, snapshot.project.settings)),
+          };
         });
-        return {
-          ...rest,
-          sheet: sheet && shown(sheet, params.known),
-          parts: parts.map(placed),
-          findings: findings.map(placed),
-          slack: slack.map((one) => slackText(one, snapshot.project.settings)),
-        };
       }),
     );
 

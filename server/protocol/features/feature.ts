@@ -67,6 +67,19 @@ export interface Asking extends Links {
   readonly planOf: (project: Project) => Made;
 }
 
+/** How a request is answered. */
+type Answering<P, R> = (params: P, token: CancellationToken) => Promise<R>;
+
+/** For what few people ask: how it is answered is loaded when it is asked for first, so that the server starts sooner. */
+export function onceAsked<P, R>(load: () => Promise<Answering<P, R>>): Answering<P, R> {
+  let loaded: Promise<Answering<P, R>> | undefined;
+  return async (params, token) => {
+    loaded ??= load();
+    const answer = await loaded;
+    return answer(params, token);
+  };
+}
+
 /** What `make` answers, or `otherwise` where it fails, which is logged. */
 export function safely<T>({ log }: Pick<Asking, 'log'>, otherwise: T, make: () => T): T {
   try {

@@ -1,13 +1,7 @@
 /** Tables from site into the surveys of a project: read here, shown and written by the client. */
 import { RequestType, type TextDocumentEdit } from 'vscode-languageserver';
-import { readMapping } from '../../language/survey-import/columns.ts';
 import type { Measure } from '../../language/survey-import/measures.ts';
-import { importSurvey, mappingName, tableIn } from '../../language/survey-import/survey-import.ts';
-import { outcomeSaid, refusedPage } from '../../language/survey-import/told.ts';
-import { join, parentOf } from '../../model/files.ts';
-import type { LoadedProject } from '../../model/workspace.ts';
-import { rangeOf } from '../convert.ts';
-import type { Asking, Feature } from './feature.ts';
+import { type Feature, onceAsked } from './feature.ts';
 
 export interface ImportAsked {
   /** Which project, as the project view calls it. */
@@ -51,45 +45,13 @@ export const importing: Feature = {
   add: (connection, asking) => {
     connection.onRequest(
       importRequest,
-      asking.askProjects('fresh', (projects, asked: ImportAsked) => {
-        const loaded = projects.find(({ root }) => root === asked.root);
-        return loaded ? answerOf(loaded, asked, asking) : null;
+      onceAsked(async () => {
+        const { answerOf } = await import('./import-answer.ts');
+        return asking.askProjects('fresh', (projects, asked: ImportAsked) => {
+          const loaded = projects.find(({ root }) => root === asked.root);
+          return loaded ? answerOf(loaded, asked, asking) : null;
+        });
       }),
     );
   },
 };
-
-function answerOf({ project, root, alone }: LoadedProject, asked: ImportAsked, asking: Asking): ImportAnswer {
-  const { name, mapping: text, measure, decimalComma } = asked;
-  const uri = asking.uriOfFile(join(alone ? parentOf(root) : root, mappingName));
-  if (text === undefined) return { kind: 'mapping', uri };
-  const mapping = text === null ? { columns: [] } : readMapping(text, mappingName);
-  if ('wrong' in mapping) return { kind: 'unreadable', why: mapping.wrong };
-  const table = tableIn(bytesOf(asked.contents), name, asked.sheet);
-  if ('unreadable' in table) return { kind: 'unreadable', why: table.unreadable };
-  if ('asksSheet' in table) return { kind: 'sheet', sheets: table.asksSheet };
-  const made = importSurvey(table.sheet, { project, mapping, measure, decimalComma });
-  if (made.kind === 'refused') return { kind: 'refused', page: refusedPage(made, name), asks: made.asks };
-  const edits = [...Map.groupBy(made.edits, ({ file }) => file)].flatMap(([file, own]): TextDocumentEdit[] => {
-    const source = project.sources.get(file);
-    if (!source) return [];
-    return [
-      {
-        textDocument: { uri: asking.uriOfFile(file), version: asking.versionOf(file) },
-        edits: own.map(({ text: newText, ...range }) => ({ range: rangeOf(source, range), newText })),
-      },
-    ];
-  });
-  return {
-    kind: 'taken',
-    said: outcomeSaid(made.changes),
-    notes: made.notes,
-    edits,
-    ...(made.mapping !== undefined && { mapping: { uri, text: made.mapping } }),
-  };
-}
-
-function bytesOf(base64: string): Uint8Array {
-  const text = atob(base64);
-  return Uint8Array.from(text, (char) => char.charCodeAt(0));
-}
