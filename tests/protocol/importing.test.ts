@@ -1,7 +1,7 @@
 /** A table brought to the built server as an editor does it: asked for what it needs, told of every change. */
 import { join } from 'node:path';
 import { afterEach, expect, it } from 'vitest';
-import type { ImportAnswer, ImportAsked } from '../../server/protocol/features/importing.ts';
+import type { ImportAnswer, ImportAsked } from '../../server/protocol/features/import-answer.ts';
 import { closets } from '../language/survey-import/importing.ts';
 import { endAll, folderWith, startClient, uriOf } from './client.ts';
 
