@@ -5,6 +5,7 @@
 import { TICKS_PER_MM } from '../../model/ticks.ts';
 import { hatching } from './hatch.ts';
 import { widthOf } from './letters.ts';
+import { createOccupied, type Occupied } from './occupied.ts';
 import {
   type At,
   ascent,
@@ -12,7 +13,6 @@ import {
   descent,
   type Group,
   type Mark,
-  overlap,
   type PaperText,
   type Placed,
   type Rectangle,
@@ -119,9 +119,9 @@ class Placing {
   private readonly bounds: Bounds;
   private readonly groups: Group[] = [];
   /** What texts cover: nothing else may. */
-  private readonly boxes: Rectangle[] = [];
+  private readonly texts = createOccupied();
   /** What texts had better not cover. */
-  private readonly drawn: Rectangle[] = [];
+  private readonly drawn = createOccupied();
   private readonly key: { number: string; text: string }[] = [];
   private readonly notes: string[] = [];
   /** All that has been drawn, in millimetres: left, top, right, bottom. */
@@ -188,7 +188,7 @@ class Placing {
 
   private figure({ layer, of, label, shapes }: Figure): void {
     const marks = shapes.flatMap((shape) => this.shape(shape));
-    if (solid.has(layer)) for (const mark of marks) if (mark.kind === 'path') this.drawn.push(around(mark.points));
+    if (solid.has(layer)) for (const mark of marks) if (mark.kind === 'path') this.drawn.take(around(mark.points));
     this.groups.push({ layer, ...(of !== undefined && { of }), ...(label !== undefined && { label }), marks });
   }
 
@@ -240,9 +240,9 @@ class Placing {
     if (kind !== 'finding') return symbolMarks(at, kind, text, towards);
     const half = findingHalf(text);
     const boxAt = ([x, y]: At): Rectangle => [x - half, y - 3, x + half, y + 3];
-    const free = besides(at, half * 2 + 0.5, 6.5).find((place) => this.boxes.every((o) => !overlap(boxAt(place), o)));
+    const free = besides(at, half * 2 + 0.5, 6.5).find((place) => this.texts.isFree(boxAt(place)));
     const place = free ?? at;
-    this.boxes.push(boxAt(place));
+    this.texts.take(boxAt(place));
     this.grow(boxAt(place));
     const leader: Mark[] =
       place === at
@@ -440,7 +440,7 @@ class Placing {
 
   private take(text: PaperText): void {
     const box = boxOf(text);
-    this.boxes.push(box);
+    this.texts.take(box);
     this.grow(box);
   }
 
@@ -450,7 +450,7 @@ class Placing {
     const group = (marks: Mark[]): void => {
       this.groups.push({ layer: label.layer, ...(label.of !== undefined && { of: label.of }), marks });
     };
-    for (const others of [[...this.boxes, ...this.drawn], this.boxes]) {
+    for (const others of [[this.texts, this.drawn], [this.texts]]) {
       for (const one of label.places) {
         const text = this.standing(label.text, label, one);
         if (!this.isFree(text, one, others)) continue;
@@ -465,7 +465,7 @@ class Placing {
     const places = label.places.flatMap((p) => [p, ...nearTo(p, this.scale)]);
     for (const { within: _, ...one } of places) {
       const text = this.standing(number, label, one);
-      if (!this.isFree(text, one, this.boxes)) continue;
+      if (!this.isFree(text, one, [this.texts])) continue;
       this.take(text);
       group([behind(text), text]);
       return;
@@ -490,10 +490,10 @@ class Placing {
     return this.text(text, size, bold, turned ? [x + down, y] : [x, y + down], anchor, turned);
   }
 
-  private isFree(text: PaperText, { within }: LabelPlace, others: readonly Rectangle[]): boolean {
+  private isFree(text: PaperText, { within }: LabelPlace, others: readonly Occupied[]): boolean {
     if (within !== undefined && text.width + 1 > within / TICKS_PER_MM / this.scale) return false;
     const box = boxOf(text);
-    return others.every((other) => !overlap(box, other));
+    return others.every((other) => other.isFree(box));
   }
 }
 
