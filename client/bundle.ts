@@ -2,11 +2,14 @@
  * Bundles what is shipped into dist/: the terminal command, the language server and the VS Code client, the last two
  * for a browser as well; beside them the pages of the rules and the fonts of sheets. Plain CommonJS, so that the VS Code
  * extension hosts and an old Node (which the launcher turns away in words) can load it; plain scripts for the workers of
- * a browser. Run with no arguments for a release build, with --map to keep source maps and readable names.
+ * a browser. Run with no arguments for a release build, with --map to keep source maps and readable names, with --sbom
+ * to write the bill of materials of what was bundled beside it.
  */
 import { chmod, copyFile, mkdir, mkdtemp, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { type BuildOptions, build } from 'esbuild';
+import { billOfMaterials, bundledPackages, noticesOf, type Taken, takenInto } from './bundled.ts';
+import type { PackageManifest } from './licences.ts';
 
 const root = path.resolve(import.meta.dirname, '..');
 
@@ -45,6 +48,9 @@ const fonts = {
   to: 'fonts',
 };
 
+const notices = 'third-party-notices.txt';
+const bill = 'storypole.cdx.json';
+
 const launcher = { from: 'server/cli/launcher.cjs', to: 'dist/storypole.cjs' };
 
 async function exists(file: string): Promise<boolean> {
@@ -73,8 +79,8 @@ function forBrowsers({ external }: Pick<Entry, 'external'>): BuildOptions {
 }
 
 /** Writes one bundle. Rejects with esbuild's own message when the source does not bundle. */
-async function bundle(entry: Entry, outfile: string, map: boolean): Promise<void> {
-  await build({
+async function bundle(entry: Entry, outfile: string, map: boolean): Promise<Taken[]> {
+  const { metafile } = await build({
     absWorkingDir: root,
     entryPoints: [entry.from],
     outfile,
@@ -85,13 +91,16 @@ async function bundle(entry: Entry, outfile: string, map: boolean): Promise<void
     sourcemap: map,
     // Libraries that ship both kinds are taken as ES modules: only those can be thinned.
     mainFields: ['module', 'main'],
+    metafile: true,
     logLevel: 'warning',
   });
+  return takenInto(path.basename(entry.to), metafile, root);
 }
 
-/** Builds everything into a folder; answers how many could not be built, which has been told. */
-async function buildInto(folder: string, map: boolean): Promise<number> {
+/** Builds everything into a folder; answers what it took from others, or nothing where something could not be built, which has been told. */
+async function buildInto(folder: string, map: boolean): Promise<Taken[] | undefined> {
   let failed = 0;
+  const taken: Taken[] = [];
   for (const entry of entries) {
     if (!(await exists(entry.from))) {
       process.stderr.write(`bundle: ${entry.from} does not exist, so ${entry.to} was not written.\n`);
@@ -99,7 +108,7 @@ async function buildInto(folder: string, map: boolean): Promise<number> {
       continue;
     }
     try {
-      await bundle(entry, path.join(folder, path.basename(entry.to)), map);
+      taken.push(...(await bundle(entry, path.join(folder, path.basename(entry.to)), map)));
     } catch (error) {
       const reason = error instanceof Error ? error.message : String(error);
       process.stderr.write(`bundle: ${entry.from} does not bundle: ${reason}\n`);
@@ -108,7 +117,23 @@ async function buildInto(folder: string, map: boolean): Promise<number> {
   }
   await copyFile(path.join(root, launcher.from), path.join(folder, path.basename(launcher.to)));
   await chmod(path.join(folder, path.basename(launcher.to)), 0o755);
-  return failed;
+  return failed > 0 ? undefined : taken;
+}
+
+/** The licences of what is shipped go with it; the bill of materials lies beside it. */
+async function writeAbout(folder: string, taken: readonly Taken[], sbom: boolean): Promise<void> {
+  const ofFonts = { into: `${fonts.to}/`, folder: path.join(root, fonts.from) };
+  const packages = await bundledPackages([...taken, ofFonts]);
+  await writeFile(path.join(folder, notices), await noticesOf(packages));
+  if (!sbom) return;
+  const json = async (file: string) => JSON.parse(await readFile(path.join(root, file), 'utf8'));
+  const { packages: locked } = (await json('package-lock.json')) as {
+    packages: Record<string, { version?: string; integrity?: string }>;
+  };
+  const integrityOf = ({ name, version }: PackageManifest): string | undefined =>
+    Object.entries(locked).find(([at, one]) => at.endsWith(`node_modules/${name}`) && one.version === version)?.[1]
+      .integrity;
+  await writeFile(path.join(folder, bill), await billOfMaterials(await json('package.json'), packages, integrityOf));
 }
 
 /** One page for each rule, so that an editor that knows no anchors opens it where the reader wants to be. */
@@ -151,11 +176,13 @@ async function main(): Promise<number> {
   const fresh = await mkdtemp(path.join(root, 'dist', '.new-'));
   try {
     // The server and its worker belong together: where one does not build, all old ones stay.
-    if ((await buildInto(fresh, map)) > 0) return 1;
+    const taken = await buildInto(fresh, map);
+    if (!taken) return 1;
+    await writeAbout(fresh, taken, process.argv.includes('--sbom'));
     const made = await readdir(fresh);
     for (const name of made) await rename(path.join(fresh, name), path.join(dist, name));
     for (const name of await readdir(dist)) {
-      if (/[.](c?js|css)([.]map)?$/.test(name) && !made.includes(name)) await rm(path.join(dist, name));
+      if (/[.](c?js|css|cdx[.]json)([.]map)?$/.test(name) && !made.includes(name)) await rm(path.join(dist, name));
     }
     await writeRulePages(path.join(dist, rulePages.to));
     await copyFonts(path.join(dist, fonts.to));

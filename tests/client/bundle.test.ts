@@ -37,7 +37,8 @@ it('keeps what was built where something does not build, and leaves nothing lyin
   symlinkSync(path.join(root, 'node_modules'), path.join(folder, 'node_modules'));
   write('package.json', '{ "type": "module" }');
   write('client/extension.ts', 'console.log("client one");');
-  copyFileSync(path.join(root, 'client/bundle.ts'), path.join(folder, 'client/bundle.ts'));
+  for (const file of ['client/bundle.ts', 'client/bundled.ts', 'client/licences.ts'])
+    copyFileSync(path.join(root, file), path.join(folder, file));
   const sources = [
     ...['server/cli/main.ts', 'server/protocol/node.ts', 'server/protocol/plan-worker.ts'],
     ...['server/protocol/browser.ts', 'server/protocol/web-plan-worker.ts', 'client/extension-web.ts'],
@@ -53,8 +54,10 @@ it('keeps what was built where something does not build, and leaves nothing lyin
   expect([...first.keys()]).toEqual([
     ...['cli.cjs', 'client-web.js', 'client.cjs', 'drawing.css', 'drawing.js', 'plan-worker-web.js'],
     ...['plan-worker.cjs', 'server-web.js', 'server.cjs', 'site-page-web.js', 'storypole.cjs'],
+    'third-party-notices.txt',
   ]);
   expect(first.get('client.cjs')).toContain('client one');
+  expect(first.get('third-party-notices.txt')).toContain('\ndejavu-fonts-ttf@');
 
   write('client/extension.ts', 'console.log("client two");');
   write('server/protocol/node.ts', 'const half = ');
