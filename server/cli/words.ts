@@ -2,6 +2,7 @@
 import { grouped } from '../model/money.ts';
 
 export { counted, grouped, money } from '../model/money.ts';
+export { printable } from '../model/printable.ts';
 
 export function capital(sentence: string): string {
   return sentence.charAt(0).toUpperCase() + sentence.slice(1);
@@ -16,13 +17,6 @@ export function listed(words: readonly string[]): string {
 export function someOf(names: readonly string[], most: number): string {
   const more = names.length - most;
   return more <= 0 ? names.join(', ') : `${names.slice(0, most).join(', ')} and ${grouped(more)} more`;
-}
-
-/** Characters that steer a terminal or turn the direction of writing are shown as what they are: not to be read. */
-export function printable(text: string): string {
-  return text.replace(/[\p{Cc}\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]/gu, (c) =>
-    c === '\t' || c === '\n' ? c : '\ufffd',
-  );
 }
 
 /** Lines of words, each with the indent before it and no wider than `width` where words allow. */

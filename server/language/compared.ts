@@ -12,6 +12,7 @@ import { type Show, showLength, significant } from '../model/show.ts';
 import type { Resolved } from '../model/unit.ts';
 import { sourceOf } from './diagnostics.ts';
 import { topOf } from './locate.ts';
+import { fenced } from './markdown.ts';
 import type { Snapshot } from './snapshot.ts';
 
 /** More than this belongs into `storypole explain --at`. */
@@ -205,5 +206,5 @@ function workingText({ id }: Rule, working: readonly Working[]): string {
     `${w.what.padEnd(what)}  ${w.how === undefined ? w.value : `${w.value.padEnd(value)}  ${w.how}`}`.trimEnd(),
   );
   const more = working.length > shown.length ? [`and ${working.length - shown.length} lines more`] : [];
-  return `\`\`\`text\n${[id, ...lines, ...more].join('\n')}\n\`\`\``;
+  return fenced([id, ...lines, ...more].join('\n'), 'text');
 }

@@ -7,6 +7,7 @@ import type { RefKind } from '../model/phrase.ts';
 import { child, dotted, nameIn, pathIn, type Reading } from '../model/reading.ts';
 import { parameterTypes } from '../model/unit.ts';
 import { code } from './hover.ts';
+import { commented } from './markdown.ts';
 import type { Offer } from './offer.ts';
 import { parametersAt } from './parameters.ts';
 import { limitText, ruleText } from './rule-text.ts';
@@ -66,7 +67,16 @@ function parametersOfKind(snapshot: Snapshot, trail: readonly Statement[], kinds
   return parametersAt(snapshot, trail).flatMap(({ name, reading, statement, text }): Offer[] => {
     const type = pathIn(reading, 'type');
     if (!type || !kinds.includes(dotted(type))) return [];
-    return [{ kind: 'parameter', label: name, text: name, detail: text, doc: () => statement.doc, rank: 1 }];
+    return [
+      {
+        kind: 'parameter',
+        label: name,
+        text: name,
+        detail: text,
+        doc: () => statement.doc && commented(statement.doc),
+        rank: 1,
+      },
+    ];
   });
 }
 
@@ -102,7 +112,7 @@ export function valueOffers(snapshot: Snapshot, trail: readonly Statement[]): Of
         label: name,
         text: name,
         detail: headText(statement),
-        doc: () => statement.doc,
+        doc: () => statement.doc && commented(statement.doc),
         rank: 2,
       }),
     ),
@@ -173,7 +183,9 @@ const mostLines = 12;
 function declarationDoc({ doc, text, word }: Statement): string {
   const own = text.slice(word.start);
   const lines = own.split(/\r\n|\n|\r/);
-  return [...(doc !== undefined ? [doc] : []), ...(lines.length <= mostLines ? [code(own)] : [])].join('\n\n');
+  return [...(doc !== undefined ? [commented(doc)] : []), ...(lines.length <= mostLines ? [code(own)] : [])].join(
+    '\n\n',
+  );
 }
 
 function unique(offers: readonly Offer[]): Offer[] {

@@ -10,6 +10,7 @@ import { lengthsFromStock, parameterGiven, valuesOfParameter, valuesThatHold } f
 import { type Cursor, cursorAt } from './cursor.ts';
 import { wordHead, wordMeaning } from './hover.ts';
 import { giverOf, touches } from './locate.ts';
+import { commented } from './markdown.ts';
 import type { Completion, Offer } from './offer.ts';
 import { parametersAt, placeOfThing, placeOfWord } from './parameters.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -90,7 +91,7 @@ function givenParameters(snapshot: Snapshot, around: readonly Statement[]): Offe
     text: name,
     snippet: `${name} $0`,
     detail: headText(statement),
-    doc: () => statement.doc,
+    doc: () => statement.doc && commented(statement.doc),
     rank: given.has(name) ? 8 : needed ? 0 : 1,
   }));
 }

@@ -15,6 +15,7 @@ import type { Project } from '../model/project.ts';
 import { type Show, showLength, showRange } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import { topOf } from './locate.ts';
+import { fenced } from './markdown.ts';
 import type { Snapshot } from './snapshot.ts';
 
 /** Equal layouts are computed once; `units` counts the closets that share one, none for a template's own samples. */
@@ -104,7 +105,7 @@ function derivation({ path, steps, length }: Part, show: Show): string {
   const total = { amount: showLength(length, show), what: `finished length of ${path}` };
   const wide = Math.max(...[...rows, total].map((r) => r.amount.length));
   const text = [...rows, total].map((r) => `${r.amount.padStart(wide)}  ${r.what}`);
-  return `\`\`\`text\n${text.join('\n')}\n\`\`\``;
+  return fenced(text.join('\n'), 'text');
 }
 
 function heightFacts(fittings: readonly FittingLayout[], show: Show): string[] {

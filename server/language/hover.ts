@@ -11,6 +11,7 @@ import { comparedFacts, workingAt } from './compared.ts';
 import { factsOf } from './facts.ts';
 import { itemAt, type Located, locate, pathAt, slotOf, topOf, touches } from './locate.ts';
 import { looseFacts } from './loose-facts.ts';
+import { commented, fenced } from './markdown.ts';
 import { rangeFacts } from './range-facts.ts';
 import { limitText, ruleText } from './rule-text.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -159,11 +160,11 @@ function ownFacts(snapshot: Snapshot, statement: Statement): string[] {
     ];
   const lines = cutListText([unit], snapshot.project.settings).trimEnd().split('\n');
   const more = lines.length > mostLines ? [`and ${lines.length - mostLines} lines more`] : [];
-  return [`\`\`\`text\n${[...lines.slice(0, mostLines), ...more].join('\n')}\n\`\`\``];
+  return [fenced([...lines.slice(0, mostLines), ...more].join('\n'), 'text')];
 }
 
 function declarationText(statement: Statement): string {
-  return [code(sliceOf(statement, statement.head)), ...(statement.doc ? [statement.doc] : [])].join('\n\n');
+  return [code(sliceOf(statement, statement.head)), ...(statement.doc ? [commented(statement.doc)] : [])].join('\n\n');
 }
 
 function hover({ base }: Located, range: Range, texts: readonly string[]): Hover {
@@ -190,5 +191,5 @@ export function wordMeaning({ doc, datum, fallback, example, notYet }: WordEntry
 }
 
 export function code(text: string): string {
-  return `\`\`\`closet\n${text}\n\`\`\``;
+  return fenced(text, 'closet');
 }

@@ -12,6 +12,7 @@ import { Trace } from '../model/trace.ts';
 import { evaluate, type Scope, type Value } from '../model/values.ts';
 import { type BlockPlace, wordIn } from '../model/vocabulary.ts';
 import { factsOf } from './facts.ts';
+import { spanned } from './markdown.ts';
 import type { Snapshot } from './snapshot.ts';
 import { standsFor } from './stands.ts';
 
@@ -144,7 +145,7 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
     const text = values.length === among.length ? valueText(values) : undefined;
     if (text === undefined) return;
     const written = statement.text.slice(item.start, item.end);
-    add('value', item.end, `= ${text}`, () => [`\`${written}\` comes to ${text}.`]);
+    add('value', item.end, `= ${text}`, () => [`${spanned(written)} comes to ${text}.`]);
   }
 
   function valueText(values: readonly Value[]): string | undefined {

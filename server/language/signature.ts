@@ -7,6 +7,7 @@ import { dotted, pathIn, read } from '../model/reading.ts';
 import { type WordEntry, wordIn } from '../model/vocabulary.ts';
 import { cursorAt } from './cursor.ts';
 import { giverOf } from './locate.ts';
+import { commented } from './markdown.ts';
 import { type Parameter, parametersAt, placeOfWord } from './parameters.ts';
 import type { Snapshot } from './snapshot.ts';
 
@@ -171,5 +172,5 @@ function docOf({ name, needed, statement }: Parameter, given: ReadonlySet<string
   // What is being written is not given yet, though its name stands there.
   const isGiven = given.has(name) && name !== writing;
   const state = isGiven ? 'It is given.' : needed ? 'It has to be given.' : 'Without it, the default is taken.';
-  return [...(statement.doc !== undefined ? [statement.doc] : []), state].join('\n\n');
+  return [...(statement.doc !== undefined ? [commented(statement.doc)] : []), state].join('\n\n');
 }
