@@ -1,3 +1,5 @@
+import { printable } from '../model/printable.ts';
+
 /** What a command comes to, and how it is brought to whoever asked. */
 export interface Answer {
   /** The exit status: known before the first piece is written, as a reader may leave before the last. */
@@ -16,7 +18,7 @@ export async function deliver({ status, result, remark }: Answer, output: string
     const { writeWhole } = await import('./output.ts');
     await writeWhole(output, process.cwd(), blocksOf(result));
   }
-  if (remark !== undefined) process.stderr.write(`storypole: ${remark}\n`);
+  if (remark !== undefined) process.stderr.write(`storypole: ${printable(remark)}\n`);
 }
 
 /** As fast as it is read. What goes wrong with the stream itself is told where the program starts. */

@@ -7,6 +7,7 @@ import { topWords } from '../model/vocabulary.ts';
 import { flattened } from '../sheets/compare/flatten.ts';
 import type { Answer } from './answer.ts';
 import { Stop } from './stop.ts';
+import { printable } from './words.ts';
 
 /** Throws Stop where the file cannot be read. What is no text is handed on as it is: git shows that it differs. */
 export function flatten(path: string): Answer {
@@ -20,5 +21,10 @@ export function flatten(path: string): Answer {
   const isText = !bytes.includes(0);
   // Both sides of a merge are no statements.
   const plain = !isText || conflictsIn(text).length > 0;
-  return { status: 0, result: plain ? [text] : flattened(new Source(path, text, topWords)) };
+  return { status: 0, result: plain ? [text] : shown(flattened(new Source(path, text, topWords))) };
+}
+
+/** What git shows of it goes to a terminal. */
+function* shown(lines: Iterable<string>): Generator<string> {
+  for (const line of lines) yield printable(line);
 }

@@ -15,7 +15,7 @@ import { Stop } from './stop.ts';
 import { addSurveyCommands } from './survey-commands.ts';
 import type { TakeoffOptions } from './takeoff.ts';
 import { tool } from './tool.ts';
-import { capital } from './words.ts';
+import { capital, printable } from './words.ts';
 
 const severities = ['error', 'warning', 'note'];
 
@@ -230,7 +230,7 @@ function program(): Command {
 }
 
 function fail(text: string): void {
-  process.stderr.write(`${tool.name}: ${text}\n`);
+  process.stderr.write(`${tool.name}: ${printable(text)}\n`);
   process.exitCode = 2;
 }
 

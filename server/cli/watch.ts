@@ -5,6 +5,7 @@ import { isLookedInto } from '../model/workspace.ts';
 import type { Answer } from './answer.ts';
 import { Stop } from './stop.ts';
 import { chooseUncomputed } from './targets.ts';
+import { printable } from './words.ts';
 
 /** So long nothing must have changed: editors write a file in several steps. */
 const quiet = 150;
@@ -25,7 +26,7 @@ export async function watching(paths: readonly string[], once: () => Promise<Ans
       if (!(error instanceof Stop)) throw error;
       shown = error.message;
     }
-    process.stderr.write(`storypole: ${clock} ${shown}\n`);
+    process.stderr.write(`storypole: ${clock} ${printable(shown)}\n`);
   };
   const folders = foldersOf(paths);
   const watcher = watch(folders, {

@@ -2,6 +2,7 @@
 import type { Extra, Spare } from '../model/extras.ts';
 import type { Part, Step } from '../model/layout.ts';
 import { stepText } from '../model/parts.ts';
+import { printable } from '../model/printable.ts';
 import type { Unit } from '../model/project.ts';
 import { type Show, showLength, showRange } from '../model/show.ts';
 import type { Ticks } from '../model/ticks.ts';
@@ -94,7 +95,7 @@ export function cutListText(
     sections.push(['From what is left over, as many as find room', '', ...sparesListed(spares, show, options)]);
   const text = sections.map((s) => s.join('\n')).join('\n\n');
   const rounded = text.includes('~') ? '\n\n~ stands before a length that is finer than what is shown.' : '';
-  return `${text}${rounded}\n`;
+  return printable(`${text}${rounded}\n`);
 }
 
 /** `Unit A-101-bedroom (reach-in, mirrored): floor 1, flat A-101, phase 1`. */

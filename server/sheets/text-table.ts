@@ -1,4 +1,5 @@
 /** Plain text tables for people: columns as wide as what is in them, two spaces between. */
+import { printable } from '../model/printable.ts';
 
 export interface Column {
   readonly title: string;
@@ -9,13 +10,14 @@ export interface Column {
 /**
  * Lines of a table, the titles first; no line ends in a space. Columns that are empty in every row are left out.
  * With `most`, a last column at the left that would make a line longer goes on below itself: then what is answered
- * for a row holds line ends.
+ * for a row holds line ends. A cell may hold what anybody wrote, and steers no terminal.
  */
 export function tableLines(
   columns: readonly Column[],
-  rows: readonly (readonly string[])[],
+  said: readonly (readonly string[])[],
   most = Infinity,
 ): string[] {
+  const rows = said.map((row) => row.map(printable));
   const used = columns.map((_, c) => rows.some((row) => (row[c] ?? '') !== ''));
   const widths = columns.map(({ title }, c) => Math.max(lengthOf(title), ...rows.map((row) => lengthOf(row[c] ?? ''))));
   const line = (cells: readonly string[]): string =>

@@ -1,10 +1,11 @@
 /** Findings as forges show them beside the lines of a change: workflow commands of GitHub, code quality of GitLab. */
+import { printable } from '../../model/printable.ts';
 import type { Severity } from '../../model/rule.ts';
 import type { LocatedFinding } from '../located.ts';
 
 const commands: Readonly<Record<Severity, string>> = { error: 'error', warning: 'warning', note: 'notice' };
 
-/** One line a finding. What follows a `%` there would be read as an escape, and a line end as the next command. */
+/** One line a finding. What follows a `%` there would be read as an escape, and a line end as the next command; what is read in the log of a run steers no terminal. */
 export function githubText(findings: readonly LocatedFinding[], pathOf: (file: string) => string): string {
   return findings
     .map(({ file, from, to, finding }) => {
@@ -23,7 +24,7 @@ export function githubText(findings: readonly LocatedFinding[], pathOf: (file: s
 }
 
 function data(text: string): string {
-  return text.replaceAll('%', '%25').replaceAll('\r', '%0D').replaceAll('\n', '%0A');
+  return printable(text.replaceAll('%', '%25').replaceAll('\r', '%0D').replaceAll('\n', '%0A'));
 }
 
 function property(text: string): string {

@@ -2,6 +2,7 @@
 import { pathToFileURL } from 'node:url';
 import { rules } from '../../checks/table.ts';
 import type { Fix } from '../../model/finding.ts';
+import { printable } from '../../model/printable.ts';
 import { type Rule, type Severity, sourceLine } from '../../model/rule.ts';
 import { jsonPieces } from '../json-text.ts';
 import { type LocatedFinding, type Spot, spot } from '../located.ts';
@@ -83,7 +84,7 @@ function resultOf(
     ruleId: rule.id,
     ruleIndex: indexOf.get(rule) ?? -1,
     level: levels[severity],
-    message: { text: advice === undefined ? message : `${message} ${advice}` },
+    message: { text: said(advice === undefined ? message : `${message} ${advice}`) },
     locations: [
       {
         ...physical(located, pathOf),
@@ -93,7 +94,7 @@ function resultOf(
     ...(related.length > 0 && {
       relatedLocations: related.map((other, i) => ({
         id: i + 1,
-        message: { text: other.message },
+        message: { text: said(other.message) },
         ...physical(spot(other.place), pathOf),
       })),
     }),
@@ -138,4 +139,12 @@ function fixOf({ title, edits }: Fix, pathOf: (file: string) => string): object 
       replacements: changes.map(({ at, text }) => ({ deletedRegion: regionOf(at), insertedContent: { text } })),
     })),
   };
+}
+
+/**
+ * A message may hold links, written [text](place), and whatever shows it makes them work: what a file says leads nowhere.
+ * source: SARIF 2.1.0, section 3.11.6
+ */
+function said(text: string): string {
+  return printable(text).replaceAll('](', '] (');
 }

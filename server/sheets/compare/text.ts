@@ -1,4 +1,5 @@
 /** The change report for a terminal, and as Markdown for a comment on a pull request. */
+import { printable } from '../../model/printable.ts';
 import type { Show } from '../../model/show.ts';
 import { type Column, tableLines } from '../text-table.ts';
 import type { Comparison } from './compare.ts';
@@ -53,7 +54,7 @@ export function compareText(comparison: Comparison, titles: Titles, { show, curr
       totals.map(({ what, before, after, difference }) => [what, before, after, difference]),
     ),
   );
-  return `${lines.map((line) => line.trimEnd()).join('\n')}\n`;
+  return printable(`${lines.map((line) => line.trimEnd()).join('\n')}\n`);
 }
 
 function table(rows: readonly SaidChange[]): string[] {
@@ -130,8 +131,10 @@ function fitting(blocks: readonly string[]): string {
 
 /** What somebody called a thing is shown, and does nothing: no markup, no mention, no link. */
 function inline(text: string): string {
-  return html(text)
+  return html(printable(text))
     .replace(/[\\`*_{}[\]()#+!|~]/g, '\\$&')
+    .replace(/:(?=\/\/)/g, '\\:')
+    .replace(/\b(www)\./gi, '$1\\.')
     .replace(/@/g, '@\u200b')
     .replace(/[\r\n]+/g, ' ');
 }
@@ -141,7 +144,9 @@ function cell(text: string): string {
 }
 
 function code(text: string): string {
-  return `\`${text.replaceAll('`', "'").replace(/[\r\n]+/g, ' ')}\``;
+  return `\`${printable(text)
+    .replaceAll('`', "'")
+    .replace(/[\r\n]+/g, ' ')}\``;
 }
 
 function html(text: string): string {
