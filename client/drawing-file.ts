@@ -1,5 +1,6 @@
 /** A drawing as a file: where somebody wants it, or shown by what the system shows such files with, which prints. */
 import * as vscode from 'vscode';
+import { asWords } from './shown.ts';
 
 export interface DrawingFile {
   name: string;
@@ -15,7 +16,8 @@ export async function saveDrawing({ name, svg }: DrawingFile, near: vscode.Uri |
     ...(folder && { defaultUri: vscode.Uri.joinPath(folder, fileName(name)) }),
   });
   if (!target) return;
-  if (await written(target, svg)) void vscode.window.showInformationMessage(`The drawing was saved: ${target.fsPath}`);
+  if (await written(target, svg))
+    void vscode.window.showInformationMessage(`The drawing was saved: ${asWords(target.fsPath)}`);
 }
 
 /**
@@ -45,7 +47,7 @@ async function written(target: vscode.Uri, svg: string): Promise<boolean> {
     return true;
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);
-    void vscode.window.showErrorMessage(`The drawing could not be written: ${why}`);
+    void vscode.window.showErrorMessage(`The drawing could not be written: ${asWords(why)}`);
     return false;
   }
 }

@@ -22,6 +22,7 @@ import {
 } from './drawing/messages.ts';
 import { saveDrawing, viewDrawing } from './drawing-file.ts';
 import { moved, type Place } from './place.ts';
+import { isTrustedTo } from './trust.ts';
 
 interface Asked extends TextDocumentPositionParams {
   known?: number;
@@ -240,12 +241,14 @@ export function registerDrawingPanel(
   }
 
   async function save(): Promise<void> {
+    if (!(await isTrustedTo('Saving a drawing'))) return;
     const drawn = await paper();
     if (drawn) await saveDrawing(drawn, source?.uri);
     else void vscode.window.showInformationMessage('There is no drawing that could be saved.');
   }
 
   async function print(): Promise<void> {
+    if (!(await isTrustedTo('Printing a drawing'))) return;
     const drawn = await paper();
     if (drawn) await viewDrawing(drawn, context.storageUri ?? context.globalStorageUri, source?.uri);
     else void vscode.window.showInformationMessage('There is no drawing that could be printed.');

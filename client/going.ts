@@ -4,6 +4,7 @@ import { type BaseLanguageClient, type Location, type Position, RequestType } fr
 import { openPlace } from './open-place.ts';
 import { type PlaceStatus, placeStatusRequest } from './place-status.ts';
 import type { ViewNode } from './project-view.ts';
+import { asWords } from './shown.ts';
 
 const unitsRequest = new RequestType<object, ViewNode[] | null, void>('storypole/units');
 
@@ -25,7 +26,9 @@ export function registerGoing(client: BaseLanguageClient, extension: vscode.Uri)
   async function choices(): Promise<UnitChoice[]> {
     await client.start();
     const units = (await client.sendRequest(unitsRequest, {})) ?? [];
-    return units.flatMap(({ label, description, location }) => (location ? [{ label, description, location }] : []));
+    return units.flatMap(({ label, description, location }) =>
+      location ? [{ label: asWords(label), description: asWords(description), location }] : [],
+    );
   }
 
   async function explain(node?: ViewNode): Promise<void> {
@@ -54,7 +57,7 @@ export function registerGoing(client: BaseLanguageClient, extension: vscode.Uri)
     const from = node ?? (await statusHere());
     const location = from?.[kind];
     if (location) await openPlace(client, location);
-    else void vscode.window.showInformationMessage(nowhere(kind, from));
+    else void vscode.window.showInformationMessage(asWords(nowhere(kind, from)));
   };
 
   async function statusHere(): Promise<PlaceStatus | undefined> {
@@ -109,7 +112,7 @@ async function ruleHere(): Promise<string | undefined> {
     return undefined;
   }
   if (rules.size === 1) return [...rules.keys()][0];
-  const items = [...rules].map(([label, detail]) => ({ label, detail }));
+  const items = [...rules].map(([label, detail]) => ({ label, detail: asWords(detail) }));
   return (await vscode.window.showQuickPick(items, { title: 'Which finding?' }))?.label;
 }
 

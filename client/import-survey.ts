@@ -2,6 +2,8 @@
 import * as vscode from 'vscode';
 import { type BaseLanguageClient, RequestType, type TextDocumentEdit } from 'vscode-languageclient';
 import type { ViewNode } from './project-view.ts';
+import { asWords } from './shown.ts';
+import { isTrustedTo } from './trust.ts';
 
 type Measure = 'inches' | 'feet' | 'millimetres' | 'centimetres';
 
@@ -47,6 +49,7 @@ const largest = 64 * 1024 * 1024;
 /** Registers the command. Everything registered ends with the returned handle. */
 export function registerImportSurvey(client: BaseLanguageClient): vscode.Disposable {
   async function bringIn(answers: ImportAnswers = {}): Promise<void> {
+    if (!(await isTrustedTo('Importing a survey table'))) return;
     await client.start();
     const root = answers.root ?? (await askProject(client));
     if (root === undefined) return;
@@ -55,7 +58,7 @@ export function registerImportSurvey(client: BaseLanguageClient): vscode.Disposa
     const { size } = await vscode.workspace.fs.stat(table);
     const name = table.path.slice(table.path.lastIndexOf('/') + 1);
     if (size > largest) {
-      void vscode.window.showErrorMessage(`${name} is larger than 64 MB, which no survey is.`);
+      void vscode.window.showErrorMessage(`${asWords(name)} is larger than 64 MB, which no survey is.`);
       return;
     }
     const contents = base64(await vscode.workspace.fs.readFile(table));
@@ -84,7 +87,7 @@ export function registerImportSurvey(client: BaseLanguageClient): vscode.Disposa
         return sheet === undefined ? undefined : converse({ ...asked, sheet }, unseen);
       }
       case 'unreadable':
-        void vscode.window.showErrorMessage(answer.why);
+        void vscode.window.showErrorMessage(asWords(answer.why));
         return;
       case 'refused':
         return refused(asked, answer.page, answer.asks, unseen);
@@ -122,7 +125,7 @@ export function registerImportSurvey(client: BaseLanguageClient): vscode.Disposa
     if (edits.length > 0 && !(await vscode.workspace.applyEdit(shown))) return;
     if (mapping)
       await vscode.workspace.fs.writeFile(vscode.Uri.parse(mapping.uri), new TextEncoder().encode(mapping.text));
-    void vscode.window.showInformationMessage([`Surveys: ${said}.`, ...notes].join(' '));
+    void vscode.window.showInformationMessage(asWords([`Surveys: ${said}.`, ...notes].join(' ')));
   }
 
   return vscode.commands.registerCommand('storypole.importSurvey', bringIn);
@@ -147,7 +150,11 @@ async function askProject(client: BaseLanguageClient): Promise<string | undefine
     return undefined;
   }
   if (projects.length === 1) return projects[0]?.path[0];
-  const items = projects.map(({ label, description, path }) => ({ label, description, root: path[0] }));
+  const items = projects.map(({ label, description, path }) => ({
+    label: asWords(label),
+    description: asWords(description),
+    root: path[0],
+  }));
   return (await vscode.window.showQuickPick(items, { title: 'Import a survey table: into which project?' }))?.root;
 }
 

@@ -1,6 +1,8 @@
 /** Begins a project: asks where, what it is called and how it is measured, and writes the files that the server answers. */
 import * as vscode from 'vscode';
 import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
+import { asWords } from './shown.ts';
+import { isTrustedTo } from './trust.ts';
 
 type Measure = 'inches' | 'millimetres';
 
@@ -23,6 +25,7 @@ export interface Answers {
 /** Registers the command. Everything registered ends with the returned handle. */
 export function registerNewProject(client: BaseLanguageClient): vscode.Disposable {
   async function begin(answers: Answers = {}): Promise<void> {
+    if (!(await isTrustedTo('Beginning a project'))) return;
     const folder = answers.folder ?? (await askFolder());
     if (!folder) return;
     const name = answers.name ?? (await askName(folder));
@@ -78,7 +81,7 @@ async function write(folder: vscode.Uri, { files, main }: NewProject): Promise<v
   const there = await firstThere(folder, files);
   if (there !== undefined) {
     void vscode.window.showErrorMessage(
-      `${there} is in that folder already, so nothing was written. Choose a folder without .closet files.`,
+      `${asWords(there)} is in that folder already, so nothing was written. Choose a folder without .closet files.`,
     );
     return;
   }

@@ -6,6 +6,7 @@ import {
   RequestType,
   type TextDocumentPositionParams,
 } from 'vscode-languageclient';
+import { asWords } from './shown.ts';
 
 export interface PlaceStatus {
   kind: 'unit' | 'template';
@@ -67,7 +68,7 @@ export function registerPlaceStatus(client: BaseLanguageClient, onDidChange: vsc
     }
     const { kind, text, detail, severity } = status;
     shown = { text, tooltip: detail.join('\n') };
-    item.text = `${severity === undefined ? '$(layout)' : signs[severity]} ${text}`;
+    item.text = `${severity === undefined ? '$(layout)' : signs[severity]} ${asWords(text)}`;
     item.tooltip = `${shown.tooltip}\n\nClick to show the cut list of this ${kind}.`;
     item.accessibilityInformation = { label: detail.join(', ') };
     item.command = 'storypole.showCutList';

@@ -1,6 +1,7 @@
 /** How far the cutting plan is, among the language's entries of the status bar: current, or being made anew. */
 import * as vscode from 'vscode';
 import { type BaseLanguageClient, NotificationType } from 'vscode-languageclient';
+import { asWords } from './shown.ts';
 
 interface PlanStatus {
   state: 'planning' | 'current' | 'none';
@@ -17,7 +18,7 @@ export function registerPlanStatus(client: BaseLanguageClient): vscode.Disposabl
   item.text = 'Cutting plan';
   const heard = client.onNotification(planStatusNotification, ({ state, text }) => {
     item.busy = state === 'planning';
-    item.text = text === '' ? 'Cutting plan' : `Cutting plan: ${text}`;
+    item.text = text === '' ? 'Cutting plan' : `Cutting plan: ${asWords(text)}`;
     item.detail =
       state === 'planning'
         ? 'A new plan is being made; what is shown of it is of the plan before the last edit.'

@@ -12,6 +12,7 @@ import { type PlaceStatusItem, registerPlaceStatus } from './place-status.ts';
 import { registerPlanStatus } from './plan-status.ts';
 import { listenForChanges } from './project-changes.ts';
 import { type ProjectView, registerProjectView } from './project-view.ts';
+import { registerTrust } from './trust.ts';
 
 /** What other extensions, and the tests, can ask of this one. */
 export interface Storypole {
@@ -42,17 +43,26 @@ export async function startExtension(
     documentSelector: [{ language: 'closet' }],
     outputChannel: log,
     // Sent, diagnostics come for every document that an edit reaches, without being asked for.
-    initializationOptions: {
+    initializationOptions: () => ({
       planStatus: true,
       projectView: true,
       commands: true,
       diagnostics: 'push',
       files: true,
+      withinFolders: !vscode.workspace.isTrusted,
       ...options,
-    },
+    }),
     middleware: firstSteps(),
     // Which files are watched the server says itself, as it does in any editor.
+    // No text of a file can name a command, or be a page within the page.
+    markdown: { isTrusted: false, supportHtml: false },
   });
+  async function restart(): Promise<void> {
+    // A server that is in the middle of a large plan may need longer than the two seconds it is given by default,
+    // and one that is given up on would end the connection of the next when it ends.
+    await client.stop(patience);
+    await client.start();
+  }
   const changes = listenForChanges(client);
   const projectView = registerProjectView(client, changes.event);
   const placeStatus = registerPlaceStatus(client, changes.event);
@@ -63,6 +73,7 @@ export async function startExtension(
     answerAboutFiles(client, messagesHoldBytes),
     registerCutList(client),
     registerPlanStatus(client),
+    registerTrust(),
     projectView,
     placeStatus,
     drawingPanel,
@@ -71,10 +82,11 @@ export async function startExtension(
     registerImportSurvey(client),
     vscode.commands.registerCommand('storypole.restartServer', async () => {
       log.info('Restarting the language server.');
-      // A server that is in the middle of a large plan may need longer than the two seconds it is given by default,
-      // and one that is given up on would end the connection of the next when it ends.
-      await client.stop(patience);
-      await client.start();
+      await restart();
+    }),
+    vscode.workspace.onDidGrantWorkspaceTrust(() => {
+      log.info('The workspace is trusted: the language server is restarted, and reads what lies above its folders.');
+      restart().catch((error: unknown) => log.error(error instanceof Error ? error : String(error)));
     }),
   );
   try {

@@ -19,6 +19,8 @@ export interface Files {
   readonly kindOf: (path: string) => 'file' | 'folder' | undefined;
   /** The path with every link in it followed. */
   readonly real: (path: string) => string;
+  /** Whether what is there, if anything, may not be looked at. Left out where there is no such place. */
+  readonly isOut?: (path: string) => boolean;
 }
 
 export function parentOf(path: string): string {

@@ -43,6 +43,17 @@ function open(
   const failed = (f: Finding): Library => ({ kind: 'failed', finding: f });
   if (written === undefined) return { kind: 'opened', names: new Names(starterNames, `${prefix}${use.name}.`) };
   const path = locate(written, from, env);
+  // Whatever is above everything is out where anything is.
+  if (!path && env.files.isOut?.('/')) {
+    return failed(
+      finding(
+        rules.useNotFound,
+        place,
+        `There is no .closet file, folder or package at "${written}" in the folders that are open, and nothing outside of them is looked at, as this workspace is not trusted.`,
+        { advice: 'Trust the workspace, if you know where it comes from.' },
+      ),
+    );
+  }
   if (!path) {
     const inside = use === outermost ? '' : ` (used by library "${trail.at(-1)?.name}")`;
     return failed(

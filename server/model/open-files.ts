@@ -18,6 +18,7 @@ export function withOpen(files: Files, open: ReadonlyMap<string, OpenText>): Fil
   return {
     read: files.read,
     real: files.real,
+    ...(files.isOut && { isOut: (path: string) => !open.has(path) && files.isOut?.(path) === true }),
     kindOf: (path) => {
       if (open.has(path)) return 'file';
       const kind = files.kindOf(path);

@@ -37,6 +37,7 @@ import { createPublisher, type OpenDocument } from './publisher.ts';
 import { createRefresher } from './refresher.ts';
 import { createRefreshing } from './refreshing.ts';
 import { keepSettings } from './settings.ts';
+import { withinFolders } from './within-folders.ts';
 
 /** How far the cutting plan is of the project that is worked on; told to clients that ask for it with `planStatus`. */
 export const planStatusNotification = new NotificationType<PlanStatus>('storypole/planStatus');
@@ -50,7 +51,8 @@ export function serve(connection: Connection, host: Host): void {
     connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
   const files = createClientFiles(connection, host.files, log);
   const folders: string[] = [];
-  const workspace = createWorkspace(files, folders);
+  const readable = withinFolders(files, folders, () => options.withinFolders === true);
+  const workspace = createWorkspace(readable, folders);
   const open = new Map<string, OpenDocument>();
   let lastEdited: string | undefined;
   let watches = false;

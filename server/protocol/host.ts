@@ -21,6 +21,8 @@ export interface InitializationOptions {
   readonly projectView?: boolean;
   /** It answers `storypole/listFolders` and `storypole/readFiles`, for files that are not on a disk. */
   readonly files?: boolean;
+  /** Nothing above the folders that are open may be read, as in a workspace that is not trusted. */
+  readonly withinFolders?: boolean;
   /** With 'push' diagnostics are sent, also to a client that can ask for them. */
   readonly diagnostics?: 'push';
   /** The address of plan-worker-web.js, for a server in a browser that cannot find it beside itself. */
@@ -30,12 +32,16 @@ export interface InitializationOptions {
 /** As far as it is what it should be. */
 export function initializationOptions(given: unknown): InitializationOptions {
   if (typeof given !== 'object' || given === null) return {};
-  const { planStatus, projectView, commands, files, diagnostics, planWorker } = given as Record<string, unknown>;
+  const { planStatus, projectView, commands, files, withinFolders, diagnostics, planWorker } = given as Record<
+    string,
+    unknown
+  >;
   return {
     planStatus: planStatus === true,
     projectView: projectView === true,
     commands: commands === true,
     files: files === true,
+    withinFolders: withinFolders === true,
     ...(diagnostics === 'push' && { diagnostics }),
     ...(typeof planWorker === 'string' && { planWorker }),
   };

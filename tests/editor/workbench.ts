@@ -24,6 +24,8 @@ export interface Opening {
   extension: string;
   /** Settings beside those that every workbench here has. */
   settings?: Readonly<Record<string, unknown>>;
+  /** Asks whether the folder is trusted, as VS Code does on a desktop; else everything is. */
+  asksForTrust?: boolean;
   /** A suite to run in the extension host; none for a page that is driven from outside. */
   suite?: string;
 }
@@ -49,7 +51,13 @@ export const quiet = {
 };
 
 /** Starts the server and a browser with an empty page; `page.goto(address)` opens VS Code. */
-export async function startWorkbench({ folder, extension, suite, settings }: Opening): Promise<Workbench> {
+export async function startWorkbench({
+  folder,
+  extension,
+  suite,
+  settings,
+  asksForTrust,
+}: Opening): Promise<Workbench> {
   const host = ensureHost();
   const data = mkdtempSync(path.join(tmpdir(), 'storypole-editor-'));
   mkdirSync(path.join(data, 'data', 'Machine'), { recursive: true });
@@ -62,7 +70,8 @@ export async function startWorkbench({ folder, extension, suite, settings }: Ope
       ...['--host', '127.0.0.1', '--port', String(port), '--server-data-dir', data],
       ...['--without-connection-token', '--accept-server-license-terms', '--disable-telemetry'],
       // Without it a built VS Code takes no extension and no suite from its address.
-      ...['--enable-smoke-test-driver', '--disable-workspace-trust'],
+      '--enable-smoke-test-driver',
+      ...(asksForTrust ? [] : ['--disable-workspace-trust']),
     ],
     { detached: true, stdio: ['ignore', 'pipe', 'pipe'] },
   );
