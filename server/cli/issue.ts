@@ -1,5 +1,8 @@
 /** What sheets say of when they were made, and of what. */
-import { execFileSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { git } from './git.ts';
 import { Stop } from './stop.ts';
 
 /**
@@ -28,20 +31,51 @@ function localDay(now: Date): string {
 
 /** The commit that a folder is at, with `+` where files in it have changed since; undefined where there is no git. */
 export function revisionOf(folder: string): string | undefined {
-  const git = (...words: string[]): string =>
-    execFileSync('git', ['-C', folder, ...words], {
-      encoding: 'utf8',
-      stdio: ['ignore', 'pipe', 'ignore'],
-      timeout: 10_000,
-      env: { ...process.env, GIT_OPTIONAL_LOCKS: '0' },
-    }).trim();
+  const said = (...words: string[]): string | undefined => {
+    const { status, stdout } = git(folder, words);
+    return status === 0 ? stdout.toString('utf8') : undefined;
+  };
   try {
-    const commit = git('rev-parse', '--short=10', 'HEAD');
-    if (!/^[0-9a-f]{4,64}$/.test(commit)) return undefined;
+    const commit = said('rev-parse', '--short=10', 'HEAD')?.trim();
+    if (commit === undefined || !/^[0-9a-f]{4,64}$/.test(commit)) return undefined;
     // Only what is drawn from matters: sheets that lie beside it change nothing.
-    const changed = git('status', '--porcelain', '--untracked-files=normal', '--', ':(glob)**/*.closet');
-    return changed === '' ? commit : `${commit}+`;
+    const committed = entriesOf(said('ls-tree', '-r', '-z', 'HEAD'));
+    const known = new Set(committed.map(({ name }) => name));
+    const there = said('ls-files', '-z', '--cached', '--others', '--exclude-standard') ?? '';
+    const isNew = there.split('\0').some((name) => name.endsWith('.closet') && !known.has(name));
+    return !isNew && committed.every((entry) => isAsCommitted(folder, entry)) ? commit : `${commit}+`;
   } catch {
     return undefined;
   }
+}
+
+interface Committed {
+  readonly name: string;
+  readonly hash: string;
+}
+
+/** source: git documentation, "git-ls-tree", output format: mode, type, object, a tab, the path from the folder asked in */
+function entriesOf(listed: string | undefined): Committed[] {
+  return (listed ?? '').split('\0').flatMap((line): Committed[] => {
+    const [, type, hash, name] = /^100\d+ (\w+) ([0-9a-f]+)\t(.+)$/s.exec(line) ?? [];
+    return type === 'blob' && hash !== undefined && name?.endsWith('.closet') ? [{ name, hash }] : [];
+  });
+}
+
+/**
+ * Worked out here and not asked for: git would run the filters that a repository names, and those are programs.
+ * source: Pro Git, second edition, "Git Objects": the hash of a file is that of `blob`, its length, a zero byte, its bytes
+ */
+function isAsCommitted(folder: string, { name, hash }: Committed): boolean {
+  let bytes: Buffer;
+  try {
+    bytes = readFileSync(join(folder, name));
+  } catch {
+    return false;
+  }
+  const algorithm = hash.length === 40 ? 'sha1' : 'sha256';
+  const isHash = (of: Buffer): boolean =>
+    createHash(algorithm).update(`blob ${of.length}\0`).update(of).digest('hex') === hash;
+  // Line ends may have been made those of the machine when it was checked out.
+  return isHash(bytes) || isHash(Buffer.from(bytes.toString('latin1').replaceAll('\r\n', '\n'), 'latin1'));
 }

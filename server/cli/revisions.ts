@@ -2,16 +2,13 @@
  * Files of a git revision, read from the object store: the work tree is neither looked at nor touched. Git is asked by
  * its own command, with fixed arguments, hooks and configuration of the repository that could run something shut off.
  */
-import { spawnSync } from 'node:child_process';
 import { isWithin, join } from '../model/files.ts';
 import { createMemoryFiles, type MemoryFiles } from '../model/memory-files.ts';
+import { git } from './git.ts';
 import { Stop } from './stop.ts';
 
 /** Of one revision together; layouts are text, and no project comes near it. */
 const mostBytes = 256 * 1024 * 1024;
-
-/** Larger ones are told of as too large by whoever reads them, as on disk. */
-const largestFile = 16 * 1024 * 1024;
 
 export interface Repository {
   /** Its top folder, absolute, with forward slashes. */
@@ -26,31 +23,6 @@ export interface Revision {
   readonly files: MemoryFiles;
   /** Absolute paths of them. */
   readonly paths: readonly string[];
-}
-
-interface Ran {
-  readonly status: number;
-  readonly stdout: Buffer;
-  readonly stderr: string;
-}
-
-function git(folder: string, args: readonly string[], input?: string): Ran {
-  const made = spawnSync('git', ['-c', 'core.fsmonitor=false', '-c', 'core.hooksPath=/dev/null', ...args], {
-    cwd: folder,
-    input: input ?? '',
-    maxBuffer: mostBytes + largestFile,
-    // No prompt, no lazy fetching of what a partial clone left out, no lock on the index.
-    env: { ...process.env, GIT_TERMINAL_PROMPT: '0', GIT_NO_LAZY_FETCH: '1', GIT_OPTIONAL_LOCKS: '0', LC_ALL: 'C' },
-  });
-  if (made.error) {
-    const missing = (made.error as NodeJS.ErrnoException).code === 'ENOENT';
-    throw new Stop(
-      missing
-        ? 'git is not installed, or not on the path; revisions are read with it.'
-        : `git could not be run: ${made.error.message}.`,
-    );
-  }
-  return { status: made.status ?? 1, stdout: made.stdout, stderr: made.stderr.toString('utf8').trim() };
 }
 
 /** The repository that a folder lies in; undefined where it lies in none. */
