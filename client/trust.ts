@@ -26,7 +26,7 @@ export function registerTrust(): vscode.Disposable {
   const item = vscode.languages.createLanguageStatusItem('storypole.trust', { language: 'closet' });
   item.name = 'Workspace trust';
   item.text = 'Restricted Mode';
-  item.detail = 'Off: libraries outside the open folders, new projects, imports, saving and printing drawings.';
+  item.detail = 'Reads the open folders alone, and writes nothing.';
   item.severity = vscode.LanguageStatusSeverity.Warning;
   item.command = manage;
   return vscode.Disposable.from(
