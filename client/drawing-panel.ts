@@ -15,6 +15,7 @@ import {
   type DrawingShown,
   type FindingShown,
   type FromPage,
+  fromPage,
   type Kept,
   keptFrom,
   type PartShown,
@@ -189,7 +190,8 @@ export function registerDrawingPanel(
         room = { width: message.width, height: message.height };
         return ask();
       case 'view':
-        view = message.view;
+        // One that is offered, and no other.
+        view = answer?.views.some(({ id }) => id === message.view) ? message.view : undefined;
         return ask();
       case 'part':
         return goTo(answer?.parts.find(({ key }) => key === message.key)?.location);
@@ -278,7 +280,10 @@ export function registerDrawingPanel(
     const address = (name: string): string => webview.asWebviewUri(vscode.Uri.joinPath(dist, name)).toString();
     const icon = (name: string): vscode.Uri => vscode.Uri.joinPath(context.extensionUri, 'client', 'icons', name);
     made.iconPath = { light: icon('closet-light.svg'), dark: icon('closet-dark.svg') };
-    webview.onDidReceiveMessage((message: FromPage) => void receive(message));
+    webview.onDidReceiveMessage((said: unknown) => {
+      const message = fromPage(said);
+      if (message) void receive(message);
+    });
     made.onDidDispose(() => {
       if (panel !== made) return;
       panel = undefined;

@@ -88,6 +88,44 @@ export function keptFrom(state: unknown): Kept | undefined {
   };
 }
 
+/**
+ * What the page says, as far as it is what a page of ours can say: it is shown what others wrote, and nothing that comes from
+ * there is taken on trust. Undefined for anything else.
+ */
+export function fromPage(said: unknown): FromPage | undefined {
+  if (typeof said !== 'object' || said === null) return undefined;
+  const { kind, key, number, view, width, height, revision, outlined } = said as Record<string, unknown>;
+  switch (kind) {
+    case 'ready':
+    case 'back':
+    case 'save':
+    case 'print':
+      return { kind };
+    case 'part':
+      return typeof key === 'string' ? { kind, key } : undefined;
+    case 'finding':
+      return isCount(number) ? { kind, number } : undefined;
+    case 'view':
+      if (view === undefined) return { kind };
+      return typeof view === 'string' ? { kind, view } : undefined;
+    case 'room':
+      return isRoom(width) && isRoom(height) ? { kind, width, height } : undefined;
+    case 'shown': {
+      if (!Array.isArray(outlined) || !outlined.every((one) => typeof one === 'string')) return undefined;
+      return { kind, outlined, ...(isCount(revision) && { revision }) };
+    }
+    default:
+      return undefined;
+  }
+}
+
+/** Millimetres of a panel: no screen is wider than this. */
+const widest = 20_000;
+
+function isRoom(value: unknown): value is number {
+  return typeof value === 'number' && value >= 0 && value <= widest;
+}
+
 function isCount(value: unknown): value is number {
   return typeof value === 'number' && Number.isInteger(value) && value >= 0;
 }

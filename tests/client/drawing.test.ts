@@ -5,10 +5,63 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { pageHtml } from '../../client/drawing/html.ts';
 import { bounded, boxOf, type Look, lookFrom, panned, showing, whole, zoomed } from '../../client/drawing/look.ts';
-import { keptFrom } from '../../client/drawing/messages.ts';
+import { fromPage, keptFrom } from '../../client/drawing/messages.ts';
 import { svgRules } from '../../server/sheets/drawing/svg.ts';
 
 const root = resolve(import.meta.dirname, '../..');
+
+describe('what the page says', () => {
+  it.each([
+    { kind: 'ready' },
+    { kind: 'part', key: 'shelves left.low' },
+    { kind: 'finding', number: 2 },
+    { kind: 'view' },
+    { kind: 'view', view: 'plan' },
+    { kind: 'room', width: 120.5, height: 80 },
+    { kind: 'shown', revision: 3, outlined: ['shelves left.low'] },
+    { kind: 'shown', outlined: [] },
+    { kind: 'save' },
+  ])('is taken as it is: %j', (said) => {
+    expect(fromPage(said)).toEqual(said);
+  });
+
+  it.each([
+    [undefined],
+    [null],
+    ['save'],
+    [{}],
+    [{ kind: 'open', uri: 'file:///etc/passwd' }],
+    [{ kind: 'command', command: 'workbench.action.quit' }],
+    [{ kind: 'part' }],
+    [{ kind: 'part', key: { toString: 1 } }],
+    [{ kind: 'finding', number: '1' }],
+    [{ kind: 'finding', number: -1 }],
+    [{ kind: 'view', view: ['plan'] }],
+    [{ kind: 'room', width: Number.NaN, height: 1 }],
+    [{ kind: 'room', width: 1e9, height: 1 }],
+    [{ kind: 'shown', outlined: 'all' }],
+    [{ kind: 'shown', outlined: [1] }],
+    [{ kind: 'constructor' }],
+    [{ kind: '__proto__' }],
+  ])('is nothing where no page of ours says it: %j', (said) => {
+    expect(fromPage(said)).toBeUndefined();
+  });
+
+  it('never takes more along than it knows, whatever is said', () => {
+    const known = new Set(['kind', 'key', 'number', 'view', 'width', 'height', 'revision', 'outlined']);
+    const kind = fc.constantFrom('ready', 'part', 'finding', 'view', 'room', 'back', 'save', 'print', 'shown', 'other');
+    fc.assert(
+      fc.property(
+        fc.anything(),
+        fc.record({ kind, key: fc.anything(), view: fc.anything(), uri: fc.string() }),
+        (any, one) => {
+          fromPage(any);
+          for (const name of Object.keys(fromPage(one) ?? {})) expect(known).toContain(name);
+        },
+      ),
+    );
+  });
+});
 
 describe('which stretch of a drawing is seen', () => {
   const look = fc
