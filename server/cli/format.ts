@@ -50,15 +50,16 @@ export async function format(paths: readonly string[], options: FormatOptions): 
     return fromInput(options, session);
   }
   const { pathOf } = session;
+  const out: string[] = [];
   const all = chooseUncomputed(paths, session.current).flatMap((chosen) =>
     filesOf(chosen)
-      .filter((file) => isWithin(chosen.root, file))
+      .filter((file) => isWithin(chosen.root, file) && !leadsOut(file, folderOfProject(chosen), out))
       .map((file) => formattedFile(file, folderOfProject(chosen), textOf(bytesOf(file, pathOf(file)), pathOf(file)))),
   );
   const changed = all.filter(({ edits }) => edits.length > 0);
   if (!options.check) tidy(all.map(({ file }) => dirname(file)));
   const notes = options.check ? [] : await write(changed, session);
-  const remarks = [keptText(all, session), ...notes].filter((text) => text !== undefined);
+  const remarks = [keptText(all, session), outText(out, session), ...notes].filter((text) => text !== undefined);
   const status = options.check && changed.length > 0 ? 1 : 0;
   if (options.format === 'json') {
     const kept = all.flatMap((one) => one.kept.map((line) => ({ file: pathOf(one.file), line })));
@@ -81,6 +82,20 @@ export async function format(paths: readonly string[], options: FormatOptions): 
     ],
     remark: remarks.length > 0 ? remarks.join(' ') : undefined,
   };
+}
+
+/** Tells `out` of what does: that is formatted where it is. */
+function leadsOut(file: string, within: string, out: string[]): boolean {
+  const real = nodeFiles.real(file);
+  const leads = real !== file && !isWithin(nodeFiles.real(within), real);
+  if (leads) out.push(file);
+  return leads;
+}
+
+function outText(out: readonly string[], { pathOf }: Session): string | undefined {
+  if (out.length === 0) return undefined;
+  const names = out.map((file) => printable(pathOf(file))).join(', ');
+  return `Left as it is, because it is a link that leads out of the project: ${names}.`;
 }
 
 /** Only where each still says what was read. Answers what there is to be said of them besides. */

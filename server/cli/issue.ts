@@ -28,8 +28,9 @@ function localDay(now: Date): string {
 
 /** The commit that a folder is at, with `+` where files in it have changed since; undefined where there is no git. */
 export function revisionOf(folder: string): string | undefined {
+  // A hook that the repository names is not run.
   const git = (...words: string[]): string =>
-    execFileSync('git', ['-C', folder, ...words], {
+    execFileSync('git', ['-c', 'core.fsmonitor=false', '-c', 'core.hooksPath=/dev/null', '-C', folder, ...words], {
       encoding: 'utf8',
       stdio: ['ignore', 'pipe', 'ignore'],
       timeout: 10_000,
