@@ -9,7 +9,7 @@ describe('how lines end', () => {
     ['a\r\nb\nc', 0, '\r\n'],
     ['a\r\nb\nc', 3, '\r\n'],
     ['a\r\nb\nc', 5, '\n'],
-    ['a\nb\r\nc', 1, '\r\n'],
+    ['a\nb\r\nc', 1, '\n'],
     ['a\nb\r\nc', 2, '\n'],
     ['\nb', 0, '\n'],
     ['abc', 1, undefined],
