@@ -54,6 +54,11 @@ async function written(target: vscode.Uri, svg: string): Promise<boolean> {
 
 /** A name that every file system takes. */
 function fileName(name: string): string {
-  const plain = name.replaceAll(/[^\p{L}\p{N}._ -]+/gu, '-').slice(0, 100);
-  return `${plain.trim() || 'drawing'}.svg`;
+  const plain = name
+    .replaceAll(/[^\p{L}\p{N}._ -]+/gu, '-')
+    .slice(0, 100)
+    .replaceAll(/^[-. ]+|[-. ]+$/g, '');
+  // Windows keeps some names for devices.
+  const isDevice = /^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$|clock\$)(\.|$)/i.test(plain);
+  return `${isDevice ? '_' : ''}${plain || 'drawing'}.svg`;
 }

@@ -120,6 +120,12 @@ export function registerImportSurvey(client: BaseLanguageClient): vscode.Disposa
     const edit = (await client.protocol2CodeConverter.asWorkspaceEdit({
       documentChanges: edits,
     })) as vscode.WorkspaceEdit;
+    if (mapping && (await isLink(vscode.Uri.parse(mapping.uri)))) {
+      void vscode.window.showErrorMessage(
+        'The mapping file of this project is a link, which may lead anywhere, so nothing was written. Put the file itself there.',
+      );
+      return;
+    }
     // Whoever discards the changes that are shown wants none of it.
     const shown = unseen ? edit : toBeConfirmed(edit, said);
     if (edits.length > 0 && !(await vscode.workspace.applyEdit(shown))) return;
@@ -185,6 +191,14 @@ async function askComma(name: string): Promise<boolean | undefined> {
   ];
   const title = `${name}: what does a comma in a number stand for?`;
   return (await vscode.window.showQuickPick(choices, { title, ignoreFocusOut: true }))?.comma;
+}
+
+/** It came with the folder, and is nobody's wish to write elsewhere. */
+function isLink(uri: vscode.Uri): Thenable<boolean> {
+  return vscode.workspace.fs.stat(uri).then(
+    ({ type }) => (type & vscode.FileType.SymbolicLink) !== 0,
+    () => false,
+  );
 }
 
 /** Null where there is no such file. */

@@ -15,8 +15,8 @@ export async function deliver({ status, result, remark }: Answer, output: string
   process.exitCode = status;
   if (output === undefined) await print(result);
   else {
-    const { writeWhole } = await import('./output.ts');
-    await writeWhole(output, process.cwd(), blocksOf(result));
+    const { writeOutput } = await import('./output.ts');
+    await writeOutput(output, process.cwd(), blocksOf(result));
   }
   if (remark !== undefined) process.stderr.write(`storypole: ${printable(remark)}\n`);
 }

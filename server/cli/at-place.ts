@@ -1,5 +1,5 @@
 /** A place or a stretch as it is typed, `FILE:LINE[:COLUMN]` or `FILE[:FROM[-TO]]`, in the project that the file belongs to. */
-import { resolve } from 'node:path';
+import { dirname, resolve } from 'node:path';
 import type { Position } from '../../grammar/source.ts';
 import type { Range } from '../../grammar/tree.ts';
 import { createWorkspace } from '../checks/analysis.ts';
@@ -11,12 +11,15 @@ import { nodeFiles } from '../model/node-files.ts';
 import type { Project } from '../model/project.ts';
 import type { Spot } from './located.ts';
 import { Stop } from './stop.ts';
+import { folderOfProject } from './targets.ts';
 
 export interface AtPlace {
   readonly snapshot: Snapshot;
   readonly offset: number;
   /** Those in and under the current folder, which may use this one as a library; its own first. */
   readonly projects: readonly Project[];
+  /** The folder of the project that a file of them belongs to. */
+  readonly folderOf: (file: string) => string;
 }
 
 /** Without a column, the first name of the line that means something. Throws Stop where there is no such place. */
@@ -25,14 +28,14 @@ export function atPlace(written: string, current: string): AtPlace {
   if (!match)
     throw new Stop(`"${written}" is no place. Write a file, a line and a column: templates/reach-in.closet:12:8`);
   const [, file = '', line = '', column] = match;
-  const { snapshot, projects } = opened(file, current);
+  const { snapshot, projects, folderOf } = opened(file, current);
   const { source } = snapshot;
   const at: Position = { line: Number(line) - 1, column: Number(column ?? 1) - 1 };
   const offset = source.offsetAt(at);
   const reached = source.positionAt(offset);
   if (reached.line !== at.line || (column !== undefined && reached.column !== at.column))
     throw new Stop(`${file} has no ${column === undefined ? `line ${line}` : `place ${line}:${column}`}.`);
-  return { snapshot, offset: column === undefined ? firstName(snapshot, offset) : offset, projects };
+  return { snapshot, offset: column === undefined ? firstName(snapshot, offset) : offset, projects, folderOf };
 }
 
 export interface Stretch {
@@ -55,7 +58,7 @@ export function stretchOf(written: string, current: string): Stretch {
 }
 
 /** The file in its project, whose names are known; with what else is in and under the current folder. */
-function opened(file: string, current: string): Pick<AtPlace, 'snapshot' | 'projects'> {
+function opened(file: string, current: string): Pick<AtPlace, 'snapshot' | 'projects' | 'folderOf'> {
   const path = resolve(current, file).replaceAll('\\', '/');
   const kind = nodeFiles.kindOf(path);
   if (kind === 'folder') throw new Stop(`${file} is a folder; name a file in it.`);
@@ -70,7 +73,11 @@ function opened(file: string, current: string): Pick<AtPlace, 'snapshot' | 'proj
   for (const one of projects) one.refresh().next();
   const source = project.sources.get(path);
   if (!source) throw new Stop(`${file} cannot be read.`);
-  return { snapshot: { project, source, path }, projects };
+  const folderOf = (of: string): string => {
+    const loaded = workspace.projectOf(of);
+    return loaded ? folderOfProject(loaded) : dirname(of);
+  };
+  return { snapshot: { project, source, path }, projects, folderOf };
 }
 
 /** The first name on a line that means something, else the first word there. */

@@ -1,20 +1,27 @@
 /** Files with edits in them: written all or none, or shown as a diff. */
-import { readFileSync } from 'node:fs';
+import { dirname } from 'node:path';
 import { withEdits } from '../../grammar/format.ts';
 import type { Source } from '../../grammar/source.ts';
 import type { TextEdit } from '../language/snapshot.ts';
 import type { Project } from '../model/project.ts';
-import { spotIn } from './at-place.ts';
+import { type AtPlace, spotIn } from './at-place.ts';
 import { diffOfEdits, shownLine } from './diff.ts';
 import { rangeJson } from './json.ts';
-import type { Replacement } from './output.ts';
 import type { Session } from './session.ts';
-import { Stop } from './stop.ts';
+import type { FileToWrite } from './writing/file-to-write.ts';
+import { rewriting } from './writing/sources.ts';
+import { tidy } from './writing/temporary.ts';
+import { writeFiles } from './writing/write-files.ts';
 
 export interface Changed {
   readonly source: Source;
   readonly edits: readonly TextEdit[];
   readonly text: string;
+}
+
+/** The folders of all files of some projects. */
+export function foldersIn(projects: readonly Project[]): Set<string> {
+  return new Set(projects.flatMap(({ sources }) => [...sources.keys()].map(dirname)));
 }
 
 export function changedBy(all: readonly TextEdit[], projects: readonly Project[]): Changed[] {
@@ -30,22 +37,36 @@ export function editsJson(changed: readonly Changed[], { pathOf }: Session) {
   );
 }
 
-/** Throws Stop, with the reason, where a file cannot be written; then none has been. */
-export async function write(changed: readonly Changed[], session: Session): Promise<void> {
-  const { replaceAll } = await import('./output.ts');
-  await replaceAll(replacementsOf(changed, session));
+/**
+ * Throws Stop, with the reason, where a file cannot be written; then none has been. Answers what there is to be said of
+ * them besides.
+ */
+export async function write(
+  changed: readonly Changed[],
+  { projects, folderOf }: Pick<AtPlace, 'projects' | 'folderOf'>,
+  session: Session,
+): Promise<string | undefined> {
+  tidy(foldersIn(projects));
+  const { notes } = await writeFiles(rewritten(changed, folderOf, session));
+  return notes.length > 0 ? notes.join(' ') : undefined;
 }
 
 /** The files as they are to be. Throws Stop where one is not any more what was read. */
-export function replacementsOf(changed: readonly Changed[], { pathOf }: Session): Replacement[] {
-  return changed.map(({ source, text }) => {
-    const now = readFileSync(source.id, 'utf8');
-    // The mark of the byte order is no part of the text, and stays.
-    const mark = now.startsWith('\ufeff') ? '\ufeff' : '';
-    if (now !== mark + source.text)
-      throw new Stop(`${pathOf(source.id)} has changed meanwhile, so nothing was written.`);
-    return { path: source.id, shown: pathOf(source.id), text: mark + text };
-  });
+export function rewritten(
+  changed: readonly Changed[],
+  folderOf: AtPlace['folderOf'],
+  { pathOf }: Session,
+): FileToWrite[] {
+  return changed.map(({ source, text }) =>
+    // It is written only within its project: a link may lead anywhere.
+    rewriting({
+      path: source.id,
+      shown: pathOf(source.id),
+      within: folderOf(source.id),
+      before: source.text,
+      after: text,
+    }),
+  );
 }
 
 function inOrder(edits: readonly TextEdit[]): TextEdit[] {

@@ -65,8 +65,8 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
 async function update(file: string, checked: readonly Checked[], { current, pathOf }: Session): Promise<Answer> {
   const found = checked.flatMap((one) => one.found);
   const fingerprints = checked.flatMap((one) => one.fingerprints);
-  const { writeWhole } = await import('./output.ts');
-  await writeWhole(file, current, [baselineText(baselineOf(found, fingerprints, pathOf))]);
+  const { writeOutput } = await import('./output.ts');
+  await writeOutput(file, current, [baselineText(baselineOf(found, fingerprints, pathOf))]);
   return { status: 0, result: [`${capital(counted(found.length, 'finding'))} written to ${file} as known.\n`] };
 }
 

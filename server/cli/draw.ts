@@ -12,7 +12,7 @@ import { placeWithin } from '../sheets/drawing/place.ts';
 import { svgOf } from '../sheets/drawing/svg.ts';
 import type { Pdf } from '../sheets/pdf/document.ts';
 import type { Answer } from './answer.ts';
-import { fileName, fileNames } from './file-names.ts';
+import { fileName, fileNames, keyOf } from './file-names.ts';
 import { dateOf, revisionOf } from './issue.ts';
 import { findingsOf } from './located.ts';
 import { deliverFiles, type MadeFile } from './made.ts';
@@ -202,8 +202,8 @@ function* files(jobs: readonly Job[], run: Run): Generator<MadeFile> {
 function free(name: string, taken: Set<string>): string {
   const dot = name.lastIndexOf('.');
   let made = name;
-  for (let i = 2; taken.has(made.toLowerCase()); i++) made = `${name.slice(0, dot)}-${i}${name.slice(dot)}`;
-  taken.add(made.toLowerCase());
+  for (let i = 2; taken.has(keyOf(made)); i++) made = `${name.slice(0, dot)}-${i}${name.slice(dot)}`;
+  taken.add(keyOf(made));
   return made;
 }
 

@@ -1,7 +1,6 @@
 /** Names of files made from names that people gave: readable, fit for any system, and never out of their folder. */
 
-/** Names that Windows keeps for devices, whatever comes after a dot. */
-const reserved = /^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$|clock\$)(\.|$)/i;
+import { deviceName } from '../model/use-path.ts';
 
 /** UTF-8 bytes, so that an ending has room too: file systems take 255. */
 const longest = 120;
@@ -20,9 +19,8 @@ export function fileName(text: string): string {
     .replace(/\.{2,}/g, '.')
     .replace(/-{2,}/g, '-')
     .replace(/^[-.\p{M}]+|[-.]+$/gu, '');
-  const short = shortened(plain).replace(/[-.]+$/, '');
-  if (short === '') return 'unnamed';
-  return reserved.test(short) ? `_${short}` : short;
+  const short = shortened(deviceName.test(plain) ? `_${plain}` : plain).replace(/[-.]+$/, '');
+  return short === '' ? 'unnamed' : short;
 }
 
 function shortened(text: string): string {
@@ -49,6 +47,6 @@ export function fileNames(texts: readonly string[], ending: string): string[] {
 }
 
 /** Alike for systems that fold case or compose accents their own way. */
-function keyOf(name: string): string {
-  return name.normalize('NFKC').toLowerCase();
+export function keyOf(name: string): string {
+  return name.normalize('NFKC').toUpperCase().toLowerCase().normalize('NFKC');
 }

@@ -1,19 +1,22 @@
 /** `storypole check --fix`: makes the obvious fixes, writes the files whole, and tells what it changed. */
-import { readFileSync } from 'node:fs';
 import { planProject } from '../checks/analysis.ts';
 import { isGrave, type Made, mended } from '../checks/mending.ts';
 import { rules } from '../checks/table.ts';
 import { nearest } from '../model/nearest.ts';
 import type { Answer } from './answer.ts';
+import { foldersIn } from './changed.ts';
 import type { CheckOptions } from './check.ts';
 import { diffOf, shownLine } from './diff.ts';
 import { countsText } from './finding-text.ts';
 import { countsOf, findingsOf, spot } from './located.ts';
-import { writeWhole } from './output.ts';
 import { type Session, sessionFor, statusOf } from './session.ts';
 import { Stop } from './stop.ts';
-import { type Chosen, choose } from './targets.ts';
+import { type Chosen, choose, folderOfProject } from './targets.ts';
 import { capital, counted, printable } from './words.ts';
+import type { FileToWrite } from './writing/file-to-write.ts';
+import { rewriting } from './writing/sources.ts';
+import { tidy } from './writing/temporary.ts';
+import { writeFiles } from './writing/write-files.ts';
 
 export interface FixOptions extends CheckOptions {
   readonly fix: true;
@@ -35,8 +38,10 @@ export async function fix(paths: readonly string[], options: FixOptions): Promis
   const session = sessionFor(options);
   const lines: string[] = [];
   const made: Made[] = [];
+  const rewritten: FileToWrite[] = [];
   for (const chosen of choose(paths, session.current)) {
     const { project, files } = chosen;
+    if (!dryRun) tidy(foldersIn([project]));
     const all = mended(project, {
       which: (finding) =>
         (rule === undefined ? isGrave(finding) : finding.rule.id === rule) &&
@@ -47,9 +52,13 @@ export async function fix(paths: readonly string[], options: FixOptions): Promis
     for (const [file, text] of all.texts) {
       const before = project.sources.get(file)?.text ?? '';
       if (dryRun) lines.push(...diffOf(session.pathOf(file), before, text).map(shownLine));
-      else await rewrite(file, before, text, session);
+      else {
+        const within = folderOfProject(chosen);
+        rewritten.push(rewriting({ path: file, shown: session.pathOf(file), within, before, after: text }));
+      }
     }
   }
+  const { notes } = await writeFiles(rewritten);
   const inOrder = made.toSorted((a, b) => (a.file < b.file ? -1 : a.file > b.file ? 1 : a.line - b.line));
   lines.push(...inOrder.map((one) => madeText(one, session)));
   // Counted anew from what is written; of a trial, nothing is.
@@ -57,18 +66,11 @@ export async function fix(paths: readonly string[], options: FixOptions): Promis
   const done = `${dryRun ? 'Would make' : 'Made'} ${made.length === 0 ? 'no changes' : counted(made.length, 'change')}`;
   const rest = dryRun ? 'there are' : 'left are';
   lines.push(`${made.length > 0 ? '\n' : ''}${done}; ${rest} ${countsText(countsOf(left))}.`);
-  return { status: statusOf(left, options.failOn), result: [`${lines.join('\n')}\n`] };
-}
-
-/** The mark that some editors put before UTF-8. */
-const byteOrderMark = '\uFEFF';
-
-/** Only where it still says what was read. */
-async function rewrite(file: string, before: string, text: string, { current, pathOf }: Session): Promise<void> {
-  const there = readFileSync(file, 'utf8');
-  const mark = there.startsWith(byteOrderMark) ? byteOrderMark : '';
-  if (there !== mark + before) throw new Stop(`${pathOf(file)} was changed meanwhile, and is left as it is.`);
-  await writeWhole(file, current, [mark + text], () => true);
+  return {
+    status: statusOf(left, options.failOn),
+    result: [`${lines.join('\n')}\n`],
+    ...(notes.length > 0 && { remark: notes.join(' ') }),
+  };
 }
 
 function findingsLeft(chosen: Chosen) {

@@ -1,4 +1,5 @@
 /** `storypole format`: brings files into the one style, or tells which are not in it. */
+import { dirname } from 'node:path';
 import { formattingOf, withEdits } from '../../grammar/format.ts';
 import { type Edit, Source } from '../../grammar/source.ts';
 import { decode } from '../model/decode.ts';
@@ -9,11 +10,13 @@ import { largestFile } from '../model/workspace.ts';
 import type { Answer } from './answer.ts';
 import { diffOfEdits, shownLine } from './diff.ts';
 import { documentOf } from './json.ts';
-import { replaceAll } from './output.ts';
 import { type Common, type Session, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
-import { chooseUncomputed, filesOf } from './targets.ts';
+import { chooseUncomputed, filesOf, folderOfProject } from './targets.ts';
 import { counted, printable } from './words.ts';
+import { rewriting } from './writing/sources.ts';
+import { tidy } from './writing/temporary.ts';
+import { writeFiles } from './writing/write-files.ts';
 
 export interface FormatOptions extends Common {
   /** Writes nothing, shows what would change, and ends with 1 where anything would. */
@@ -22,6 +25,8 @@ export interface FormatOptions extends Common {
 
 interface Formatted {
   readonly file: string;
+  /** The folder of its project. */
+  readonly within: string;
   /** The text, without a mark in front of it, and what is to change in it. */
   readonly before: string;
   readonly edits: readonly Edit[];
@@ -45,11 +50,16 @@ export async function format(paths: readonly string[], options: FormatOptions): 
     return fromInput(options, session);
   }
   const { pathOf } = session;
-  const all = chooseUncomputed(paths, session.current)
-    .flatMap((chosen) => filesOf(chosen).filter((file) => isWithin(chosen.root, file)))
-    .map((file) => formattedFile(file, textOf(bytesOf(file, pathOf(file)), pathOf(file))));
+  const out: string[] = [];
+  const all = chooseUncomputed(paths, session.current).flatMap((chosen) =>
+    filesOf(chosen)
+      .filter((file) => isWithin(chosen.root, file) && !leadsOut(file, folderOfProject(chosen), out))
+      .map((file) => formattedFile(file, folderOfProject(chosen), textOf(bytesOf(file, pathOf(file)), pathOf(file)))),
+  );
   const changed = all.filter(({ edits }) => edits.length > 0);
-  if (!options.check) await write(changed, session);
+  if (!options.check) tidy(all.map(({ file }) => dirname(file)));
+  const notes = options.check ? [] : await write(changed, session);
+  const remarks = [keptText(all, session), outText(out, session), ...notes].filter((text) => text !== undefined);
   const status = options.check && changed.length > 0 ? 1 : 0;
   if (options.format === 'json') {
     const kept = all.flatMap((one) => one.kept.map((line) => ({ file: pathOf(one.file), line })));
@@ -70,35 +80,52 @@ export async function format(paths: readonly string[], options: FormatOptions): 
         session,
       ),
     ],
-    remark: keptText(all, session),
+    remark: remarks.length > 0 ? remarks.join(' ') : undefined,
   };
 }
 
-/** Only where each still says what was read. */
-async function write(changed: readonly Formatted[], { pathOf }: Session): Promise<void> {
-  const replacements = changed.map(({ file, bytes, after }) => {
-    if (textOf(bytesOf(file, pathOf(file)), pathOf(file)) !== bytes)
-      throw new Stop(`${pathOf(file)} was changed meanwhile. Nothing was changed.`);
-    return { path: file, shown: pathOf(file), text: after };
-  });
-  await replaceAll(replacements);
+/** Tells `out` of what does: that is formatted where it is. */
+function leadsOut(file: string, within: string, out: string[]): boolean {
+  const real = nodeFiles.real(file);
+  const leads = real !== file && !isWithin(nodeFiles.real(within), real);
+  if (leads) out.push(file);
+  return leads;
+}
+
+function outText(out: readonly string[], { pathOf }: Session): string | undefined {
+  if (out.length === 0) return undefined;
+  const names = out.map((file) => printable(pathOf(file))).join(', ');
+  return `Left as it is, because it is a link that leads out of the project: ${names}.`;
+}
+
+/** Only where each still says what was read. Answers what there is to be said of them besides. */
+async function write(changed: readonly Formatted[], { pathOf }: Session): Promise<readonly string[]> {
+  const files = changed.map(({ file, within, bytes, after }) =>
+    rewriting({ path: file, shown: pathOf(file), within, before: unmarked(bytes), after: unmarked(after) }),
+  );
+  return (await writeFiles(files)).notes;
+}
+
+function unmarked(text: string): string {
+  return text.startsWith(byteOrderMark) ? text.slice(byteOrderMark.length) : text;
 }
 
 async function fromInput({ check }: FormatOptions, session: Session): Promise<Answer> {
   const pieces: Buffer[] = [];
   for await (const piece of process.stdin) pieces.push(piece);
-  const one = formattedFile('standard input', textOf(Buffer.concat(pieces), 'standard input'));
+  const one = formattedFile('standard input', '', textOf(Buffer.concat(pieces), 'standard input'));
   const remark = keptText([one], { ...session, pathOf: (file) => file });
   if (!check) return { status: 0, result: [one.after], remark };
   return { status: one.edits.length > 0 ? 1 : 0, result: diffText(one, one.file), remark };
 }
 
-function formattedFile(file: string, bytes: string): Formatted {
+function formattedFile(file: string, within: string, bytes: string): Formatted {
   const mark = bytes.startsWith(byteOrderMark) ? byteOrderMark : '';
   const source = new Source(file, bytes.slice(mark.length), topWords);
   const { edits, kept } = formattingOf(source);
   return {
     file,
+    within,
     before: source.text,
     edits,
     bytes,
@@ -120,7 +147,8 @@ function textOf(bytes: Uint8Array, shown: string): string {
   const decoded = decode(bytes);
   if (decoded.kind === 'not-text') throw new Stop(`${shown}: ${decoded.message} Nothing was changed.`);
   const hasMark = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf;
-  return hasMark && !decoded.text.startsWith(byteOrderMark) ? byteOrderMark + decoded.text : decoded.text;
+  // Reading takes one off, and there may be two.
+  return hasMark ? byteOrderMark + decoded.text : decoded.text;
 }
 
 function resultText(

@@ -1,6 +1,6 @@
 /** `storypole import TABLE`: what was measured on site, from a table into the surveys of a project, whole or not at all. */
 import { readFileSync, statSync } from 'node:fs';
-import { basename, dirname, resolve } from 'node:path';
+import { basename, resolve } from 'node:path';
 import type { Problem, Sheet } from '../language/survey-import/cells.ts';
 import { mostBytes } from '../language/survey-import/cells.ts';
 import { columnsSaid, type Mapping, mappingText, noMapping, readMapping } from '../language/survey-import/columns.ts';
@@ -15,15 +15,18 @@ import {
 } from '../language/survey-import/survey-import.ts';
 import { addressSaid, foundSaid, outcomeSaid, refusalSaid } from '../language/survey-import/told.ts';
 import { isWithin } from '../model/files.ts';
+import { nodeFiles } from '../model/node-files.ts';
 import type { Answer } from './answer.ts';
-import { type Changed, changedBy, diffText, editsJson, replacementsOf } from './changed.ts';
+import { type Changed, changedBy, diffText, editsJson, foldersIn, rewritten } from './changed.ts';
 import { diffOf, shownLine } from './diff.ts';
 import { documentOf } from './json.ts';
-import type { Replacement } from './output.ts';
 import { type Common, type Session, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
-import { type Chosen, choose } from './targets.ts';
+import { type Chosen, choose, folderOfProject } from './targets.ts';
 import { counted, grouped, printable, wrapped } from './words.ts';
+import type { FileToWrite } from './writing/file-to-write.ts';
+import { tidy } from './writing/temporary.ts';
+import { writeFiles } from './writing/write-files.ts';
 
 export interface ImportOptions extends Common {
   readonly project?: string | undefined;
@@ -41,7 +44,7 @@ export async function importTable(table: string, options: ImportOptions): Promis
   const session = sessionFor(options);
   const chosen = projectFor(options, session);
   const { project } = chosen;
-  const folder = chosen.alone ? dirname(chosen.root) : chosen.root;
+  const folder = folderOfProject(chosen);
   const kept = keptMapping(options.mapping, folder, session);
   const sheet = sheetOf(table, options, session);
   if (options.writeMapping) return writeMapping(sheet, chosen, kept, session);
@@ -55,10 +58,11 @@ export async function importTable(table: string, options: ImportOptions): Promis
   });
   if (imported.kind === 'refused') return refusal(imported, table, options, session);
   const changed = changedBy(imported.edits, [project]);
-  if (!options.dryRun) await writeAll(changed, imported, kept, session);
+  const notes = options.dryRun ? [] : await writeAll(changed, imported, kept, chosen, session);
+  const remark = notes.length > 0 ? notes.join(' ') : undefined;
   return options.format === 'json'
-    ? { status: 0, result: importJson(table, imported, changed, kept, options, session) }
-    : { status: 0, result: [importText(imported, changed, kept, options, session)] };
+    ? { status: 0, result: importJson(table, imported, changed, kept, options, session), remark }
+    : { status: 0, result: [importText(imported, changed, kept, options, session)], remark };
 }
 
 interface KeptMapping {
@@ -67,6 +71,8 @@ interface KeptMapping {
   /** Undefined where there is no such file yet. */
   readonly text: string | undefined;
   readonly mapping: Mapping;
+  /** Undefined where it was named: then it may be anywhere. */
+  readonly within: string | undefined;
 }
 
 function projectFor({ project }: ImportOptions, { current }: Session): Chosen {
@@ -83,16 +89,22 @@ function keptMapping(named: string | undefined, folder: string, { current, pathO
   const path = (named === undefined ? resolve(folder, mappingName) : resolve(current, named)).replaceAll('\\', '/');
   const shown = named ?? pathOf(path);
   if (path.endsWith('.closet')) throw new Stop(`${shown} is a .closet file; a mapping file is JSON.`);
+  const within = named === undefined ? folder : undefined;
+  const real = nodeFiles.real(path);
+  // What is not there leads nowhere.
+  if (within !== undefined && real !== path && !isWithin(nodeFiles.real(within), real))
+    throw new Stop(`${shown} is a link that leads out of the project. Name the mapping file with --mapping.`);
   let text: string;
   try {
     text = readFileSync(path, 'utf8');
   } catch (error) {
-    if ((error as { code?: string }).code === 'ENOENT') return { path, shown, text: undefined, mapping: noMapping };
+    if ((error as { code?: string }).code === 'ENOENT')
+      return { path, shown, text: undefined, mapping: noMapping, within };
     throw new Stop(`The mapping file ${shown} cannot be read: ${error instanceof Error ? error.message : error}.`);
   }
   const mapping = readMapping(text, shown);
   if ('wrong' in mapping) throw new Stop(mapping.wrong);
-  return { path, shown, text, mapping };
+  return { path, shown, text, mapping, within };
 }
 
 function sheetOf(table: string, { sheet }: ImportOptions, { current }: Session): Sheet {
@@ -139,8 +151,7 @@ function intoFile(
 async function writeMapping(sheet: Sheet, { project }: Chosen, kept: KeptMapping, session: Session): Promise<Answer> {
   const { columns, unclear } = recognisedIn(sheet, project, kept.mapping);
   const text = mappingText(kept.mapping, columns);
-  const { replaceAll } = await import('./output.ts');
-  await replaceAll([{ path: kept.path, shown: kept.shown, text }]);
+  await writeFiles([mappingFile(kept, text)]);
   const asked =
     unclear.length === 0
       ? ''
@@ -155,15 +166,28 @@ async function writeAll(
   changed: readonly Changed[],
   imported: Imported,
   kept: KeptMapping,
+  chosen: Chosen,
   session: Session,
-): Promise<void> {
-  const files: Replacement[] = replacementsOf(changed, session);
+): Promise<readonly string[]> {
+  const within = folderOfProject(chosen);
+  tidy(foldersIn([chosen.project]));
+  const files: FileToWrite[] = rewritten(changed, () => within, session);
   const { created, mapping } = imported;
-  if (created) files.push({ path: created.file, shown: session.pathOf(created.file), text: created.text });
-  if (mapping !== undefined) files.push({ path: kept.path, shown: kept.shown, text: mapping });
-  if (files.length === 0) return;
-  const { replaceAll } = await import('./output.ts');
-  await replaceAll(files);
+  if (created) files.push({ path: created.file, shown: session.pathOf(created.file), pieces: [created.text], within });
+  if (mapping !== undefined) files.push(mappingFile(kept, mapping));
+  return (await writeFiles(files)).notes;
+}
+
+/** One that was not named is in the folder of the project, and a link there is somebody else's word, not that of who asks. */
+function mappingFile({ path, shown, text: before, within }: KeptMapping, text: string): FileToWrite {
+  return {
+    path,
+    shown,
+    pieces: [text],
+    over: () => undefined,
+    ...(within !== undefined && { within }),
+    ...(before !== undefined && { expected: Buffer.from(before) }),
+  };
 }
 
 // Told

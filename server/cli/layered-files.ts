@@ -6,9 +6,9 @@ export function withFolder(files: Files, at: string, over: Files, from: string):
   const side = (path: string): readonly [Files, string] =>
     isWithin(at, path) ? [over, from + path.slice(at.length)] : [files, path];
   return {
-    read: (path, largest) => {
+    read: (path, largest, within) => {
       const [of, there] = side(path);
-      return of.read(there, largest);
+      return of === files ? of.read(there, largest, within) : of.read(there, largest, () => from);
     },
     list: (folder) => {
       const [of, there] = side(folder);
@@ -30,7 +30,7 @@ export function withFolder(files: Files, at: string, over: Files, from: string):
 export function withPackages(files: Files, disk: Files): Files {
   const of = (path: string): Files => (path.includes('/node_modules') ? disk : files);
   return {
-    read: (path, largest) => of(path).read(path, largest),
+    read: (path, largest, within) => of(path).read(path, largest, within),
     list: (folder) => of(folder).list(folder),
     kindOf: (path) => of(path).kindOf(path),
     real: (path) => of(path).real(path),

@@ -3,10 +3,10 @@ import { readdirSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
 import { type Measure, newProject } from '../language/new-project.ts';
 import type { Answer } from './answer.ts';
-import { createAll } from './output.ts';
 import { type Common, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
 import { printable } from './words.ts';
+import { writeFiles } from './writing/write-files.ts';
 
 export interface NewOptions extends Common {
   /** What the project is called; without it, as its folder is. */
@@ -26,7 +26,13 @@ export async function begin(folder: string, options: NewOptions): Promise<Answer
     throw new Stop(
       `${closet} is in that folder already, so nothing was written. Choose a folder without .closet files.`,
     );
-  await createAll(files.map(({ path, text }) => ({ path: join(root, path), shown: join(folder, path), text })));
+  await writeFiles(
+    files.map(({ path, text }) => {
+      const shown = join(folder, path);
+      const taken = () => new Stop(`${printable(shown)} is there already, so nothing was written.`);
+      return { path: join(root, path), shown, pieces: [text], makesFolder: true, taken };
+    }),
+  );
   const made = files.map(({ path }) => `  ${printable(join(folder, path))}\n`).join('');
   const next = `Look at ${main} first. To see what follows from it, run storypole check, cuts and plan in that folder.\n`;
   return { status: 0, result: [`Made a project of ${files.length} files:\n${made}\n${next}`], remark: undefined };

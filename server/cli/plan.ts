@@ -127,9 +127,9 @@ async function writeStock(file: string, made: readonly Made[], { current }: Sess
     throw new Stop('--stock-after writes the stock of one project; name one.');
   if (!file.endsWith('.closet')) throw new Stop(`--stock-after writes a .closet file, and ${file} is none.`);
   if (!one || !plan) throw new Stop('--stock-after: nothing is planned, so the stock is what it was.');
-  const { writeWhole } = await import('./output.ts');
+  const { writeOutput } = await import('./output.ts');
   const text = stockAfter({ request: one.planned.demand.request, plan }, one.settings.currency, one.settings.show);
-  await writeWhole(file, current, [text], holdsOnlyStock);
+  await writeOutput(file, current, [text], holdsOnlyStock);
 }
 
 function holdsOnlyStock(text: string): boolean {

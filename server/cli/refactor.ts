@@ -17,7 +17,7 @@ export interface RefactorOptions extends Common {
 /** Throws Stop, with the reason, where it cannot be made or a file cannot be written; then nothing has been. */
 export async function refactor(written: string, id: string | undefined, options: RefactorOptions): Promise<Answer> {
   const session = sessionFor(options);
-  const { snapshot, offset, projects } = atPlace(written, session.current);
+  const { snapshot, offset, projects, folderOf } = atPlace(written, session.current);
   snapshot.project.refreshNow();
   const offered = refactorings(snapshot, { start: offset, end: offset }, projects);
   if (id === undefined) {
@@ -38,16 +38,16 @@ export async function refactor(written: string, id: string | undefined, options:
   if (!found) throw new Stop(notOffered(written, id, offered));
   if (found.disabled !== undefined) throw new Stop(found.disabled);
   const changed = changedBy(found.edits, projects);
-  if (!options.dryRun) await write(changed, session);
+  const remark = options.dryRun ? undefined : await write(changed, { projects, folderOf }, session);
   if (options.format === 'json') {
     const edits = editsJson(changed, session);
     const { title } = found;
-    return { status: 0, result: documentOf('refactor', { id, title, written: !options.dryRun, edits }) };
+    return { status: 0, result: documentOf('refactor', { id, title, written: !options.dryRun, edits }), remark };
   }
   if (options.dryRun) return { status: 0, result: changed.map((one) => diffText(one, session)) };
   const lines = changed.map(({ source, edits }) => `  ${printable(session.pathOf(source.id))}: ${edits.length}`);
   const places = `${counted(found.edits.length, 'place')} of ${counted(changed.length, 'file')}`;
-  return { status: 0, result: [`${printable(found.title)}: done in ${places}:\n${lines.join('\n')}\n`] };
+  return { status: 0, result: [`${printable(found.title)}: done in ${places}:\n${lines.join('\n')}\n`], remark };
 }
 
 function notOffered(written: string, id: string, offered: readonly Refactoring[]): string {

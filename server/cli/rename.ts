@@ -15,16 +15,20 @@ export interface RenameOptions extends Common {
 /** Throws Stop, with the reason, where it is refused or a file cannot be written; then nothing has been. */
 export async function rename(written: string, name: string, options: RenameOptions): Promise<Answer> {
   const session = sessionFor(options);
-  const { snapshot, offset, projects } = atPlace(written, session.current);
+  const { snapshot, offset, projects, folderOf } = atPlace(written, session.current);
   const found = renameableAt(snapshot, offset);
   if (found.kind === 'refused') throw new Stop(found.why);
   const result = renameAt(snapshot, offset, name, projects);
   if (result.kind === 'refused') throw new Stop(result.why);
   const changed = changedBy(result.edits, projects);
-  if (!options.dryRun) await write(changed, session);
+  const remark = options.dryRun ? undefined : await write(changed, { projects, folderOf }, session);
   if (options.format === 'json') {
     const edits = editsJson(changed, session);
-    return { status: 0, result: documentOf('rename', { from: found.name, to: name, written: !options.dryRun, edits }) };
+    return {
+      status: 0,
+      result: documentOf('rename', { from: found.name, to: name, written: !options.dryRun, edits }),
+      remark,
+    };
   }
   if (options.dryRun) return { status: 0, result: changed.map((one) => diffText(one, session)) };
   const places = counted(result.edits.length, 'place');
@@ -33,5 +37,5 @@ export async function rename(written: string, name: string, options: RenameOptio
     changed.length === 0
       ? `"${found.name}" is its name already; nothing was changed.`
       : `"${found.name}" is "${name}" now, in ${places} of ${counted(changed.length, 'file')}:`;
-  return { status: 0, result: [`${[title, ...lines].join('\n')}\n`] };
+  return { status: 0, result: [`${[title, ...lines].join('\n')}\n`], remark };
 }

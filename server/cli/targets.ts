@@ -1,5 +1,5 @@
 /** Which projects a command is about, and which of their files. */
-import { resolve } from 'node:path';
+import { dirname, resolve } from 'node:path';
 import { segmentOf } from '../../grammar/tree.ts';
 import { createWorkspace } from '../checks/analysis.ts';
 import type { Extra, Spare } from '../model/extras.ts';
@@ -59,6 +59,11 @@ function looseParts({ project, files }: Chosen): (Extra | Spare)[] {
       ? [made.value]
       : [],
   );
+}
+
+/** The folder of a project; of a file outside any, the one it lies in. */
+export function folderOfProject({ root, alone }: LoadedProject): string {
+  return alone ? dirname(root) : root;
 }
 
 /** The chosen files, sorted. */

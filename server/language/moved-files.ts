@@ -2,6 +2,7 @@
 import { offsetOf, segmentOf } from '../../grammar/tree.ts';
 import { isWithin, parentOf } from '../model/files.ts';
 import type { Project } from '../model/project.ts';
+import { flawOf } from '../model/use-path.ts';
 import { usedBy } from './links.ts';
 import type { TextEdit } from './snapshot.ts';
 
@@ -24,7 +25,7 @@ export function editsForMoves(projects: readonly Project[], moves: readonly Move
       // What is named no .closet file any more cannot be a library.
       if (used.target.endsWith('.closet') && !newTarget.endsWith('.closet')) continue;
       const written = pathFrom(parentOf(newFile), newTarget, used.written);
-      if (written === used.written || written.includes('"')) continue;
+      if (written === used.written || written.includes('"') || flawOf(written) !== undefined) continue;
       const start = offsetOf(statement) + used.path.start + 1;
       edits.set(`${file} ${start}`, { file, start, end: start + used.path.value.length, text: written });
     }

@@ -1,5 +1,6 @@
 /** Changes of text that keep the way in which a block is written: a statement added to it, or taken out of it. */
-import { type Place, placeOf, type Statement, segmentOf } from '../../grammar/tree.ts';
+import type { Source } from '../../grammar/source.ts';
+import { offsetOf, type Place, placeOf, type Statement, segmentOf } from '../../grammar/tree.ts';
 import type { Fix } from './finding.ts';
 
 /** What is written in place of a stretch of text. */
@@ -27,7 +28,7 @@ export function added(statement: Statement, text: string): Edit | undefined {
   // Behind what is written on the rest of the line, such as a comment.
   const rest = statement.text.slice(end, block.close).search(/\r?\n/);
   if (rest < 0) return at(statement, end, `; ${text}`);
-  const ending = statement.text.includes('\r\n') ? '\r\n' : '\n';
+  const ending = lineEndNear(statement.text, end + rest) ?? '\n';
   return at(statement, end + rest, `${ending}${indent}${text}`);
 }
 
@@ -42,11 +43,29 @@ export function gapFix(statement: Statement, word: string, title = `Write "${wor
   return addedFix(statement, word, { byHand: true, gap: true }).map((fix) => ({ ...fix, title }));
 }
 
+/** How lines end at a place: as the one before it does, or else the one behind it. A file may mix them. */
+export function lineEndNear(text: string, place: number): '\r\n' | '\n' | undefined {
+  const before = place > 0 ? text.lastIndexOf('\n', place - 1) : -1;
+  const end = before >= 0 ? before : text.indexOf('\n', place);
+  return end < 0 ? undefined : text[end - 1] === '\r' ? '\r\n' : '\n';
+}
+
+/** The same at a place in a declaration. */
+export function lineEndAt(top: Statement, place: number): '\r\n' | '\n' {
+  const segment = segmentOf(top);
+  // One line alone is looked at with what is around it.
+  return (
+    lineEndNear(segment.text, top.offset + place) ??
+    lineEndNear((segment.source as Source).text, offsetOf(top) + place) ??
+    '\n'
+  );
+}
+
 /** A declaration behind the one that a statement stands in, with gaps for what only somebody else knows. */
 export function declaredBehind(statement: Statement, text: string, title: string): Fix[] {
   let top = statement;
   while (top.parent.kind === 'statement') top = top.parent;
-  const ending = segmentOf(top).text.includes('\r\n') ? '\r\n' : '\n';
+  const ending = lineEndAt(top, top.text.length);
   const edit = at(top, top.text.length, `${ending}${text}`);
   return [{ title, edits: [edit], byHand: true, gap: true }];
 }

@@ -12,8 +12,8 @@ export type Read =
   | { readonly kind: 'too-large'; readonly size: number };
 
 export interface Files {
-  /** Reads a file; the text of an open document goes before what is on disk. */
-  readonly read: (path: string, largest: number) => Read;
+  /** Reads a file. Where it is a link, what that leads to is read only where it lies `within` a folder. */
+  readonly read: (path: string, largest: number, within?: () => string) => Read;
   /** The files and folders in a folder, sorted by name; links to folders are not followed. Undefined where it cannot be listed. */
   readonly list: (folder: string) => readonly Entry[] | undefined;
   readonly kindOf: (path: string) => 'file' | 'folder' | undefined;

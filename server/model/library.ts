@@ -8,11 +8,13 @@ import type { Library } from './project.ts';
 import { textIn } from './reading.ts';
 import * as rules from './rules.ts';
 import { starterNames } from './starter.ts';
+import { flawOf } from './use-path.ts';
 import { topWords } from './vocabulary.ts';
 
 export interface LibraryFiles {
   readonly files: Files;
-  readonly textOf: (path: string) => string | ((place: Place) => Finding);
+  /** A link is followed only `within` a folder. */
+  readonly textOf: (path: string, within: string) => string | ((place: Place) => Finding);
   readonly collect: (folder: string) => readonly string[];
   /** The folder that a `use` in this file may not leave. */
   readonly boundary: (path: string) => string;
@@ -42,6 +44,14 @@ function open(
   const place = use === outermost && item ? placeOf(use.statement, item) : headPlace(outermost.statement);
   const failed = (f: Finding): Library => ({ kind: 'failed', finding: f });
   if (written === undefined) return { kind: 'opened', names: new Names(starterNames, `${prefix}${use.name}.`) };
+  const flaw = flawOf(written);
+  if (flaw !== undefined)
+    return failed(
+      finding(rules.usePath, place, `"${shownPath(written)}" ${flaw}.`, {
+        advice:
+          'Write a path that is relative to the folder of this file, such as "../library", or the name of an installed package.',
+      }),
+    );
   const path = locate(written, from, env);
   // Whatever is above everything is out where anything is.
   if (!path && env.files.isOut?.('/')) {
@@ -58,7 +68,9 @@ function open(
     const inside = use === outermost ? '' : ` (used by library "${trail.at(-1)?.name}")`;
     return failed(
       finding(rules.useNotFound, place, `There is no .closet file, folder or package at "${written}"${inside}.`, {
-        advice: 'The path is relative to the folder of this file.',
+        advice: /%[0-9a-f]{2}/i.test(written)
+          ? 'The path is relative to the folder of this file, and read as it is written: a percent sign stands for itself.'
+          : 'The path is relative to the folder of this file.',
       }),
     );
   }
@@ -87,10 +99,12 @@ function open(
       }),
     );
   }
+  // What a package holds is its own, wherever it is installed; a link in it leads no further.
+  const within = path.package ? packageFolder(real, env) : env.boundary(from);
   const names = new Names(starterNames, `${prefix}${use.name}.`);
   const step: Step = { at: real, name: nameOf(path.at) };
   for (const file of paths) {
-    const text = env.textOf(file);
+    const text = env.textOf(file, within);
     if (typeof text !== 'string') return failed({ ...text(place), place });
     for (const statement of new Source(file, text, topWords).statements()) names.add(statement);
   }
@@ -101,6 +115,15 @@ function open(
     names.useLibrary(inner.name, library.names);
   }
   return { kind: 'opened', names };
+}
+
+function packageFolder(real: string, { files }: LibraryFiles): string {
+  return files.kindOf(real) === 'folder' ? real : parentOf(real);
+}
+
+/** In a message, where a character that moves the cursor has no place. */
+function shownPath(written: string): string {
+  return written.replaceAll(/\p{Cc}/gu, '\ufffd');
 }
 
 function sourceOf(declared: Declared): string {
@@ -121,8 +144,12 @@ function locate(
   }
   if (!/^(@[\w.-]+\/)?[\w.-]+(\/[\w./-]+)?$/.test(written) || written.split('/').includes('..')) return undefined;
   for (let folder = parentOf(from); ; folder = parentOf(folder)) {
-    const at = join(folder, `node_modules/${written}`);
-    if (env.files.kindOf(at)) return { at, package: true };
+    const whole = join(folder, `node_modules/${written}`);
+    for (const at of [whole, `${whole}.closet`]) {
+      const kind = env.files.kindOf(at);
+      // Nothing else in a package is ours to read.
+      if (kind === 'folder' || (kind === 'file' && at.endsWith('.closet'))) return { at, package: true };
+    }
     if (folder === '/' || folder === parentOf(folder)) return undefined;
   }
 }

@@ -1,14 +1,30 @@
 /** Files of the machine. */
-import { lstatSync, readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
-import type { Entry, Files, Read } from './files.ts';
+import {
+  closeSync,
+  constants,
+  fstatSync,
+  lstatSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  realpathSync,
+  statSync,
+} from 'node:fs';
+import { type Entry, type Files, isWithin, type Read } from './files.ts';
 
 export const nodeFiles: Files = {
-  read: (path: string, largest: number): Read => {
+  read: (path: string, largest: number, within?: () => string): Read => {
     try {
-      const stat = statSync(path);
-      if (!stat.isFile()) return { kind: 'failed', why: stat.isDirectory() ? 'it is a folder' : 'it is not a file' };
-      if (stat.size > largest) return { kind: 'too-large', size: stat.size };
-      return { kind: 'read', bytes: readFileSync(path) };
+      const opened = opening(path, within);
+      if (opened === undefined) return { kind: 'failed', why: 'it is a link to a file outside of the workspace' };
+      try {
+        const stat = fstatSync(opened);
+        if (!stat.isFile()) return { kind: 'failed', why: stat.isDirectory() ? 'it is a folder' : 'it is not a file' };
+        if (stat.size > largest) return { kind: 'too-large', size: stat.size };
+        return { kind: 'read', bytes: readFileSync(opened) };
+      } finally {
+        closeSync(opened);
+      }
     } catch (error) {
       return { kind: 'failed', why: reason(error) };
     }
@@ -39,12 +55,43 @@ export const nodeFiles: Files = {
   },
   real: (path: string) => {
     try {
-      return realpathSync(path).replaceAll('\\', '/');
+      return slashed(realpathSync(path));
     } catch {
       return path;
     }
   },
 };
+
+const { O_RDONLY, O_NONBLOCK = 0, O_NOFOLLOW } = constants;
+
+/** Never waits, as for somebody who writes into a pipe. */
+const plainly = O_RDONLY | O_NONBLOCK | (O_NOFOLLOW ?? 0);
+
+/** Undefined where it is a link that leads out of the folder. What is opened is what was looked at, not what took its place. */
+function opening(path: string, within: (() => string) | undefined): number | undefined {
+  if (O_NOFOLLOW === undefined && lstatSync(path).isSymbolicLink()) return throughLink(path, within);
+  try {
+    return openSync(path, plainly);
+  } catch (error) {
+    const { code } = error as { code?: string };
+    // Systems have names of their own for a link where none is followed.
+    if (code !== 'ELOOP' && code !== 'EMLINK' && code !== 'EFTYPE') throw error;
+    return throughLink(path, within);
+  }
+}
+
+function throughLink(path: string, within: (() => string) | undefined): number | undefined {
+  const real = realpathSync(path);
+  if (within && !isWithin(slashed(realpathSync(within())), slashed(real))) return undefined;
+  const opened = openSync(real, plainly);
+  if (realpathSync(real) === real) return opened;
+  closeSync(opened);
+  return undefined;
+}
+
+function slashed(path: string): string {
+  return path.replaceAll('\\', '/');
+}
 
 function linksToFolder(path: string): boolean {
   try {

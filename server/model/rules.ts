@@ -247,6 +247,13 @@ export const useOutside = rule(
   'A library outside the workspace',
   'A `use` reaches only inside the workspace folder (or repository), or to an installed package, so that a project is whole wherever it is checked out.',
 );
+export const usePath = rule(
+  'project',
+  'error',
+  'use-path-not-relative',
+  'A path that is not the same everywhere',
+  'The path of a `use` is relative to the folder of its file and means the same on every system: no drive, no machine, no address, and no name that one system takes for something else.',
+);
 export const tooMany = rule(
   'project',
   'error',

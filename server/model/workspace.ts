@@ -59,6 +59,8 @@ export class Workspace {
   /** Folders of the projects that have read a file for a library. */
   private readonly users = new Map<string, Set<string>>();
   private readonly home = new Map<string, LoadedProject>();
+  /** A link is being followed. */
+  private isFollowing = false;
 
   constructor(options: WorkspaceOptions) {
     this.options = options;
@@ -153,10 +155,11 @@ export class Workspace {
     }
   }
 
-  private textOf(path: string): string | ((place: Place) => Finding) {
+  /** A link is read only where it leads to what lies within a folder: the workspace, if it is not said. */
+  private textOf(path: string, within?: string): string | ((place: Place) => Finding) {
     const open = this.open.get(path)?.text;
     if (open !== undefined) return open.length <= largestFile ? open : (place) => tooLarge(place, open.length);
-    const read = this.files.read(path, largestFile);
+    const read = this.files.read(path, largestFile, () => within ?? this.boundaryOfLink(path));
     if (read.kind === 'failed')
       return (place) =>
         finding(rules.fileUnreadable, place, `"${nameOf(path)}" cannot be read: ${read.why}.`, {
@@ -236,11 +239,11 @@ export class Workspace {
     const root = loaded?.alone ? parentOf(loaded.root) : (loaded?.root ?? parentOf(from));
     return openLibrary(use, from, root, {
       files: this.files,
-      textOf: (path) => {
+      textOf: (path, within) => {
         const users = this.users.get(path);
         if (users) users.add(root);
         else this.users.set(path, new Set([root]));
-        return this.textOf(path);
+        return this.textOf(path, within);
       },
       collect: (folder) => {
         const found: string[] = [];
@@ -260,6 +263,17 @@ export class Workspace {
       if (at === '/' || at === parentOf(at)) break;
     }
     return folder ?? this.rootOf(path) ?? parentOf(path);
+  }
+
+  /** The same for a link, which may stand in the file that is to tell where the project is: then its own folder. */
+  private boundaryOfLink(path: string): string {
+    if (this.isFollowing) return parentOf(path);
+    this.isFollowing = true;
+    try {
+      return this.boundaryOf(path);
+    } finally {
+      this.isFollowing = false;
+    }
   }
 
   // Documents in an editor

@@ -105,7 +105,7 @@ export function createClientFiles(
       last = last.then(() => bringNow(wanted)).catch(onError);
       return last;
     },
-    read: (path, largest) => of(path).read(path, largest),
+    read: (path, largest, within) => of(path).read(path, largest, within),
     list: (folder) => of(folder).list(folder),
     kindOf: (path) => of(path).kindOf(path),
     real: (path) => of(path).real(path),

@@ -1,6 +1,6 @@
 /** The built command, run as a person would, in folders made for the purpose. */
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { afterAll } from 'vitest';
@@ -35,9 +35,12 @@ afterAll(() => {
   for (const folder of made) rmSync(folder, { recursive: true, force: true });
 });
 
+/** Where files are soon on the disk: in memory, where this system has such a place. For what is written thousands of times. */
+export const quickly = existsSync('/dev/shm') ? '/dev/shm' : tmpdir();
+
 /** A new folder with these files in it; links followed, as the command sees it. It goes when the tests of the file are done. */
-export function folderWith(files: Readonly<Record<string, string | Uint8Array>>): string {
-  const folder = realpathSync(mkdtempSync(join(tmpdir(), 'storypole-')));
+export function folderWith(files: Readonly<Record<string, string | Uint8Array>>, above = tmpdir()): string {
+  const folder = realpathSync(mkdtempSync(join(above, 'storypole-')));
   made.push(folder);
   for (const [name, text] of Object.entries(files)) {
     mkdirSync(dirname(join(folder, name)), { recursive: true });

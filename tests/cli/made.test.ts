@@ -94,7 +94,7 @@ describe('files that are delivered', () => {
       { path: join(folder, 'new/c.svg'), stream: failing() },
     ];
     await expect(deliverFiles(files, {})).rejects.toThrow(
-      `${join(folder, 'new/c.svg')} cannot be written: the disk is full. Nothing was written.`,
+      `${join(folder, 'new/c.svg')} cannot be written: the disk is full. Make room on it and try again. Nothing was written.`,
     );
     expect(readdirSync(folder, { recursive: true })).toEqual(['b.svg']);
     expect(read(folder, 'b.svg')).toBe(ours['a.svg']);
@@ -123,7 +123,9 @@ describe('files that are delivered', () => {
     await deliverFiles([{ path: join(folder, 'link.svg'), bytes: 'new' }], {});
     expect(read(folder, 'real.svg')).toBe('new');
     expect(lstatSync(join(folder, 'link.svg')).isSymbolicLink()).toBe(true);
-    await expect(deliverFiles([{ path: join(folder, 'loose.svg'), bytes: 'new' }], {})).rejects.toThrow('is there');
+    await expect(deliverFiles([{ path: join(folder, 'loose.svg'), bytes: 'new' }], {})).rejects.toThrow(
+      'loose.svg is a link that leads nowhere, so nothing was written.',
+    );
     expect(existsSync(join(folder, 'nowhere.svg'))).toBe(false);
   });
 

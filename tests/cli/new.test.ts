@@ -1,8 +1,7 @@
 /** `storypole new` in folders of its own. */
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { createAll } from '../../server/cli/output.ts';
 import { type Measure, newProject } from '../../server/language/new-project.ts';
 import { folderWith, storypole } from './command.ts';
 
@@ -65,61 +64,5 @@ describe('new', () => {
     expect(readdirSync(join(folder, 'job'))).toEqual(['templates']);
     expect(storypole(['new', 'job/templates/deep'], folder).status).toBe(2);
     expect(existsSync(join(folder, 'job/templates/deep'))).toBe(false);
-  });
-});
-
-describe('where a file cannot have a second name', () => {
-  // What such a disk answers: EPERM on Linux, others elsewhere.
-  const noLinks = (): Promise<void> => Promise.reject(Object.assign(new Error('no links here'), { code: 'EPERM' }));
-  const filesIn = (folder: string) =>
-    ['a.closet', 'deep/b.closet', 'deep/c.closet'].map((shown) => ({
-      path: join(folder, shown),
-      shown,
-      text: `// ${shown}\n`,
-    }));
-
-  it('all files are written all the same, and nothing besides', async () => {
-    const folder = folderWith({});
-    await createAll(filesIn(folder), noLinks);
-    for (const { path, text } of filesIn(folder)) expect(readFileSync(path, 'utf8')).toBe(text);
-    expect(readdirSync(folder, { recursive: true }).sort()).toEqual([
-      'a.closet',
-      'deep',
-      ...['b', 'c'].map((n) => join('deep', `${n}.closet`)),
-    ]);
-    const listening = (): number =>
-      ['exit', 'SIGINT', 'SIGTERM'].reduce((sum, name) => sum + process.listenerCount(name), 0);
-    const before = listening();
-    await createAll([{ path: join(folder, 'd.closet'), shown: 'd.closet', text: '' }], noLinks);
-    expect(listening()).toBe(before);
-  });
-
-  it('a file that is there, even since a moment ago, is left as it is, and what was written is taken back', async () => {
-    const folder = folderWith({});
-    let asked = 0;
-    // Somebody else's file turns up between the first and the last.
-    const meanwhile = (): Promise<void> => {
-      if (++asked === 3) writeFileSync(join(folder, 'deep/c.closet'), '// mine\n');
-      return noLinks();
-    };
-    await expect(createAll(filesIn(folder), meanwhile)).rejects.toThrow(
-      'deep/c.closet is there already, so nothing was written.',
-    );
-    expect(readdirSync(folder)).toEqual(['deep']);
-    expect(readdirSync(join(folder, 'deep'))).toEqual(['c.closet']);
-    expect(readFileSync(join(folder, 'deep/c.closet'), 'utf8')).toBe('// mine\n');
-  });
-
-  it('what cannot be written after all is told, and nothing is left', async () => {
-    const folder = folderWith({});
-    let asked = 0;
-    const gone = (): Promise<void> => {
-      if (++asked === 2) rmSync(join(folder, 'deep'), { recursive: true });
-      return noLinks();
-    };
-    await expect(createAll(filesIn(folder), gone)).rejects.toThrow(
-      'deep/b.closet cannot be written: its folder is not there.',
-    );
-    expect(readdirSync(folder)).toEqual([]);
   });
 });

@@ -12,7 +12,7 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { writeWhole } from '../../server/cli/output.ts';
+import { writeOutput } from '../../server/cli/output.ts';
 import { folderWith, root, storypole } from './command.ts';
 import { clean, wrong } from './texts.ts';
 
@@ -67,7 +67,9 @@ describe('--output', () => {
     expect(to('/dev/null')).toEqual(
       sentence('/dev/null is not an ordinary file; leave --output out and redirect instead.'),
     );
-    expect(to('nowhere/list.csv')).toEqual(sentence('nowhere/list.csv cannot be written: its folder is not there.'));
+    expect(to('nowhere/list.csv')).toEqual(
+      sentence('nowhere/list.csv cannot be written: its folder is not there. Nothing was written.'),
+    );
     expect(readFileSync(join(folder, 'a.closet'), 'utf8')).toBe(clean);
     expect(readdirSync(folder).sort()).toEqual(['a.closet', 'sub']);
   });
@@ -84,7 +86,7 @@ describe('--output', () => {
     // Longer than any file system lets a name be.
     const name = `${'x'.repeat(300)}.json`;
     expect(storypole(['cuts', '--output', name], folder)).toEqual(
-      sentence(`${name} cannot be written: its name is too long.`),
+      sentence(`${name} cannot be written: its name is too long. Nothing was written.`),
     );
     expect(readdirSync(folder)).toEqual(['a.closet']);
   });
@@ -101,14 +103,14 @@ describe('--output', () => {
     // Written without end, and told to end once the first part is on the disk.
     const script = (signal: string): string => `
       import { readdirSync } from 'node:fs';
-      import { writeWhole } from ${JSON.stringify(join(root, 'server/cli/output.ts'))};
+      import { writeOutput } from ${JSON.stringify(join(root, 'server/cli/output.ts'))};
       const parts = function* () {
         yield 'a part';
         process.stdout.write(String(readdirSync('.').filter((name) => name.endsWith('.tmp')).length));
         process.kill(process.pid, '${signal}');
         for (;;) yield ' ';
       };
-      await writeWhole('list.json', process.cwd(), parts());`;
+      await writeOutput('list.json', process.cwd(), parts());`;
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) {
       const folder = folderWith({ 'list.json': 'older' });
       const run = spawnSync(process.execPath, ['--input-type=module', '-e', script(signal)], {
@@ -127,7 +129,7 @@ describe('--output', () => {
       yield 'a part';
       throw new Error('no more');
     };
-    await expect(writeWhole('list.json', folder, parts())).rejects.toThrow('list.json cannot be written: no more.');
+    await expect(writeOutput('list.json', folder, parts())).rejects.toThrow('no more');
     expect(readdirSync(folder)).toEqual(['list.json']);
     expect(readFileSync(join(folder, 'list.json'), 'utf8')).toBe('older');
   });

@@ -3,7 +3,7 @@ import { formatted } from '../../../grammar/format.ts';
 import { widestLine } from '../../../grammar/layout.ts';
 import { Source } from '../../../grammar/source.ts';
 import { placeOf, type Statement, segmentOf, spanOf } from '../../../grammar/tree.ts';
-import type { Edit } from '../../model/edits.ts';
+import { type Edit, lineEndAt } from '../../model/edits.ts';
 import type { Names } from '../../model/names.ts';
 import { topWords } from '../../model/vocabulary.ts';
 import { sourceOf } from '../diagnostics.ts';
@@ -44,7 +44,7 @@ export function textAfter(
 export function styled(text: string, beside: Statement): string {
   const plain = text.replace(/\r\n?/g, '\n');
   const made = formatted(new Source('', `${plain}\n`, topWords)).trimEnd();
-  return segmentOf(beside).text.includes('\r\n') ? made.replaceAll('\n', '\r\n') : made;
+  return made.replaceAll('\n', lineEndAt(beside, beside.text.length));
 }
 
 /** A whole declaration written anew; what is alike at both ends stays. */
@@ -70,7 +70,7 @@ export function inStyle(top: Statement, edits: readonly Edit[]): readonly Edit[]
 /** A new declaration with an empty line between: behind one, or before it where more stands on its last line. */
 export function declaredBehind(top: Statement, text: string): Edit {
   const made = styled(text, top);
-  const line = made.includes('\r\n') || segmentOf(top).text.includes('\r\n') ? '\r\n' : '\n';
+  const line = lineEndAt(top, top.text.length);
   const { length } = top.text;
   const rest = /^[^\r\n]*/.exec(segmentOf(top).text.slice(top.offset + length))?.[0] ?? '';
   return rest.trim() === ''
@@ -79,7 +79,7 @@ export function declaredBehind(top: Statement, text: string): Edit {
 }
 
 export function declaredBefore(top: Statement, text: string): Edit {
-  const line = segmentOf(top).text.includes('\r\n') ? '\r\n' : '\n';
+  const line = lineEndAt(top, top.text.length);
   return instead(top, { start: 0, end: 0 }, `${styled(text, top)}${line}${line}`);
 }
 

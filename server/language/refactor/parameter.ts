@@ -2,6 +2,7 @@
 import { measureOf } from '../../../grammar/measures.ts';
 import type { NumberLiteral, Statement } from '../../../grammar/tree.ts';
 import { writtenLength } from '../../model/closing.ts';
+import { lineEndAt } from '../../model/edits.ts';
 import { nameIn, read } from '../../model/reading.ts';
 import { showInches, showLength, showMillimetres } from '../../model/show.ts';
 import { TICKS_PER_INCH, TICKS_PER_MM, ticks } from '../../model/ticks.ts';
@@ -31,7 +32,7 @@ export function toParameter({ project }: Snapshot, located: Located): Refactorin
     return [{ ...common, disabled: 'What stands here is no value that could be given by a unit.', edits: [] }];
   const open = top.block.open + 1;
   const isLong = top.text.slice(top.block.open, top.block.children[0]?.offset ?? top.text.length).includes('\n');
-  const line = top.text.includes('\r\n') ? '\r\n' : '\n';
+  const line = lineEndAt(top, open);
   const lead = isLong ? `${line}  ` : ' ';
   const declared = `${lead}parameter ${name}: ${type} = ${number.raw}`;
   const edits = (range = ''): [Edit, Edit] => [

@@ -5,7 +5,7 @@
 
 import { type Statement, segmentOf, spanOf } from '../../../grammar/tree.ts';
 import { lengthIn, plainContext } from '../../model/context.ts';
-import { removed } from '../../model/edits.ts';
+import { lineEndAt, lineEndNear, removed } from '../../model/edits.ts';
 import type { Project, Unit } from '../../model/project.ts';
 import { childrenOf, dotted, pathIn, type Reading, textIn } from '../../model/reading.ts';
 import type { StudSpec } from '../../model/spec.ts';
@@ -107,7 +107,7 @@ function homesOf(project: Project): { readonly of: (unit: Unit) => string } {
 }
 
 function appended(file: string, text: string, surveys: readonly string[]): TextEdit {
-  const ending = text.includes('\r\n') ? '\r\n' : '\n';
+  const ending = lineEndNear(text, text.length) ?? '\n';
   const before = text === '' ? '' : text.endsWith('\n') ? '\n' : '\n\n';
   const added = (before + surveys.join('\n')).replaceAll('\n', ending);
   return { file, start: text.length, end: text.length, text: added };
@@ -233,7 +233,7 @@ class Pen {
 /** Lines in a block, as deep as the others in it. */
 function insertion(statement: Statement, lines: readonly string[], behind: Statement | undefined): Edit {
   const { block, text } = statement;
-  const ending = segmentOf(statement).text.includes('\r\n') ? '\r\n' : '\n';
+  const ending = lineEndNear(text, block ? block.close : text.length) ?? lineEndAt(statement, statement.head.end);
   const { start: offset } = spanOf({ statement, start: 0, end: 0 });
   if (!block) {
     const indent = `${indentOf(statement)}  `;
