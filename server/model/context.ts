@@ -80,6 +80,12 @@ export function lengthIn(reading: Reading | undefined, slot: string, context: Co
   return value === undefined ? undefined : ticks(value);
 }
 
+/** Money in whole hundredths, rounded half up where it is computed: `9.80 EUR / 3`. */
+export function moneyIn(reading: Reading | undefined, slot: string, context: Context): number | undefined {
+  const value = quantityIn(reading, slot, 'money', context);
+  return value === undefined ? undefined : Math.round(value);
+}
+
 /** A whole count from `least` to `most`. */
 export function countIn(
   reading: Reading | undefined,

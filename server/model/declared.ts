@@ -6,6 +6,7 @@ import {
   declarationAt,
   declaring,
   lengthIn,
+  moneyIn,
   placeOfSlot,
   plainContext,
   quantityIn,
@@ -135,7 +136,7 @@ export function hardwareOf(
     const shift = child(reading, 'shift');
     const pack = child(reading, 'pack');
     const packed = countIn(pack, 'count', c, 1, mostStock);
-    const price = quantityIn(pack, 'price', 'money', c);
+    const price = moneyIn(pack, 'price', c);
     const anchor = child(reading, 'anchor');
     const anchored = anchor && declarationAt(pathIn(anchor, 'hardware'), ['hardware'], anchor.statement, c);
     if (anchor && anchored && outer.length === 0 && isAnchoredBy(anchored, statement, c)) {
@@ -231,7 +232,7 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
     const items: StockItem[] = [];
     for (const r of [...childrenOf(reading, 'length'), ...childrenOf(reading, 'offcut')]) {
       const length = lengthIn(r, 'value', c);
-      const price = quantityIn(r, 'price', 'money', c);
+      const price = moneyIn(r, 'price', c);
       checkCurrency(r, currency, c.report);
       const offcut = r.word === 'offcut';
       const count = countIn(r, 'count', c, 0, mostStock);
@@ -261,7 +262,7 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
 
 function worthIn(reading: Reading | undefined, currency: string | undefined, c: Context): Stock['worth'] {
   if (!reading) return undefined;
-  const price = quantityIn(reading, 'price', 'money', c);
+  const price = moneyIn(reading, 'price', c);
   const per = lengthIn(reading, 'per', c);
   checkCurrency(reading, currency, c.report);
   if (price === undefined || per === undefined) return undefined;
@@ -272,7 +273,7 @@ function worthIn(reading: Reading | undefined, currency: string | undefined, c: 
     );
     return undefined;
   }
-  return { price: Math.round(price), per, place: headPlace(reading.statement) };
+  return { price, per, place: headPlace(reading.statement) };
 }
 
 /** A price says the project's currency. */

@@ -1,13 +1,13 @@
 /** What the project declaration says, with the defaults for what it does not. */
-import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
-import { countIn, lengthIn, plainContext } from './context.ts';
+import { headPlace, type Place, placeOf, sliceOf } from '../../grammar/tree.ts';
+import { countIn, lengthIn, placeOfSlot, plainContext } from './context.ts';
 import { policyNames } from './declared.ts';
 import { written } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Declared, Names } from './names.ts';
 import { child, nameIn, type Reading, says, textIn } from './reading.ts';
 import * as rules from './rules.ts';
-import { type Show, showInches, showMillimetres } from './show.ts';
+import { canShow, type Show, showInches, showMillimetres } from './show.ts';
 import { inches, NONE, type Ticks } from './ticks.ts';
 import { Trace } from './trace.ts';
 
@@ -115,7 +115,23 @@ function showOf(reading: Reading | undefined, context: ReturnType<typeof plainCo
   if (!reading) return showInches;
   const base = says(reading, 'millimetres') ? showMillimetres : showInches;
   const step = lengthIn(reading, 'step', context);
-  return step === undefined || step === 0 ? base : { ...base, step };
+  if (step === undefined || step === 0) return base;
+  const show = { ...base, step };
+  if (canShow(show)) return show;
+  const [steps, sample] =
+    base.system === 'inches'
+      ? ['1in divided by a whole number up to 1000', '1/16in']
+      : ['whole thousandths of a millimetre', '0.5mm'];
+  const place = placeOfSlot(reading, 'step');
+  context.report(
+    finding(
+      rules.outOfBounds,
+      place,
+      `Lengths cannot be shown in steps of ${sliceOf(place.statement, place)}: in ${base.system} a step is ${steps}.`,
+      { advice: `Write for example: show ${base.system} to ${sample}` },
+    ),
+  );
+  return base;
 }
 
 /** Equal as far as any unit's result goes. */

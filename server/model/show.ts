@@ -3,12 +3,19 @@ import { TICKS_PER_INCH, TICKS_PER_MM, type Ticks, ticks } from './ticks.ts';
 
 export interface Show {
   readonly system: 'inches' | 'millimetres';
-  /** Finest step shown; what is finer is shown with `~` in front. */
+  /** Finest step shown, one that can be (`canShow`); what is finer is shown with `~` in front. */
   readonly step: Ticks;
 }
 
 export const showInches: Show = { system: 'inches', step: ticks(TICKS_PER_INCH / 64) };
 export const showMillimetres: Show = { system: 'millimetres', step: ticks(TICKS_PER_MM / 1000) };
+
+/** Whether whole steps can be written: as a fraction of an inch, or with three digits behind the point. */
+export function canShow({ system, step }: Show): boolean {
+  return system === 'inches'
+    ? TICKS_PER_INCH % step === 0 && TICKS_PER_INCH / step <= 1000
+    : step % (TICKS_PER_MM / 1000) === 0;
+}
 
 /** `21-3/4in`, `0in`, `-1/8in`; `552mm`, `552.5mm`. */
 export function showLength(length: Ticks, show: Show): string {

@@ -1,6 +1,6 @@
 /**
- * Expressions to values. Lengths are exact; everything else is an ordinary number in SI base units
- * (money in hundredths). Whatever is wrong is reported once, where it stands, and gives no value.
+ * Expressions to values. Lengths, counts and money (in hundredths) are exact; everything else is an ordinary number in
+ * SI base units. Whatever is wrong is reported once, where it stands, and gives no value.
  */
 import { type Dimension, measureOf } from '../../grammar/measures.ts';
 import {
@@ -14,6 +14,7 @@ import {
 } from '../../grammar/tree.ts';
 import { written } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
+import { computed, type Fraction, fraction, fractionOfNumber, nearestNumber, roundedDown } from './fractions.ts';
 import type { Names } from './names.ts';
 import { dimensionName } from './phrase.ts';
 import * as rules from './rules.ts';
@@ -26,6 +27,8 @@ export type Value =
       readonly dimension: Exclude<Dimension, 'length'>;
       readonly amount: number;
       readonly currency?: string;
+      /** A count, or hundredths of money, that is no whole number: what it is exactly. `amount` is the nearest number. */
+      readonly exactly?: Fraction;
     }
   | { readonly kind: 'text'; readonly text: string }
   | {
@@ -34,6 +37,8 @@ export type Value =
       readonly name: string;
       readonly home: Names;
     };
+
+type NumberValue = Extract<Value, { kind: 'number' }>;
 
 /** Where an expression is evaluated: what its names mean, and where findings go. */
 export interface Scope {
@@ -46,8 +51,12 @@ export interface Scope {
 export function valueKey(value: Value | undefined): string {
   if (!value) return '?';
   if (value.kind === 'length') return `${value.ticks}`;
-  if (value.kind === 'number') return `${value.amount} ${value.dimension}`;
+  if (value.kind === 'number') return `${exactText(value)} ${value.dimension}`;
   return value.kind === 'text' ? JSON.stringify(value.text) : `${value.of} ${value.home.prefix}${value.name}`;
+}
+
+function exactText({ amount, exactly }: NumberValue): string {
+  return exactly ? `${exactly.numerator}/${exactly.denominator}` : `${amount}`;
 }
 
 export function kindOf(value: Value): string {
@@ -72,7 +81,7 @@ export function evaluate(expression: Expression, statement: Statement, scope: Sc
       const value = evaluate(expression.operand, statement, scope);
       if (!value) return undefined;
       if (value.kind === 'length') return { kind: 'length', ticks: ticks(-value.ticks) };
-      if (value.kind === 'number') return { ...value, amount: -value.amount };
+      if (value.kind === 'number') return negative(value);
       return wrong(`${kindOf(value)} cannot be negative.`);
     }
     case 'call':
@@ -119,43 +128,88 @@ function combine(operator: '+' | '-' | '*' | '/', a: Value, b: Value): Value | s
         : `${kindOf(b)} cannot be taken from ${kindOf(a)}`;
     if (a.kind === 'length' && b.kind === 'length')
       return length(operator === '+' ? a.ticks + b.ticks : a.ticks - b.ticks);
-    if (a.kind === 'number' && b.kind === 'number' && a.dimension === b.dimension) {
-      return { ...a, amount: operator === '+' ? a.amount + b.amount : a.amount - b.amount };
-    }
-    return `${verb}: only quantities of one kind can be.`;
+    return a.kind === 'number' && b.kind === 'number' && a.dimension === b.dimension
+      ? numbers(operator, a, b, a)
+      : `${verb}: only quantities of one kind can be.`;
   }
   if (operator === '*') {
     if (a.kind === 'length' && b.kind === 'length')
       return 'Two lengths multiplied are an area, and nothing here takes one.';
     if (a.kind === 'length')
       return b.kind === 'number' && b.dimension === 'count'
-        ? length(wholeTicks(a.ticks * b.amount))
+        ? scaled('*', a.ticks, b)
         : `A length can only be multiplied by a count.`;
     if (b.kind === 'length') return combine('*', b, a);
-    if (a.dimension === 'count') return { ...b, amount: a.amount * b.amount };
-    return b.dimension === 'count'
-      ? { ...a, amount: a.amount * b.amount }
-      : `${kindOf(a)} cannot be multiplied by ${kindOf(b)}.`;
+    if (a.dimension === 'count') return numbers('*', a, b, b);
+    return b.dimension === 'count' ? numbers('*', a, b, a) : `${kindOf(a)} cannot be multiplied by ${kindOf(b)}.`;
   }
   const divisor = b.kind === 'length' ? b.ticks : b.amount;
   if (divisor === 0) return 'This divides by zero.';
   if (a.kind === 'length' && b.kind === 'length')
-    return { kind: 'number', dimension: 'count', amount: a.ticks / b.ticks };
-  // Rounded down to a whole tick: a part is never made longer than the exact quotient.
+    return exact(fraction(BigInt(a.ticks), BigInt(b.ticks)), { kind: 'number', dimension: 'count' });
   if (a.kind === 'length')
     return b.kind === 'number' && b.dimension === 'count'
-      ? length(wholeTicks(a.ticks / b.amount))
+      ? scaled('/', a.ticks, b)
       : 'A length can only be divided by a count or a length.';
-  if (b.kind === 'number' && b.dimension === 'count') return { ...a, amount: a.amount / b.amount };
+  if (b.kind === 'number' && b.dimension === 'count') return numbers('/', a, b, a);
   return `${kindOf(a)} cannot be divided by ${kindOf(b)}.`;
 }
 
-/**
- * Rounded down to a whole tick. A factor such as 0.7 is no exact binary number; what is within a ten-thousandth
- * of a tick above a whole one (far more than doubles are off, far less than any saw sees) counts as that one.
- */
-function wholeTicks(value: number): number {
-  return Math.floor(value + 1e-4);
+/** Two numbers computed into one of the kind of `like`. */
+function numbers(operator: '+' | '-' | '*' | '/', a: NumberValue, b: NumberValue, like: NumberValue): Value | string {
+  const { exactly: _, ...kind } = like;
+  const amount = plainly(operator, a.amount, b.amount);
+  const areWhole = Number.isSafeInteger(a.amount) && Number.isSafeInteger(b.amount) && !a.exactly && !b.exactly;
+  if (!isExact(like.dimension) || (areWhole && Number.isSafeInteger(amount)))
+    return Number.isFinite(amount)
+      ? { ...kind, amount: amount === 0 ? 0 : amount }
+      : 'This is more than can be computed with.';
+  const [one, other] = [fractionOf(a), fractionOf(b)];
+  return exact(one && other && computed(operator, one, other), kind);
+}
+
+function plainly(operator: '+' | '-' | '*' | '/', a: number, b: number): number {
+  switch (operator) {
+    case '+':
+      return a + b;
+    case '-':
+      return a - b;
+    case '*':
+      return a * b;
+    case '/':
+      return a / b;
+  }
+}
+
+function isExact(dimension: Dimension): boolean {
+  return dimension === 'count' || dimension === 'money';
+}
+
+function fractionOf({ amount, exactly }: NumberValue): Fraction | undefined {
+  return exactly ?? fractionOfNumber(amount);
+}
+
+function exact(value: Fraction | undefined, kind: Omit<NumberValue, 'amount' | 'exactly'>): Value | string {
+  if (!value) return 'This has more digits than can be computed with.';
+  const amount = nearestNumber(value);
+  return value.denominator === 1n && Number.isSafeInteger(amount)
+    ? { ...kind, amount }
+    : { ...kind, amount, exactly: value };
+}
+
+function negative(value: NumberValue): Value {
+  const { amount, exactly } = value;
+  const less = { ...value, amount: amount === 0 ? 0 : -amount };
+  return exactly ? { ...less, exactly: { ...exactly, numerator: -exactly.numerator } } : less;
+}
+
+/** A length times or by a count, rounded down to a whole tick: a part is never made longer than it comes to exactly. */
+function scaled(operator: '*' | '/', of: Ticks, by: NumberValue): Value | string {
+  const plain = plainly(operator, of, by.amount);
+  if (!by.exactly && Number.isSafeInteger(by.amount) && Number.isSafeInteger(plain)) return length(plain);
+  const count = fractionOf(by);
+  const result = count && computed(operator, { numerator: BigInt(of), denominator: 1n }, count);
+  return result ? length(Number(roundedDown(result))) : 'This has more digits than can be computed with.';
 }
 
 function length(value: number): Value | string {
@@ -227,7 +281,6 @@ function literalValue(literal: NumberLiteral): Value | ((statement: Statement) =
     if (part.unit && !measure) return undefined;
     const dimension = measure?.dimension ?? 'count';
     if (dimension !== 'length') {
-      const amount = Number(part.numerator) / Number(part.denominator);
       if (dimension === 'money')
         return {
           kind: 'number',
@@ -235,7 +288,12 @@ function literalValue(literal: NumberLiteral): Value | ((statement: Statement) =
           amount: hundredths(part.numerator, part.denominator),
           currency: (part.unit as { text: string }).text,
         };
-      return { kind: 'number', dimension, amount: amount * (measure?.size ?? 1) };
+      const value = fraction(part.numerator, part.denominator);
+      if (dimension === 'count') {
+        const count = exact(value, { kind: 'number', dimension });
+        return typeof count === 'string' ? undefined : count;
+      }
+      return value && { kind: 'number', dimension, amount: nearestNumber(value) * (measure?.size ?? 1) };
     }
     const scaled = part.numerator * BigInt((measure as { size: number }).size);
     if (scaled % part.denominator !== 0n) return (statement) => fineFinding(literal, part, scaled, statement);

@@ -130,6 +130,18 @@ describe('computing', () => {
     expect(amountOf('2 * 15 psf')).toEqual({ dimension: 'area-load', amount: 2 * amountOf('15 psf').amount });
   });
 
+  it('takes counts and money exactly: decimals are no binary numbers', () => {
+    // 3.0000000000000004 as a computer adds, and no whole number of shelves.
+    expect(evaluated('(0.1 + 0.2) * 10').value).toEqual({ kind: 'number', dimension: 'count', amount: 3 });
+    expect(lengthOf('1in * (1 / 3) * 3')).toBe(1_015_998);
+    expect(lengthOf('1in * ((1 / 3) * 3)')).toBe(inch);
+    // 100,000 / 1,016,000 of an inch, though 10000000.1 - 10000000 comes to 0.09999999962747097 there.
+    expect(lengthOf('1in * (10000000.1 - 10000000)')).toBe(101_600);
+    // 1.45 x 0.7 is 1.015, half up 1.02; as a computer multiplies it is 1.0149999999999999.
+    expect(Math.round(amountOf('1.45 EUR * 0.7').amount)).toBe(102);
+    expect(amountOf('10 EUR / 3 * 3').amount).toBe(1000);
+  });
+
   it('rounds a quotient down to whole ticks', () => {
     expect(lengthOf('1in / 3')).toBe(338_666);
     expect(lengthOf('-1in / 3')).toBe(-338_667);
