@@ -7,6 +7,7 @@ import type { Place } from '../../grammar/tree.ts';
 import { type Weights, weightsOf } from './closing.ts';
 import { type Bound, leastAssignment, range, type Solved, solve } from './constraints.ts';
 import type { Conflict } from './constraints-conflict.ts';
+import { greatestShare, type Share, sharesAt, timesDown } from './equal-shares.ts';
 import type { Range } from './layout.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { WidthSpec, ZoneSpec } from './spec.ts';
@@ -206,7 +207,7 @@ class Placement {
     }
     for (const [i, chain] of this.chains.entries()) this.link(chain, i);
     const first = this.solve();
-    if (first.kind === 'impossible') return conflict(first.conflict);
+    if (first.kind === 'impossible') return this.withFewer(first.conflict);
     const settled = this.settle(first);
     if ('kind' in settled) return settled;
     const { final, loose } = settled;
@@ -280,64 +281,118 @@ class Placement {
     else if (closeRight === 0) this.bound(this.right(final), this.left(next.zones[0] as ZoneSpec), NONE, NONE, label);
   }
 
-  /** Fixes what the statements leave open. */
+  /**
+   * Fixes what the statements leave open: the greatest equal sides of what is centred, the greatest shares, and then
+   * ranges, of which each takes its least.
+   */
   private settle(first: Solved): { final: Solved; loose: Solved } | RunResult {
-    let solution = first;
-    const fix = (zone: ZoneSpec, width: Ticks): RunResult | undefined => {
-      this.bound(this.left(zone), this.right(zone), width, width, this.widthLabel(zone));
-      const next = this.solve();
-      if (next.kind === 'impossible') return conflict(next.conflict);
-      solution = next;
-      return undefined;
-    };
-    for (const zone of this.run.zones.filter((z) => z.width?.kind === 'range')) {
-      const failed = fix(zone, range(solution, this.left(zone), this.right(zone)).least ?? NONE);
-      if (failed) return failed;
-    }
     let loose = first;
-    for (const chain of this.chains) {
-      const shares = chain.zones.filter((z) => z.width?.kind === 'share');
-      if (shares.length === 0) continue;
-      const first0 = chain.zones[0] as ZoneSpec;
-      const last0 = chain.zones.at(-1) as ZoneSpec;
-      const whole = range(solution, this.left(first0), this.right(last0)).least ?? NONE;
-      let room: number = whole;
-      chain.zones.forEach((zone, k) => {
-        if (zone.width?.kind !== 'share') room -= range(solution, this.left(zone), this.right(zone)).least ?? 0;
-        const after = chain.zones[k + 1];
-        if (after) room -= range(solution, this.right(zone), this.left(after)).least ?? 0;
+    let solution = first;
+    for (const shares of this.groups()) {
+      const found = greatestShare(this.nodeCount, this.bounds, shares, this.longest);
+      if (found.kind === 'impossible')
+        return { kind: 'conflict', labels: found.labels, weights: new Map(), excess: found.excess };
+      const isCentred = shares.some(({ from }) => from === START);
+      const count = shares.reduce((sum, { weight }) => sum + weight, 0);
+      const parts = divide(timesDown(found.each, count), count, this.sawStep);
+      // What is left of a step stands at the left of what is centred.
+      const each = isCentred ? parts.reverse() : parts;
+      const inSteps = shares.map(({ from, to, weight, label }) => {
+        const length = add(...each.splice(0, weight));
+        return { from, to, least: length, most: length, label };
       });
-      const weights = shares.map((z) => z.width?.weight ?? 1);
-      const each = divide(
-        ticks(Math.max(0, room)),
-        weights.reduce((a, b) => a + b, 0),
-        this.sawStep,
-      );
-      for (const [k, zone] of shares.entries()) {
-        const count = weights[k] as number;
-        const failed = fix(zone, add(...each.splice(0, count)));
-        if (failed) return failed;
-      }
+      solution = this.take(inSteps) ?? this.toTheTick(shares, found.each);
       loose = solution;
     }
-    for (const chain of this.chains.filter((c) => c.anchor === 'centred')) {
-      const first0 = chain.zones[0] as ZoneSpec;
-      const last0 = chain.zones.at(-1) as ZoneSpec;
-      const whole = range(solution, this.left(first0), this.right(last0)).least ?? NONE;
-      const { inset, length } = this.stretch;
-      const [side] = divide(ticks(Math.max(0, length - inset.left - inset.right - whole)), 2, this.sawStep).reverse();
-      const at = add(inset.left, side ?? NONE);
-      this.bound(START, this.left(first0), at, at, this.startLabel(chain.root));
+    const isSettled = loose !== first;
+    for (const zone of this.run.zones.filter((z) => z.width?.kind === 'range')) {
+      const [a, b] = [this.left(zone), this.right(zone)];
+      const width = range(solution, a, b).least ?? NONE;
+      this.bound(a, b, width, width, this.widthLabel(zone));
       const next = this.solve();
       if (next.kind === 'impossible') return conflict(next.conflict);
       solution = next;
-      loose = solution;
     }
-    return { final: solution, loose };
+    return { final: solution, loose: isSettled ? solution : loose };
+  }
+
+  /** The same conflict, without statements that are not needed where shares are equal too. */
+  private withFewer(found: Conflict<Label>): RunResult {
+    for (const shares of this.groups()) {
+      const equal = greatestShare(this.nodeCount, this.bounds, shares, this.longest);
+      if (equal.kind === 'impossible' && equal.labels.length < found.labels.length)
+        return { kind: 'conflict', labels: equal.labels, weights: new Map(), excess: equal.excess };
+    }
+    return conflict(found);
+  }
+
+  /** No share is so long. */
+  private get longest(): Ticks {
+    return ticks(this.stretch.length + 1);
+  }
+
+  /** What is equal to each other: the room on both sides of a centred chain, and the shares of a chain. */
+  private groups(): Share<Label>[][] {
+    const { inset } = this.stretch;
+    const centred = this.chains.flatMap(({ zones, root, anchor }): Share<Label>[][] => {
+      if (anchor !== 'centred') return [];
+      const side = { weight: 1, label: this.startLabel(root) };
+      const [first, last] = [this.left(zones[0] as ZoneSpec), this.right(zones.at(-1) as ZoneSpec)];
+      if (inset.left === 0 && inset.right === 0)
+        return [
+          [
+            { from: START, to: first, ...side },
+            { from: last, to: END, ...side },
+          ],
+        ];
+      const [from, to] = [this.run.zones.length * 2 + 2, this.run.zones.length * 2 + 3];
+      this.bound(START, from, inset.left, inset.left, this.stretch.label);
+      this.bound(to, END, inset.right, inset.right, this.stretch.label);
+      return [
+        [
+          { from, to: first, ...side },
+          { from: last, to, ...side },
+        ],
+      ];
+    });
+    const shared = this.chains.map(({ zones }) =>
+      zones.flatMap((zone): Share<Label>[] =>
+        zone.width?.kind === 'share'
+          ? [{ from: this.left(zone), to: this.right(zone), weight: zone.width.weight, label: this.widthLabel(zone) }]
+          : [],
+      ),
+    );
+    return [...centred, ...shared.filter((shares) => shares.length > 0)];
+  }
+
+  /** The solution with these bounds, which stay; undefined, and none of them stays, where they do not go with the others. */
+  private take(bounds: readonly Bound<Label>[]): Solved | undefined {
+    const before = this.bounds.length;
+    this.bounds.push(...bounds);
+    const solution = this.solve();
+    if (solution.kind === 'solved') return solution;
+    this.bounds.length = before;
+    return undefined;
+  }
+
+  /** Where no share in steps of the saw holds, each is equal to the tick above or below. */
+  private toTheTick(shares: readonly Share<Label>[], each: Parameters<typeof sharesAt>[1]): Solved {
+    let solution = this.take(sharesAt(shares, each));
+    for (const { from, to, label } of shares) {
+      const length = solution && (range(solution, from, to).least ?? NONE);
+      solution = length === undefined ? undefined : this.take([{ from, to, least: length, most: length, label }]);
+    }
+    if (!solution) throw new Error('shares that hold do not hold');
+    return solution;
   }
 
   private solve(): ReturnType<typeof solve<Label>> {
-    return solve(2 + 2 * this.run.zones.length, this.bounds);
+    return solve(this.nodeCount, this.bounds);
+  }
+
+  /** The ends of the run and of its zones, and two for the ends between the insets. */
+  private get nodeCount(): number {
+    return 4 + 2 * this.run.zones.length;
   }
 
   private left(zone: ZoneSpec): number {

@@ -103,6 +103,55 @@ unit u t
     expect(zones(project, 'u')).toEqual(['a: 0in, 60in', 'b: 60in, 30in']);
   });
 
+  it('share equally within what each may be: a range beside them gives way', () => {
+    // With 20in for a, b and c would be 35in each, and b may be 30in at most: a takes 90 - 2 x 30 = 30in.
+    const project = projectOf(
+      wall(
+        `  zone a on back { width from 20in to 50in }
+  zone b on back after a { width share at most 30in }
+  zone c on back after b { width share }`,
+        '90in',
+      ),
+    );
+    expect(zones(project, 'u')).toEqual(['a: 0in, 30in', 'b: 30in, 30in', 'c: 60in, 30in']);
+  });
+
+  it('share equally on both sides of one that stands where it is said to', () => {
+    // Right of m, 90 - 40 - 10 = 40in are left for b, so a has 40in too, and all of the room up to m.
+    const project = projectOf(
+      wall(
+        `  zone m on back from left 40in { width 10in }
+  zone a on back before m { width share }
+  zone b on back after m { width share }`,
+        '90in',
+      ),
+    );
+    expect(zones(project, 'u')).toEqual(['a: 0in, 40in', 'm: 40in, 10in', 'b: 50in, 40in']);
+  });
+
+  it('that share fail by statements that cannot hold together, not by what was settled on', () => {
+    check(`template t {
+  wall back { length 90in; height 96in }
+  zone a on back { width 20in }
+  zone b on back after a { width share at most 30in }
+  zone c on back after b { width share }
+//                         ^^^^^^^^^^^ error widths-do-not-close: wall back is 90in long; zone a is 20in wide; zone b takes an equal share, at most 30in; zone c takes an equal share: 10in too much
+}
+unit u t
+`);
+  });
+
+  it('that are centred fail by all that says where they stand', () => {
+    check(`template t {
+  wall back { length 60in; height 96in }
+  zone a on back { width 25in }
+  zone b on back centred { width 20in }
+//                         ^^^^^^^^^^ error widths-do-not-close: wall back is 60in long; zone a is 25in wide; zone b is 20in wide
+}
+unit u t
+`);
+  });
+
   it('are centred with equal shares on both sides', () => {
     const project = projectOf(wall('  zone a on back centred { width 30in }', '90in'));
     expect(zones(project, 'u')).toEqual(['a: 30in, 30in']);
