@@ -22,7 +22,12 @@ interface Length {
 }
 
 export type Greatest<L> =
-  | { readonly kind: 'greatest'; readonly each: Length }
+  | {
+      readonly kind: 'greatest';
+      readonly each: Length;
+      /** Whether anything says that it can be no greater. */
+      readonly isLimited: boolean;
+    }
   /** No length of a share goes with the rest: these do not hold together, by so much where one counts once. */
   | { readonly kind: 'impossible'; readonly labels: readonly L[]; readonly excess: Ticks };
 
@@ -84,7 +89,7 @@ function search<L>(
   let above: Line<L> | undefined;
   for (;;) {
     const solution = solve(nodeCount, [...bounds, ...sharesAt(shares, each)]);
-    if (solution.kind === 'solved') return { kind: 'greatest', each };
+    if (solution.kind === 'solved') return { kind: 'greatest', each, isLimited: above !== undefined };
     const line = lineOf(solution, bounds.length, shares);
     if (line.slope > 0) {
       const next = { ticks: -line.excess, per: line.slope };

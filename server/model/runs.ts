@@ -77,6 +77,12 @@ interface Chain {
   readonly anchor: 'left' | 'right' | 'centred';
 }
 
+/** Statements that do not hold together, and by how much. */
+interface Refused {
+  readonly labels: readonly Label[];
+  readonly excess: Ticks;
+}
+
 const START = 0;
 const END = 1;
 
@@ -250,35 +256,18 @@ class Placement {
     const final = zones.at(-1) as ZoneSpec;
     const takesRest = zones.find((z) => z.width?.kind === 'fill' || z.width?.kind === 'share');
     // Nothing reaches over the ends of the run, or into the chain before.
-    const closeLeft = takesRest && anchor !== 'left' ? 0 : undefined;
-    const closeRight = takesRest && anchor !== 'right' ? 0 : undefined;
-    const label = takesRest ? this.widthLabel(takesRest) : rootLabel;
-    if (previous) {
-      const most = closeLeft === 0 ? NONE : undefined;
-      this.bound(
-        this.right(previous.zones.at(-1) as ZoneSpec),
-        this.left(first),
-        NONE,
-        most,
-        closeLeft === 0 ? label : rootLabel,
-      );
-    } else
-      this.bound(
-        START,
-        this.left(first),
-        inset.left,
-        closeLeft === 0 ? inset.left : undefined,
-        closeLeft === 0 ? label : this.stretch.label,
-      );
-    if (!next)
-      this.bound(
-        this.right(final),
-        END,
-        inset.right,
-        closeRight === 0 ? inset.right : undefined,
-        closeRight === 0 ? label : this.stretch.label,
-      );
-    else if (closeRight === 0) this.bound(this.right(final), this.left(next.zones[0] as ZoneSpec), NONE, NONE, label);
+    const ownEnd = previous ? NONE : inset.left;
+    const [before, after] = [
+      previous ? this.right(previous.zones.at(-1) as ZoneSpec) : START,
+      next ? this.left(next.zones[0] as ZoneSpec) : END,
+    ];
+    // What begins too far to one side, and what would leave room beside what takes the rest, are two statements.
+    this.bound(before, this.left(first), ownEnd, undefined, previous ? rootLabel : this.stretch.label);
+    if (!next) this.bound(this.right(final), END, inset.right, undefined, this.stretch.label);
+    if (!takesRest) return;
+    const label = this.widthLabel(takesRest);
+    if (anchor !== 'left') this.bound(before, this.left(first), undefined, ownEnd, label);
+    if (anchor !== 'right') this.bound(this.right(final), after, undefined, next ? NONE : inset.right, label);
   }
 
   /**
@@ -286,25 +275,16 @@ class Placement {
    * ranges, of which each takes its least.
    */
   private settle(first: Solved): { final: Solved; loose: Solved } | RunResult {
-    let loose = first;
-    let solution = first;
-    for (const shares of this.groups()) {
-      const found = greatestShare(this.nodeCount, this.bounds, shares, this.longest);
-      if (found.kind === 'impossible')
-        return { kind: 'conflict', labels: found.labels, weights: new Map(), excess: found.excess };
-      const isCentred = shares.some(({ from }) => from === START);
-      const count = shares.reduce((sum, { weight }) => sum + weight, 0);
-      const parts = divide(timesDown(found.each, count), count, this.sawStep);
-      // What is left of a step stands at the left of what is centred.
-      const each = isCentred ? parts.reverse() : parts;
-      const inSteps = shares.map(({ from, to, weight, label }) => {
-        const length = add(...each.splice(0, weight));
-        return { from, to, least: length, most: length, label };
-      });
-      solution = this.take(inSteps) ?? this.toTheTick(shares, found.each);
-      loose = solution;
+    const groups = this.groups();
+    const said = [...this.bounds];
+    const shared = this.shareOut(this.bounds, groups);
+    if (shared && 'labels' in shared) {
+      // What was shared out to one group stands on more than the labels of its shares: with several, all is told.
+      const labels =
+        groups.length > 1 ? [...new Set([...said, ...groups.flat()].map(({ label }) => label))] : shared.labels;
+      return { kind: 'conflict', labels, weights: new Map(), excess: shared.excess };
     }
-    const isSettled = loose !== first;
+    let solution = shared ?? first;
     for (const zone of this.run.zones.filter((z) => z.width?.kind === 'range')) {
       const [a, b] = [this.left(zone), this.right(zone)];
       const width = range(solution, a, b).least ?? NONE;
@@ -313,7 +293,7 @@ class Placement {
       if (next.kind === 'impossible') return conflict(next.conflict);
       solution = next;
     }
-    return { final: solution, loose: isSettled ? solution : loose };
+    return { final: solution, loose: shared ? solution : first };
   }
 
   /** The same conflict, without statements that are not needed where shares are equal too. */
@@ -365,22 +345,48 @@ class Placement {
     return [...centred, ...shared.filter((shares) => shares.length > 0)];
   }
 
+  /** Gives each group its greatest shares, added to `bounds`; undefined where there is nothing to share. */
+  private shareOut(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Solved | Refused | undefined {
+    let solution: Solved | undefined;
+    for (const shares of groups) {
+      const found = greatestShare(this.nodeCount, bounds, shares, this.longest);
+      if (found.kind === 'impossible') return found;
+      if (!found.isLimited) continue;
+      const isCentred = shares.some(({ label }) => label.role === 'start');
+      const count = shares.reduce((sum, { weight }) => sum + weight, 0);
+      const parts = divide(timesDown(found.each, count), count, this.sawStep);
+      // What is left of a step stands at the left of what is centred.
+      const each = isCentred ? parts.reverse() : parts;
+      const inSteps = shares.map(({ from, to, weight, label }) => {
+        const length = add(...each.splice(0, weight));
+        return { from, to, least: length, most: length, label };
+      });
+      solution = this.take(bounds, inSteps) ?? this.toTheTick(bounds, shares, found.each);
+    }
+    return solution;
+  }
+
   /** The solution with these bounds, which stay; undefined, and none of them stays, where they do not go with the others. */
-  private take(bounds: readonly Bound<Label>[]): Solved | undefined {
-    const before = this.bounds.length;
-    this.bounds.push(...bounds);
-    const solution = this.solve();
+  private take(bounds: Bound<Label>[], more: readonly Bound<Label>[]): Solved | undefined {
+    const before = bounds.length;
+    bounds.push(...more);
+    const solution = solve(this.nodeCount, bounds);
     if (solution.kind === 'solved') return solution;
-    this.bounds.length = before;
+    bounds.length = before;
     return undefined;
   }
 
   /** Where no share in steps of the saw holds, each is equal to the tick above or below. */
-  private toTheTick(shares: readonly Share<Label>[], each: Parameters<typeof sharesAt>[1]): Solved {
-    let solution = this.take(sharesAt(shares, each));
+  private toTheTick(
+    bounds: Bound<Label>[],
+    shares: readonly Share<Label>[],
+    each: Parameters<typeof sharesAt>[1],
+  ): Solved {
+    let solution = this.take(bounds, sharesAt(shares, each));
     for (const { from, to, label } of shares) {
       const length = solution && (range(solution, from, to).least ?? NONE);
-      solution = length === undefined ? undefined : this.take([{ from, to, least: length, most: length, label }]);
+      solution =
+        length === undefined ? undefined : this.take(bounds, [{ from, to, least: length, most: length, label }]);
     }
     if (!solution) throw new Error('shares that hold do not hold');
     return solution;
@@ -411,7 +417,7 @@ class Placement {
     return (this.run.labels.get(zone) as Labels).start;
   }
 
-  private bound(from: number, to: number, least: Ticks, most: Ticks | undefined, label: Label): void {
+  private bound(from: number, to: number, least: Ticks | undefined, most: Ticks | undefined, label: Label): void {
     this.bounds.push({ from, to, least, most, label });
   }
 }

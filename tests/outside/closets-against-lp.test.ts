@@ -212,8 +212,10 @@ describe('zones along a wall', () => {
       if (before) say(`${start.name} start`, to(before), from(first), 0);
       else say('wall', 'start', from(first), 0);
       if (!after) say('wall', to(last), 'end', 0);
-      if (rest && !anchor.endsWith('left')) say(`${rest.name} width`, before ? to(before) : 'start', from(first), 0, 0);
-      if (rest && !anchor.endsWith('right')) say(`${rest.name} width`, to(last), after ? from(after) : 'end', 0, 0);
+      if (rest && !anchor.endsWith('left'))
+        say(`${rest.name} width`, before ? to(before) : 'start', from(first), undefined, 0);
+      if (rest && !anchor.endsWith('right'))
+        say(`${rest.name} width`, to(last), after ? from(after) : 'end', undefined, 0);
     });
     return rows;
   }
@@ -316,12 +318,18 @@ describe('zones along a wall', () => {
         })
         // What cannot be decided is told as that, and not compared here: two chains that each take the rest.
         .filter(({ chains }) => chains.filter(({ zones }) => zones.some(isRest)).length <= 1)
+        // Equal shares beside something centred are two unknowns; all statements are told then, and not the fewest.
+        .filter(
+          ({ chains }) =>
+            !chains.some(({ anchor }) => anchor === 'centred') ||
+            !chains.some(({ zones }) => zones.some(({ width }) => width.kind === 'share')),
+        )
     );
   };
 
   it.each([
-    ['fixed, in ranges, and one that takes what is left', false, 200],
-    ['with equal shares and centred ones', true, 200],
+    ['fixed, in ranges, and one that takes what is left', false, 100],
+    ['with equal shares and centred ones', true, 150],
   ] as const)('%s: hold or not, range, and fail as the programme says', (_, shares, times) => {
     const met = { held: 0, failed: 0 };
     fc.assert(
@@ -554,9 +562,9 @@ describe('fittings up a zone', () => {
           .slice(1);
         expect([text, heights.length, Math.max(...steps) - Math.min(...steps) <= 1]).toEqual([text, rack.count, true]);
       }),
-      runs(200),
+      runs(100),
     );
-    expect(met.held).toBeGreaterThan(25 * longer);
-    expect(met.failed).toBeGreaterThan(25 * longer);
+    expect(met.held).toBeGreaterThan(12 * longer);
+    expect(met.failed).toBeGreaterThan(12 * longer);
   });
 });
