@@ -114,6 +114,8 @@ it('sag, and press on their supports, as many short elements do', () => {
       if (answer.kind === 'refused') throw new Error(answer.words);
       const elements = byElements(beam);
       const most = Math.max(...elements.deflections.map(Math.abs));
+      // What stands on supports alone bends nothing.
+      fc.pre(most > 1e-12);
       const total = beam.loads.reduce(
         (sum, one) => sum + (one.kind === 'point' ? one.force : one.perMetre * (one.to - one.from)),
         0,
