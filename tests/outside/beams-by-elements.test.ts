@@ -90,13 +90,13 @@ const load: fc.Arbitrary<BeamLoad> = fc.oneof(
 );
 const beams: fc.Arbitrary<Beam> = fc
   .record({
-    stands: fc.uniqueArray(fc.integer({ min: 0, max: ELEMENTS / 6 }), { minLength: 2, maxLength: 5 }),
+    stands: fc.uniqueArray(fc.integer({ min: 0, max: ELEMENTS / 12 }), { minLength: 2, maxLength: 5 }),
     ends: fc.record({ left: fc.boolean(), right: fc.boolean() }),
     loads: fc.array(load, { minLength: 1, maxLength: 4 }),
     bending: fc.integer({ min: 200, max: 20_000 }),
   })
   .map(({ stands, ends, loads, bending }): Beam => {
-    const sorted = stands.sort((a, b) => a - b).map((n) => n * 6 * STEP);
+    const sorted = stands.sort((a, b) => a - b).map((n) => n * 12 * STEP);
     const supports = sorted.map(
       (at, i): Support => ({
         at,
@@ -127,9 +127,9 @@ it('sag, and press on their supports, as many short elements do', () => {
         const inside = elements.deflections.filter((_, n) => n * STEP >= from - 1e-9 && n * STEP <= to + 1e-9);
         const greatest = Math.max(...inside.map(Math.abs));
         expect(Math.abs(deflection.amount)).toBeGreaterThan(greatest - 1e-5 * most);
-        expect(Math.abs(deflection.amount)).toBeLessThan(greatest + 0.01 * most);
+        expect(Math.abs(deflection.amount)).toBeLessThan(greatest + 0.03 * most);
         const near = elements.deflections[Math.round(deflection.at / STEP)] as number;
-        expect(Math.abs(near - deflection.amount)).toBeLessThan(0.01 * most);
+        expect(Math.abs(near - deflection.amount)).toBeLessThan(0.03 * most);
         compared++;
       }
     }),
