@@ -24,7 +24,7 @@ export function plainContext(names: Names, trace: Trace, report: (f: Finding) =>
     names,
     trace,
     report,
-    system: () => systemOf(names, trace),
+    system: () => systemOf(names),
     lookUp: (path, statement) => {
       report(
         finding(rules.nameNotKnown, placeOf(statement, path), `"${dotted(path)}" has no value here.`, {
@@ -36,9 +36,9 @@ export function plainContext(names: Names, trace: Trace, report: (f: Finding) =>
   };
 }
 
-/** As `show` in the project says; what asks for it rests on the project's declaration. */
-function systemOf(names: Names, trace: Trace): Show['system'] {
-  const project = names.findIfAny('project', 'project', trace);
+/** As `show` in the project says. No trace is left: when that changes, everything is computed anew (`sameForUnits`). */
+function systemOf(names: Names): Show['system'] {
+  const [project] = names.declarations('project', 'project');
   const show = project && child(project.reading, 'show');
   return show && says(show, 'millimetres') ? 'millimetres' : 'inches';
 }
