@@ -21,16 +21,17 @@ it('black on white has the contrast that the source gives: 21 to 1', () => {
   expect(contrast('#000000', '#ffffff')).toBeCloseTo(21, 6);
 });
 
-// An editor has one icon for all light themes and one for all dark ones: white and black are the grounds of those of
-// high contrast, the others those of its own modern themes.
+// White and black are the grounds of the themes of high contrast. In the light one of these VS Code shows the icon
+// for dark themes (seen in its own window), so that one has to do for both.
 it.each([
-  ['light', ['#ffffff', '#f8f8f8']],
-  ['dark', ['#000000', '#1f1f1f', '#181818']],
-])('the file icon for %s themes stands out from all of their grounds', (theme, grounds) => {
+  ['light', ['#ffffff', '#f8f8f8'], 4.5],
+  ['dark', ['#000000', '#1f1f1f', '#181818', '#ffffff'], 3],
+])('the file icon for %s themes stands out from all of its grounds', (theme, grounds, least) => {
   const svg = readFileSync(join(import.meta.dirname, `../../client/icons/closet-${theme}.svg`), 'utf8');
   const colours = [...svg.matchAll(/(?:stroke|fill)="(#[0-9a-f]{6})"/g)].map(([, colour = '']) => colour);
   expect(new Set(colours).size).toBe(2);
-  // source: WCAG 2.2, 1.4.11 asks 3 to 1 of graphical objects; 4.5 is what it asks of text, and lines are as thin.
+  // source: WCAG 2.2, 1.4.11 asks 3 to 1 of graphical objects, 1.4.3 asks 4.5 of text.
   for (const colour of colours)
-    for (const ground of grounds) expect(contrast(colour, ground), `${colour} on ${ground}`).toBeGreaterThan(4.5);
+    for (const ground of grounds)
+      expect(contrast(colour, ground), `${colour} on ${ground}`).toBeGreaterThanOrEqual(least);
 });
