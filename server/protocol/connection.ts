@@ -423,6 +423,7 @@ export function serve(connection: Connection, host: Host): void {
     pageOf,
     client: () => client,
     projects: () => lookedAtFirst(workspace, open).map((p) => p.project),
+    loaded: () => lookedAtFirst(workspace, open),
     versionOf: (file) => open.get(file)?.version ?? null,
     versionedEdits: () => versionedEdits,
     snippets: () => snippets,

@@ -116,6 +116,23 @@ it('the tree is walked and opened with keys alone', async () => {
   await vscode.commands.executeCommand('list.collapseAll');
 });
 
+inNode('the tree shows what the cursor is in, where it is asked to and while it is seen', async () => {
+  const { projectView } = await extension();
+  const selected = (label: string) =>
+    soon(`the row of ${label}`, () => (projectView.selection()[0]?.label === label ? true : undefined));
+  const editor = await open('floors/floor-2.closet');
+  editor.selection = new vscode.Selection(find(editor.document, 'unit |A-203-bedroom|').start, editor.selection.anchor);
+  editor.selection = new vscode.Selection(editor.selection.active, editor.selection.active);
+  await vscode.commands.executeCommand('storypole.showInProjectView');
+  await selected('A-203-bedroom');
+  await vscode.window.showTextDocument(editor.document);
+  const other = find(editor.document, 'unit |A-204-bedroom|').start;
+  editor.selection = new vscode.Selection(other, other);
+  await selected('A-204-bedroom');
+  // It has taken the keys from nobody.
+  assert.equal(vscode.window.activeTextEditor?.document.uri.toString(), editor.document.uri.toString());
+});
+
 inNode('the tree follows an edit', async () => {
   const { projectView } = await extension();
   const editor = await open('floors/floor-1.closet');
