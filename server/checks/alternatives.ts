@@ -12,7 +12,7 @@ import { type Place, segmentOf, spanOf } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from '../model/finding.ts';
 import { type Library, Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
-import { mergeConflict, useNotFound } from '../model/rules.ts';
+import { mergeConflict, noProject, useNotFound } from '../model/rules.ts';
 import { type Scratch, scratchOf, topOf } from './alternatives-scratch.ts';
 import { planProject, ruleBook } from './analysis.ts';
 import { stockNearlySaved } from './near-miss.ts';
@@ -49,7 +49,9 @@ const answers = new WeakMap<Project, Known>();
 export function fixesThatHold(project: Project, found: Finding): readonly HeldFix[] {
   if (isShortage(found)) return shortageFixes(project, found);
   // Both sides were written by somebody: which one is right is no question of rules.
-  if (found.rule === mergeConflict) return found.fixes.map((fix) => ({ ...fix, whole: true }));
+  // A project that says nothing but the defaults changes nothing that a rule compares.
+  if (found.rule === mergeConflict || found.rule === noProject)
+    return found.fixes.map((fix) => ({ ...fix, whole: true }));
   const more = fixesOfProject(project, found);
   const about = more.length === 0 ? found : { ...found, fixes: [...found.fixes, ...more] };
   if (about.fixes.length === 0) return [];

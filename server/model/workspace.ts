@@ -3,10 +3,10 @@
  * editor and the terminal both load through it.
  */
 import { type Edit, Source } from '../../grammar/source.ts';
-import { type Place, placeOf, segmentOf } from '../../grammar/tree.ts';
+import { type Place, placeOf, type Statement, segmentOf } from '../../grammar/tree.ts';
 import { decode } from './decode.ts';
 import { type Files, isWithin, nameOf, parentOf, relativeTo } from './files.ts';
-import { type Finding, finding } from './finding.ts';
+import { type Finding, type Fix, finding } from './finding.ts';
 import { openLibrary } from './library.ts';
 import type { Declared } from './names.ts';
 import { edited, lengthAfter, type OpenText, placesIn, type TextPlaces, withOpen } from './open-files.ts';
@@ -206,6 +206,7 @@ export class Workspace {
   private hintFor({ root, alone }: LoadedProject, text: string): ((place: Place) => Finding) | undefined {
     if (!alone || text.trim() === '') return undefined;
     const why = this.whyNotAbove(root);
+    const declared = `project "${titleOf(root)}" { show inches }`;
     return (place) =>
       finding(
         rules.noProject,
@@ -218,6 +219,7 @@ export class Workspace {
             why === undefined
               ? 'Declare one in its folder or above it: project "Name" { show inches }'
               : 'Open the folder that the project is in, or declare one here: project "Name" { show inches }',
+          fixes: [declaredBefore(place.statement, declared)],
         },
       );
   }
@@ -495,6 +497,20 @@ function hasProject(source: Source): boolean {
 function projectCount(project: Project, path: string): number {
   return project.names.declarations('project', 'project').filter((d) => segmentOf(d.statement).source.id === path)
     .length;
+}
+
+/** The folder's name is what a project begins with; none is taken where it is no name for people. */
+function titleOf(file: string): string {
+  const folder = nameOf(parentOf(file));
+  return /^[\p{L}\p{N}][\p{L}\p{N} ._-]*$/u.test(folder) ? folder : 'Name';
+}
+
+/** By hand: what the project is to be called, and what it is to show, is for somebody to say. */
+function declaredBefore(statement: Statement, declared: string): Fix {
+  const start = statement.doc === undefined ? statement.word.start : 0;
+  const ending = statement.text.includes('\r\n') ? '\r\n' : '\n';
+  const edits = [{ place: { statement, start, end: start }, text: `${declared}${ending}${ending}` }];
+  return { title: `Write ${declared}`, edits, byHand: true };
 }
 
 /** The hint about a whole file sits on the first word of it. */

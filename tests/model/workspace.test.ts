@@ -1,7 +1,10 @@
 /** What the loader does when files and folders come and go, and with documents that are too large to be read. */
 import { describe, expect, it } from 'vitest';
+import { fixesThatHold } from '../../server/checks/alternatives.ts';
 import { createWorkspace } from '../../server/checks/analysis.ts';
+import type { Fix } from '../../server/model/finding.ts';
 import { largestFile, type Workspace } from '../../server/model/workspace.ts';
+import { applied } from '../checks/one-check.ts';
 import { memoryFiles } from './support.ts';
 
 const main = '/r/p/project.closet';
@@ -192,6 +195,22 @@ describe('a workspace folder within a project', () => {
     expect(said(load(['/repo/elsewhere']), '/repo/elsewhere/two.closet')).toEqual([
       'no-project: This file belongs to no project, so it is checked by itself with the defaults.',
     ]);
+  });
+
+  it('is offered a project of its own where it has none, before what the file begins with', () => {
+    const workspace = load(['/repo/elsewhere']);
+    const { project } = workspace.projectOf('/repo/elsewhere/two.closet') ?? {};
+    const [hint] = project?.findings() ?? [];
+    const [fix, ...others] = (project && hint && fixesThatHold(project, hint)) ?? [];
+    expect(others).toEqual([]);
+    expect(fix).toMatchObject({ title: 'Write project "elsewhere" { show inches }', byHand: true });
+    const text = texts['/repo/elsewhere/two.closet'];
+    const made = applied(text, fix as Fix);
+    expect(made).toBe(`// Nothing yet.\nproject "elsewhere" { show inches }\n\n${text.split('\n')[1]}\n`);
+    const alone = createWorkspace(memoryFiles({ '/repo/.git/x': '', '/repo/elsewhere/two.closet': made }), []);
+    alone.loadFile('/repo/elsewhere/two.closet');
+    alone.projects[0]?.project.refreshNow();
+    expect(said(alone, '/repo/elsewhere/two.closet')).toEqual([]);
   });
 
   it('says so where nothing above it may be read', () => {
