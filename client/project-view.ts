@@ -1,6 +1,11 @@
 /** The project view: a tree that the server describes branch by branch. Nothing is worked out here; what is shown is what was answered. */
 import * as vscode from 'vscode';
-import { type BaseLanguageClient, type Location, RequestType } from 'vscode-languageclient';
+import {
+  type BaseLanguageClient,
+  type Location,
+  RequestType,
+  type TextDocumentPositionParams,
+} from 'vscode-languageclient';
 
 export interface ViewNode {
   /** The keys that lead to it from the top. */
@@ -20,6 +25,8 @@ export interface ViewNode {
 
 const childrenRequest = new RequestType<{ path?: string[] }, ViewNode[] | null, void>('storypole/projectView');
 
+const pathRequest = new RequestType<TextDocumentPositionParams, ViewNode[] | null, void>('storypole/projectViewPath');
+
 /** The view's id, by which package.json and the keybindings know it. */
 export const viewId = 'storypole.project';
 
@@ -29,42 +36,128 @@ export interface ProjectView extends vscode.Disposable {
   item(node: ViewNode): vscode.TreeItem;
   /** The tree is being asked for again. */
   onDidRefresh: vscode.Event<undefined>;
+  /** What is selected in the tree. */
+  selection(): readonly ViewNode[];
 }
 
 /** Registers the view. Everything registered ends with the returned handle. */
 export function registerProjectView(client: BaseLanguageClient, onDidChange: vscode.Event<void>): ProjectView {
   const changed = new vscode.EventEmitter<undefined>();
+  /** By their paths, those that others stand under. */
+  const known = new Map<string, ViewNode>();
 
   async function children(node?: ViewNode): Promise<ViewNode[]> {
     // Waits for a server that is still starting; one that could not start has been told of.
     await client.start().catch(() => undefined);
     if (!client.isRunning()) return [];
     // Null: the branch has gone meanwhile, and the notice that says so is on its way.
+    if (node) known.set(idOf(node.path), node);
     return (await client.sendRequest(childrenRequest, node ? { path: node.path } : {})) ?? [];
+  }
+
+  /** The row of what the cursor stands in; undefined where it stands in nothing that the tree shows. */
+  async function rowHere(): Promise<ViewNode | undefined> {
+    const editor = vscode.window.activeTextEditor;
+    if (editor?.document.languageId !== 'closet' || !client.isRunning()) return undefined;
+    const textDocument = client.code2ProtocolConverter.asTextDocumentIdentifier(editor.document);
+    const position = client.code2ProtocolConverter.asPosition(editor.selection.active);
+    const path = (await client.sendRequest(pathRequest, { textDocument, position })) ?? [];
+    for (const node of path) known.set(idOf(node.path), node);
+    return path.at(-1);
+  }
+
+  /** Opens the view where it is hidden: somebody has asked for it. */
+  async function show(): Promise<void> {
+    await client.start();
+    const row = await rowHere();
+    if (row) await tree.reveal(row, { select: true, focus: true });
+    else
+      void vscode.window.showInformationMessage('Put the cursor in a .closet file of a project: there is none here.');
   }
 
   const tree = vscode.window.createTreeView<ViewNode>(viewId, {
     treeDataProvider: {
       onDidChangeTreeData: changed.event,
       getChildren: children,
+      getParent: ({ path }) => known.get(idOf(path.slice(0, -1))),
       getTreeItem: (node) => itemOf(client, node),
     },
     showCollapseAll: true,
   });
-  const heard = onDidChange(() => changed.fire(undefined));
+  const heard = vscode.Disposable.from(
+    onDidChange(() => changed.fire(undefined)),
+    vscode.commands.registerCommand('storypole.showInProjectView', show),
+    followCursor(tree, rowHere),
+  );
   return {
     children,
     item: (node) => itemOf(client, node),
     onDidRefresh: changed.event,
+    selection: () => tree.selection,
     dispose: () => vscode.Disposable.from(tree, heard, changed).dispose(),
   };
+}
+
+/** Long enough that a cursor on its way through a file asks nothing. */
+const pause = 200;
+
+/**
+ * Selects the row of what the cursor stands in while the tree is to be seen. It takes the keys from nobody and opens
+ * nothing, and a row that somebody has come from stays selected.
+ */
+function followCursor(
+  tree: vscode.TreeView<ViewNode>,
+  rowHere: () => Promise<ViewNode | undefined>,
+): vscode.Disposable {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  let last = '';
+
+  async function follow(): Promise<void> {
+    if (!tree.visible || !vscode.workspace.getConfiguration('storypole').get('projectView.follow')) return;
+    const row = await rowHere();
+    if (!row || !tree.visible) return;
+    const id = idOf(row.path);
+    const [selected] = tree.selection;
+    if (id === last || (selected && isHere(selected))) return;
+    last = id;
+    await tree.reveal(row, { select: true, focus: false });
+  }
+  const soon = (): void => {
+    clearTimeout(timer);
+    // A row that has gone meanwhile, or a server that is being restarted, is nothing to tell of.
+    timer = setTimeout(() => void follow().catch(() => undefined), pause);
+  };
+  return vscode.Disposable.from(
+    new vscode.Disposable(() => clearTimeout(timer)),
+    vscode.window.onDidChangeActiveTextEditor(soon),
+    vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => {
+      if (textEditor === vscode.window.activeTextEditor) soon();
+    }),
+    tree.onDidChangeVisibility(() => {
+      last = '';
+      soon();
+    }),
+  );
+}
+
+/** The cursor is where a row leads to. */
+function isHere({ location }: ViewNode): boolean {
+  const editor = vscode.window.activeTextEditor;
+  if (!editor || !location || editor.document.uri.toString() !== vscode.Uri.parse(location.uri).toString())
+    return false;
+  const { active } = editor.selection;
+  return active.line === location.range.start.line && active.character === location.range.start.character;
+}
+
+function idOf(path: readonly string[]): string {
+  return JSON.stringify(path);
 }
 
 function itemOf(client: BaseLanguageClient, node: ViewNode): vscode.TreeItem {
   const { path, kind, label, description, tooltip, hasChildren, location, template, survey, rule } = node;
   const { Collapsed, Expanded, None } = vscode.TreeItemCollapsibleState;
   const item = new vscode.TreeItem(label, hasChildren ? (kind === 'project' ? Expanded : Collapsed) : None);
-  item.id = JSON.stringify(path);
+  item.id = idOf(path);
   item.description = description;
   item.tooltip = tooltip;
   item.iconPath = iconOf(node);

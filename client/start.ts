@@ -16,7 +16,7 @@ import { registerTrust } from './trust.ts';
 
 /** What other extensions, and the tests, can ask of this one. */
 export interface Storypole {
-  readonly projectView: Pick<ProjectView, 'children' | 'item' | 'onDidRefresh'>;
+  readonly projectView: Pick<ProjectView, 'children' | 'item' | 'onDidRefresh' | 'selection'>;
   readonly placeStatus: Pick<PlaceStatusItem, 'shown'>;
   readonly drawingPanel: Omit<DrawingPanel, 'dispose'>;
 }

@@ -12,9 +12,10 @@ import { type Place, segmentOf, spanOf } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from '../model/finding.ts';
 import { type Library, Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
-import { mergeConflict, useNotFound } from '../model/rules.ts';
+import { mergeConflict, noProject, useNotFound } from '../model/rules.ts';
 import { type Scratch, scratchOf, topOf } from './alternatives-scratch.ts';
 import { planProject, ruleBook } from './analysis.ts';
+import { stockNearlySaved } from './near-miss.ts';
 import { fixesOfProject } from './project-fixes.ts';
 import { isShortage, moreStock } from './stock-fixes.ts';
 
@@ -48,7 +49,9 @@ const answers = new WeakMap<Project, Known>();
 export function fixesThatHold(project: Project, found: Finding): readonly HeldFix[] {
   if (isShortage(found)) return shortageFixes(project, found);
   // Both sides were written by somebody: which one is right is no question of rules.
-  if (found.rule === mergeConflict) return found.fixes.map((fix) => ({ ...fix, whole: true }));
+  // A project that says nothing but the defaults changes nothing that a rule compares.
+  if (found.rule === mergeConflict || found.rule === noProject)
+    return found.fixes.map((fix) => ({ ...fix, whole: true }));
   const more = fixesOfProject(project, found);
   const about = more.length === 0 ? found : { ...found, fixes: [...found.fixes, ...more] };
   if (about.fixes.length === 0) return [];
@@ -111,8 +114,8 @@ function ask(project: Project, about: Finding): readonly HeldFix[] {
     const scratch = scratchOf(project, places, reach, fixes);
     if (!scratch) return [];
     const trial = trialOf(project, scratch, trials);
-    const target = keyOf(about, scratch);
-    if (target === undefined || !trial.before.all.has(target)) return [];
+    const target = targetOf(about, scratch);
+    if (target === undefined || (target !== planned && !trial.before.all.has(target))) return [];
     const hides = reading.includes(about.rule.family);
     const outcomes = fixes.map((fix) => ({ fix, outcome: outcomeOf(trial, scratch, fix, target, hides) }));
     const clean = outcomes.filter(({ outcome }) => outcome === 'clean');
@@ -125,6 +128,16 @@ function ask(project: Project, about: Finding): readonly HeldFix[] {
     trials.clear();
     return [];
   }
+}
+
+/**
+ * What saves stock was found by planning the whole project again with the parts shortened, which is proof that it
+ * does; a part of the project has a plan of its own. What is left to be seen is that no other rule minds.
+ */
+const planned = 'planned with all parts';
+
+function targetOf(about: Finding, scratch: Scratch): string | undefined {
+  return about.rule === stockNearlySaved ? planned : keyOf(about, scratch);
 }
 
 /** Loose parts that wait for stock: nothing else leads from the stock to them. */
@@ -149,7 +162,8 @@ function outcomeOf({ project, before }: Trial, scratch: Scratch, fix: Fix, targe
   edits.sort((a, b) => a.start - b.start);
   const after = whileEdited(project, scratch, edits);
   // What has a gap mends nothing before it is filled in.
-  if (!fix.gap && (after.all.get(target) ?? 0) >= (before.all.get(target) ?? 0)) return 'fails';
+  const isLeft = target !== planned && (after.all.get(target) ?? 0) >= (before.all.get(target) ?? 0);
+  if (!fix.gap && isLeft) return 'fails';
   let outcome: Outcome = 'clean';
   for (const [key, count] of after.grave) {
     if (count <= (before.grave.get(key) ?? 0)) continue;

@@ -23,8 +23,12 @@ export const ruleBook: Omit<ProjectOptions, 'openLibrary'> = {
   limitNames,
 };
 
-export function createWorkspace(files: Files, folders: readonly string[]): Workspace {
-  return new Workspace({ files, folders, project: ruleBook });
+export function createWorkspace(
+  files: Files,
+  folders: readonly string[],
+  staysWithin: () => boolean = () => false,
+): Workspace {
+  return new Workspace({ files, folders, staysWithin, project: ruleBook });
 }
 
 export interface Planned {

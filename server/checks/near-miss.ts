@@ -1,11 +1,14 @@
 /** Dimensions that, a little smaller, would save stock: found by planning again with the parts shortened. */
+import { type NumberLiteral, placeOf, sliceOf } from '../../grammar/tree.ts';
 import type { LeverOrigin } from '../cutting/levers.ts';
 import type { NearMiss, Saving } from '../cutting/near-miss.ts';
-import { type Finding, finding, type Related } from '../model/finding.ts';
+import { type Finding, type Fix, finding, type Related } from '../model/finding.ts';
 import { counted, money } from '../model/money.ts';
+import { isExpression } from '../model/phrase.ts';
 import type { Rule } from '../model/rule.ts';
-import { showLength } from '../model/show.ts';
+import { showInches, showLength, showMillimetres } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
+import { evaluate } from '../model/values.ts';
 import { capital, compared } from './say.ts';
 import { mostNamed, type StockInput } from './stock-input.ts';
 import { boardWord } from './stock-purchase.ts';
@@ -55,6 +58,10 @@ function nearMissFinding(miss: NearMiss, origin: LeverOrigin, input: StockInput)
         ticks(longest - by),
       ),
       about: origin.name,
+      fixes: [
+        ...smallerFix(origin, ticks(by), saves, input),
+        ...(further ? smallerFix(origin, ticks(further.by), further.saves, input) : []),
+      ],
     },
   );
   return {
@@ -62,6 +69,31 @@ function nearMissFinding(miss: NearMiss, origin: LeverOrigin, input: StockInput)
     related: relatedParts(origin, ticks(by), input),
     reach: [...new Set(origin.parts.flatMap(({ units }) => units))],
   };
+}
+
+/**
+ * The dimension as it would be written: what it saves has been planned. By hand, as the design is somebody's; whether
+ * another rule minds is found out before it is offered. A length that comes from the room is not one number's to change.
+ */
+function smallerFix(origin: LeverOrigin, by: Ticks, saves: Saving, input: StockInput): Fix[] {
+  const { place, kind } = origin;
+  const [first, ...others] = place.statement.items;
+  if (kind === 'fitting' || !first || others.length > 0 || !isExpression(first) || first.kind === 'path') return [];
+  const off = showLength(by, input.show);
+  const old = sliceOf(place.statement, first);
+  const text = first.kind === 'number' ? lessThan(first, origin, by) : `${old} - ${off}`;
+  if (text === undefined || text.includes('~') || off.startsWith('~')) return [];
+  const title = `Write ${text}, ${off} ${smaller(origin)}: ${savingText(saves, origin, input)}`;
+  return [{ title, edits: [{ place: placeOf(place.statement, first), text }], byHand: true }];
+}
+
+/** So much less than what is written, in inches where that is and else in millimetres. */
+function lessThan(number: NumberLiteral, { place: { statement } }: LeverOrigin, by: Ticks): string | undefined {
+  const nowhere = { lookUp: () => undefined, report: () => undefined, system: () => showInches.system };
+  const value = evaluate(number, statement, nowhere);
+  if (value?.kind !== 'length' || value.ticks <= by) return undefined;
+  const isMetric = number.parts.some(({ unit }) => unit !== undefined && /^(mm|cm|m)$/.test(unit.text));
+  return showLength(ticks(value.ticks - by), isMetric ? showMillimetres : showInches);
 }
 
 /** `zone "shirts"`, `"coats.top"`. */

@@ -59,7 +59,7 @@ export const editorKinds: Readonly<Record<string, Schema>> = {
     through: list(text(), 'With --through: the templates in between, from the one that was asked about on.'),
   }),
   completion: object({
-    kind: oneOf('word', 'literal', 'name', 'parameter', 'dimension', 'value', 'measure', 'type'),
+    kind: oneOf('word', 'literal', 'name', 'parameter', 'dimension', 'value', 'measure', 'type', 'snippet'),
     label: text('As an editor shows it.'),
     detail: textOrNull(),
     doc: textOrNull('Markdown.'),

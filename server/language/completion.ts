@@ -15,6 +15,7 @@ import type { Completion, Offer } from './offer.ts';
 import { parametersAt, placeOfThing, placeOfWord } from './parameters.ts';
 import type { Snapshot } from './snapshot.ts';
 import { snippetOf } from './snippet.ts';
+import { snippetsAt } from './snippets.ts';
 
 /** So many are offered; beyond, only what goes with what is typed. */
 export const mostOffered = 500;
@@ -50,7 +51,12 @@ export function waitsForValues(snapshot: Snapshot, offset: number): boolean {
 
 function wordsAt(snapshot: Snapshot, cursor: Extract<Cursor, { kind: 'word' }>): Completion[] {
   const { start, end } = cursor;
-  return [...givenParameters(snapshot, cursor.around), ...wordsHere(snapshot, cursor)].map((o) => ({
+  const offers = [
+    ...givenParameters(snapshot, cursor.around),
+    ...wordsHere(snapshot, cursor),
+    ...startsHere(snapshot, cursor),
+  ];
+  return offers.map((o) => ({
     ...o,
     start,
     end,
@@ -66,6 +72,14 @@ function wordsHere(snapshot: Snapshot, { around, place }: Extract<Cursor, { kind
     // What is there already, and may not be said twice, comes last.
     return said.has(entry.word) && !entry.repeats ? { ...offer, rank: 9 } : offer;
   });
+}
+
+/** What stands behind the word already would be left over behind a whole statement. */
+const nothingBehind = /^[ \t]*(\r|\n|[;}]|\/[/*]|$)/;
+
+function startsHere(snapshot: Snapshot, { around, place, end }: Extract<Cursor, { kind: 'word' }>): Offer[] {
+  if (place === undefined || place === 'anything' || place === 'override') return [];
+  return nothingBehind.test(snapshot.source.text.slice(end, end + 200)) ? snippetsAt(snapshot, around, place) : [];
 }
 
 function wordOffer(entry: WordEntry): Offer {

@@ -55,9 +55,12 @@ export function cursorAt({ source }: Snapshot, offset: number): Cursor | undefin
 function inHead(statement: Statement, trail: readonly Statement[], within: number): Cursor | undefined {
   const around = trail.slice(0, -1);
   const place = placeInside(around);
-  if (touches(statement.word, within)) {
+  const { word } = statement;
+  // A hyphen that a name is still to go on behind is read as a minus.
+  const goesOn = word.text !== '' && word.end === within - 1 && statement.text[word.end] === '-';
+  if (touches(word, within) || goesOn) {
     const base = offsetOf(statement);
-    return { kind: 'word', around, place, start: base + statement.word.start, end: base + statement.word.end };
+    return { kind: 'word', around, place, start: base + word.start, end: base + word.end + (goesOn ? 1 : 0) };
   }
   const item = statement.items.find((i) => i.kind !== 'mark' && i.kind !== 'stray' && touches(i, within));
   if (item?.kind === 'text' && within > item.start) return undefined;

@@ -2,7 +2,7 @@
 import type { Range } from '../../grammar/tree.ts';
 
 export interface Completion extends Range {
-  readonly kind: 'word' | 'literal' | 'name' | 'parameter' | 'dimension' | 'value' | 'measure' | 'type';
+  readonly kind: 'word' | 'literal' | 'name' | 'parameter' | 'dimension' | 'value' | 'measure' | 'type' | 'snippet';
   readonly label: string;
   /** What `start` to `end` is replaced by. */
   readonly text: string;

@@ -3,9 +3,10 @@
  * what surveys do to units, stock with what the plan takes of it. Only the children of one branch are made at a time, and no branch has more
  * children than can be looked through: long lists are shown in ranges.
  */
-import { headPlace } from '../../grammar/tree.ts';
+import { headPlace, type Statement } from '../../grammar/tree.ts';
 import { counted } from '../model/money.ts';
 import type { Project } from '../model/project.ts';
+import { dotted, pathIn, read } from '../model/reading.ts';
 import { exceptionsBranches } from './exceptions-view.ts';
 import { findingsBranch } from './findings-view.ts';
 import type { Made } from './made-plan.ts';
@@ -32,6 +33,31 @@ export function childNodes(viewed: ViewedProject, path: readonly string[]): View
   let branch: Branch | undefined = projectBranch(viewed);
   for (const key of path) branch = branch?.children?.().find((child) => child.key === key);
   return branch && (branch.children?.() ?? []).map(nodeOf);
+}
+
+/**
+ * The nodes that lead from the project to what a statement at the top of a file declares, the project first: to a unit,
+ * from its survey as well, or to a template. The project alone where it declares neither.
+ */
+export function nodesTo(viewed: ViewedProject, top: Statement | undefined): ViewNode[] {
+  const { project } = viewed;
+  const reading = top && read(top, 'file').reading;
+  const measured = reading?.word === 'survey' ? pathIn(reading, 'unit') : undefined;
+  const goal = measured ? project.names.find('unit', dotted(measured))?.statement : top;
+  const floor = goal && `floor ${project.unitAt(goal)?.floor ?? ''}`;
+  const whole = goal?.word.text === 'template' ? 'templates' : 'floors';
+  const lead = (branch: Branch): Branch[] | undefined => {
+    if (branch.kind === 'unit' || branch.kind === 'template')
+      return branch.place?.statement === goal ? [branch] : undefined;
+    const leads = branch.kind === 'project' || branch.key === whole || branch.key === floor || branch.kind === 'range';
+    for (const child of (leads && branch.children?.()) || []) {
+      const rest = lead(child);
+      if (rest) return [branch, ...rest];
+    }
+    return undefined;
+  };
+  const root = projectBranch(viewed);
+  return ((goal && lead(root)) ?? [root]).map(nodeOf);
 }
 
 /** Every unit, for choosing one by its name. */

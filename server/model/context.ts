@@ -6,8 +6,9 @@ import { type Finding, type Fix, finding } from './finding.ts';
 import type { Declared, DeclaredKind, Names } from './names.ts';
 import { nearest } from './nearest.ts';
 import { dimensionName } from './phrase.ts';
-import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
+import { child, dotted, expressionIn, pathIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
+import type { Show } from './show.ts';
 import { type Ticks, ticks } from './ticks.ts';
 import type { Trace } from './trace.ts';
 import { evaluate, expect, kindOf, type Scope, type Value } from './values.ts';
@@ -23,6 +24,7 @@ export function plainContext(names: Names, trace: Trace, report: (f: Finding) =>
     names,
     trace,
     report,
+    system: () => systemOf(names),
     lookUp: (path, statement) => {
       report(
         finding(rules.nameNotKnown, placeOf(statement, path), `"${dotted(path)}" has no value here.`, {
@@ -32,6 +34,13 @@ export function plainContext(names: Names, trace: Trace, report: (f: Finding) =>
       return undefined;
     },
   };
+}
+
+/** As `show` in the project says. No trace is left: when that changes, everything is computed anew (`sameForUnits`). */
+function systemOf(names: Names): Show['system'] {
+  const [project] = names.declarations('project', 'project');
+  const show = project && child(project.reading, 'show');
+  return show && says(show, 'millimetres') ? 'millimetres' : 'inches';
 }
 
 /** A quantity in a slot; undefined where it is not there or not right (which has then been reported). */

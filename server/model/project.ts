@@ -231,6 +231,7 @@ export class Project {
     this.settingsFindings = findings;
     if (sameForUnits(before, settings)) return;
     this.layouts.clear();
+    this.templates.clear();
     this.policies.clear();
     for (const cell of this.cells.values()) this.dirty.add(cell);
   }

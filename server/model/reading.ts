@@ -59,6 +59,13 @@ export function read(
   return Array.isArray(known) ? { findings: known } : { reading: known, findings: known.findings };
 }
 
+/** Inches: the most that the word of a statement is ever likely to be where it stands. Undefined where nothing says so. */
+export function plausibleHere(statement: Statement): number | undefined {
+  for (const known of kept.get(statement)?.values() ?? [])
+    if (!Array.isArray(known) && known.entry.plausible !== undefined) return known.entry.plausible;
+  return undefined;
+}
+
 function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[] {
   const findings: Finding[] = problemsOf(statement);
   const text = statement.word.text;

@@ -12,12 +12,14 @@ import {
   placeOf,
   type Statement,
 } from '../../grammar/tree.ts';
+import { bareNumber } from './bare-number.ts';
 import { written } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { computed, type Fraction, fraction, fractionOfNumber, nearestNumber, roundedDown } from './fractions.ts';
 import type { Names } from './names.ts';
 import { dimensionName } from './phrase.ts';
 import * as rules from './rules.ts';
+import type { Show } from './show.ts';
 import { LONGEST, TICKS_PER_INCH, TICKS_PER_MM, type Ticks, ticks } from './ticks.ts';
 
 export type Value =
@@ -45,6 +47,8 @@ export interface Scope {
   /** The value of a parameter or dimension. Undefined where it is not known; the scope has then reported it. */
   readonly lookUp: (path: Path, statement: Statement) => Value | undefined;
   readonly report: (finding: Finding) => void;
+  /** What the project shows lengths in. Asked only where something is offered to be written. */
+  readonly system: () => Show['system'];
 }
 
 /** The same for equal values, for telling equal inputs. */
@@ -105,7 +109,7 @@ export function evaluate(expression: Expression, statement: Statement, scope: Sc
     if (!sides.some(([, value]) => value.kind === 'length')) return [];
     return sides.flatMap(([side, value]) =>
       side.kind === 'number' && value.kind === 'number' && value.dimension === 'count'
-        ? withUnits(side.raw, placeOf(statement, side))
+        ? bareNumber(side, statement, scope.system()).fixes
         : [],
     );
   }
@@ -335,7 +339,7 @@ const samples: Readonly<Record<Dimension, string>> = {
 };
 
 /** Where things are counted, a number with a unit of measure loses it. */
-function bareNumber(dimension: Dimension, expression: Expression, place: Place): Fix[] {
+function ofDimension(dimension: Dimension, expression: Expression, place: Place): Fix[] {
   if (dimension !== 'count' || expression.kind !== 'number' || expression.parts.length !== 1) return [];
   const number = /^[0-9]+/.exec(expression.raw)?.[0];
   return number ? [{ ...written(place, number), byHand: true }] : [];
@@ -379,14 +383,6 @@ function trimmed(n: number): string {
   return n.toFixed(3).replace(/\.?0+$/, '');
 }
 
-/** A bare number as a length: which of them was meant is for somebody to say. */
-function withUnits(raw: string, place: Place): Fix[] {
-  return ['in', 'ft', 'mm', 'cm'].map((unit) => ({
-    title: `Write ${raw}${unit}`,
-    edits: [{ place, text: `${raw}${unit}` }],
-  }));
-}
-
 /** A value must be of a dimension; says so where it is not, and offers units of measure to a bare number. */
 export function expect(
   value: Value | undefined,
@@ -402,24 +398,15 @@ export function expect(
   const place = placeOf(statement, expression);
   if (dimension === 'length' && value.kind === 'number' && value.dimension === 'count') {
     const raw = statement.text.slice(expression.start, expression.end);
-    const simple = expression.kind === 'number';
-    scope.report(
-      finding(
-        rules.unitMissing,
-        place,
-        `${raw} has no unit of measure: a length says whether it is inches, feet or millimetres.`,
-        {
-          advice: simple ? `Write ${raw}in, ${raw}ft or ${raw}mm.` : 'Give each number its unit of measure.',
-          fixes: simple ? withUnits(raw, place) : [],
-        },
-      ),
-    );
+    const { why, advice, fixes } = bareNumber(expression, statement, scope.system());
+    const message = `${raw} has no unit of measure: ${why}.`;
+    scope.report(finding(rules.unitMissing, place, message, { advice, fixes }));
     return undefined;
   }
   scope.report(
     finding(rules.wrongQuantity, place, `Here should be ${dimensionName(dimension)}, and this is ${kindOf(value)}.`, {
       advice: `Write for example: ${samples[dimension]}`,
-      fixes: bareNumber(dimension, expression, place),
+      fixes: ofDimension(dimension, expression, place),
     }),
   );
   return undefined;

@@ -3,10 +3,10 @@
  * editor and the terminal both load through it.
  */
 import { type Edit, Source } from '../../grammar/source.ts';
-import { type Place, placeOf, segmentOf } from '../../grammar/tree.ts';
+import { type Place, placeOf, type Statement, segmentOf } from '../../grammar/tree.ts';
 import { decode } from './decode.ts';
 import { type Files, isWithin, nameOf, parentOf, relativeTo } from './files.ts';
-import { type Finding, finding } from './finding.ts';
+import { type Finding, type Fix, finding } from './finding.ts';
 import { openLibrary } from './library.ts';
 import type { Declared } from './names.ts';
 import { edited, lengthAfter, type OpenText, placesIn, type TextPlaces, withOpen } from './open-files.ts';
@@ -21,6 +21,8 @@ export interface WorkspaceOptions {
   readonly project: Omit<ProjectOptions, 'openLibrary'>;
   /** Folders that `use` may reach into; the repository around a project where none is given. */
   readonly folders: readonly string[];
+  /** Nothing above these folders may be read: somebody has opened what he does not trust. */
+  readonly staysWithin?: () => boolean;
 }
 
 export interface LoadedProject {
@@ -35,6 +37,8 @@ export interface LoadedProject {
 export const largestFile = 16 * 1024 * 1024;
 /** More .closet files than any workspace holds. */
 export const mostFiles = 20_000;
+/** So many folders above a file are looked into for its project. */
+const mostAbove = 100;
 const passedOver = new Set(['node_modules', 'dist', 'out', 'build']);
 
 /** Whether .closet files are looked for in a folder of this name. */
@@ -137,7 +141,7 @@ export class Workspace {
     const moved = this.spare.sources.get(path);
     if (moved) {
       if (project.sources.get(path) !== moved) project.addSource(moved);
-      project.setFileProblem(path, hintFor(loaded, moved.text));
+      project.setFileProblem(path, this.hintFor(loaded, moved.text));
       return;
     }
     const text = this.textOf(path);
@@ -147,7 +151,7 @@ export class Workspace {
       this.unread.delete(path);
       if (parsed?.text === text && !project.sources.has(path)) project.addSource(parsed);
       else project.setFile(path, text);
-      project.setFileProblem(path, hintFor(loaded, text));
+      project.setFileProblem(path, this.hintFor(loaded, text));
     } else {
       this.unread.add(path);
       project.setFile(path, '');
@@ -177,17 +181,57 @@ export class Workspace {
 
   // Which project
 
-  /** The nearest folder above a file that declares a project. */
+  /** The nearest folder above a file that declares a project, in an editor the same as in the terminal. */
   private rootOf(path: string): string | undefined {
-    for (let folder = parentOf(path); ; folder = parentOf(folder)) {
+    let folder = parentOf(path);
+    for (let above = 0; above < mostAbove; above++) {
       if (this.declaresProject(folder)) return folder;
-      if (folder === '/' || folder === parentOf(folder) || this.isTop(folder)) return undefined;
+      if (folder === parentOf(folder) || this.isRepository(folder) || this.isClosedAbove(folder)) return undefined;
+      folder = parentOf(folder);
     }
+    return undefined;
   }
 
-  /** Projects are not looked for above the repository or the workspace folder. */
-  private isTop(folder: string): boolean {
-    return this.options.folders.includes(folder) || this.files.kindOf(`${folder}/.git`) !== undefined;
+  /** Projects are not looked for above it. */
+  private isRepository(folder: string): boolean {
+    return this.files.kindOf(`${folder}/.git`) !== undefined;
+  }
+
+  /** A workspace folder that may not be left. */
+  private isClosedAbove(folder: string): boolean {
+    return this.options.staysWithin?.() === true && this.options.folders.includes(folder);
+  }
+
+  /** What is said of a file that stands alone. */
+  private hintFor({ root, alone }: LoadedProject, text: string): ((place: Place) => Finding) | undefined {
+    if (!alone || text.trim() === '') return undefined;
+    const why = this.whyNotAbove(root);
+    const declared = `project "${titleOf(root)}" { show inches }`;
+    return (place) =>
+      finding(
+        rules.noProject,
+        startLine(place),
+        why === undefined
+          ? 'This file belongs to no project, so it is checked by itself with the defaults.'
+          : `This file belongs to no project in the folder that is open, and ${why}; so it is checked by itself with the defaults.`,
+        {
+          advice:
+            why === undefined
+              ? 'Declare one in its folder or above it: project "Name" { show inches }'
+              : 'Open the folder that the project is in, or declare one here: project "Name" { show inches }',
+          fixes: [declaredBefore(place.statement, declared)],
+        },
+      );
+  }
+
+  /** Why a project that the terminal would find above the folder that is open is not found here. */
+  private whyNotAbove(path: string): string | undefined {
+    for (let folder = parentOf(path); ; folder = parentOf(folder)) {
+      if (folder === parentOf(folder) || this.isRepository(folder)) return undefined;
+      if (!this.options.folders.includes(folder)) continue;
+      if (this.isClosedAbove(folder)) return 'what lies above it is not read in a workspace that is not trusted';
+      if (this.files.list(parentOf(folder)) === undefined) return 'what lies above it cannot be read from here';
+    }
   }
 
   private declaresProject(folder: string): boolean {
@@ -256,13 +300,17 @@ export class Workspace {
 
   /** The folder that a `use` may not leave: the workspace folder, the repository, else the project itself. */
   private boundaryOf(path: string): string {
-    const folder = this.options.folders.filter((f) => isWithin(f, path)).sort((a, b) => a.length - b.length)[0];
+    const root = this.rootOf(path);
+    const [outermost] = this.options.folders.filter((f) => isWithin(f, path)).sort((a, b) => a.length - b.length);
+    // A project that lies above the folder reaches as far as it does in the terminal.
+    const isAbove = root !== undefined && !this.options.folders.some((f) => isWithin(f, root));
+    const folder = isAbove ? undefined : outermost;
     for (let at = parentOf(path); ; at = parentOf(at)) {
       if (this.files.kindOf(`${at}/.git`) !== undefined)
         return folder !== undefined && isWithin(at, folder) ? at : (folder ?? at);
       if (at === '/' || at === parentOf(at)) break;
     }
-    return folder ?? this.rootOf(path) ?? parentOf(path);
+    return folder ?? root ?? parentOf(path);
   }
 
   /** The same for a link, which may stand in the file that is to tell where the project is: then its own folder. */
@@ -451,16 +499,18 @@ function projectCount(project: Project, path: string): number {
     .length;
 }
 
-/** What is said of a file that stands alone. */
-function hintFor({ alone }: LoadedProject, text: string): ((place: Place) => Finding) | undefined {
-  if (!alone || text.trim() === '') return undefined;
-  return (place) =>
-    finding(
-      rules.noProject,
-      startLine(place),
-      'This file belongs to no project, so it is checked by itself with the defaults.',
-      { advice: 'Declare one in its folder or above it: project "Name" { show inches }' },
-    );
+/** The folder's name is what a project begins with; none is taken where it is no name for people. */
+function titleOf(file: string): string {
+  const folder = nameOf(parentOf(file));
+  return /^[\p{L}\p{N}][\p{L}\p{N} ._-]*$/u.test(folder) ? folder : 'Name';
+}
+
+/** By hand: what the project is to be called, and what it is to show, is for somebody to say. */
+function declaredBefore(statement: Statement, declared: string): Fix {
+  const start = statement.doc === undefined ? statement.word.start : 0;
+  const ending = statement.text.includes('\r\n') ? '\r\n' : '\n';
+  const edits = [{ place: { statement, start, end: start }, text: `${declared}${ending}${ending}` }];
+  return { title: `Write ${declared}`, edits, byHand: true };
 }
 
 /** The hint about a whole file sits on the first word of it. */

@@ -52,10 +52,13 @@ export function serve(connection: Connection, host: Host): void {
   const files = createClientFiles(connection, host.files, log);
   const folders: string[] = [];
   const readable = withinFolders(files, folders, () => options.withinFolders === true);
-  const workspace = createWorkspace(readable, folders);
+  const workspace = createWorkspace(readable, folders, () => options.withinFolders === true);
   const open = new Map<string, OpenDocument>();
   let lastEdited: string | undefined;
   let watches = false;
+  /** Folders outside the workspace can be watched as well; those that are. */
+  let watchesAbove = false;
+  const watchedAbove = new Set<string>();
   let followsFolders = false;
   let snippets = false;
   let versionedEdits = false;
@@ -167,7 +170,9 @@ export function serve(connection: Connection, host: Host): void {
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     for (const path of rootsOf(params)) if (!folders.includes(path)) folders.push(path);
-    watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
+    const watching = params.capabilities.workspace?.didChangeWatchedFiles;
+    watches = watching?.dynamicRegistration === true;
+    watchesAbove = watches && watching?.relativePatternSupport === true;
     snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
     client = params.capabilities;
     versionedEdits = params.capabilities.workspace?.workspaceEdit?.documentChanges === true;
@@ -210,6 +215,7 @@ export function serve(connection: Connection, host: Host): void {
     if (!loading)
       guard(() => {
         for (const folder of folders) loadFolder(folder);
+        watchAbove();
         changed();
       });
     settings.onInitialized();
@@ -247,7 +253,19 @@ export function serve(connection: Connection, host: Host): void {
 
   function loadAnew(): void {
     for (const { problem } of workspace.foldersChanged()) warn(problem);
+    watchAbove();
     changed();
+  }
+
+  /** The folder that is open may lie within a project: what is in that and not in the folder changes as well. */
+  function watchAbove(): void {
+    if (!watchesAbove) return;
+    for (const { root, alone } of workspace.projects) {
+      if (alone || watchedAbove.has(root) || folders.some((folder) => isWithin(folder, root))) continue;
+      watchedAbove.add(root);
+      const watchers = [{ globPattern: { baseUri: uriOf(root), pattern: '**/*.closet' } }];
+      connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }).catch(log);
+    }
   }
 
   /** Does something at once, or once those of the files that it is about which only the client can read have come. */
@@ -405,6 +423,7 @@ export function serve(connection: Connection, host: Host): void {
     pageOf,
     client: () => client,
     projects: () => lookedAtFirst(workspace, open).map((p) => p.project),
+    loaded: () => lookedAtFirst(workspace, open),
     versionOf: (file) => open.get(file)?.version ?? null,
     versionedEdits: () => versionedEdits,
     snippets: () => snippets,

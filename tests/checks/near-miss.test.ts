@@ -1,8 +1,10 @@
 /** What nearly saves stock, as it is told of a project. Sums are worked out beside each case. */
 import { describe, expect, it } from 'vitest';
+import { fixesThatHold } from '../../server/checks/alternatives.ts';
 import { advisedPlan } from '../../server/checks/analysis.ts';
 import { optimal } from '../../server/cutting/optimal.ts';
 import { projectOf, told } from '../model/support.ts';
+import { applied } from './one-check.ts';
 
 const sold = 'board oak { depth 12in; thickness 3/4in }\nstock oak { length 8ft price 20.00 EUR }\n';
 
@@ -100,6 +102,55 @@ describe('a near miss', () => {
     const text = closet('zone main on back { width 48in; shelf low { at 20in } }');
     expect(misses(text)).toHaveLength(1);
     expect(misses(text.replace('at 20in', 'at 20'))).toEqual([]);
+  });
+});
+
+describe('a near miss that is one number', () => {
+  /** What is offered for each near miss; every one of them is made, and what the plan costs then is compared. */
+  const offered = (text: string): [title: string, saved: number][] => {
+    const project = projectOf(text);
+    const found = advisedPlan(project).findings.filter(({ rule }) => rule.id === 'stock-nearly-saved');
+    return found.flatMap((one) =>
+      fixesThatHold(project, one).map(({ title, byHand, edits }): [string, number] => {
+        expect(byHand, title).toBe(true);
+        return [title, costOf(text) - costOf(applied(text, { title, edits }))];
+      }),
+    );
+  };
+
+  it('can be written smaller, with what that saves', () => {
+    expect(offered(closet('zone main on back { width 48in; shelf low { at 20in } }'))).toEqual([
+      ['Write 47-15/16in, 1/16in narrower: the plan takes 1 board fewer and costs 20.00 EUR less', 2000],
+    ]);
+  });
+
+  it('is written smaller in the unit of measure that it is in, also where it is computed', () => {
+    // 1219.2 mm are 48 in: 1/16 in less are 1217.6125 mm, which is not a whole thousandth of one.
+    const metric = offered(closet('zone main on back { width 1219.2mm; shelf low { at 20in } }'));
+    expect(metric).toEqual([]);
+    const sum = offered(closet('zone main on back { width 40in + 8in; shelf low { at 20in } }'));
+    expect(sum.map(([title]) => title)).toEqual([
+      'Write 40in + 8in - 1/16in, 1/16in narrower: the plan takes 1 board fewer and costs 20.00 EUR less',
+    ]);
+    expect(sum[0]?.[1]).toBe(2000);
+  });
+
+  it('is not offered where the length is no single number, but a range, what the wall gives or a parameter', () => {
+    const tight = closet('zone main on back { width from 48in to 48in; shelf low { at 20in } }');
+    expect(offered(tight)).toEqual([]);
+    expect(misses(closet('zone main on back { width fill; shelf low { at 20in } }', '48in'))).not.toEqual([]);
+    expect(offered(closet('zone main on back { width fill; shelf low { at 20in } }', '48in'))).toEqual([]);
+    const template = closet(
+      'parameter w: length = 48in from 48in to 50in; zone main on back { width w; shelf low { at 20in } }',
+    );
+    expect(offered(template)).toEqual([]);
+  });
+
+  it('is the length of a loose part', () => {
+    const text = `${sold}extra rail { board oak; length 48in; count 2 }\n`;
+    expect(offered(text)).toEqual([
+      ['Write 47-15/16in, 1/16in shorter: the plan takes 1 board fewer and costs 20.00 EUR less', 2000],
+    ]);
   });
 });
 

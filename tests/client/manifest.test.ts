@@ -6,6 +6,7 @@ import path from 'node:path';
 import { transform } from 'esbuild';
 import { afterAll, describe, expect, it } from 'vitest';
 import manifest from '../../package.json' with { type: 'json' };
+import { snippetLabels } from '../../server/language/snippets.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
 const read = (file: string) => readFileSync(path.join(root, file));
@@ -63,7 +64,6 @@ describe('the extension manifest', () => {
     const [language] = manifest.contributes.languages;
     const files = [language?.configuration, language?.icon.light, language?.icon.dark];
     files.push(...manifest.contributes.grammars.map((grammar) => grammar.path));
-    files.push(...manifest.contributes.snippets.map((snippets) => snippets.path));
     files.push(...manifest.contributes.viewsContainers.activitybar.map(({ icon }) => icon));
     for (const { icon, steps } of manifest.contributes.walkthroughs)
       files.push(icon, ...steps.map(({ media }) => media.svg));
@@ -103,8 +103,7 @@ describe('the extension manifest', () => {
 
   it('says in the README which snippets and keys there are', () => {
     const readme = read('README.md').toString();
-    const snippets = JSON.parse(read('client/snippets.json').toString()) as Record<string, { prefix: string }>;
-    for (const { prefix } of Object.values(snippets)) expect(readme).toContain(`\`${prefix}\``);
+    for (const label of snippetLabels) expect(readme).toContain(`\`${label}\``);
     for (const { key, command } of manifest.contributes.keybindings) {
       const title = manifest.contributes.commands.find((one) => one.command === command)?.title ?? '';
       const row = readme.split('\n').find((line) => line.split('|')[1]?.trim() === title);

@@ -116,6 +116,23 @@ it('the tree is walked and opened with keys alone', async () => {
   await vscode.commands.executeCommand('list.collapseAll');
 });
 
+inNode('the tree shows what the cursor is in, where it is asked to and while it is seen', async () => {
+  const { projectView } = await extension();
+  const selected = (label: string) =>
+    soon(`the row of ${label}`, () => (projectView.selection()[0]?.label === label ? true : undefined));
+  const editor = await open('floors/floor-2.closet');
+  const one = find(editor.document, 'unit |A-203-bedroom|').start;
+  editor.selection = new vscode.Selection(one, one);
+  await vscode.commands.executeCommand('storypole.showInProjectView');
+  await selected('A-203-bedroom');
+  await vscode.window.showTextDocument(editor.document);
+  const other = find(editor.document, 'unit |A-204-bedroom|').start;
+  editor.selection = new vscode.Selection(other, other);
+  await selected('A-204-bedroom');
+  // It has taken the keys from nobody.
+  assert.equal(vscode.window.activeTextEditor?.document.uri.toString(), editor.document.uri.toString());
+});
+
 inNode('the tree follows an edit', async () => {
   const { projectView } = await extension();
   const editor = await open('floors/floor-1.closet');
@@ -197,11 +214,12 @@ it('a snippet is offered in a zone and fits in where it is inserted', async () =
     document.uri,
     comment.start,
   );
-  const offered = items.map(({ label }) => (typeof label === 'string' ? label : label.label));
-  assert.ok(offered.includes('new-rod'), offered.join(' '));
-  await vscode.commands.executeCommand('editor.action.insertSnippet', { langId: 'closet', name: 'Rod' });
+  const labelOf = ({ label }: vscode.CompletionItem) => (typeof label === 'string' ? label : label.label);
+  const rod = items.find((item) => labelOf(item) === 'new-rod');
+  assert.ok(rod?.insertText instanceof vscode.SnippetString, items.map(labelOf).join(' '));
+  await editor.insertSnippet(rod.insertText, comment.start);
   await vscode.commands.executeCommand('leaveSnippet');
-  assert.match(document.getText(), /^ {4}rod upper \{ under top by 3in; from wall 9in; for shirt \}$/m);
+  assert.match(document.getText(), /^ {4}rod upper \{ under top by 3in; from wall 9in; for [a-z-]+ \}$/m);
 });
 
 it('the finding at the cursor is explained on the page of its rule, as it is read', async () => {

@@ -25,6 +25,7 @@ export function evaluated(text: string, names: Readonly<Record<string, number>> 
       return length === undefined ? undefined : { kind: 'length', ticks: ticks(length) };
     },
     report: (found) => findings.push(found),
+    system: () => 'inches',
   });
   return { value, findings };
 }

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { planProject } from '../../server/checks/analysis.ts';
 import { optimal } from '../../server/cutting/optimal.ts';
 import { type Made, noPlan } from '../../server/language/made-plan.ts';
-import { childNodes, projectNode, unitNodes, type ViewedProject } from '../../server/language/project-view.ts';
+import { childNodes, nodesTo, projectNode, unitNodes, type ViewedProject } from '../../server/language/project-view.ts';
 import type { ViewNode } from '../../server/language/view-node.ts';
 import { mostChildren } from '../../server/language/view-rows.ts';
 import type { Project } from '../../server/model/project.ts';
@@ -209,5 +209,44 @@ describe('a building of ten thousand units', () => {
     expect(range?.kind).toBe('range');
     expect(range?.label).toMatch(/^u0 to u\d+$/);
     expect(childNodes(view, ['floors', floor?.key ?? '', range?.key ?? ''])).toHaveLength(mostChildren);
+  });
+});
+
+describe('the way to a row', () => {
+  const text = `${linen}unit A-10 linen { floor 10 }\nunit A-2 linen { floor 2 }\nunit loose linen\nsurvey A-2 { wall back { length 35in at 72in } }\n`;
+  const keysTo = (project: Project, words: string): string[] => {
+    const source = project.sources.get('/p/main.closet');
+    const top = [...(source?.statements() ?? [])].find((statement) => statement.text.includes(words));
+    return nodesTo(viewed(project), top).map(({ key }) => key);
+  };
+
+  it('leads to a unit through its floor, from its survey as well, and to a template', () => {
+    const project = projectOf(text);
+    expect(keysTo(project, 'unit A-10')).toEqual(['/p', 'floors', 'floor 10', 'unit A-10']);
+    expect(keysTo(project, 'survey A-2')).toEqual(['/p', 'floors', 'floor 2', 'unit A-2']);
+    expect(keysTo(project, 'unit loose')).toEqual(['/p', 'floors', 'floor ', 'unit loose']);
+    expect(keysTo(project, 'template linen')).toEqual(['/p', 'templates', 'template linen']);
+  });
+
+  it('ends at the project where there is nothing of its own, and goes through ranges where there are many', () => {
+    expect(keysTo(projectOf(text), 'not there')).toEqual(['/p']);
+    expect(keysTo(projectOf('board oak { thickness 3/4in }\n'), 'board oak')).toEqual(['/p']);
+    const many = Array.from({ length: mostChildren + 5 }, (_, n) => `unit u-${n} linen`).join('\n');
+    expect(keysTo(projectOf(`${linen}${many}\n`), `u-${mostChildren + 3} `)).toEqual([
+      '/p',
+      'floors',
+      `range ${mostChildren}`,
+      `unit u-${mostChildren + 3}`,
+    ]);
+  });
+
+  it('is one that the tree has, row by row', () => {
+    const project = projectOf(text);
+    const nodes = nodesTo(viewed(project), [...(project.sources.get('/p/main.closet')?.statements() ?? [])][1]);
+    nodes.slice(1).forEach((node, at) => {
+      const above = nodes.slice(1, at + 1).map(({ key }) => key);
+      expect(childNodes(viewed(project), above)?.map(({ key }) => key)).toContain(node.key);
+    });
+    expect(nodes).toHaveLength(4);
   });
 });

@@ -1,7 +1,10 @@
 /** What the loader does when files and folders come and go, and with documents that are too large to be read. */
 import { describe, expect, it } from 'vitest';
+import { fixesThatHold } from '../../server/checks/alternatives.ts';
 import { createWorkspace } from '../../server/checks/analysis.ts';
+import type { Fix } from '../../server/model/finding.ts';
 import { largestFile, type Workspace } from '../../server/model/workspace.ts';
+import { applied } from '../checks/one-check.ts';
 import { memoryFiles } from './support.ts';
 
 const main = '/r/p/project.closet';
@@ -146,5 +149,96 @@ describe('folders of the workspace', () => {
     workspace.foldersChanged();
     // What is open stays, whatever the folders are.
     expect(roots()).toEqual(['/a/two', '/b']);
+  });
+});
+
+describe('a workspace folder within a project', () => {
+  const texts = {
+    '/repo/.git/HEAD': 'ref: refs/heads/main\n',
+    '/repo/lane/project.closet': 'project "Lane" { show inches }\nuse "../trade" as trade\n',
+    '/repo/lane/flats/one.closet': 'extra spare { board trade.oak; length 24in }\nstock trade.oak { length 6ft }\n',
+    '/repo/trade/boards.closet': 'board oak { depth 12in; thickness 3/4in }\n',
+    '/above.closet': 'project "Not of the repository" { }\n',
+    '/repo/elsewhere/two.closet': '// Nothing yet.\nboard pine { depth 12in; thickness 3/4in }\n',
+  };
+  const flats = '/repo/lane/flats/one.closet';
+  const load = (folders: string[], staysWithin = false, known = texts as Record<string, string>) => {
+    const workspace = createWorkspace(memoryFiles(known), folders, () => staysWithin);
+    for (const folder of folders) workspace.loadFolder(folder);
+    workspace.loadFile(flats);
+    for (const { project } of workspace.projects) project.refreshNow();
+    return workspace;
+  };
+  const said = (workspace: ReturnType<typeof load>, path: string) =>
+    workspace
+      .projectOf(path)
+      ?.project.findings()
+      .map(({ rule, message }) => `${rule.id}: ${message}`);
+
+  it('belongs to what the terminal finds above it, with the libraries of that', () => {
+    const [inEditor, inTerminal] = [load(['/repo/lane/flats']), load([])];
+    expect(inEditor.projectOf(flats)?.root).toBe('/repo/lane');
+    expect(said(inEditor, flats)).toEqual([]);
+    expect(said(inEditor, flats)).toEqual(said(inTerminal, flats));
+    expect(inTerminal.projectOf(flats)?.root).toBe('/repo/lane');
+  });
+
+  it('and another one beside it are each served from where they lie', () => {
+    const workspace = load(['/repo/lane/flats', '/repo/elsewhere']);
+    expect(workspace.projects.map(({ root, alone }) => [root, alone])).toEqual([
+      ['/repo/lane', false],
+      ['/repo/elsewhere/two.closet', true],
+    ]);
+  });
+
+  it('ends at the repository, as in the terminal', () => {
+    expect(said(load(['/repo/elsewhere']), '/repo/elsewhere/two.closet')).toEqual([
+      'no-project: This file belongs to no project, so it is checked by itself with the defaults.',
+    ]);
+  });
+
+  it('is offered a project of its own where it has none, before what the file begins with', () => {
+    const workspace = load(['/repo/elsewhere']);
+    const { project } = workspace.projectOf('/repo/elsewhere/two.closet') ?? {};
+    const [hint] = project?.findings() ?? [];
+    const [fix, ...others] = (project && hint && fixesThatHold(project, hint)) ?? [];
+    expect(others).toEqual([]);
+    expect(fix).toMatchObject({ title: 'Write project "elsewhere" { show inches }', byHand: true });
+    const text = texts['/repo/elsewhere/two.closet'];
+    const made = applied(text, fix as Fix);
+    expect(made).toBe(`// Nothing yet.\nproject "elsewhere" { show inches }\n\n${text.split('\n')[1]}\n`);
+    const alone = createWorkspace(memoryFiles({ '/repo/.git/x': '', '/repo/elsewhere/two.closet': made }), []);
+    alone.loadFile('/repo/elsewhere/two.closet');
+    alone.projects[0]?.project.refreshNow();
+    expect(said(alone, '/repo/elsewhere/two.closet')).toEqual([]);
+  });
+
+  it('says so where nothing above it may be read', () => {
+    const workspace = load(['/repo/lane/flats'], true);
+    expect(said(workspace, flats)?.[0]).toBe(
+      'no-project: This file belongs to no project in the folder that is open, and what lies above it is not read in a workspace that is not trusted; so it is checked by itself with the defaults.',
+    );
+    // Within the folder it is found.
+    expect(load(['/repo/lane'], true).projectOf(flats)?.root).toBe('/repo/lane');
+  });
+
+  it('says so where nothing above it can be read', () => {
+    const only = { [flats]: texts[flats] };
+    const files = {
+      ...memoryFiles(only),
+      list: (folder: string) =>
+        folder === '/repo/lane/flats' ? [{ name: 'one.closet', kind: 'file' as const }] : undefined,
+    };
+    const workspace = createWorkspace(files, ['/repo/lane/flats']);
+    workspace.loadFolder('/repo/lane/flats');
+    workspace.projects[0]?.project.refreshNow();
+    expect(said(workspace, flats)?.[0]).toContain('and what lies above it cannot be read from here; so it is checked');
+  });
+
+  it('is not looked for without end', () => {
+    const deep = `${'/a'.repeat(500)}/x.closet`;
+    const known = { '/project.closet': 'project "Far" { }\n', [deep]: '// Deep.\nboard oak { thickness 3/4in }\n' };
+    const workspace = createWorkspace(memoryFiles(known), []);
+    expect(workspace.loadFile(deep).alone).toBe(true);
   });
 });

@@ -135,9 +135,25 @@ describe('a client', () => {
     // source: LSP 3.17, InsertTextFormat: 2 is a snippet.
     expect(items.filter(({ insertTextFormat }) => insertTextFormat === 2)).toEqual([]);
     expect(items.filter(({ insertText }) => insertText?.includes('$'))).toEqual([]);
+    expect(items.map(({ label }) => label)).not.toContain('new-unit');
     const at = { textDocument: { uri }, position: { line: 1, character: 8 } };
     const { contents } = await client.connection.sendRequest<Hover>('textDocument/hover', at);
     expect(JSON.stringify(contents)).toContain('white-12');
+    await ended(client);
+  });
+
+  it('with snippets is offered whole statements to begin with, whatever editor it is', async () => {
+    const root = folder({ 'project.closet': right });
+    const uri = uriOf(join(root, 'project.closet'));
+    const client = await startClient(root, {
+      textDocument: { completion: { completionItem: { snippetSupport: true } } },
+    });
+    await client.open(uri, right);
+    const asked = { textDocument: { uri }, position: { line: 2, character: 0 } };
+    const { items } = await client.connection.sendRequest<CompletionList>('textDocument/completion', asked);
+    const unit = items.find(({ label }) => label === 'new-unit');
+    // source: LSP 3.17, InsertTextFormat: 2 is a snippet, CompletionItemKind: 15 is one.
+    expect(unit).toMatchObject({ insertTextFormat: 2, kind: 15 });
     await ended(client);
   });
 

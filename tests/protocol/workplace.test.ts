@@ -157,3 +157,19 @@ it('a notice is given at once, then not before its pause is over, and never afte
   await new Promise((go) => setTimeout(go, 80));
   expect(count).toBe(atEnd);
 });
+
+it('the rows that lead to what the cursor is in can be had, those that the tree itself has', async () => {
+  const { client, folder, view } = await started();
+  const asked = (line: number) =>
+    client.connection.sendRequest<ShownNode[] | null>('storypole/projectViewPath', {
+      textDocument: { uri: uriOf(join(folder, 'units.closet')) },
+      position: { line, character: 3 },
+    });
+  const path = await asked(6);
+  expect(labels(path)).toEqual(['Quarry Lane', 'Floors', 'Floor 2', 'A-201']);
+  expect(path?.at(-1)).toEqual((await view(folder, 'floors', 'floor 2'))?.[0]);
+  expect(labels(await asked(0))).toEqual(['Quarry Lane', 'Templates', 'linen']);
+  expect(labels(await asked(9_999))).toEqual(['Quarry Lane']);
+  expect(client.errors).toEqual([]);
+  await client.shutDown();
+});

@@ -1,9 +1,10 @@
 /** Folders, libraries and documents that come and go, over the built server. */
+import { spawnSync } from 'node:child_process';
 import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, expect, it } from 'vitest';
 import { largestFile } from '../../server/model/workspace.ts';
-import { type Client, endAll, folderWith, startClient, told, uriOf } from './client.ts';
+import { type Client, command, endAll, folderWith, startClient, told, uriOf } from './client.ts';
 
 const made: { remove: () => void }[] = [];
 afterEach(() => {
@@ -151,4 +152,54 @@ it('a document over the size limit is followed through its edits, and read once 
   await client.until(() => client.diagnostics(file)?.length === 0);
   expect(client.errors).toEqual([]);
   expect(await client.shutDown()).toBe(0);
+});
+
+it('a workspace folder that lies within a project belongs to it, as in the terminal, beside another one', async () => {
+  const root = folder({
+    'lane/project.closet': 'project "Quarry Lane" { show inches }\nboard oak { depth 12in; thickness 3/4in }\n',
+    'lane/flats/one.closet': 'extra spare { board oak; length 24 }\nstock oak { length 6ft }\n',
+    'other/project.closet': wrong,
+  });
+  const [above, one] = [join(root, 'lane/project.closet'), join(root, 'lane/flats/one.closet')];
+  const client = await startClient([join(root, 'lane/flats'), join(root, 'other')], {
+    workspace: {
+      workspaceFolders: true,
+      didChangeWatchedFiles: { dynamicRegistration: true, relativePatternSupport: true },
+    },
+    textDocument: {},
+  });
+  await client.until(() => (client.diagnostics(uriOf(one))?.length ?? 0) > 0);
+  expect(codes(client, uriOf(one))).toEqual(['error unit-of-measure-missing']);
+  await client.until(() => (client.diagnostics(uriOf(join(root, 'other/project.closet')))?.length ?? 0) > 0);
+  const inTerminal = spawnSync(process.execPath, [command, 'check', '.', '--format', 'json'], {
+    cwd: join(root, 'lane/flats'),
+    encoding: 'utf8',
+  });
+  const { projects } = JSON.parse(inTerminal.stdout) as { projects: { findings: { rule: string }[] }[] };
+  expect(projects.map(({ findings }) => findings.map(({ rule }) => rule))).toEqual([['unit-of-measure-missing']]);
+  // What lies above is watched, and what changes there is heard of; nothing is told of files that nobody has opened.
+  await client.until(() => client.watched.length > 2);
+  expect(client.watched.map(({ globPattern }) => globPattern)).toContainEqual({
+    baseUri: uriOf(join(root, 'lane')),
+    pattern: '**/*.closet',
+  });
+  expect(client.diagnostics(uriOf(above))).toBeUndefined();
+  writeFileSync(above, 'project "Quarry Lane" { show millimetres }\n');
+  await client.connection.sendNotification('workspace/didChangeWatchedFiles', {
+    changes: [{ uri: uriOf(above), type: 2 }],
+  });
+  await client.until(() => codes(client, uriOf(one)).includes('error name-not-known'));
+  await client.shutDown();
+});
+
+it('a workspace that is not trusted reads nothing above its folders, and says so', async () => {
+  const root = folder({
+    'project.closet': 'project "Quarry Lane" { show inches }\n',
+    'flats/one.closet': 'board oak { depth 12in; thickness 3/4in }\n',
+  });
+  const one = uriOf(join(root, 'flats/one.closet'));
+  const client = await startClient(join(root, 'flats'), undefined, { initializationOptions: { withinFolders: true } });
+  await client.until(() => (client.diagnostics(one)?.length ?? 0) > 0);
+  expect(client.diagnostics(one)?.[0]?.message).toContain('is not read in a workspace that is not trusted');
+  await client.shutDown();
 });

@@ -26,7 +26,8 @@ export const completing: Feature = {
     connection.onCompletion(
       ask('now', (snapshot, params): CompletionList => {
         const offset = offsetAt(snapshot, params);
-        const found = completionsAt(snapshot, offset);
+        // Whole statements are of several lines, which only who knows snippets puts where they belong.
+        const found = completionsAt(snapshot, offset).filter(({ kind }) => snippets() || kind !== 'snippet');
         const list = shown.keep(params.textDocument.uri, found);
         return {
           isIncomplete: found.length >= mostOffered || waitsForValues(snapshot, offset),
@@ -74,6 +75,7 @@ const completionKinds: Readonly<Record<Completion['kind'], CompletionItemKind>> 
   value: CompletionItemKind.Value,
   measure: CompletionItemKind.Unit,
   type: CompletionItemKind.TypeParameter,
+  snippet: CompletionItemKind.Snippet,
 };
 
 /** What ends a value takes it: a space can be part of one, so it does not. */

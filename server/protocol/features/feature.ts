@@ -36,6 +36,8 @@ export interface Asking extends Links {
   readonly client: () => ClientCapabilities;
   /** All that are loaded, those with open documents first. */
   readonly projects: () => readonly Project[];
+  /** The same with the folders that they are in. */
+  readonly loaded: () => readonly LoadedProject[];
   /** The version of an open document; null for a file on disk. */
   readonly versionOf: (file: string) => number | null;
   /** The client takes edits with the versions they are meant for. */

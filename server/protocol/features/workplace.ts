@@ -3,9 +3,10 @@ import { type Location, RequestType } from 'vscode-languageserver';
 import type { Place } from '../../../grammar/tree.ts';
 import { spanOf } from '../../../grammar/tree.ts';
 import { sourceOf } from '../../language/diagnostics.ts';
+import { topOf } from '../../language/locate.ts';
 import { type NewProject, type NewProjectAsked, newProject } from '../../language/new-project.ts';
 import { type PlaceStatus, placeStatusAt } from '../../language/place-status.ts';
-import { childNodes, projectNode, unitNodes, type ViewedProject } from '../../language/project-view.ts';
+import { childNodes, nodesTo, projectNode, unitNodes, type ViewedProject } from '../../language/project-view.ts';
 import type { ViewNode } from '../../language/view-node.ts';
 import { nameOf } from '../../model/files.ts';
 import type { LoadedProject } from '../../model/workspace.ts';
@@ -23,6 +24,11 @@ export interface ShownNode extends Omit<ViewNode, 'key' | 'place' | 'template' |
 /** The children of a node, or the projects where no path is given; null where it is not there any more. */
 export const projectViewRequest = new RequestType<{ readonly path?: readonly string[] }, ShownNode[] | null, void>(
   'storypole/projectView',
+);
+
+/** The nodes that lead to the unit or template under a position, from the top: the project alone elsewhere; null where it is not shown. */
+export const projectViewPathRequest = new RequestType<AboutPosition, ShownNode[] | null, void>(
+  'storypole/projectViewPath',
 );
 
 /** All units of all projects. */
@@ -59,6 +65,19 @@ export const workplace: Feature = {
         const loaded = shown.find((one) => one.root === root);
         const nodes = loaded && childNodes(viewed(loaded), keys);
         return nodes?.map((node) => shownNode(node, path, asking)) ?? null;
+      }),
+    );
+    connection.onRequest(
+      projectViewPathRequest,
+      ask('fresh', (snapshot, params: AboutPosition) => {
+        const loaded = shownProjects(asking.loaded()).find(({ project }) => project === snapshot.project);
+        if (!loaded) return null;
+        const statement = snapshot.source.statementAt(offsetAt(snapshot, params));
+        const nodes = nodesTo(viewed(loaded), statement && topOf(statement));
+        return nodes.map((node, depth) => {
+          const above = nodes.slice(0, depth).map(({ key }) => key);
+          return shownNode(node, above, asking);
+        });
       }),
     );
     connection.onRequest(
