@@ -461,7 +461,7 @@ interface Beyond {
 function beginningOf(text: string): string {
   const start = text.slice(0, longestHead);
   const cut = Math.max(start.lastIndexOf(' '), start.lastIndexOf('\t'));
-  return cut < 0 ? start : start.slice(0, cut);
+  return cut < longestHead - longestName ? start : start.slice(0, cut);
 }
 
 function grouped(count: number): string {
