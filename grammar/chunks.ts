@@ -3,6 +3,7 @@
  * begins depends on nothing but the lines around it, so an edit re-cuts only what it touches.
  * Chunks are then joined to segments where a block or a comment runs on over a cut.
  */
+import { readingLimits } from './limits.ts';
 import { isMarkOfNumber } from './structure.ts';
 
 export interface Chunk {
@@ -23,7 +24,7 @@ export interface Balance {
 }
 
 /** A block or comment that is not closed within so many chunks counts as not closed at all. */
-const reach = 1000;
+const reach = readingLimits.farthestEnd.most;
 
 export function cutChunks(text: string, topWords: ReadonlySet<string>): Chunk[] {
   const starts = boundaries(text, topWords);

@@ -31,6 +31,8 @@ const structural: ReadonlySet<string> = new Set([
   'brace-without-block',
   'comment-not-closed',
   'nested-too-deep',
+  'too-long',
+  'too-many-statements',
 ]);
 
 /** Where braces or comments do not pair up, indentation or a line end may be what tells the blocks. */

@@ -13,6 +13,7 @@
  *   call       = WORD "(" [ expression { "," expression } ] ")"   the parenthesis touches the word
  */
 import { EmbeddedActionsParser, type IToken } from 'chevrotain';
+import { readingLimits } from './limits.ts';
 import * as t from './tokens.ts';
 import type {
   Comment,
@@ -33,10 +34,11 @@ export interface Head {
   readonly comments: readonly Comment[];
 }
 
-/** Limits of a head: the tree of an expression is never deeper than can be walked. */
-export const deepestParentheses = 40;
-export const mostOperators = 500;
-const longestNumber = 40;
+const longestHead = readingLimits.longestHead.most;
+const longestName = readingLimits.longestName.most;
+const longestNumber = readingLimits.longestNumber.most;
+/** So long is a plain head at most: on a text of megabytes the expression for it would run out of stack. */
+const longestPlain = 400;
 
 /**
  * Words of plain letters, and numbers that touch their unit and have a word or nothing behind them: nothing in such a
@@ -61,7 +63,7 @@ class HeadParser extends EmbeddedActionsParser {
 
   /** What lexer and rules make of a plain head, in a fraction of their time; undefined for any other. */
   readPlain(text: string, base: number): Head | undefined {
-    if (!plainHead.test(text)) return undefined;
+    if (text.length > longestPlain || !plainHead.test(text)) return undefined;
     const items: Item[] = [];
     pieces.lastIndex = 0;
     for (let found = pieces.exec(text); found; found = pieces.exec(text)) {
@@ -69,6 +71,7 @@ class HeadParser extends EmbeddedActionsParser {
       const start = base + found.index;
       const end = start + image.length;
       if (number === undefined) {
+        if (image.length > longestName) return undefined;
         items.push({ kind: 'path', words: [{ kind: 'word', text: image, start, end }], start, end });
         continue;
       }
@@ -84,7 +87,8 @@ class HeadParser extends EmbeddedActionsParser {
   }
 
   /** Reads a head whose text begins `base` characters into its statement; by the rules alone if so wished. */
-  read(text: string, base: number, byRules: boolean): Head {
+  read(whole: string, base: number, byRules: boolean): Head {
+    const text = whole.length > longestHead ? beginningOf(whole) : whole;
     const { tokens, comments } = t.lex(text);
     this.base = base;
     this.problems = [];
@@ -101,6 +105,16 @@ class HeadParser extends EmbeddedActionsParser {
         'Split the expression.',
       );
     }
+    if (text !== whole && !beyond) {
+      this.problems = [];
+      this.report(
+        'too-long',
+        `This statement is ${grouped(whole.length)} characters long, and ${grouped(longestHead)} are read.`,
+        { start: base, end: base + Math.min(text.length, 40) },
+        'End it where its line should end, or divide it into several.',
+      );
+    }
+    if (text === whole) for (const token of tokens.slice(0, beyond?.index)) this.checkName(token);
     for (const comment of comments) {
       if (comment.image.startsWith('/*') && (comment.image.length < 4 || !comment.image.endsWith('*/'))) {
         this.report(
@@ -119,6 +133,16 @@ class HeadParser extends EmbeddedActionsParser {
           ? none
           : comments.map((c) => ({ kind: c.image.startsWith('/*') ? 'block' : 'line', ...this.rangeOf(c) })),
     };
+  }
+
+  private checkName(token: IToken): void {
+    if (token.tokenType !== t.WordToken || token.image.length <= longestName) return;
+    this.report(
+      'too-long',
+      `A name of ${grouped(token.image.length)} characters; ${longestName} are the most.`,
+      this.rangeOf(token),
+      'Give it a shorter name.',
+    );
   }
 
   private ruled(tokens: IToken[]): Item[] {
@@ -329,7 +353,9 @@ class HeadParser extends EmbeddedActionsParser {
 
   private wordOf({ image, startOffset }: IToken): Word {
     const start = this.base + startOffset;
-    return { kind: 'word', text: image, start, end: start + image.length };
+    // Too long a name is told of, and never stands in a message as a whole.
+    const text = image.length > longestName ? `${image.slice(0, longestName)}…` : image;
+    return { kind: 'word', text, start, end: start + image.length };
   }
 
   private textOf(token: IToken): Item {
@@ -431,8 +457,21 @@ interface Beyond {
   readonly message: string;
 }
 
+/** As much of a text that is too long as is read; what begins in it and goes on behind it is left out. */
+function beginningOf(text: string): string {
+  const start = text.slice(0, longestHead);
+  const cut = Math.max(start.lastIndexOf(' '), start.lastIndexOf('\t'));
+  return cut < longestHead - longestName ? start : start.slice(0, cut);
+}
+
+function grouped(count: number): string {
+  return count.toLocaleString('en');
+}
+
 /** Where a head passes the limits of what is read, if it does. */
 function beyondReading(tokens: readonly IToken[]): Beyond | undefined {
+  const deepestParentheses = readingLimits.deepestParentheses.most;
+  const mostOperators = readingLimits.mostOperators.most;
   let depth = 0;
   let operators = 0;
   for (const [index, { tokenType }] of tokens.entries()) {

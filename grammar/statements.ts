@@ -1,6 +1,7 @@
 /** From structure to statements: reads the heads of slices, carrying over statements whose text did not change. */
+import { readingLimits } from './limits.ts';
 import { parseHead } from './parser.ts';
-import { deepestBlocks, type Slice, type Stretch, structureOf } from './structure.ts';
+import { type Slice, type Stretch, structureOf } from './structure.ts';
 import type { Block, Comment, Item, Path, Problem, Segment, Statement, Word } from './tree.ts';
 
 export interface ParsedSegment {
@@ -65,7 +66,9 @@ function sameShape(slice: Slice, statement: Statement): boolean {
 
 function sameTrouble(slice: Slice, statement: Statement): boolean {
   const inTrouble = statement.problems.some((p) => p.code === slice.trouble);
-  return slice.trouble !== undefined ? inTrouble : !statement.problems.some((p) => p.code === 'block-not-closed');
+  return slice.trouble !== undefined
+    ? inTrouble
+    : !statement.problems.some((p) => p.code === 'block-not-closed' || p.code === 'too-many-statements');
 }
 
 /** Reads one slice; `base` is the offset in the text that its parent's offsets count from. */
@@ -163,9 +166,18 @@ function troubles(slice: Slice, own: number, head: string): readonly Problem[] {
       return [
         {
           code: 'nested-too-deep',
-          message: `More than ${deepestBlocks} blocks inside each other.`,
+          message: `More than ${readingLimits.deepestBlocks.most} blocks inside each other.`,
           fix: 'Take some of them out.',
           ...at(slice.end - 1),
+        },
+      ];
+    case 'too-many-statements':
+      return [
+        {
+          code: 'too-many-statements',
+          message: `More than ${readingLimits.mostStatements.most.toLocaleString('en')} statements stand together here; those from this one on are not read.`,
+          fix: 'Divide them: what is declared by itself begins its line with a word such as template or unit.',
+          ...at(slice.headStart),
         },
       ];
     default:

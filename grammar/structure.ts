@@ -2,6 +2,7 @@
  * Structure: where statements and blocks begin and end, found without reading what they say.
  * Strings, comments and braces are understood; a line end or `;` ends a statement, always.
  */
+import { readingLimits } from './limits.ts';
 import { lex, UnitToken } from './tokens.ts';
 
 /** One statement as a stretch of text. All offsets are absolute in the scanned text. */
@@ -18,7 +19,12 @@ export interface Slice {
   readonly children: Slice[];
   readonly comments: Stretch[];
   readonly docs: Stretch[];
-  trouble?: 'block-not-closed' | 'brace-without-block' | 'nested-too-deep' | 'comment-not-closed';
+  trouble?:
+    | 'block-not-closed'
+    | 'brace-without-block'
+    | 'nested-too-deep'
+    | 'comment-not-closed'
+    | 'too-many-statements';
 }
 
 export interface Stretch {
@@ -31,8 +37,8 @@ export interface Structure {
   readonly comments: Stretch[];
 }
 
-/** Blocks nested deeper than this are not read (the language needs five). */
-export const deepestBlocks = 40;
+const deepestBlocks = readingLimits.deepestBlocks.most;
+const mostStatements = readingLimits.mostStatements.most;
 
 const NEWLINE = 10;
 const RETURN = 13;
@@ -63,6 +69,8 @@ interface Level {
   /** Column of the first character of the line on which the block was opened, and that line. */
   readonly indent: number;
   readonly line: number;
+  /** It holds as many statements as are read; what follows in it is passed over. */
+  full?: true;
 }
 
 class Scan {
@@ -126,7 +134,7 @@ class Scan {
   private content(c: number): void {
     this.beginLine(c);
     if (c === CLOSE) this.closingBrace();
-    else if (this.skipped > 0) this.skip(c);
+    else if (this.skipped > 0 || this.level.full) this.skip(c);
     else if (c === OPEN) this.openingBrace();
     else this.head();
   }
@@ -144,7 +152,7 @@ class Scan {
       this.leave();
     } else {
       this.unbalanced = true;
-      this.push({ ...blank(this.at), end: this.at + 1, trouble: 'brace-without-block' });
+      if (!this.level.full) this.push({ ...blank(this.at), end: this.at + 1, trouble: 'brace-without-block' });
     }
     this.at++;
   }
@@ -163,8 +171,9 @@ class Scan {
   }
 
   private enter(owner: Slice): void {
-    if (this.levels.length > deepestBlocks) {
-      owner.trouble = 'nested-too-deep';
+    const isBeyond = owner.trouble === 'too-many-statements';
+    if (isBeyond || this.levels.length > deepestBlocks) {
+      if (!isBeyond) owner.trouble = 'nested-too-deep';
       owner.end = this.at + 1;
       this.skipped = 1;
       this.at++;
@@ -207,6 +216,10 @@ class Scan {
       this.docs = [];
     }
     this.level.slices.push(slice);
+    if (this.level.slices.length > mostStatements) {
+      slice.trouble = 'too-many-statements';
+      this.level.full = true;
+    }
     return slice;
   }
 
@@ -264,7 +277,7 @@ class Scan {
     this.beginLine(SLASH);
     this.countLines(start, end);
     this.at = end;
-    if (this.skipped > 0) return true;
+    if (this.skipped > 0 || this.level.full) return true;
     if (next === STAR && (end - start < 4 || !this.text.startsWith('*/', end - 2))) {
       this.push({ ...blank(start), end, trouble: 'comment-not-closed' });
     } else if (isDoc) this.docs.push({ start, end });

@@ -31,7 +31,9 @@ export type ProblemCode =
   | 'comment-not-closed'
   | 'expression-incomplete'
   | 'character-not-expected'
-  | 'nested-too-deep';
+  | 'nested-too-deep'
+  | 'too-long'
+  | 'too-many-statements';
 
 export interface Word extends Range {
   readonly kind: 'word';

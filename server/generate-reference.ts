@@ -1,8 +1,8 @@
 /** The reference of the language (grammar/REFERENCE.md), from the vocabulary, the units of measure and the parser. */
+import { readingLimits } from '../grammar/limits.ts';
 import { type Dimension, type Measure, measures, measuresOf } from '../grammar/measures.ts';
-import { deepestParentheses, mostOperators } from '../grammar/parser.ts';
 import { headGrammar, tokenNotes } from '../grammar/productions.ts';
-import { deepestBlocks } from '../grammar/structure.ts';
+import { limitsSection, limitsTitle } from './generate-limits.ts';
 import { describeType, dimensionName, type SlotType, slotsOf } from './model/phrase.ts';
 import { LONGEST, TICKS_PER_INCH, TICKS_PER_MM } from './model/ticks.ts';
 import { placeName, topWords, vocabulary, wordsIn } from './model/vocabulary.ts';
@@ -20,6 +20,7 @@ export function reference(): string {
     expressions(),
     notation(),
     ...places.map(placeSection),
+    limitsSection(),
   ];
   return `${parts.join('\n\n')}\n`;
 }
@@ -43,10 +44,13 @@ function contents(places: readonly BlockPlace[]): string {
     'Expressions',
     'How words are described',
   ];
-  return [...sections, ...places.map(placeTitle)].map((title) => `- [${title}](#${anchor(title)})`).join('\n');
+  return [...sections, ...places.map(placeTitle), limitsTitle]
+    .map((title) => `- [${title}](#${anchor(title)})`)
+    .join('\n');
 }
 
 function reading(): string {
+  const { deepestBlocks, deepestParentheses, mostOperators } = readingLimits;
   return `## How a file is read
 
 A file is UTF-8 text. There is one shape for everything, a statement:
@@ -66,8 +70,8 @@ WORD what follows it { statements }
   touches: in \`84"\` no text begins.
 - Where a \`}\` is missing, the block ends where the indentation returns, or before the next line that begins in
   column 0 with a top-level word (${[...topWords].sort().map(code).join(', ')}). The rest of the file keeps working.
-- Blocks nested more than ${deepestBlocks} deep are not read, nor is a head beyond ${deepestParentheses} parentheses inside each other or
-  ${mostOperators} operators.`;
+- Blocks nested more than ${deepestBlocks.most} deep are not read, nor is a head beyond ${deepestParentheses.most} parentheses inside each other or
+  ${mostOperators.most} operators.`;
 }
 
 function heads(): string {

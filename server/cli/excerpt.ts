@@ -17,6 +17,7 @@ export interface ExcerptOptions {
 export const narrowest = 8;
 
 const tabStop = 4;
+const longestLine = 4000;
 const more = '…';
 
 /** What one grapheme of the line comes to. The last cell of a line stands for its end, where a caret may go. */
@@ -32,7 +33,11 @@ interface Cell {
  * the start of the place, with `…` where something is left out. There is a caret under each column of the place
  * that is shown, and one where it starts if it has no columns.
  */
-export function excerptOf(line: string, start: number, end: number, options: ExcerptOptions): Excerpt {
+export function excerptOf(whole: string, from: number, to: number, options: ExcerptOptions): Excerpt {
+  // Of a line of megabytes only what stands around the place is looked at: more than any terminal is wide.
+  const cut = whole.length > longestLine ? Math.max(0, from - longestLine / 4) : 0;
+  const line = whole.slice(cut, cut + longestLine);
+  const [start, end] = [from - cut, to - cut];
   const cells = cellsOf(line, options.columnsOf);
   const at = cellAt(cells, start);
   const [first, last] = windowOf(cells, at, Math.max(narrowest, options.width));

@@ -1,5 +1,6 @@
 /** git, asked about a repository that may be anybody's: nothing that its configuration names as a program is run. */
 import { spawnSync } from 'node:child_process';
+import { limits } from '../model/limits.ts';
 import { Stop } from './stop.ts';
 
 export interface Ran {
@@ -9,7 +10,7 @@ export interface Ran {
 }
 
 /** What git may answer at most, in bytes: the files of one revision, and one that is told of as too large. */
-const mostAnswered = 272 * 1024 * 1024;
+const mostAnswered = limits.largestRevision.most + limits.largestFile.most;
 
 /**
  * Runs git in a folder. Only commands may be asked for that look into no file of the work tree: those run filters, which

@@ -17,16 +17,18 @@
  * A spare may have any length in its range, and is cut from what is left over: as many as find room, up to its count.
  * Where the column is `length mm` or `length in`, its cells are plain numbers. Other columns are left alone.
  */
-import { readFileSync } from 'node:fs';
+
 import { parse } from 'csv-parse/sync';
 import type { Demand } from '../cutting/demand.ts';
 import { dearerThanBought, flawsOf } from '../cutting/request.ts';
 import type { MatchedSet, OffcutWorth, Piece, PlanRequest, SawLimits, Spare, StockLength } from '../cutting/types.ts';
+import { limits } from '../model/limits.ts';
 import { defaultSettings, type ProjectSettings } from '../model/settings.ts';
 import { showMillimetres } from '../model/show.ts';
 import { millimetres, type Ticks } from '../model/ticks.ts';
 import { readLength } from './length-text.ts';
 import { Stop } from './stop.ts';
+import { wholeOf } from './whole.ts';
 import { counted, someOf } from './words.ts';
 
 /** What a .closet project says of the saw, said on the command line. */
@@ -44,8 +46,7 @@ export interface LengthsAsked {
   readonly settings: ProjectSettings;
 }
 
-const largestFile = 64 * 1024 * 1024;
-const mostRows = 200_000;
+const mostRows = limits.mostLengths.most;
 const kinds = ['part', 'stock', 'offcut', 'kept', 'spare'] as const;
 
 /** Throws Stop with every row that cannot be read, so that nothing is left out in silence. */
@@ -140,8 +141,7 @@ function told(problems: readonly string[]): string {
 }
 
 function rowsOf(file: string, written: string): string[][] {
-  const bytes = readFileSync(file);
-  if (bytes.length > largestFile) throw new Stop(`${written} is larger than 64 MB.`);
+  const bytes = wholeOf(file, written, limits.largestTable.most);
   let text: string;
   try {
     text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
@@ -154,7 +154,9 @@ function rowsOf(file: string, written: string): string[][] {
   try {
     const rows = parse(text, { bom: true, delimiter, relax_column_count: true, relax_quotes: true }) as string[][];
     if (rows.length > mostRows)
-      throw new Stop(`${written} has ${counted(rows.length, 'row')}; more than 200,000 are not taken on.`);
+      throw new Stop(
+        `${written} has ${counted(rows.length, 'row')}; more than ${mostRows.toLocaleString('en')} are not taken on.`,
+      );
     return rows;
   } catch (error) {
     if (error instanceof Stop) throw error;

@@ -1,17 +1,19 @@
 /** `storypole plan --verify FILE`: whether the plans in a report hold, worked out by the verifier alone. */
-import { readFileSync } from 'node:fs';
+
 import { resolve } from 'node:path';
 import type { MaterialTotals } from '../cutting/types.ts';
 import { NotAReport, type VerifiedProject, verifyReport } from '../cutting/verify-report.ts';
+import { limits } from '../model/limits.ts';
 import { showInches, showLength } from '../model/show.ts';
 import { ticks } from '../model/ticks.ts';
 import type { Answer } from './answer.ts';
 import { documentOf } from './json.ts';
 import { type Common, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
+import { wholeOf } from './whole.ts';
 import { counted, money, printable } from './words.ts';
 
-const largestReport = 512 * 1024 * 1024;
+const largestReport = limits.largestReport.most;
 
 /** Status 1 where a plan does not hold. Throws Stop where the file is no report of plans. */
 export function verifyFile(written: string, options: Common): Answer {
@@ -36,13 +38,7 @@ export function verifyFile(written: string, options: Common): Answer {
 }
 
 function projectsIn(file: string, written: string): VerifiedProject[] {
-  let bytes: Buffer;
-  try {
-    bytes = readFileSync(file);
-  } catch {
-    throw new Stop(`${written} cannot be read.`);
-  }
-  if (bytes.length > largestReport) throw new Stop(`${written} is larger than 512 MB.`);
+  const bytes = wholeOf(file, written, largestReport);
   try {
     return verifyReport(JSON.parse(bytes.toString('utf8')));
   } catch (error) {

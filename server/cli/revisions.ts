@@ -3,12 +3,13 @@
  * its own command, with fixed arguments, hooks and configuration of the repository that could run something shut off.
  */
 import { isWithin, join } from '../model/files.ts';
+import { limits } from '../model/limits.ts';
 import { createMemoryFiles, type MemoryFiles } from '../model/memory-files.ts';
 import { git } from './git.ts';
 import { Stop } from './stop.ts';
 
 /** Of one revision together; layouts are text, and no project comes near it. */
-const mostBytes = 256 * 1024 * 1024;
+const mostBytes = limits.largestRevision.most;
 
 export interface Repository {
   /** Its top folder, absolute, with forward slashes. */

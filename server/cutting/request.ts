@@ -1,10 +1,11 @@
 /** What must be true of a request before any plan is made of it. */
+import { limits } from '../model/limits.ts';
 import type { MatchedSet, OffcutWorth, PlanRequest, SawLimits, StockLength } from './types.ts';
 
 /** Sums up to here are formed exactly, with room to spare. */
-const LARGEST_SUM = 2 ** 52;
+const LARGEST_SUM = limits.largestSum.most;
 /** Runs of all matched sets; each is written down by itself. */
-const MOST_RUNS = 1_000_000;
+const MOST_RUNS = limits.mostRuns.most;
 
 /**
  * What is wrong with a request, in words: ids that are not unlike, quantities that are not whole, lengths

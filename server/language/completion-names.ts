@@ -1,4 +1,5 @@
 /** Names that may be written at a place: declarations by kind, things of the template, dimensions that exist. */
+
 import type { Statement } from '../../grammar/tree.ts';
 import { defaultLimits } from '../checks/defaults.ts';
 import { rules } from '../checks/table.ts';

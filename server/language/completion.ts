@@ -1,6 +1,8 @@
 /** What may be typed at the cursor. */
+
 import { type Measure, measures } from '../../grammar/measures.ts';
 import { type Expression, type Item, offsetOf, type Path, type Range, type Statement } from '../../grammar/tree.ts';
+import { limits } from '../model/limits.ts';
 import { expectedAfter, isExpression, type Phrase, type SlotType } from '../model/phrase.ts';
 import { dotted, pathIn } from '../model/reading.ts';
 import { parameterTypes } from '../model/unit.ts';
@@ -18,7 +20,7 @@ import { snippetOf } from './snippet.ts';
 import { snippetsAt } from './snippets.ts';
 
 /** So many are offered; beyond, only what goes with what is typed. */
-export const mostOffered = 500;
+export const mostOffered = limits.mostOffered.most;
 
 export function completionsAt(snapshot: Snapshot, offset: number): Completion[] {
   const cursor = cursorAt(snapshot, offset);

@@ -2,6 +2,8 @@
 import type { Source } from '../../grammar/source.ts';
 import { type Place, segmentOf, spanOf } from '../../grammar/tree.ts';
 import type { Finding } from '../model/finding.ts';
+import { limits } from '../model/limits.ts';
+import { withinLimit } from '../model/most-findings.ts';
 import type { Severity } from '../model/rule.ts';
 
 export interface Diagnostic {
@@ -36,6 +38,8 @@ export function byFile(findings: readonly Finding[]): Map<Source, Finding[]> {
     if (list) list.push(finding);
     else files.set(source, [finding]);
   }
+  for (const [source, list] of files)
+    if (list.length > limits.mostShown.most) files.set(source, withinLimit(list, 'mostShown'));
   return files;
 }
 

@@ -1,4 +1,5 @@
 /** What is told about the thing under the cursor, as Markdown. */
+
 import { measureOf } from '../../grammar/measures.ts';
 import { type Expression, type NumberLiteral, type Range, type Statement, sliceOf } from '../../grammar/tree.ts';
 import { isExpression, shownPhrase } from '../model/phrase.ts';

@@ -3,6 +3,7 @@
  * pictures from anywhere and lead anywhere: what stands in a file is shown there as words, whatever it looks like.
  */
 import { printable } from '../model/printable.ts';
+import { docOf } from './doc-text.ts';
 
 /** Lines in letters of one width, coloured as the language says. */
 export function fenced(text: string, language: 'closet' | 'text'): string {
@@ -31,7 +32,7 @@ function marksAround(text: string, least: number): string {
  * reads Markdown.
  */
 export function commented(text: string): string {
-  return text
+  return docOf(text)
     .split(/\r\n?|\n/)
     .map((line) =>
       line

@@ -1,9 +1,10 @@
 /** Rows of a tree that are many: in ranges, with keys unlike one another, in the order that people count in. */
+import { limits } from '../model/limits.ts';
 import type { Severity } from '../model/rule.ts';
 import type { Branch } from './view-node.ts';
 
 /** More children than this are shown in ranges. */
-export const mostChildren = 200;
+export const mostChildren = limits.mostChildren.most;
 
 /** Rows as they are, or in ranges of so many where there are more. */
 export function inRanges<T>(

@@ -2,6 +2,7 @@
 import type { Source } from '../../grammar/source.ts';
 import type { Range, Statement } from '../../grammar/tree.ts';
 import { nameOf } from '../model/files.ts';
+import { limits } from '../model/limits.ts';
 import type { Declared } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import type { Reading } from '../model/reading.ts';
@@ -26,11 +27,10 @@ interface Scored {
   readonly statement: Statement;
 }
 
-/** More than anybody looks through. */
-const most = 200;
+const { most } = limits.mostSymbols;
 
 /** `query` is a part of the name, or letters of it in their order; small letters stand for capitals too. */
-export function symbolsNamed(projects: readonly Project[], query: string, limit = most): FoundSymbol[] {
+export function symbolsNamed(projects: readonly Project[], query: string, limit: number = most): FoundSymbol[] {
   const wanted = query.replaceAll(/\s/g, '');
   const best = new Best(limit);
   for (const project of projects) {

@@ -3,9 +3,11 @@ import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
 import { nameNotKnown } from './context.ts';
 import { freeName } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
+import { type LimitName, limits } from './limits.ts';
 import type { Declared, Names } from './names.ts';
 import { dotted, nameIn, pathIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
+import { tooMany } from './too-many.ts';
 import type { Trace } from './trace.ts';
 
 /** A thing: its statements (the farthest base first), its properties and the things in it. */
@@ -46,7 +48,18 @@ export function groupOf(word: string): NameGroup | undefined {
   return Object.hasOwn(groups, word) ? groups[word] : undefined;
 }
 
-/** The templates that one is built on, itself last. A circle is reported whole and cut. */
+/** How many there may be of each group in one block. */
+const mostOf: Readonly<Record<string, { readonly limit: LimitName; readonly what: string }>> = {
+  zone: { limit: 'mostZones', what: 'zones and gaps' },
+  fitting: { limit: 'mostFittings', what: 'fittings' },
+  wall: { limit: 'mostWalls', what: 'walls' },
+  corner: { limit: 'mostWalls', what: 'corners' },
+  parameter: { limit: 'mostParameters', what: 'parameters' },
+  opening: { limit: 'mostOnWalls', what: 'openings' },
+  fixture: { limit: 'mostOnWalls', what: 'fixtures' },
+};
+
+/** The templates that one is built on, itself last. A circle is reported whole and cut, and so is a chain that is too long. */
 export function lineageOf(declared: Declared, names: Names, trace: Trace, report: (f: Finding) => void): Declared[] {
   const chain: Declared[] = [declared];
   for (let current = declared; ; ) {
@@ -64,10 +77,25 @@ export function lineageOf(declared: Declared, names: Names, trace: Trace, report
       if (circle.some((d) => d.statement === declared.statement)) report(circleFinding(declared, circle));
       break;
     }
+    if (chain.length >= limits.longestChain.most) {
+      report(longChain(declared));
+      break;
+    }
     chain.push(next);
     current = next;
   }
   return chain.reverse();
+}
+
+/** Told of each that stands at the end of such a chain; what lies beyond is not read. */
+export function longChain({ kind, name, statement }: Declared): Finding {
+  return tooMany('longestChain', headPlace(statement), {
+    who: `${capital(kind)} "${name}" is built on`,
+    count: limits.longestChain.most + 1,
+    isLeast: true,
+    what: `${kind === 'policy' ? 'policies' : `${kind}s`}, itself counted`,
+    advice: 'Write some of them into one.',
+  });
 }
 
 function circleFinding(declared: Declared, circle: readonly Declared[]): Finding {
@@ -115,6 +143,7 @@ function merged(
   const props = new Map<string, readonly Reading[]>();
   const things = new Map<string, { word: string; name: string; heads: Reading[] }>();
   const isThing = thingWords[place] ?? new Set();
+  const counts = new Map<string, { count: number; beyond?: Reading }>();
   for (const head of heads) {
     const own = new Map<string, Reading[]>();
     const taken = new Map<string, Reading>();
@@ -145,9 +174,22 @@ function merged(
       taken.set(key, childReading);
       const known = things.get(key);
       if (known && known.word === childReading.word) known.heads.push(childReading);
-      else things.set(key, { word: childReading.word, name: thing, heads: [childReading] });
+      else if (isWithin(counts, childReading))
+        things.set(key, { word: childReading.word, name: thing, heads: [childReading] });
     }
     for (const [propWord, readings] of own) props.set(propWord, readings);
+  }
+  for (const [group, { count, beyond }] of counts) {
+    const known = mostOf[group];
+    if (!beyond || !known) continue;
+    report(
+      tooMany(known.limit, headPlace(beyond.statement), {
+        who: `${capital(word)} "${name}" has`,
+        count,
+        what: known.what,
+        advice: `Those from this one on are not built. Divide the ${word}.`,
+      }),
+    );
   }
   return {
     word,
@@ -156,6 +198,18 @@ function merged(
     props,
     things: [...things.values()].map((t) => merged(t.word === 'gap' ? 'gap' : t.word, t.word, t.name, t.heads, report)),
   };
+}
+
+/** Counts a thing; false where there are as many of its group as are taken on. */
+function isWithin(counts: Map<string, { count: number; beyond?: Reading }>, reading: Reading): boolean {
+  const group = groupOf(reading.word) ?? reading.word;
+  const own = counts.get(group) ?? { count: 0 };
+  counts.set(group, own);
+  own.count++;
+  const known = mostOf[group];
+  if (!known || own.count <= limits[known.limit].most) return true;
+  own.beyond ??= reading;
+  return false;
 }
 
 function duplicate(second: Reading, first: Reading, name: string, free: string): Finding {

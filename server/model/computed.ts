@@ -1,10 +1,12 @@
 /** Declarations that stand by themselves, computed: materials, garments, stock, policies, loose parts. */
+
 import { headPlace, placeOf, sliceOf } from '../../grammar/tree.ts';
-import { circleFinding } from './blueprint.ts';
+import { circleFinding, longChain } from './blueprint.ts';
 import { declarationAt, lengthIn, plainContext, quantityIn } from './context.ts';
 import { boardOf, checkCurrency, garmentOf, hardwareOf, layDemands, type Made, rodOf, stockOf } from './declared.ts';
 import { type Extra, extraOf, type Spare } from './extras.ts';
 import { type Finding, finding } from './finding.ts';
+import { limits } from './limits.ts';
 import { type Board, type Garment, type Hardware, noDemands, type RodMaterial, type Stock } from './materials.ts';
 import type { Declared, Names } from './names.ts';
 import { nearest } from './nearest.ts';
@@ -182,6 +184,10 @@ function policyFindings(
       break;
     }
     if (circle.some((d) => d.statement === next.statement)) break;
+    if (circle.length >= limits.longestChain.most) {
+      findings.push(longChain(declared));
+      break;
+    }
     circle.push(next);
     current = next;
   }

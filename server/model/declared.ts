@@ -1,4 +1,5 @@
 /** Materials, garments, stock and policies from their declarations. Each is computed once a statement. */
+
 import { headPlace, type Place, placeOf, type Statement, spanOf } from '../../grammar/tree.ts';
 import {
   type Context,
@@ -12,6 +13,7 @@ import {
   quantityIn,
 } from './context.ts';
 import { type Finding, finding } from './finding.ts';
+import { limits } from './limits.ts';
 import type {
   Asked,
   Board,
@@ -36,9 +38,6 @@ import type { Severity } from './rule.ts';
 import * as rules from './rules.ts';
 import { NONE, type Ticks } from './ticks.ts';
 import { Trace } from './trace.ts';
-
-/** More of one stock length than any project buys. */
-const mostStock = 1_000_000;
 
 export interface Made<T> {
   readonly value: T;
@@ -107,8 +106,6 @@ function mechanicsOf(reading: Reading, names: Names, c: ReturnType<typeof plainC
 
 const roles: readonly HardwareRole[] = ['support', 'bracket', 'hook', 'cup', 'anchor', 'pin', 'tie', 'cover'];
 const stands = ['top', 'middle', 'bottom'] as const;
-/** More of one thing than any part takes. */
-const mostOnPart = 1000;
 
 /** Whether the anchors of some hardware, and theirs, lead to a declaration. */
 function isAnchoredBy(from: Declared, to: Statement, c: Context): boolean {
@@ -135,7 +132,7 @@ export function hardwareOf(
     const at = child(reading, 'at');
     const shift = child(reading, 'shift');
     const pack = child(reading, 'pack');
-    const packed = countIn(pack, 'count', c, 1, mostStock);
+    const packed = countIn(pack, 'count', c, 1, limits.mostStock.most);
     const price = moneyIn(pack, 'price', c);
     const anchor = child(reading, 'anchor');
     const anchored = anchor && declarationAt(pathIn(anchor, 'hardware'), ['hardware'], anchor.statement, c);
@@ -159,9 +156,9 @@ export function hardwareOf(
       inset: lengthIn(child(reading, 'inset'), 'value', c) ?? NONE,
       // One support or bracket alone would let a shelf tip.
       least:
-        countIn(child(reading, 'least'), 'value', c, 1, mostOnPart) ??
+        countIn(child(reading, 'least'), 'value', c, 1, limits.mostOnPart.most) ??
         (role === 'support' || role === 'bracket' ? 2 : 1),
-      inStud: countIn(child(reading, 'in-stud'), 'value', c, 0, mostOnPart) ?? 0,
+      inStud: countIn(child(reading, 'in-stud'), 'value', c, 0, limits.mostOnPart.most) ?? 0,
       shift: { most: lengthIn(shift, 'value', c) ?? NONE, step: lengthIn(shift, 'step', c) },
       setBack: lengthIn(child(reading, 'set-back'), 'value', c),
       reach: lengthIn(child(reading, 'reach'), 'value', c),
@@ -170,7 +167,7 @@ export function hardwareOf(
       anchor: inner && taken(hardwareOf(inner, names, [...outer, statement]), c),
       screws: childrenOf(reading, 'screws').flatMap((r): Screws[] => {
         const size = textIn(r, 'size');
-        const count = r.slots.count ? countIn(r, 'count', c, 0, mostOnPart) : 1;
+        const count = r.slots.count ? countIn(r, 'count', c, 0, limits.mostOnPart.most) : 1;
         return size === undefined || count === undefined
           ? []
           : [{ size, count, into: says(r, 'part') ? 'part' : 'wall', place: place(r) }];
@@ -235,7 +232,7 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
       const price = moneyIn(r, 'price', c);
       checkCurrency(r, currency, c.report);
       const offcut = r.word === 'offcut';
-      const count = countIn(r, 'count', c, 0, mostStock);
+      const count = countIn(r, 'count', c, 0, limits.mostStock.most);
       if (length === undefined || !material || !path) continue;
       if (length === 0) {
         c.report(
@@ -356,6 +353,8 @@ function lineage(name: string, at: Place, names: Names, trace: Trace, report: (f
       break;
     }
     if (chain.some((d) => d.statement === declared.statement)) break;
+    // Told at the policy itself.
+    if (chain.length >= limits.longestChain.most) break;
     chain.push(declared);
     const base: ReturnType<typeof pathIn> = pathIn(declared.reading, 'base');
     next = base && dotted(base);

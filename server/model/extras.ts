@@ -1,10 +1,12 @@
 /** Loose parts: those that are cut whatever it takes, and those that are cut from what is left over. */
+
 import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
 import { countIn, declarationAt, lengthIn, placeOfSlot, type plainContext } from './context.ts';
 import { boardOf, type Made, make, taken } from './declared.ts';
 import { addedFix } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Part } from './layout.ts';
+import { limits } from './limits.ts';
 import type { Declared, Names } from './names.ts';
 import { child, expressionIn, labelIn, pathIn, type Reading, says, textIn } from './reading.ts';
 import * as rules from './rules.ts';
@@ -41,8 +43,6 @@ export interface Spare extends Labels {
   readonly place: Place;
 }
 
-const mostExtras = 100_000;
-
 type Context = ReturnType<typeof plainContext>;
 
 /** Undefined where it has no material or no length that can be used; that has been reported. */
@@ -60,7 +60,7 @@ export function extraOf(declared: Declared, names: Names, settings: ProjectSetti
         }),
       );
     const spare = count !== undefined && says(count, 'up');
-    const known = countIn(count, 'value', context, spare ? 1 : 0, mostExtras) ?? (count ? 0 : 1);
+    const known = countIn(count, 'value', context, spare ? 1 : 0, limits.mostLoose.most) ?? (count ? 0 : 1);
     const range = length && lengthsOf(length, context);
     if (length?.slots.least && !spare) context.report(rangeWithoutUpTo(declared, length, count));
     if (!material || !length || !range) return undefined;

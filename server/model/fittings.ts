@@ -8,6 +8,7 @@ import { type Finding, finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
 import type { Box, FittingLayout, PanelLayout, Part, Range, RodLayout, ShelfLayout, ZoneLayout } from './layout.ts';
 import { gapsFor, sumOf } from './left-over.ts';
+import { limits } from './limits.ts';
 import type { Board, Hardware, RodMaterial } from './materials.ts';
 import { lately } from './memo.ts';
 import { clearOpening, type InZone, meets, type PlacedZone, runOfZones } from './openings.ts';
@@ -119,6 +120,8 @@ class Inside {
   place(): PlacedFittings {
     for (const f of this.spec.fittings) if (f.kind === 'panels') this.placePanels(f);
     for (const f of this.spec.fittings) {
+      // Whoever asked for the zone tells of it.
+      if (this.parts.length > limits.mostParts.most) break;
       if (f.kind === 'shelf') this.placeShelf(f);
       else if (f.kind === 'rod') this.placeRod(f);
       else if (f.kind === 'row') this.placeRow(f);
@@ -530,8 +533,10 @@ class Inside {
     const siblings = runOfZones(
       placed.map(({ inner, from, width }) => ({ spec: inner, from: from.value, to: from.value + width.value })),
     );
-    const results = placed.map(({ inner, from, width }) =>
-      placeFittings(
+    let parts = this.parts.length;
+    const place = ({ inner, from, width }: (typeof placed)[number]): PlacedFittings => {
+      if (parts > limits.mostParts.most) return { zones: [], parts: [] };
+      const made = placeFittings(
         {
           spec: inner,
           main: { from, width },
@@ -555,8 +560,11 @@ class Inside {
           defaults: this.defaults,
         },
         env,
-      ),
-    );
+      );
+      parts += made.parts.length;
+      return made;
+    };
+    const results = placed.map(place);
     return { zones: results.flatMap((r) => r.zones), parts: results.flatMap((r) => r.parts) };
   }
 

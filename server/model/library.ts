@@ -1,13 +1,16 @@
 /** Libraries: files outside the project, known under a name. */
+
 import { Source } from '../../grammar/source.ts';
 import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
 import { type Files, isWithin, join, nameOf, parentOf } from './files.ts';
 import { type Finding, finding } from './finding.ts';
+import { limits } from './limits.ts';
 import { type Declared, Names } from './names.ts';
 import type { Library } from './project.ts';
 import { textIn } from './reading.ts';
 import * as rules from './rules.ts';
 import { starterNames } from './starter.ts';
+import { tooMany } from './too-many.ts';
 import { flawOf } from './use-path.ts';
 import { topWords } from './vocabulary.ts';
 
@@ -20,6 +23,11 @@ export interface LibraryFiles {
   readonly boundary: (path: string) => string;
 }
 
+interface Opening extends LibraryFiles {
+  /** How many libraries have been read so far. */
+  opened: number;
+}
+
 interface Step {
   /** Folder or file, links followed. */
   readonly at: string;
@@ -28,7 +36,7 @@ interface Step {
 
 /** Opens the library that a `use` names. `root` is the folder of the project that uses it. */
 export function openLibrary(use: Declared, from: string, root: string, env: LibraryFiles): Library {
-  return open(use, from, [{ at: env.files.real(root), name: nameOf(root) || root }], use, '', env);
+  return open(use, from, [{ at: env.files.real(root), name: nameOf(root) || root }], use, '', { ...env, opened: 0 });
 }
 
 function open(
@@ -37,7 +45,7 @@ function open(
   trail: readonly Step[],
   outermost: Declared,
   prefix: string,
-  env: LibraryFiles,
+  env: Opening,
 ): Library {
   const item = use.reading.slots.path?.[0];
   const written = textIn(use.reading, 'path');
@@ -91,6 +99,27 @@ function open(
     const message = names.length === 2 ? `${names[0]} uses itself.` : `A circle: ${names.join(' uses ')}.`;
     return failed(finding(rules.nameCircle, place, message, { advice: 'Take one `use` out of the circle.' }));
   }
+  // The project itself is the first of the trail.
+  if (trail.length > limits.deepestUse.most)
+    return failed(
+      tooMany('deepestUse', place, {
+        who: 'This is built on',
+        count: trail.length,
+        isLeast: true,
+        what: 'libraries that use one another',
+        advice: 'Put some of them into one.',
+      }),
+    );
+  if (++env.opened > limits.mostLibraries.most)
+    return failed(
+      tooMany('mostLibraries', place, {
+        who: 'This comes to',
+        count: env.opened,
+        isLeast: true,
+        what: 'libraries, each counted as often as it is used',
+        advice: 'Let the libraries that it uses share fewer others.',
+      }),
+    );
   const paths = env.files.kindOf(path.at) === 'folder' ? env.collect(path.at) : [path.at];
   if (paths.length === 0) {
     return failed(

@@ -3,6 +3,7 @@
  * names it changed; `refresh` brings that up to date and gives way between two of its steps, so that an
  * editor can interrupt it. The same object serves the editor and the terminal.
  */
+
 import { mayConflict } from '../../grammar/merge-markers.ts';
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
 import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
@@ -12,11 +13,14 @@ import { policyInForce, policyNames } from './declared.ts';
 import { removed } from './edits.ts';
 import { type Finding, finding, unique } from './finding.ts';
 import type { Layout } from './layout.ts';
+import { limits } from './limits.ts';
 import type { PolicyInForce } from './materials.ts';
 import { memo } from './memo.ts';
 import { Merge } from './merge.ts';
 import { conflictOf } from './merge-conflict.ts';
+import { withinLimit } from './most-findings.ts';
 import { type Declared, type DeclaredKind, keyOf, Names } from './names.ts';
+import { pushAll } from './push-all.ts';
 import { child, childrenOf, dotted, labelIn, pathIn, read, says } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Sample, sampleTemplate } from './samples.ts';
@@ -84,9 +88,6 @@ interface LayoutInput {
   readonly survey?: Declared | undefined;
 }
 
-/** Units of one project, counts multiplied out; no building has more. */
-const mostUnits = 100_000;
-
 /** Counts of what was computed, for tests and for `--stats`. */
 export interface Stats {
   unitsEvaluated: number;
@@ -109,6 +110,7 @@ export class Project {
   private readonly merge = new Merge();
   private readonly speaking = new Set<Cell>();
   private total = 0;
+  private unitsDeclared = 0;
   private readonly repeated = new Set<string>();
   /** Findings of statements as read, by top-level statement; only those that have some. */
   private readonly read = new Map<Statement, readonly Finding[]>();
@@ -202,6 +204,8 @@ export class Project {
       const cell = this.cells.get(statement);
       if (cell) this.drop(cell);
     }
+    const wereTooMany = this.areTooMany;
+    for (const statement of removed) if (statement.word.text === 'unit') this.unitsDeclared--;
     for (const statement of added) {
       const { findings } = read(statement, 'file');
       if (findings.length > 0) this.read.set(statement, findings);
@@ -220,7 +224,15 @@ export class Project {
       if (many && kind !== 'accept') this.repeated.add(key);
       else this.repeated.delete(key);
     }
+    for (const statement of added) if (statement.word.text === 'unit') this.unitsDeclared++;
+    if (this.areTooMany !== wereTooMany)
+      for (const cell of this.cells.values()) if (cell.declared.kind === 'unit') this.dirty.add(cell);
     if (touched.has(keyOf('project', 'project'))) this.readSettings();
+  }
+
+  /** Then none is computed: which of them would depend on their order. */
+  private get areTooMany(): boolean {
+    return this.unitsDeclared > limits.mostUnits.most;
   }
 
   private readSettings(): void {
@@ -356,10 +368,11 @@ export class Project {
       const found = child(reading, word);
       return found && labelIn(found, 'value');
     };
-    const count = countIn(child(reading, 'count'), 'value', plain, 0, mostUnits);
+    const count = countIn(child(reading, 'count'), 'value', plain, 0, limits.mostUnits.most);
     const survey = this.names.findIfAny('survey', declared.name, trace);
     const policy = this.policyFor(policyNames(reading), trace);
-    findings.push(...this.policyFindings(policyNames(reading)), ...this.contradictions(policyNames(reading)));
+    pushAll(findings, this.policyFindings(policyNames(reading)));
+    pushAll(findings, this.contradictions(policyNames(reading)));
     if (survey && child(reading, 'count')) {
       findings.push(
         finding(
@@ -388,6 +401,7 @@ export class Project {
       findings,
     };
     const path: Path | undefined = pathIn(reading, 'template');
+    if (this.areTooMany) return { ...base, info: undefined, given: undefined, resolved: undefined, checked: [] };
     const template = path && this.names.find('template', dotted(path), trace);
     if (!template) {
       if (path) findings.push(nameNotKnown(path, ['template'], statement, this.names));
@@ -396,7 +410,7 @@ export class Project {
     const info = this.infoOf(template, trace);
     const giver = { reading, statement, called: `Unit "${declared.name}"` };
     const given = argumentsGiven(giver, info, this.names, trace, this.settings.show);
-    findings.push(...given.findings);
+    pushAll(findings, given.findings);
     const { mirrored } = base;
     const resolved = this.layoutOf({ info, values: given.values, mirrored, unit: declared, survey });
     trace.take(resolved.trace);
@@ -555,18 +569,16 @@ export class Project {
       const source = this.sources.get(id);
       if (source) all.push(problem(startOf(source)));
     }
-    for (const found of this.read.values()) all.push(...found);
-    all.push(
-      ...this.settingsFindings,
-      ...this.libraryFindings,
-      ...this.policyFindings(this.settings.policies),
-      ...this.contradictions([]),
-    );
-    for (const key of this.repeated) all.push(...this.repetitions(key));
-    for (const cell of this.speaking) all.push(...ownFindings(cell));
+    for (const found of this.read.values()) pushAll(all, found);
+    pushAll(all, this.settingsFindings);
+    pushAll(all, this.libraryFindings);
+    pushAll(all, this.policyFindings(this.settings.policies));
+    pushAll(all, this.contradictions([]));
+    for (const key of this.repeated) pushAll(all, this.repetitions(key));
+    for (const cell of this.speaking) pushAll(all, ownFindings(cell));
     for (const f of this.merge.findings(this.names.all('accept'))) all.push(f);
-    const { total } = this;
-    if (total > mostUnits) {
+    const total = Math.max(this.total, this.unitsDeclared);
+    if (total > limits.mostUnits.most) {
       const [project] = this.names.declarations('project', 'project');
       const at = project ?? this.names.all('unit').next().value;
       if (at)
@@ -574,21 +586,21 @@ export class Project {
           finding(
             rules.tooMany,
             headPlace(at.statement),
-            `The project comes to ${total.toLocaleString('en')} units; ${mostUnits.toLocaleString('en')} are the most that are taken on.`,
+            `The project comes to ${total.toLocaleString('en')} units; ${limits.mostUnits.most.toLocaleString('en')} are the most that are taken on.`,
             {
-              advice: 'Divide the building into several projects, a folder each.',
+              advice: `Divide the building into several projects, a folder each.${this.areTooMany ? ' Until then none of its units is looked at.' : ''}`,
               comparison: {
                 what: 'units',
                 measured: { count: total },
                 relation: 'at most',
-                limit: { count: mostUnits },
+                limit: { count: limits.mostUnits.most },
               },
             },
           ),
         );
     }
     const told = this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all;
-    return unique(this.conflicts.size > 0 ? this.withoutConflicts(told) : told);
+    return withinLimit(unique(this.conflicts.size > 0 ? this.withoutConflicts(told) : told));
   }
 
   /** Of a file that holds both sides of a merge that is all that is said. */

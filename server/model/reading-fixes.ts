@@ -29,6 +29,8 @@ export function problemFixes(statement: Statement, problem: Problem): Fix[] {
         ? [insert(statement, statement.head.end, ')', 'Close the parenthesis')]
         : [];
     case 'nested-too-deep':
+    case 'too-long':
+    case 'too-many-statements':
       return [];
   }
 }

@@ -20,6 +20,7 @@ import {
 import { type Finding, type Fix, finding } from './finding.ts';
 import { nearest } from './nearest.ts';
 import { type Bindings, describeExpected, isExpression, isMatch, type Mismatch, matchPhrase } from './phrase.ts';
+import { pushAll } from './push-all.ts';
 import { problemFixes, sampleBlock, withoutBlock, withoutRepeated } from './reading-fixes.ts';
 import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
@@ -84,7 +85,7 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
       );
     }
     // What is inside still has problems of its own to be told.
-    for (const child of statement.block?.children ?? []) findings.push(...read(child, 'anything').findings);
+    for (const child of statement.block?.children ?? []) pushAll(findings, read(child, 'anything').findings);
     return findings;
   }
   const match = matchPhrase(
@@ -92,9 +93,11 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
     statement.items.filter((i) => i.kind !== 'stray'),
   );
   const slots = match.slots;
-  if (!isMatch(match)) findings.push(...mismatchFindings(statement, entry, match));
-  if (entry.plausible !== undefined) findings.push(...unlikely(statement, entry));
-  findings.push(...unknownUnits(statement));
+  // What was not read to its end is not held against the rest.
+  const isCut = statement.problems.some(({ code }) => code === 'too-long');
+  if (!isMatch(match) && !isCut) pushAll(findings, mismatchFindings(statement, entry, match));
+  if (entry.plausible !== undefined) pushAll(findings, unlikely(statement, entry));
+  pushAll(findings, unknownUnits(statement));
   if (entry.notYet) {
     findings.push(
       finding(
@@ -105,7 +108,7 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
     );
   }
   const inside = readBlock(statement, entry);
-  findings.push(...notYetTogether(statement, entry, inside.findings));
+  pushAll(findings, notYetTogether(statement, entry, inside.findings));
   return {
     statement,
     word: text,
@@ -175,11 +178,12 @@ function readBlock(
     // What a unit gives its template is not in the vocabulary; an override is read when its thing is known.
     if (place === 'override' || (takesArguments(place) && child.word.text !== '' && !wordIn(place, child.word.text))) {
       args.push(child);
-      findings.push(...problemsOf(child), ...(takesArguments(place) ? unknownUnits(child) : []));
+      pushAll(findings, problemsOf(child));
+      if (takesArguments(place)) pushAll(findings, unknownUnits(child));
       continue;
     }
     const result = read(child, place);
-    findings.push(...result.findings);
+    pushAll(findings, result.findings);
     if (!result.reading) continue;
     if (result.reading.entry.repeats) {
       children.push(result.reading);
@@ -216,6 +220,8 @@ const problemRules: Record<Problem['code'], Rule> = {
   'expression-incomplete': rules.expressionIncomplete,
   'character-not-expected': rules.characterNotExpected,
   'nested-too-deep': rules.nestedTooDeep,
+  'too-long': rules.tooLong,
+  'too-many-statements': rules.tooLong,
 };
 
 export function problemsOf(statement: Statement): Finding[] {

@@ -18,11 +18,13 @@ import type {
   ZoneLayout,
 } from './layout.ts';
 import { gapsFor, leftOverSaid, sumOf } from './left-over.ts';
+import { limits } from './limits.ts';
 import { matchedParts } from './matched.ts';
 import { lately, memo } from './memo.ts';
 import { nearest } from './nearest.ts';
 import { type PlacedZone, runOfZones } from './openings.ts';
 import { planOf } from './plan.ts';
+import { pushAll } from './push-all.ts';
 import * as rules from './rules.ts';
 import {
   type PlacedOn,
@@ -38,6 +40,7 @@ import { type Show, showLength, showRange } from './show.ts';
 import type { FixtureSpec, Offset, OpeningSpec, StudSpec, TemplateSpec, WallSpec, ZoneSpec } from './spec.ts';
 import { lengthAt, type Survey, type WallSurvey } from './survey.ts';
 import { divide, greatest, inches, millimetres, NONE, roundDown, roundUp, type Ticks, ticks } from './ticks.ts';
+import { tooMany } from './too-many.ts';
 
 export interface ResolveInput {
   readonly spec: TemplateSpec;
@@ -46,9 +49,6 @@ export interface ResolveInput {
   readonly show: Show;
   readonly mirrored: boolean;
 }
-
-/** More studs on one wall than any wall has. */
-const mostStuds = 1000;
 
 /** Where each wall's ends meet others, for a person inside who faces it. */
 const neighbours: Readonly<Record<string, { left: string; right: string }>> = {
@@ -87,8 +87,20 @@ export function resolve(input: ResolveInput): Layout {
     }
     const placed = placeOnWall(wall, layout, own, input, report);
     walls.set(wall.name, { ...layout, left: placed.left });
-    zones.push(...placed.zones);
-    parts.push(...placed.parts);
+    pushAll(zones, placed.zones);
+    pushAll(parts, placed.parts);
+    if (parts.length > limits.mostParts.most) {
+      report(
+        tooMany('mostParts', input.spec.place, {
+          who: 'A unit of this has',
+          count: parts.length,
+          isLeast: true,
+          what: 'parts',
+          advice: 'What is beyond is not placed. Divide it into several templates.',
+        }),
+      );
+      break;
+    }
   }
   const matched = matchedParts(parts, input.spec.zones);
   const { corners, plan } = planOf(input.spec, input.survey, walls, input.show, report);
@@ -155,9 +167,11 @@ function insetOf(
 
 class SurveyedWalls {
   private readonly input: ResolveInput;
+  private readonly report: (f: Finding) => void;
 
   constructor(input: ResolveInput, report: (f: Finding) => void) {
     this.input = input;
+    this.report = report;
     for (const wall of input.survey?.walls ?? []) {
       if (input.spec.walls.some((w) => w.name === wall.name)) continue;
       report(
@@ -199,7 +213,18 @@ class SurveyedWalls {
       readings,
       height: height?.value,
       heightPlace: height?.place,
-      studs: studsOf(specs, length),
+      studs: studsOf(specs, length, () =>
+        this.report(
+          tooMany('mostStuds', wall.place, {
+            who: `Wall ${wall.name} has`,
+            count: limits.mostStuds.most + 1,
+            isLeast: true,
+            what: 'studs',
+            advice: 'Common spacings are 16in and 24in on centre.',
+            about: wall.name,
+          }),
+        ),
+      ),
       studsFrom: specs.length === 0 ? undefined : specs === wall.studs ? 'drawn' : 'survey',
       lining: wall.lining,
       framing: wall.framing,
@@ -215,12 +240,17 @@ function leastReading(readings: readonly Reading[]): Reading | undefined {
   return least;
 }
 
-function studsOf(specs: readonly StudSpec[], length: Ticks): Ticks[] {
+function studsOf(specs: readonly StudSpec[], length: Ticks, tell: () => void): Ticks[] {
   const found = new Set<number>();
+  const { most } = limits.mostStuds;
   for (const spec of specs) {
     const from = (x: number): number => (spec.side === 'left' ? x : length - x);
     if (spec.kind === 'list') for (const at of spec.at) found.add(from(at));
-    else for (let x: number = spec.first; x <= length && found.size < mostStuds; x += spec.every) found.add(from(x));
+    else for (let x: number = spec.first; x <= length && found.size <= most; x += spec.every) found.add(from(x));
+  }
+  if (found.size > most) {
+    tell();
+    return [];
   }
   return [...found]
     .filter((x) => x >= 0 && x <= length)
@@ -356,8 +386,9 @@ function placeOnWall(
       defaults: input.spec.defaults,
     };
     const inside = placeFittings(outer, { wall, layout, surveyed, sawStep, show, mirrored: input.mirrored, report });
-    zones.push(...inside.zones);
-    parts.push(...inside.parts);
+    pushAll(zones, inside.zones);
+    pushAll(parts, inside.parts);
+    if (parts.length > limits.mostParts.most) break;
   }
   return { zones, parts, left: main.left };
 }

@@ -1,12 +1,11 @@
 /** A row of shelves at equal pitch: how many there are, and at which heights. */
 import { type Finding, finding } from './finding.ts';
+import { limits } from './limits.ts';
 import * as rules from './rules.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { RowSpec } from './spec.ts';
 import { divide, type Ticks, ticks } from './ticks.ts';
-
-/** A row at a fixed pitch ends here at the latest, whatever the pitch: nobody builds more shelves in one zone. */
-const mostInRow = 200;
+import { tooMany } from './too-many.ts';
 
 export interface RowSpace {
   /** The zone's path, for messages. */
@@ -24,7 +23,20 @@ export interface RowSpace {
 /** The undersides of the shelves of a row, from below. Empty where none can stand, which has been reported. */
 export function rowHeights(f: RowSpec, space: RowSpace): Ticks[] {
   const { zone, lower, upper, thickness, sawStep, show, report } = space;
+  const mostInRow = limits.mostInRow.most;
   const stretch = ticks(upper - lower);
+  const tooClose = (shelves: number): Ticks[] => {
+    report(
+      tooMany('mostInRow', f.pitch?.place ?? f.place, {
+        who: `Row "${f.name}" comes to`,
+        count: shelves,
+        what: 'shelves',
+        advice: 'Write a greater pitch, or a count.',
+        about: `${zone}.${f.name}`,
+      }),
+    );
+    return [];
+  };
   let count = f.count;
   if (count === undefined && f.pitch) {
     const { least, most, place } = f.pitch;
@@ -41,9 +53,10 @@ export function rowHeights(f: RowSpec, space: RowSpace): Ticks[] {
     }
     if (least === most) {
       // At just this pitch from below; what is left over is above the highest.
+      const fits = Math.floor((stretch - thickness) / least);
+      if (fits > mostInRow) return tooClose(fits);
       const heights: Ticks[] = [];
-      for (let at = lower + least; at + thickness <= upper && heights.length < mostInRow; at += least)
-        heights.push(ticks(at));
+      for (let at = lower + least; at + thickness <= upper; at += least) heights.push(ticks(at));
       return heights;
     }
     count = Math.ceil(stretch / most) - 1;
@@ -63,6 +76,7 @@ export function rowHeights(f: RowSpec, space: RowSpace): Ticks[] {
     }
   }
   if (count === undefined) return [];
+  if (count > mostInRow) return tooClose(count);
   const spaces = divide(stretch, count + 1, sawStep);
   const heights: Ticks[] = [];
   let at: number = lower;

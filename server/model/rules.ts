@@ -74,6 +74,13 @@ export const nestedTooDeep = rule(
   'Nested too deep',
   'Blocks or parentheses stand inside each other deeper than anything in a closet needs. What is deeper is not read.',
 );
+export const tooLong = rule(
+  'text',
+  'error',
+  'too-long',
+  'Longer than is read',
+  'A statement, a name or a block is longer than anything in a closet needs, as where a quotation mark or a line end is missing, or where something else was pasted. What is beyond the limit is not read; the declarations beside it are.',
+);
 export const fileNotText = rule(
   'text',
   'error',

@@ -66,13 +66,14 @@ function cornersOf(info: TemplateInfo): Map<string, Value | undefined>[] {
     else base.set(parameter.name, undefined);
   }
   const corners: Map<string, Value | undefined>[] = [];
-  const masks =
+  // With many parameters there is no number that has a bit for each.
+  const isGreatest: ((i: number) => boolean)[] =
     ranged.length <= mostCorners
-      ? Array.from({ length: 2 ** ranged.length }, (_, i) => i)
-      : [0, 2 ** ranged.length - 1];
-  for (const mask of masks) {
+      ? Array.from({ length: 2 ** ranged.length }, (_, mask) => (i) => ((mask >> i) & 1) === 1)
+      : [() => false, () => true];
+  for (const greatest of isGreatest) {
     const values = new Map(base);
-    for (const [i, { name, ends }] of ranged.entries()) values.set(name, ends[(mask >> i) & 1] as Value);
+    for (const [i, { name, ends }] of ranged.entries()) values.set(name, ends[greatest(i) ? 1 : 0]);
     corners.push(values);
   }
   if (ranged.length > 0 && ranged.some((r) => info.defaults.has(r.name))) {

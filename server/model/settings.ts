@@ -4,6 +4,7 @@ import { countIn, lengthIn, placeOfSlot, plainContext } from './context.ts';
 import { policyNames } from './declared.ts';
 import { written } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
+import { limits } from './limits.ts';
 import type { Declared, Names } from './names.ts';
 import { child, nameIn, type Reading, says, textIn } from './reading.ts';
 import * as rules from './rules.ts';
@@ -103,8 +104,8 @@ export function settingsOf(
       sawStep: positive('saw-step') ?? d.sawStep,
       endTrim: length('end-trim') ?? d.endTrim,
       keepOffcutsFrom: length('keep-offcuts') ?? d.keepOffcutsFrom,
-      mostPatterns: countIn(child(reading, 'patterns'), 'most', context, 1, 10_000),
-      mostStopSettings: countIn(child(reading, 'stop-settings'), 'most', context, 1, 10_000),
+      mostPatterns: countIn(child(reading, 'patterns'), 'most', context, 1, limits.mostPatterns.most),
+      mostStopSettings: countIn(child(reading, 'stop-settings'), 'most', context, 1, limits.mostPatterns.most),
       policies: policyNames(reading),
     },
     findings,

@@ -1,10 +1,12 @@
 /** Fittings of a template as specs: shelves, rods, drawers, panels and rows. */
+
 import { headPlace, type Path, type Place, type Statement } from '../../grammar/tree.ts';
 import { type Blueprint, headReading, prop, thingsOf } from './blueprint.ts';
 import { type Context, countIn, lengthIn, namedIn, nameNotKnown, quantityIn, unknownName } from './context.ts';
 import { garmentOf, hardwareOf, taken } from './declared.ts';
 import { addedFix } from './edits.ts';
 import { finding } from './finding.ts';
+import { limits } from './limits.ts';
 import type { EdgeStrip, Load } from './materials.ts';
 import type { Declared } from './names.ts';
 import { nearest } from './nearest.ts';
@@ -25,12 +27,6 @@ import {
   type TemplateContext,
   traced,
 } from './template-values.ts';
-
-/** A row of more shelves than this is a slip. */
-const mostShelves = 200;
-/** More drawers in one stack, or garments of one kind on one rod, than anybody has. */
-const mostDrawers = 50;
-const mostGarments = 10_000;
 
 export function fittingSpec(b: Blueprint, zone: Blueprint, context: TemplateContext): S.FittingSpec[] {
   const head = headReading(b);
@@ -195,7 +191,7 @@ export function rodProps(props: Props, names: readonly string[], context: Templa
       holds: props.get('holds')?.flatMap((r) => {
         const path = pathIn(r, 'garment');
         const declared = path && garmentNamed(path, r, context);
-        const count = countIn(r, 'count', context, 0, mostGarments);
+        const count = countIn(r, 'count', context, 0, limits.mostGarments.most);
         const garment = declared && taken(garmentOf(declared, context.names), context);
         return garment && count !== undefined ? [{ garment, count, place: headPlace(r.statement) }] : [];
       }),
@@ -210,7 +206,7 @@ export function drawersProps(props: Props, names: readonly string[], context: Te
       depth: dim(last(props, 'depth'), 'value', context),
       fromWall: dim(last(props, 'from'), 'offset', context),
       heights: heightsOf(props, names, context),
-      count: countIn(last(props, 'count'), 'value', context, 1, mostDrawers),
+      count: countIn(last(props, 'count'), 'value', context, 1, limits.mostDrawers.most),
       each: dim(last(props, 'height'), 'value', context),
       pullOut: dim(last(props, 'pull-out'), 'value', context),
       weight: quantityIn(last(props, 'weight'), 'value', 'mass', context),
@@ -247,7 +243,7 @@ export function rowProps(props: Props, context: TemplateContext): Partial<S.RowS
   return {
     ...commonProps(props, context),
     ...defined({
-      count: countIn(last(props, 'count'), 'value', context, 1, mostShelves),
+      count: countIn(last(props, 'count'), 'value', context, 1, limits.mostInRow.most),
       pitch: value && { ...value, parameters },
       edge: edgeOf(last(props, 'edge'), context),
     }),

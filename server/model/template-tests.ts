@@ -2,19 +2,23 @@
  * Tests that a template carries: what it is given, and what has to come of that. Each is computed as a unit would be,
  * with the policies of the project, and is no unit: nothing of it is cut or bought.
  */
+
 import { headPlace, type Path, type Place, placeOf } from '../../grammar/tree.ts';
 import { lengthIn, plainContext } from './context.ts';
 import { written } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { FittingLayout, Layout } from './layout.ts';
+import { limits } from './limits.ts';
 import type { Names } from './names.ts';
 import { nearest } from './nearest.ts';
+import { pushAll } from './push-all.ts';
 import { childrenOf, dotted, expressionIn, pathIn, type Reading, says, textIn } from './reading.ts';
 import type { RuleFamily } from './rule.ts';
 import * as rules from './rules.ts';
 import type { ProjectSettings } from './settings.ts';
 import { showLength } from './show.ts';
 import { type Ticks, ticks } from './ticks.ts';
+import { tooMany } from './too-many.ts';
 import { Trace } from './trace.ts';
 import { argumentsGiven, type Given, type Resolved, type TemplateInfo, templateContext } from './unit.ts';
 
@@ -48,7 +52,19 @@ export function runTests(
 ): TestResults {
   const findings: Finding[] = [];
   const unread = [...info.findings, ...info.blueprint.heads.flatMap((head) => head.findings)];
-  const results = childrenOf(info.declared.reading, 'test').map((test): TestResult => {
+  const tests = childrenOf(info.declared.reading, 'test');
+  const { most } = limits.mostTests;
+  const beyond = tests[most];
+  if (beyond)
+    findings.push(
+      tooMany('mostTests', headPlace(beyond.statement), {
+        who: `Template "${info.declared.name}" has`,
+        count: tests.length,
+        what: 'tests',
+        advice: 'Those from this one on are not run. Leave out those that say the same.',
+      }),
+    );
+  const results = tests.slice(0, most).map((test): TestResult => {
     const called = `Test "${textIn(test, 'name') ?? ''}"`;
     const wrong: Finding[] = [];
     const given = argumentsGiven(
@@ -58,7 +74,7 @@ export function runTests(
       trace,
       settings.show,
     );
-    wrong.push(...given.findings);
+    pushAll(wrong, given.findings);
     const { resolved, checked } = tools.compute(given.values, says(test, 'mirrored'));
     trace.take(resolved.trace);
     const run: Run = {
@@ -75,7 +91,8 @@ export function runTests(
     // What cannot be read, here or in the template, lets nothing be said of what comes of it.
     const isUnread = [...wrong, ...unread, ...resolved.findings.filter(isOfReading)].some(isError);
     const failures = isUnread ? [] : [...dimensionsOf(run, wrong), ...findingsOf(run, wrong)];
-    findings.push(...wrong, ...failures);
+    pushAll(findings, wrong);
+    pushAll(findings, failures);
     return { name: textIn(test, 'name') ?? '', place: headPlace(test.statement), failures: [...wrong, ...failures] };
   });
   return { results, findings };

@@ -1,10 +1,12 @@
 /** From a template's statements and arguments to its spec: evaluates every quantity, places nothing. */
+
 import { headPlace, placeOf } from '../../grammar/tree.ts';
 import { type Blueprint, headReading, headWith, prop, thingsOf } from './blueprint.ts';
 import { countIn, lengthIn, unknownName } from './context.ts';
 import { addedFix } from './edits.ts';
 import { finding } from './finding.ts';
 import type { Persons } from './layout.ts';
+import { limits } from './limits.ts';
 import { nearest } from './nearest.ts';
 import { dotted, pathIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
@@ -25,8 +27,6 @@ import {
 } from './template-values.ts';
 import { greatest, NONE, type Ticks, ticks } from './ticks.ts';
 
-const mostPersons = 1000;
-
 export function specOf(blueprint: Blueprint, context: TemplateContext): S.TemplateSpec {
   const walls = thingsOf(blueprint, 'wall').map((b) => wallSpec(b, context));
   return {
@@ -42,7 +42,7 @@ export function specOf(blueprint: Blueprint, context: TemplateContext): S.Templa
 }
 
 function personsOf(reading: Reading | undefined, context: TemplateContext): Persons | undefined {
-  const count = countIn(reading, 'value', context, 1, mostPersons);
+  const count = countIn(reading, 'value', context, 1, limits.mostPersons.most);
   return reading && count !== undefined ? { count, place: headPlace(reading.statement) } : undefined;
 }
 

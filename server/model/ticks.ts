@@ -4,6 +4,8 @@
  * All geometry is done in whole ticks; 2^53 ticks are some 225,000 km, so plain numbers are exact.
  */
 
+import { limits } from './limits.ts';
+
 declare const tickBrand: unique symbol;
 
 /** A length in whole ticks of 25 nm. Branded, so that a count is never taken for a length. */
@@ -14,7 +16,7 @@ export const TICKS_PER_MM = 40_000;
 export const TICKS_PER_FOOT = 12 * TICKS_PER_INCH;
 
 /** The longest length that may be written: 1 km. Anything longer is a slip of the unit of measure. */
-export const LONGEST = ticks(1_000_000 * TICKS_PER_MM);
+export const LONGEST = ticks(limits.longestLength.most * TICKS_PER_MM);
 
 /** Takes a whole number as ticks. Throws on a fraction: that is a mistake of ours, not of a designer. */
 export function ticks(value: number): Ticks {

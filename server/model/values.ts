@@ -16,6 +16,7 @@ import { bareNumber } from './bare-number.ts';
 import { written } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { computed, type Fraction, fraction, fractionOfNumber, nearestNumber, roundedDown } from './fractions.ts';
+import { limits } from './limits.ts';
 import type { Names } from './names.ts';
 import { dimensionName } from './phrase.ts';
 import * as rules from './rules.ts';
@@ -95,7 +96,11 @@ export function evaluate(expression: Expression, statement: Statement, scope: Sc
       const right = evaluate(expression.right, statement, scope);
       if (!left || !right) return undefined;
       const result = combine(expression.operator, left, right);
-      if (typeof result !== 'string') return result;
+      if (typeof result !== 'string') {
+        if (!isTooLarge(result)) return result;
+        scope.report(tooLarge(placeOf(statement, expression), 'This'));
+        return undefined;
+      }
       const { operator } = expression;
       return wrong(
         result,
@@ -216,6 +221,19 @@ function scaled(operator: '*' | '/', of: Ticks, by: NumberValue): Value | string
   return result ? length(Number(roundedDown(result))) : 'This has more digits than can be computed with.';
 }
 
+function isTooLarge(value: Value): boolean {
+  return value.kind === 'number' && !(Math.abs(value.amount) <= limits.largestAmount.most);
+}
+
+function tooLarge(place: Place, what: string): Finding {
+  return finding(
+    rules.outOfBounds,
+    place,
+    `${what} comes to more than ${limits.largestAmount.most.toLocaleString('en')}, the most that is computed with.`,
+    { advice: 'Is the number right, and its unit of measure?' },
+  );
+}
+
 function length(value: number): Value | string {
   return Number.isFinite(value) && Math.abs(value) <= LONGEST
     ? { kind: 'length', ticks: ticks(value) }
@@ -279,6 +297,13 @@ function numberValue(literal: NumberLiteral, statement: Statement, scope: Scope)
 }
 
 function literalValue(literal: NumberLiteral): Value | ((statement: Statement) => Finding) | undefined {
+  const value = anyValue(literal);
+  return value && typeof value !== 'function' && isTooLarge(value)
+    ? (statement) => tooLarge(placeOf(statement, literal), literal.raw)
+    : value;
+}
+
+function anyValue(literal: NumberLiteral): Value | ((statement: Statement) => Finding) | undefined {
   let sum = 0n;
   for (const part of literal.parts) {
     const measure = part.unit ? measureOf(part.unit.text) : undefined;

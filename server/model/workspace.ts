@@ -2,12 +2,14 @@
  * The one loader: which file belongs to which project, their texts, and the libraries they use. The
  * editor and the terminal both load through it.
  */
+
 import { type Edit, Source } from '../../grammar/source.ts';
 import { type Place, placeOf, type Statement, segmentOf } from '../../grammar/tree.ts';
 import { decode } from './decode.ts';
 import { type Files, isWithin, nameOf, parentOf, relativeTo } from './files.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { openLibrary } from './library.ts';
+import { limits, limitText } from './limits.ts';
 import type { Declared } from './names.ts';
 import { edited, lengthAfter, type OpenText, placesIn, type TextPlaces, withOpen } from './open-files.ts';
 import type { Library } from './project.ts';
@@ -33,10 +35,7 @@ export interface LoadedProject {
   readonly alone: boolean;
 }
 
-/** Larger files are not read; a building of ten thousand units takes about one megabyte. */
-export const largestFile = 16 * 1024 * 1024;
-/** More .closet files than any workspace holds. */
-export const mostFiles = 20_000;
+export const largestFile = limits.largestFile.most;
 /** So many folders above a file are looked into for its project. */
 const mostAbove = 100;
 const passedOver = new Set(['node_modules', 'dist', 'out', 'build']);
@@ -44,6 +43,14 @@ const passedOver = new Set(['node_modules', 'dist', 'out', 'build']);
 /** Whether .closet files are looked for in a folder of this name. */
 export function isLookedInto(name: string): boolean {
   return !name.startsWith('.') && !passedOver.has(name);
+}
+
+interface Walk {
+  readonly into: string[];
+  readonly root: string | undefined;
+  /** How many were listed. */
+  folders: number;
+  problem: string | undefined;
 }
 
 export class Workspace {
@@ -86,7 +93,7 @@ export class Workspace {
 
   private loadUnder(folder: string): { readonly files: string[]; readonly problem?: string } {
     const files: string[] = [];
-    const problem = this.collect(folder, files, 0);
+    const problem = this.collect(folder, files);
     if (problem) return { files, problem };
     for (const file of files) this.loadFile(file);
     // The whole of the project that the folder lies in.
@@ -119,9 +126,11 @@ export class Workspace {
     const known = this.loaded.get(root);
     if (known) return known;
     const files: string[] = [];
-    this.collect(root, files, 0, root);
+    const problem = this.collect(root, files, root);
     const loaded = this.makeProject(root, false, files);
     for (const file of files) this.put(loaded, file);
+    const [first] = files;
+    if (problem && first !== undefined) loaded.project.setFileProblem(first, (place) => notAll(place, problem));
     return loaded;
   }
 
@@ -258,20 +267,34 @@ export class Workspace {
   }
 
   /** Adds the .closet files in and under a folder. With `root`, folders that hold another project are passed over. */
-  private collect(folder: string, into: string[], depth: number, root?: string): string | undefined {
+  private collect(folder: string, into: string[], root?: string): string | undefined {
+    const walk: Walk = { into, root, folders: 0, problem: undefined };
+    return this.walk(folder, walk, 0) ?? walk.problem;
+  }
+
+  /** What keeps it from going on; what it only passed over is kept in the walk. */
+  private walk(folder: string, walk: Walk, depth: number): string | undefined {
+    const { into, root } = walk;
     const entries = this.files.list(folder);
-    if (!entries) return `The folder ${folder} cannot be listed.`;
+    if (!entries) return depth === 0 ? `The folder ${folder} cannot be listed.` : undefined;
+    if (++walk.folders > limits.mostFolders.most)
+      return `More than ${limitText('mostFolders')} folders are under the one that was opened; open a smaller one.`;
     for (const entry of entries) {
       const path = folder === '/' ? `/${entry.name}` : `${folder}/${entry.name}`;
       if (entry.kind === 'file') {
         if (entry.name.endsWith('.closet')) into.push(path);
-      } else if (isLookedInto(entry.name) && depth < 40) {
+      } else if (isLookedInto(entry.name)) {
+        if (depth >= limits.deepestFolders.most) {
+          walk.problem ??= `Folders more than ${limitText('deepestFolders')} deep are not looked into, such as ${path}.`;
+          continue;
+        }
         if (root !== undefined && this.declaresProject(path)) continue;
         // A folder named like a file is one that somebody took for a file.
-        this.collect(path, into, depth + 1, root);
+        const problem = this.walk(path, walk, depth + 1);
+        if (problem) return problem;
       }
-      if (into.length > mostFiles)
-        return `More than ${mostFiles.toLocaleString('en')} .closet files in and under ${folder}.`;
+      if (into.length > limits.mostFiles.most)
+        return `More than ${limitText('mostFiles')} .closet files are in and under the folder that was opened; open a smaller one.`;
     }
     return undefined;
   }
@@ -291,7 +314,7 @@ export class Workspace {
       },
       collect: (folder) => {
         const found: string[] = [];
-        this.collect(folder, found, 0);
+        this.collect(folder, found);
         return found;
       },
       boundary: (path) => this.boundaryOf(path),
@@ -399,7 +422,7 @@ export class Workspace {
   folderMade(folder: string): boolean {
     for (const known of this.declares.keys()) if (isWithin(folder, known)) this.declares.delete(known);
     const files: string[] = [];
-    this.collect(folder, files, 0);
+    this.collect(folder, files);
     for (const file of files) this.changedOnDisk(file);
     return files.length > 0;
   }
@@ -475,6 +498,13 @@ export class Workspace {
 /** A source is never larger than the limit, and its text is in pieces. */
 function isLarge(open: OpenText): boolean {
   return !(open instanceof Source) && open.text.length > largestFile;
+}
+
+/** Told at the first file of a project that has more than are read. */
+function notAll(place: Place, problem: string): Finding {
+  return finding(rules.tooMany, place, problem, {
+    advice: 'Divide it into several projects, a folder each. What was not read is not checked.',
+  });
 }
 
 function tooLarge(place: Place, size: number): Finding {

@@ -4,8 +4,9 @@
  */
 import { type Connection, RequestType } from 'vscode-languageserver';
 import type { Entry, Files, Read } from '../model/files.ts';
+import { limits } from '../model/limits.ts';
 import { createMemoryFiles } from '../model/memory-files.ts';
-import { isLookedInto, largestFile, mostFiles } from '../model/workspace.ts';
+import { isLookedInto, largestFile } from '../model/workspace.ts';
 import { isElsewhere, uriOf } from './addresses.ts';
 
 interface ListParams {
@@ -36,8 +37,6 @@ export interface ClientFiles extends Files {
 
 /** So many files are asked for at a time. */
 const batch = 200;
-/** Deeper folders are not looked into; the loader has the same limit. */
-const deepest = 40;
 
 export function createClientFiles(
   connection: Connection,
@@ -56,7 +55,7 @@ export function createClientFiles(
     for (const [folder, entries] of folders)
       for (const { name, kind } of entries ?? [])
         if (kind === 'file' && name.endsWith('.closet')) files.add(childOf(folder, name));
-    const read = await readAll([...files].slice(0, mostFiles + 1));
+    const read = await readAll([...files].slice(0, limits.mostFiles.most + 1));
     // All that was brought takes its place in one step.
     for (const path of paths) memory.remove(path);
     for (const [folder, entries] of folders) {
@@ -71,7 +70,11 @@ export function createClientFiles(
   async function foldersUnder(paths: readonly string[]): Promise<Map<string, readonly Entry[] | null>> {
     const found = new Map<string, readonly Entry[] | null>();
     let level = paths;
-    for (let depth = 0; level.length > 0 && depth <= deepest && found.size <= mostFiles; depth++) {
+    for (
+      let depth = 0;
+      level.length > 0 && depth <= limits.deepestFolders.most + 1 && found.size <= limits.mostFolders.most;
+      depth++
+    ) {
       const listed = await connection.sendRequest(listFolders, { uris: level.map(uriOf) });
       const next: string[] = [];
       level.forEach((folder, at) => {

@@ -123,3 +123,14 @@ describe('law', () => {
     expect([grouped(0.125), grouped(1234.5678)]).toEqual(['0.125', '1,234.5678']);
   });
 });
+
+describe('a line of megabytes', () => {
+  it('is only looked at around the place', () => {
+    const asked: string[] = [];
+    const line = `${'a '.repeat(4_000_000)}shelf${' b'.repeat(4_000_000)}`;
+    const options = { width: 20, columnsOf: (text: string) => asked.push(text) && 1 };
+    const { line: shown, carets } = excerptOf(line, 8_000_000, 8_000_005, options);
+    expect([shown, carets]).toEqual(['…a a a shelf b b b …', `${' '.repeat(7)}^^^^^`]);
+    expect(asked.length).toBeLessThan(5000);
+  });
+});

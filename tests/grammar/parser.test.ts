@@ -2,9 +2,9 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { formatted } from '../../grammar/format.ts';
+import { readingLimits } from '../../grammar/limits.ts';
 import { parseHead, parseHeadByRules, validateGrammar } from '../../grammar/parser.ts';
 import { Source } from '../../grammar/source.ts';
-import { deepestBlocks } from '../../grammar/structure.ts';
 import { type Item, offsetOf, type Problem, type Range, type Statement, statementsWithin } from '../../grammar/tree.ts';
 import { topWords } from '../../server/model/vocabulary.ts';
 import { anyHead, anySoup, anyText } from './texts.ts';
@@ -54,6 +54,8 @@ function problems(text: string): string[] {
 function told(text: string, offset: number, { code, start, end }: Problem): string {
   return `${code} ${JSON.stringify(text.slice(offset + start, offset + end))} at ${offset + start}`;
 }
+
+const deepestBlocks = readingLimits.deepestBlocks.most;
 
 it('has no fault that the parser generator knows', () => {
   expect(validateGrammar).not.toThrow();

@@ -2,6 +2,7 @@
  * Where fixings stand along a part: as few as its hardware allows, evenly, and then moved so that as many
  * as can be had meet a stud. Places are ticks along a wall from its left end.
  */
+import { limits } from '../../model/limits.ts';
 import { add, inches, type Ticks, ticks } from '../../model/ticks.ts';
 
 /**
@@ -9,9 +10,6 @@ import { add, inches, type Ticks, ticks } from '../../model/ticks.ts';
  * 2 in, PS 20), which leaves 1/4 in to its edge. Common practice, no source.
  */
 export const NEAR_STUD = inches(1 / 2);
-
-/** More of one thing than any part takes, however close its hardware wants it. */
-export const MOST_ON_PART = 1000;
 
 /** Finer steps than this are taken several at a time. */
 const finestStep = inches(1 / 32);
@@ -30,8 +28,8 @@ export interface Spread {
 export function countOf({ from, to, inset, spacing, least }: Spread): number {
   const span = to - from - 2 * inset;
   const asked = Math.max(1, least);
-  if (spacing === undefined || spacing <= 0 || span <= 0) return Math.min(asked, MOST_ON_PART);
-  return Math.min(Math.max(asked, Math.ceil(span / spacing) + 1), MOST_ON_PART);
+  if (spacing === undefined || spacing <= 0 || span <= 0) return Math.min(asked, limits.mostOnPart.most);
+  return Math.min(Math.max(asked, Math.ceil(span / spacing) + 1), limits.mostOnPart.most);
 }
 
 /**

@@ -1,6 +1,7 @@
 /** A list of findings that are known and accepted for now, so that a check reports only what is new. */
-import { readFileSync } from 'node:fs';
+import { readFileSync, statSync } from 'node:fs';
 import { resolve } from 'node:path';
+import { limits } from '../../model/limits.ts';
 import type { LocatedFinding } from '../located.ts';
 import { Stop } from '../stop.ts';
 import { fingerprintVersion } from './fingerprint.ts';
@@ -51,8 +52,14 @@ export function baselineText(baseline: Baseline): string {
 export function readBaseline(path: string, current: string): Baseline {
   let text: string;
   try {
-    text = readFileSync(resolve(current, path), 'utf8');
+    const file = resolve(current, path);
+    if (statSync(file).size > limits.largestTable.most)
+      throw new Stop(
+        `${path} is larger than ${limits.largestTable.most / 1024 / 1024} MB, which no list of known findings is.`,
+      );
+    text = readFileSync(file, 'utf8');
   } catch (error) {
+    if (error instanceof Stop) throw error;
     const missing = (error as NodeJS.ErrnoException).code === 'ENOENT';
     throw new Stop(
       missing

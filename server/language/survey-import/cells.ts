@@ -1,4 +1,5 @@
 /** A table as it came from site, cell for cell, with what a reader of the file saw about each beside its value. */
+import { limits } from '../../model/limits.ts';
 import { lettersOf } from '../../sheets/export/letters.ts';
 
 /** What a spreadsheet keeps that is no plain value. */
@@ -51,10 +52,11 @@ export interface Problem {
   readonly message: string;
 }
 
-/** Rows of a table and bytes of a file at the most: more than any building needs. */
-export const mostRows = 250_000;
-export const mostColumns = 500;
-export const mostBytes = 64 * 1024 * 1024;
+/** Of rows, columns and cells of a table, and bytes of a file. */
+export const mostRows = limits.mostRows.most;
+export const mostColumns = limits.mostColumns.most;
+export const mostCells = limits.mostCells.most;
+export const mostBytes = limits.largestTable.most;
 
 /** `C7` of column 2 in row 7. */
 export function addressOf(column: number, row: number): string {

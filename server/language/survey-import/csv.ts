@@ -3,7 +3,16 @@
  * alone: what is read in a wrong encoding looks right until a fraction of an inch is gone.
  */
 import { parse } from 'csv-parse/browser/esm/sync';
-import { addressOf, type Cell, mostBytes, mostRows, type Row, type Sheet, type Unreadable } from './cells.ts';
+import {
+  addressOf,
+  type Cell,
+  mostBytes,
+  mostCells,
+  mostRows,
+  type Row,
+  type Sheet,
+  type Unreadable,
+} from './cells.ts';
 
 export function readCsv(bytes: Uint8Array, name: string): Sheet | Unreadable {
   if (bytes.length > mostBytes) return { unreadable: `${name} is larger than 64 MB, which no survey is.` };
@@ -27,6 +36,9 @@ export function readCsv(bytes: Uint8Array, name: string): Sheet | Unreadable {
     records = looser;
   }
   if (records.length > mostRows + 1) return { unreadable: tooManyRows(name) };
+  let count = 0;
+  for (const { length } of records) count += length;
+  if (count > mostCells) return { unreadable: tooManyCells(name) };
   const first = from > 0 ? 2 : 1;
   const rows = records.map((cells, i): Row => ({ number: i + first, cells: cells.map(cellOf) }));
   return { name: undefined, rows, hiddenColumns: new Set() };
@@ -34,6 +46,10 @@ export function readCsv(bytes: Uint8Array, name: string): Sheet | Unreadable {
 
 export function tooManyRows(name: string): string {
   return `${name} has more than ${mostRows.toLocaleString('en')} rows, and no more are taken on at once. Divide it, by floors for example.`;
+}
+
+export function tooManyCells(name: string): string {
+  return `${name} has more than ${mostCells.toLocaleString('en')} cells, merged ones each by itself, and no more are taken on. Leave the survey in it and nothing else.`;
 }
 
 function cellOf(text: string): Cell | undefined {

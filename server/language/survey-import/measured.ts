@@ -1,5 +1,7 @@
 /** What a table says of each unit, read cell by cell; whatever cannot be read is told with its cell, and then nothing is taken. */
+
 import type { Layout } from '../../model/layout.ts';
+import { limits } from '../../model/limits.ts';
 import { counted } from '../../model/money.ts';
 import { nearest } from '../../model/nearest.ts';
 import type { Project, Unit } from '../../model/project.ts';
@@ -57,7 +59,7 @@ export interface Asked {
 }
 
 /** Problems that are kept; of more, how many there are is enough. */
-const mostKept = 1000;
+const mostKept = limits.mostProblems.most;
 /** Names that are looked for among those of the project. */
 const mostSought = 50;
 

@@ -4,12 +4,13 @@
  */
 import { strFromU8, unzipSync } from 'fflate';
 import { Parser } from 'saxen';
-import { type Cell, mostBytes, mostColumns, mostRows, type Sheet, type Unreadable } from './cells.ts';
-import { tooManyRows } from './csv.ts';
+import { limits } from '../../model/limits.ts';
+import { type Cell, mostBytes, mostCells, mostColumns, mostRows, type Sheet, type Unreadable } from './cells.ts';
+import { tooManyCells, tooManyRows } from './csv.ts';
 import { type CellFormat, dateText, formatOf } from './number-formats.ts';
 
-/** Of one part, unpacked: a quarter of a million rows take less. */
-const mostUnpacked = 256 * 1024 * 1024;
+/** Of one part, unpacked. */
+const mostUnpacked = limits.largestSheet.most;
 
 export interface Workbook {
   /** The sheets that can be seen, in their order. */
@@ -72,6 +73,10 @@ function workbookOf(bytes: Uint8Array, name: string): Workbook | Unreadable {
     const path = target.startsWith('/') ? target.slice(1) : `xl/${target.replace(/^\.\//, '')}`;
     sheets.push({ name: given.name, path, hidden: (given.state ?? 'visible') !== 'visible' });
   });
+  if (sheets.length > limits.mostSheets.most)
+    return {
+      unreadable: `${name} has ${sheets.length.toLocaleString('en')} sheets, and ${limits.mostSheets.most} are taken on. Save the one with the survey by itself.`,
+    };
   let shared: readonly string[] | undefined;
   let formats: readonly CellFormat[] | undefined;
   const read = (own: string): Sheet | Unreadable => {
@@ -205,6 +210,7 @@ function sheetOf(own: string, xml: string, rest: Rest): Sheet | Unreadable {
   let inSpoken = false;
   let count = 0;
   let tooMany = false;
+  let cells = 0;
   walk(
     xml,
     (element, attributes) => {
@@ -219,6 +225,7 @@ function sheetOf(own: string, xml: string, rest: Rest): Sheet | Unreadable {
           return;
         }
         case 'c': {
+          cells++;
           const { r, t = 'n', s } = attributes();
           const column = r === undefined ? (rows.at(-1)?.cells.length ?? 0) : columnOf(r);
           cell = { column, type: t, style: Number(s ?? 0), value: '', hasValue: false, formula: undefined };
@@ -254,7 +261,7 @@ function sheetOf(own: string, xml: string, rest: Rest): Sheet | Unreadable {
       else if (element === 'c' && cell) {
         const made = cellOf(cell, rest);
         const row = rows.at(-1);
-        if (made && row && cell.column < mostColumns) row.cells[cell.column] = made;
+        if (made && row && cell.column < mostColumns && cells <= mostCells) row.cells[cell.column] = made;
         cell = undefined;
       }
     },
@@ -265,7 +272,7 @@ function sheetOf(own: string, xml: string, rest: Rest): Sheet | Unreadable {
     },
   );
   if (tooMany) return { unreadable: tooManyRows(rest.name) };
-  markMerged(rows, merged);
+  if (cells > mostCells || !markMerged(rows, merged, mostCells)) return { unreadable: tooManyCells(rest.name) };
   return { name: own, rows, hiddenColumns };
 }
 
@@ -319,19 +326,38 @@ function columnOf(address: string): number {
 }
 
 /** Every cell of a merged stretch says so: what is seen in one of them stands for all, and nobody knows how it is meant. */
-function markMerged(rows: readonly { number: number; cells: (Cell | undefined)[] }[], ranges: readonly string[]): void {
-  if (ranges.length === 0) return;
-  const byNumber = new Map(rows.map((row) => [row.number, row]));
+function markMerged(
+  rows: readonly { number: number; cells: (Cell | undefined)[] }[],
+  ranges: readonly string[],
+  most: number,
+): boolean {
+  const inOrder = rows.toSorted((a, b) => a.number - b.number);
+  let looked = 0;
   for (const range of ranges) {
     const [from = '', to = from] = range.split(':');
     const [firstRow, lastRow] = [from, to].map((address) => Number(/\d+$/.exec(address)?.[0] ?? 0)) as [number, number];
     const [left, right] = [columnOf(from), Math.min(columnOf(to), mostColumns - 1)];
     // A whole column that is merged is met in the rows that are there.
-    for (let number = firstRow; number <= Math.min(lastRow, firstRow + mostRows); number++) {
-      const row = byNumber.get(number);
-      if (!row) continue;
+    for (let at = firstFrom(inOrder, firstRow); at < inOrder.length; at++) {
+      const row = inOrder[at];
+      if (!row || row.number > lastRow) break;
+      // Stretches that lie over each other, which no spreadsheet writes, are as much work as large ones.
+      looked += Math.max(1, right - left + 1);
+      if (looked > most) return false;
       for (let c = left; c <= right; c++)
         row.cells[c] = { text: '', ...row.cells[c], oddity: { kind: 'merged', range } };
     }
   }
+  return true;
+}
+
+/** The first row that has the number or a greater one. */
+function firstFrom(rows: readonly { readonly number: number }[], number: number): number {
+  let [low, high] = [0, rows.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((rows[middle]?.number ?? 0) < number) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }

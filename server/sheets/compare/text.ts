@@ -1,4 +1,5 @@
 /** The change report for a terminal, and as Markdown for a comment on a pull request. */
+import { limits } from '../../model/limits.ts';
 import { printable } from '../../model/printable.ts';
 import type { Show } from '../../model/show.ts';
 import { type Column, tableLines } from '../text-table.ts';
@@ -17,7 +18,7 @@ export interface ReportOptions {
 }
 
 /** A longer comment is cut, with a sentence that says so: forges refuse more than 65,536 characters. */
-export const longestComment = 60_000;
+export const longestComment = limits.longestComment.most;
 
 export function compareText(comparison: Comparison, titles: Titles, { show, currency }: ReportOptions): string {
   const lines = [`${titles.project}: ${titles.before} -> ${titles.after}`, '', summaryOf(comparison)];

@@ -2,7 +2,9 @@
  * Tables as a workbook, a sheet each. What rows and totals come to stands there as formulas with the value that we
  * found, which a spreadsheet works out again. Text is text, whatever it begins with.
  */
+
 import writeWorkbook, { type CellObject, type Feature, type Image, type Sheet } from 'write-excel-file/node';
+import { limits } from '../../model/limits.ts';
 import type { Ticks } from '../../model/ticks.ts';
 import { withZipMark } from '../mark.ts';
 import { looksLikeFormula } from './inert.ts';
@@ -23,8 +25,8 @@ import {
 type Content = Image['content'];
 
 /** Most characters of a cell, and rows of a sheet: the limits of the format's first program, kept by all others. */
-export const mostCharacters = 32_767;
-export const mostRows = 1_048_576;
+export const mostCharacters = limits.mostCellText.most;
+export const mostRows = limits.mostSheetRows.most;
 
 export interface WorkbookOptions {
   readonly lengths: Lengths;

@@ -1,0 +1,56 @@
+/** Limits of what an editor is given. */
+import { describe, expect } from 'vitest';
+import { completionsAt } from '../../server/language/completion.ts';
+import { byFile } from '../../server/language/diagnostics.ts';
+import { docOf } from '../../server/language/doc-text.ts';
+import { inRanges } from '../../server/language/view-rows.ts';
+import { symbolsNamed } from '../../server/language/workspace-symbols.ts';
+import { cursor } from '../language/marked.ts';
+import { many, projectOf, reaches } from './reach.ts';
+
+describe('an editor', () => {
+  reaches('mostShown', (most) => {
+    const shown = (count: number) => {
+      const project = projectOf(many(count, () => 'flubber'));
+      const [list = []] = byFile(project.findings()).values();
+      return list;
+    };
+    expect(shown(most)).toHaveLength(most);
+    const more = shown(most + 5);
+    expect(more).toHaveLength(most + 1);
+    expect(more.at(-1)?.message).toBe('This file has 1,005 findings; 1,000 are taken on.');
+    expect(more.at(-1)?.advice).toMatch(/^5 of them are left out here/);
+  });
+
+  reaches('mostOffered', (most) => {
+    const offered = (count: number): number => {
+      const { snapshot, at } = cursor(`${many(count, (i) => `template t${i} { }`)}\nunit u |`);
+      return completionsAt(snapshot, at).length;
+    };
+    expect(offered(most - 10)).toBe(most - 10);
+    expect(offered(most + 1)).toBe(most);
+  });
+
+  reaches('mostSymbols', (most) => {
+    const project = projectOf(many(most + 1, (i) => `template t${i} { }`));
+    expect(symbolsNamed([project], 't')).toHaveLength(most);
+  });
+
+  reaches('mostChildren', (most) => {
+    const rows = (count: number): number =>
+      inRanges(
+        Array.from({ length: count }, (_, i) => i),
+        (own) => own.map((i) => ({ key: `${i}` })) as never,
+        () => undefined,
+        String,
+      ).length;
+    expect([rows(most), rows(most + 1), rows(most * 3)]).toEqual([most, 2, 3]);
+  });
+
+  reaches('longestDoc', (most) => {
+    expect(docOf('x'.repeat(most))).toHaveLength(most);
+    const cut = docOf('x'.repeat(most + 1));
+    expect(cut).toHaveLength(most);
+    expect(cut.endsWith('…')).toBe(true);
+  });
+});

@@ -1,0 +1,172 @@
+/** Limits of tables from site, of plans, of other files that the terminal reads, and of what is written. */
+import { mkdtempSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { strToU8, zipSync } from 'fflate';
+import { afterAll, describe, expect } from 'vitest';
+import { readBaseline } from '../../server/cli/ci/baseline.ts';
+import { lengthsAsked } from '../../server/cli/plan-csv.ts';
+import { verifyFile } from '../../server/cli/plan-verify.ts';
+import { flawsOf } from '../../server/cutting/request.ts';
+import { readCsv } from '../../server/language/survey-import/csv.ts';
+import { readXlsx } from '../../server/language/survey-import/xlsx.ts';
+import { limits } from '../../server/model/limits.ts';
+import { longestComment } from '../../server/sheets/compare/text.ts';
+import { workbookOf } from '../../server/sheets/export/xlsx.ts';
+import { many, reaches } from './reach.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'storypole-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** A file of so many bytes that takes no room on the disk. */
+function sparse(name: string, size: number): string {
+  const path = join(folder, name);
+  writeFileSync(path, '');
+  truncateSync(path, size);
+  return path;
+}
+
+const csv = (text: string) => readCsv(strToU8(text), 'a.csv');
+const why = (read: object): string => ('unreadable' in read ? String(read.unreadable) : '');
+
+/** A workbook with these sheets, as XML. */
+function workbook(sheets: readonly string[]): Uint8Array {
+  const list = sheets.map((_, i) => `<sheet name="S${i}" sheetId="${i + 1}" r:id="r${i}"/>`).join('');
+  const links = sheets.map((_, i) => `<Relationship Id="r${i}" Target="worksheets/s${i}.xml"/>`).join('');
+  return zipSync({
+    'xl/workbook.xml': strToU8(`<workbook><sheets>${list}</sheets></workbook>`),
+    'xl/_rels/workbook.xml.rels': strToU8(`<Relationships>${links}</Relationships>`),
+    ...Object.fromEntries(sheets.map((xml, i) => [`xl/worksheets/s${i}.xml`, strToU8(xml)])),
+  });
+}
+
+function sheetOf(xml: string): object {
+  const book = readXlsx(workbook([xml]), 'a.xlsx');
+  return 'unreadable' in book ? book : book.sheet('S0');
+}
+
+const rowsXml = (count: number): string => `<worksheet><sheetData>${'<row/>'.repeat(count)}</sheetData></worksheet>`;
+
+describe('tables, plans and what is written', () => {
+  reaches('largestTable', (most) => {
+    const large = (size: number): Uint8Array => new Uint8Array(size).fill(10);
+    expect(why(readXlsx(large(most), 'a.xlsx'))).not.toContain('larger than');
+    for (const read of [readCsv, readXlsx])
+      expect(why(read(large(most + 1), 'a'))).toBe('a is larger than 64 MB, which no survey is.');
+    expect(() => readBaseline(sparse('known.json', most + 1), folder)).toThrow(/is larger than 64 MB/);
+    expect(() => lengthsAsked(sparse('list.csv', most + 1), 'list.csv', {} as never)).toThrow(
+      'list.csv is larger than 64 MB.',
+    );
+  });
+
+  reaches('largestSheet', (most) => {
+    // Packed, equal bytes take a thousandth. The directory of the file tells the size before anything is unpacked.
+    const packed = workbook([`<worksheet/>${' '.repeat(1000)}`]);
+    const honest = Uint8Array.from(packed);
+    expect(why(sheetOf('<worksheet/>'))).toBe('');
+    const view = new DataView(honest.buffer);
+    let changed = 0;
+    for (let i = 0; i + 4 < honest.length; i++)
+      if (view.getUint32(i, true) === 0x02014b50 && view.getUint32(i + 24, true) === 1012) {
+        view.setUint32(i + 24, most + 1, true);
+        changed++;
+      }
+    expect(changed).toBe(1);
+    const book = readXlsx(honest, 'a.xlsx');
+    expect('unreadable' in book ? '' : why(book.sheet('S0'))).toContain('a sheet in it is larger than 256 MB');
+    // One that says it is small, and is not, is unpacked no further than it says.
+    const lying = workbook([`<worksheet>${'<!-- -->'.repeat(1_000_000)}</worksheet>`]);
+    const lie = new DataView(lying.buffer);
+    for (let i = 0; i + 4 < lying.length; i++)
+      if (lie.getUint32(i, true) === 0x02014b50 && lie.getUint32(i + 24, true) > 1_000_000)
+        lie.setUint32(i + 24, 100, true);
+    const small = readXlsx(lying, 'a.xlsx');
+    expect('unreadable' in small ? small : small.sheet('S0')).toBeDefined();
+  });
+
+  reaches('mostRows', (most) => {
+    // The headings are a row beside them.
+    expect(why(csv('a\n'.repeat(most + 1)))).toBe('');
+    expect(why(csv('a\n'.repeat(most + 2)))).toContain('more than 250,000 rows');
+    expect(why(sheetOf(rowsXml(most + 1)))).toBe('');
+    expect(why(sheetOf(rowsXml(most + 2)))).toContain('more than 250,000 rows');
+  });
+
+  reaches('mostColumns', (most) => {
+    const cell = (column: string): string =>
+      `<worksheet><sheetData><row r="1"><c r="${column}1"><v>1</v></c></row></sheetData></worksheet>`;
+    const cells = (column: string): number =>
+      (sheetOf(cell(column)) as { rows: { cells: unknown[] }[] }).rows[0]?.cells.length ?? 0;
+    // SF is column 500, SG column 501.
+    expect([cells('SF'), cells('SG'), cells('XFDXFDXFD')]).toEqual([most, 0, 0]);
+  });
+
+  reaches('mostSheets', (most) => {
+    const of = (count: number): string =>
+      why(readXlsx(workbook(Array.from({ length: count }, () => '<worksheet/>')), 'a.xlsx'));
+    expect(of(most)).toBe('');
+    expect(of(most + 1)).toBe('a.xlsx has 101 sheets, and 100 are taken on. Save the one with the survey by itself.');
+  });
+
+  reaches('mostCells', (most) => {
+    const merged = (stretches: number): string =>
+      `<worksheet><sheetData>${many(1000, (i) => `<row r="${i + 1}"/>`)}</sheetData><mergeCells>${'<mergeCell ref="A1:SF1000"/>'.repeat(stretches)}</mergeCells></worksheet>`;
+    // Each is half a million cells.
+    expect(why(sheetOf(merged(most / 500_000)))).toBe('');
+    expect(why(sheetOf(merged(most / 500_000 + 1)))).toContain('more than 5,000,000 cells');
+    const row = `${','.repeat(499)}\n`;
+    expect(why(csv(row.repeat(most / 500 + 1)))).toContain('more than 5,000,000 cells');
+  });
+
+  reaches('mostProblems', (most) => expect(most).toBe(1000));
+
+  const request = (length: number, quantity: number) => ({
+    saw: { kerf: 0, keepOffcutsFrom: 0 },
+    pieces: [{ id: 'a', material: 'b', length, quantity }],
+    spares: [],
+    stock: [{ id: 's', material: 'b', length }],
+    sets: [],
+    worth: [],
+  });
+
+  reaches('largestSum', (most) => {
+    expect(flawsOf(request(most / 1024, 1024) as never)).toEqual([]);
+    expect(flawsOf(request(most / 1024, 1025) as never)).toContain('more is asked for than can be added up exactly');
+  });
+
+  reaches('mostRuns', (most) => {
+    const sets = (quantity: number) =>
+      flawsOf({ ...request(10, quantity), sets: [{ id: 'm', quantity, runs: [{ piece: 'a', count: 1 }] }] } as never);
+    expect(sets(most).join()).not.toContain('written down one by one');
+    expect(sets(most + 1).join()).toContain('written down one by one');
+  });
+
+  reaches('mostLengths', (most) => {
+    const file = join(folder, 'lengths.csv');
+    const asked = (rows: number): unknown => {
+      writeFileSync(file, `kind,material,length,quantity\n${'part,b,10in,1\n'.repeat(rows - 1)}`);
+      try {
+        return lengthsAsked(file, 'lengths.csv', {} as never);
+      } catch (error) {
+        return (error as Error).message;
+      }
+    };
+    expect(String(asked(most + 1))).toBe('lengths.csv has 200,001 rows; more than 200,000 are not taken on.');
+    expect(String(asked(most))).not.toContain('taken on');
+  });
+
+  reaches('largestRevision', (most) => expect(most).toBeGreaterThan(limits.largestFile.most));
+
+  reaches('largestReport', (most) => {
+    expect(() => verifyFile(sparse('report.json', most + 1), { format: 'text' } as never)).toThrow(
+      /is larger than 512 MB/,
+    );
+  });
+
+  reaches('mostSheetRows', async (most) => {
+    const rows = new Proxy([], { get: (target, key) => (key === 'length' ? most : Reflect.get(target, key)) });
+    await expect(workbookOf([{ title: 'List', columns: [], rows } as never], {} as never)).rejects.toThrow(RangeError);
+  });
+  reaches('mostCellText', (most) => expect(most).toBe(2 ** 15 - 1));
+  reaches('longestComment', (most) => expect(longestComment).toBe(most));
+});
