@@ -262,6 +262,12 @@ console.log(`heap of a cold server on the same texts: ${heap.toFixed(1)} MB`);
 await cold.stop();
 rmSync(folder, { recursive: true, force: true });
 
+// For whoever looks into it: the texts as they were.
+if (differ.length > 0) {
+  const kept = mkdtempSync(join(tmpdir(), 'storypole-soak-differs-'));
+  for (const { file, text } of documents) writeFileSync(join(kept, file.replaceAll('/', '-')), text);
+  differ.push(`The open texts are in ${kept}.`);
+}
 const compared = [...warm.values()].reduce((sum, list) => sum + list.length, 0);
 console.log(
   differ.length === 0
