@@ -48,6 +48,7 @@ for (const [file, text] of files) save(file, text);
 let isOn = true;
 const settings = () => ({ inlayHints: { widths: isOn }, codeLens: { boards: isOn } });
 const open = new Map<string, Document>();
+const versions = new Map<string, number>();
 const session = await startSession(folder, settings);
 const { connection, uriOf } = session;
 const typist = createTypist(connection, random);
@@ -67,7 +68,9 @@ let now = { edits: 0, diagnostics: [] as number[], hovers: [] as number[] };
 
 async function openFile(file: string | undefined): Promise<void> {
   if (file === undefined) return;
-  const document = { file, uri: uriOf(file), text: files.get(file) ?? '', version: 1, mistakes: [], added: [] };
+  // Versions rise over all openings, so that what was told of an earlier one is not taken for an answer.
+  const next = (versions.get(file) ?? 0) + 1;
+  const document = { file, uri: uriOf(file), text: files.get(file) ?? '', version: next, mistakes: [], added: [] };
   open.set(file, document);
   const { uri, version, text } = document;
   await connection.sendNotification('textDocument/didOpen', {
@@ -78,6 +81,7 @@ async function openFile(file: string | undefined): Promise<void> {
 async function closeFile(document: Document | undefined): Promise<void> {
   if (!document) return;
   open.delete(document.file);
+  versions.set(document.file, document.version);
   // Half of them are saved with what was done, mistakes and all; of the others that is given up.
   const isSaved = random() < 0.5 && document.mistakes.length === 0;
   if (isSaved) {
