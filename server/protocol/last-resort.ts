@@ -35,6 +35,8 @@ export function lastResort(last: () => string): LastResort {
       // There is nobody to tell.
     }
   };
+  // A command ends by a fault; a server does not.
+  process.removeAllListeners('uncaughtException');
   process.on('uncaughtException', caught);
   process.on('unhandledRejection', caught);
   return own;

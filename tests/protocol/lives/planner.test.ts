@@ -21,12 +21,13 @@ afterAll(() => {
   folder.remove();
 });
 
-const said = (work: string): string =>
-  `const { parentPort } = require('node:worker_threads');\nparentPort.on('message', (question) => { ${work} });\n`;
+const said = (work: string): string => `process.on('message', () => { ${work} });\n`;
 
 /** Ways to die at every question. */
 const deaths: Readonly<Record<string, string>> = {
   'runs out of memory': said('const kept = []; for (;;) kept.push(new Array(1000).fill(kept.length));'),
+  // A thread of the server would end the server by this, whatever its limit.
+  'runs out of memory in one step': said('const kept = new Map(); for (let i = 0; ; i++) kept.set(i, { i });'),
   throws: said("throw new Error('out of boards');"),
   'throws nothing that has words': said('throw undefined;'),
   rejects: said("Promise.reject(new Error('out of rods'));"),
@@ -46,7 +47,7 @@ function answerOf(thread: PlanThread): Promise<PlanAnswer> {
   return new Promise((resolve) => thread.ask({ kind: 'plan', request }, resolve));
 }
 
-function threadOf(name: string, text: string, limits: PlanThreadLimits = { memory: 16 }): PlanThread {
+function threadOf(name: string, text: string, limits: PlanThreadLimits = { memory: 64 }): PlanThread {
   const file = join(own, `${name.replaceAll(' ', '-')}.cjs`);
   writeFileSync(file, text);
   const thread = createPlanThread(file, limits);
