@@ -234,26 +234,32 @@ export class Source implements SourceRef {
     const kept = new Set(same);
     const gone = near.filter((p) => !kept.has(p));
     const fresh = same.filter((p) => p === undefined).length;
-    // Where a whole file was replaced, looking at every old statement for every new segment would take
-    // the square of its length: then only segments whose text stayed the same are carried over.
+    // A segment whose text stayed the same keeps its statements, wherever it stands now. Where a whole file was
+    // replaced, looking at every other old statement for every new segment would take the square of its length: then
+    // only these are carried over.
+    const texts = groups.map((chunks) =>
+      chunks.length === 1 ? (chunks[0] as Chunk).text : chunks.map((c) => c.text).join(''),
+    );
+    const byText = Map.groupBy(gone.toReversed(), (p) => p.text);
+    const moved = texts.map((text, i) => (same[i] ? undefined : byText.get(text)?.pop()));
+    const taken = new Set(moved);
     const many = gone.length * fresh > 100_000;
-    const byText = Map.groupBy(many ? gone.toReversed() : [], (p) => p.text);
-    let loose = many ? [] : gone.flatMap((p) => p.statements);
+    let loose = many ? [] : gone.flatMap((p) => (taken.has(p) ? [] : p.statements));
     const pieces: Piece[] & { resume?: number } = groups.map((chunks, i) => {
       const stays = same[i];
       if (stays) return stays;
-      const text = chunks.length === 1 ? (chunks[0] as Chunk).text : chunks.map((c) => c.text).join('');
-      const piece = this.pieceOf(chunks, text, many ? (byText.get(text)?.pop()?.statements ?? []) : loose);
-      const used = new Set(piece.statements);
-      if (loose.length > 0) loose = loose.filter((s) => !used.has(s));
+      const spent = new Set<Statement>();
+      const piece = this.pieceOf(chunks, texts[i] as string, moved[i]?.statements ?? loose, spent);
+      // What is in one new statement cannot be in another one too.
+      if (loose.length > 0) loose = loose.filter((s) => !spent.has(s));
       return piece;
     });
     if (resume !== undefined) pieces.resume = resume;
     return pieces;
   }
 
-  private pieceOf(chunks: readonly Chunk[], text: string, loose: readonly Statement[]): Piece {
-    const parsed = parseSegment(text, loose);
+  private pieceOf(chunks: readonly Chunk[], text: string, loose: readonly Statement[], spent: Set<Statement>): Piece {
+    const parsed = parseSegment(text, loose, spent);
     const piece: Piece = { kind: 'segment', source: this, offset: 0, line: 0, text, chunks, ...parsed };
     for (const statement of parsed.statements) statement.parent = piece;
     return piece;

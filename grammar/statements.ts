@@ -9,16 +9,25 @@ export interface ParsedSegment {
   readonly comments: Comment[];
 }
 
-/** Parses the text of a segment. `old` are statements of the version before, reused where their text is the same. */
-export function parseSegment(text: string, old: readonly Statement[]): ParsedSegment {
+/**
+ * Parses the text of a segment. `old` are statements of the version before, reused where their text is the same: whole,
+ * or what is in them. Those of which anything was reused are added to `spent`, and must not be given again.
+ */
+export function parseSegment(text: string, old: readonly Statement[], spent?: Set<Statement>): ParsedSegment {
   const structure = structureOf(text);
   return {
-    statements: readAll(text, structure.slices, 0, old),
+    statements: readAll(text, structure.slices, 0, old, spent),
     comments: structure.comments.map((c) => commentAt(text, c, 0)),
   };
 }
 
-function readAll(text: string, slices: readonly Slice[], base: number, old: readonly Statement[]): Statement[] {
+function readAll(
+  text: string,
+  slices: readonly Slice[],
+  base: number,
+  old: readonly Statement[],
+  spent?: Set<Statement>,
+): Statement[] {
   if (old.length === 0) return slices.map((slice) => read(text, slice, base, undefined));
   const unused = new Map<string, Statement[]>();
   // The first of equal ones last, to be taken first.
@@ -39,7 +48,9 @@ function readAll(text: string, slices: readonly Slice[], base: number, old: read
   const taken = new Set(carried);
   const changed = old.filter((s) => !taken.has(s));
   let next = 0;
-  return slices.map((slice, i) => carried[i] ?? read(text, slice, base, changed[next++]));
+  const all = slices.map((slice, i) => carried[i] ?? read(text, slice, base, changed[next++]));
+  if (spent) for (const statement of [...carried, ...changed.slice(0, next)]) if (statement) spent.add(statement);
+  return all;
 }
 
 /**

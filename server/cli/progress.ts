@@ -16,7 +16,7 @@ export function progressOf(of: number, what: string, stream: NodeJS.WriteStream 
   let isShown = false;
   return {
     at: (done) => {
-      const now = Date.now();
+      const now = performance.now();
       if (now - last < pause && done < of) return;
       last = now;
       isShown = true;

@@ -11,10 +11,12 @@ import type { Branch } from './view-node.ts';
 type Summary = Pick<Branch, 'description' | 'tooltip'>;
 
 const beingMade = 'a plan is being made';
+const notMade = 'no plan could be made';
 
 /** The figures of the whole plan in a few words. */
-export function stockSummary(project: Project, { state, cutting }: Made): Summary {
+export function stockSummary(project: Project, { state, cutting, why }: Made): Summary {
   if (state === 'none') return both('nothing is to be cut');
+  if (state === 'failed') return { description: notMade, tooltip: [notMade, ...(why ? [why] : [])].join('\n') };
   if (!cutting) return both(beingMade);
   const said = figures(cutting.plan.totals, 'length', project.settings.currency);
   return both(state === 'planning' ? `${said} (${beingMade})` : said);

@@ -97,6 +97,9 @@ export interface Stats {
   declarationsComputed: number;
 }
 
+/** So many layouts are kept in any case: of what is typed and taken back again. */
+const fewLayouts = 300;
+
 export class Project {
   readonly sources = new Map<string, Source>();
   readonly names = new Names(starterNames);
@@ -116,6 +119,8 @@ export class Project {
   private readonly read = new Map<Statement, readonly Finding[]>();
   private readonly templates = new Map<Statement, TemplateInfo>();
   private readonly layouts = new Map<string, Resolved>();
+  /** When there are more, those that nothing rests on any more are let go. */
+  private mostLayouts = fewLayouts;
   private readonly checks = new WeakMap<Resolved, Map<PolicyInForce, readonly Finding[]>>();
   private readonly policies = new Map<string, { value: PolicyInForce; findings: readonly Finding[]; trace: Trace }>();
   private readonly ids = new WeakMap<Statement, number>();
@@ -256,7 +261,7 @@ export class Project {
    */
   *refresh(first?: (file: string) => boolean): Generator<'first' | undefined, void> {
     if (this.librariesStale) this.openLibraries();
-    if (this.layouts.size > 20_000) this.layouts.clear();
+    if (this.layouts.size > this.mostLayouts) this.forgetUnused();
     // Declarations before the templates and units that rest on them; open files before the others.
     const order = [...this.dirty].map((cell) => ({ cell, rank: rankOf(cell, first) })).sort((a, b) => a.rank - b.rank);
     let before = 0;
@@ -322,6 +327,26 @@ export class Project {
     this.templates.clear();
     this.policies.clear();
     for (const cell of this.cells.values()) this.dirty.add(cell);
+  }
+
+  /** How many layouts are kept, for who looks after memory. */
+  get layoutsKept(): number {
+    return this.layouts.size;
+  }
+
+  /**
+   * Every version of a template that was typed leaves its layouts behind, with all that was computed of them. Half of
+   * what is kept is in use, or more, so that this costs no more than making them did.
+   */
+  private forgetUnused(): void {
+    const used = new Set<Resolved>();
+    for (const { unit, samples } of this.cells.values()) {
+      if (unit?.resolved) used.add(unit.resolved);
+      for (const { resolved } of samples ?? []) used.add(resolved);
+    }
+    for (const [key, resolved] of this.layouts) if (!used.has(resolved)) this.layouts.delete(key);
+    for (const statement of this.templates.keys()) if (!this.cells.has(statement)) this.templates.delete(statement);
+    this.mostLayouts = Math.max(fewLayouts, 2 * this.layouts.size);
   }
 
   private compute(cell: Cell): void {

@@ -6,17 +6,16 @@ import {
   ProposedFeatures,
 } from 'vscode-languageserver/browser';
 import { serve } from './connection.ts';
+import { keepDoor } from './doorkeeper.ts';
 import { createWebPlanThread } from './web-plan-thread.ts';
 import { scope } from './web-worker.ts';
 
 type Port = ConstructorParameters<typeof BrowserMessageReader>[0];
 
 const self = scope as unknown as Port;
-const connection = createConnection(
-  ProposedFeatures.all,
-  new BrowserMessageReader(self),
-  new BrowserMessageWriter(self),
-);
+const writer = new BrowserMessageWriter(self);
+const door = keepDoor({ reader: new BrowserMessageReader(self), writer, log: (what) => console.warn(what) });
+const connection = createConnection(ProposedFeatures.all, door.reader, writer);
 serve(connection, { planThread: (worker) => createWebPlanThread(() => worker() ?? besideUs()) });
 
 /** The planner's script beside this one; undefined where this one was not read from a place of its own. */

@@ -35,7 +35,7 @@ import { createPlanFindings, type PlanStatus } from './planner.ts';
 import { createProgress, noProgress } from './progress.ts';
 import { createPublisher, type OpenDocument } from './publisher.ts';
 import { createRefresher } from './refresher.ts';
-import { createRefreshing } from './refreshing.ts';
+import { createRefreshing, oneAtATime } from './refreshing.ts';
 import { keepSettings } from './settings.ts';
 import { withinFolders } from './within-folders.ts';
 
@@ -97,6 +97,7 @@ export function serve(connection: Connection, host: Host): void {
   /** What was last seen of plans and of the names that tokens rest on. */
   let seen = { plans: '', garments: 0 };
   const mailbox = createMailbox();
+  const pullAgain = oneAtATime(() => connection.languages.diagnostics.refresh(), log);
   const publisher = createPublisher({
     send: (params) => {
       if (pulls) mailbox.send(params);
@@ -148,7 +149,7 @@ export function serve(connection: Connection, host: Host): void {
     editedLast = undefined;
     for (const uri of mailbox.changed()) {
       if (uri === edited) continue;
-      connection.languages.diagnostics.refresh().catch(log);
+      pullAgain.soon();
       return;
     }
   }
@@ -157,7 +158,7 @@ export function serve(connection: Connection, host: Host): void {
     const worked = edited ?? lookedAtFirst(workspace, open)[0];
     if (options.planStatus !== true || !worked) return;
     const now = plans.status(worked.project);
-    if (toldStatus?.state === now.state && toldStatus.text === now.text) return;
+    if (toldStatus?.state === now.state && toldStatus.text === now.text && toldStatus.why === now.why) return;
     toldStatus = now;
     void connection.sendNotification(planStatusNotification, now);
   }
@@ -289,7 +290,7 @@ export function serve(connection: Connection, host: Host): void {
     guard(() => {
       const path = pathOf(uri);
       if (path === undefined) return;
-      open.set(path, { uri, version });
+      open.set(path, { uri, version: version ?? 0 });
       lastEdited = path;
       workspace.openDocument(path, text);
       changed(open.size > 1);
@@ -300,7 +301,8 @@ export function serve(connection: Connection, host: Host): void {
       const path = pathOf(uri);
       const document = path === undefined ? undefined : open.get(path);
       if (path === undefined || !document) return;
-      document.version = version;
+      // Some clients count none; what is asked of the text before must not be answered from the one after.
+      document.version = version ?? document.version + 1;
       lastEdited = path;
       for (const change of contentChanges) edit(path, change);
       changed(open.size > 1);
@@ -353,11 +355,12 @@ export function serve(connection: Connection, host: Host): void {
   function edit(path: string, change: TextDocumentContentChangeEvent): void {
     const document = workspace.documentAt(path);
     if (!document) return;
-    const [start, end] =
-      'range' in change
-        ? [offsetOf(document, change.range.start), offsetOf(document, change.range.end)]
-        : [0, document.length];
-    workspace.editDocument(path, [{ start, end, text: change.text }]);
+    const range = 'range' in change ? change.range : undefined;
+    const [one, other] = range
+      ? [offsetOf(document, range.start), offsetOf(document, range.end)]
+      : [0, document.length];
+    // The wrong way round it means the same stretch, as other servers take it.
+    workspace.editDocument(path, [{ start: Math.min(one, other), end: Math.max(one, other), text: change.text }]);
   }
 
   /** A file was made or changed, or a folder with all that is in it. Whether that is anything to us. */

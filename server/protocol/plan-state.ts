@@ -39,6 +39,8 @@ export interface PlanState {
   readonly missKey: string;
   /** Near misses of just these; undefined while they have not been asked for. */
   misses: Advice['nearMisses'] | undefined;
+  /** Why what is asked for now could not be planned, or only in part. */
+  failed: string | undefined;
   findings: readonly Finding[];
   /** What a plan of before found of what has changed since, as it was said then. */
   stale: readonly Finding[];
@@ -53,13 +55,18 @@ export function lookedAt(project: Project, before: PlanState | undefined): PlanS
   const isFlawed = flawsOf(demand.request).length > 0;
   const materials = isFlawed ? [] : materialsAsked(demand.request);
   const keys = new Map(materials.map((material) => [material, keyOf(requestOf(demand.request, material))]));
-  const known = new Map([...(before?.known ?? [])].filter(([material, { key }]) => keys.get(material) === key));
   const { shorten } = adviceAsked(project, demand, joinedPlans(new Map()), levers, false);
   const missKey = JSON.stringify([[...keys], levers.levers, shorten]);
   const isSame = before?.missKey === missKey;
+  // What could not be planned is tried again when anything has changed, and not before.
+  const holds = ([material, { key, plan }]: readonly [string, Known]): boolean =>
+    keys.get(material) === key && (isSame || plan !== undefined || before?.failed === undefined);
+  const known = new Map([...(before?.known ?? [])].filter(holds));
+  const failed = isSame ? before.failed : undefined;
   const { computations: looked, version } = project;
   const misses = keys.size === 0 ? [] : isSame ? before.misses : undefined;
-  const state: PlanState = { looked, demand, levers, keys, known, missKey, misses, findings: [], stale: [], version };
+  const found = { findings: [], stale: [], version };
+  const state: PlanState = { looked, demand, levers, keys, known, missKey, misses, failed, ...found };
   state.findings = findingsNow(project, state);
   if (before) state.stale = outdated(project, before, state);
   return state;
@@ -89,6 +96,7 @@ function adviceRequest(
 /** Takes in what was answered to the question that the state last gave. */
 export function answered(state: PlanState, request: PlanRequest | undefined, answer: PlanAnswer): void {
   const { keys, known } = state;
+  if (answer.kind === 'failed') state.failed = answer.why;
   if (request) {
     const plan = answer.kind === 'planned' ? answer.plan : undefined;
     for (const material of materialsAsked(request)) {

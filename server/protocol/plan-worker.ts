@@ -1,5 +1,4 @@
-/** The planner's own thread: a question comes in, a plan that holds, what it leads to, or what went wrong goes out. */
-import { parentPort } from 'node:worker_threads';
+/** The planner's own process: a question comes in, a plan that holds, what it leads to, or what went wrong goes out. It ends with whoever asks. */
 import { answerTo, type PlanQuestion } from './planning.ts';
 
-parentPort?.on('message', (question: PlanQuestion) => parentPort?.postMessage(answerTo(question)));
+process.on('message', (question) => process.send?.(answerTo(question as PlanQuestion)));

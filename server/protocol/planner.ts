@@ -39,10 +39,15 @@ export interface PlanFindings {
 }
 
 export interface PlanStatus {
-  /** `planning` while what is shown of a plan is of the one before; `none` where there is nothing to cut. */
-  readonly state: 'planning' | 'current' | 'none';
+  /**
+   * `planning` while what is shown of a plan is of the one before; `none` where there is nothing to cut; `failed` where
+   * what is written now could not be planned, until something else is to be cut.
+   */
+  readonly state: 'planning' | 'current' | 'none' | 'failed';
   /** `186 boards and rods, 4,545.90 EUR`; of the plan before, while the next one is made. */
   readonly text: string;
+  /** Of one that failed: a sentence. */
+  readonly why?: string;
 }
 
 export interface PlanFindingsOptions {
@@ -159,8 +164,9 @@ export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
   function status(project: Project): PlanStatus {
     const own = kept.get(project);
     if (!own) return { state: project.isFresh ? 'none' : 'planning', text: '' };
-    const { keys, misses } = own.state;
+    const { keys, misses, failed } = own.state;
     if (isLookedAt(project) && keys.size === 0) return { state: 'none', text: '' };
+    if (isLookedAt(project) && failed !== undefined) return { state: 'failed', text: own.summary, why: failed };
     const isCurrent = isLookedAt(project) && misses !== undefined;
     return { state: isCurrent ? 'current' : 'planning', text: own.summary };
   }
@@ -172,11 +178,12 @@ export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
       const own = kept.get(project);
       // What has not been looked at yet may have something to cut.
       const state = own ? status(project).state : 'planning';
-      if (!own || own.state.known.size === 0) return { findings: of(project), state };
+      const why = own?.state.failed;
+      if (!own || own.state.known.size === 0) return { findings: of(project), state, why };
       const from = [...own.state.known.values()];
       if (own.joined?.from.length !== from.length || own.joined.from.some((part, i) => part !== from[i]))
         own.joined = { from, plan: planNow(own.state.known) };
-      return { findings: of(project), state, cutting: { demand: own.state.demand, plan: own.joined.plan } };
+      return { findings: of(project), state, why, cutting: { demand: own.state.demand, plan: own.joined.plan } };
     },
     figures(project) {
       const own = kept.get(project);

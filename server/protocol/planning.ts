@@ -38,6 +38,14 @@ export function* answering(question: PlanQuestion): Generator<void, PlanAnswer> 
   }
 }
 
+/** Milliseconds until a planner that says nothing is ended: plans have their own limits, and take seconds. */
+export const patience = 10 * 60_000;
+
+export function gaveNoAnswer(milliseconds: number): PlanAnswer {
+  const long = milliseconds < 60_000 ? `${milliseconds / 1000} s` : `${milliseconds / 60_000} minutes`;
+  return { kind: 'failed', why: `The planner gave no answer in ${long}; it is started again for the next plan.` };
+}
+
 export function failed(error: unknown): PlanAnswer {
   return { kind: 'failed', why: error instanceof Error ? error.message : String(error) };
 }

@@ -18,21 +18,18 @@ const quiet = 200;
 export function createRefreshing(connection: Connection, onError: (error: unknown) => void): Refreshing {
   const hears: Record<Shown, boolean> = { hints: false, lenses: false, tokens: false };
   const waiting = new Set<Shown>();
+  const askAgain: Record<Shown, OneAtATime> = {
+    hints: oneAtATime(() => connection.languages.inlayHint.refresh(), onError),
+    lenses: oneAtATime(() => connection.sendRequest('workspace/codeLens/refresh'), onError),
+    tokens: oneAtATime(() => connection.languages.semanticTokens.refresh(), onError),
+  };
   let timer: NodeJS.Timeout | undefined;
 
   function tell(): void {
     timer = undefined;
     const now = [...waiting];
     waiting.clear();
-    for (const shown of now) {
-      const told =
-        shown === 'hints'
-          ? connection.languages.inlayHint.refresh()
-          : shown === 'lenses'
-            ? connection.sendRequest('workspace/codeLens/refresh')
-            : connection.languages.semanticTokens.refresh();
-      told.catch(onError);
-    }
+    for (const shown of now) askAgain[shown].soon();
   }
 
   return {
@@ -52,4 +49,31 @@ export function createRefreshing(connection: Connection, onError: (error: unknow
       waiting.clear();
     },
   };
+}
+
+export interface OneAtATime {
+  readonly soon: () => void;
+}
+
+/** Asks something of the client, and again after it has answered where there has been another reason meanwhile. */
+export function oneAtATime(ask: () => Promise<unknown>, onError: (error: unknown) => void): OneAtATime {
+  let isOpen = false;
+  let isDue = false;
+  const own: OneAtATime = {
+    soon() {
+      if (isOpen) {
+        isDue = true;
+        return;
+      }
+      isOpen = true;
+      isDue = false;
+      ask()
+        .catch(onError)
+        .finally(() => {
+          isOpen = false;
+          if (isDue) own.soon();
+        });
+    },
+  };
+  return own;
 }

@@ -1,7 +1,10 @@
 /** The server over standard input and output, for any editor: `storypole language-server --stdio`. */
-import { createConnection, type MessageReader, ProposedFeatures } from 'vscode-languageserver/node';
+import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { serve } from './connection.ts';
+import { keepDoor } from './doorkeeper.ts';
+import { FrameReader } from './frame-reader.ts';
 import { GatheringWriter } from './gathering-writer.ts';
+import { lastResort } from './last-resort.ts';
 import { nodeHost } from './node-host.ts';
 import { keepNurserySmall } from './nursery.ts';
 
@@ -9,9 +12,24 @@ import { keepNurserySmall } from './nursery.ts';
 export function runStdioServer(): void {
   keepOutputClean();
   keepNurserySmall();
-  // A stream, at whose end the library ends the process: it takes one beside a writer, though its types do not say so.
-  const input = process.stdin as unknown as MessageReader;
-  serve(createConnection(ProposedFeatures.all, input, new GatheringWriter(process.stdout)), nodeHost);
+  // To a command it is no failure when nobody reads on; to a server it is.
+  process.stdout.removeAllListeners('error');
+  const writer = new GatheringWriter(process.stdout, {
+    onFull: (isFull) => reader.hold(isFull),
+    onGone: () => end(),
+  });
+  const reader = new FrameReader({
+    input: process.stdin,
+    writer,
+    onFault: (why) => console.error(`What came in could not be read: ${why}.`),
+    onEnd: () => end(),
+  });
+  const door = keepDoor({ reader, writer, log: (what) => console.error(what) });
+  const end = (): void => process.exit(door.isOver() ? 0 : 1);
+  const faults = lastResort(door.last);
+  const connection = createConnection(ProposedFeatures.all, door.reader, writer);
+  faults.tell = (what) => connection.console.error(what);
+  serve(connection, nodeHost);
 }
 
 /** What anything prints goes to standard error: a stray line between two messages would end the conversation. */

@@ -2,7 +2,15 @@
  * The planner in a browser: a worker of the server's worker where the page allows one, and the server's own thread
  * in small slices where it does not. Which of the two is found out at the first question.
  */
-import { answering, failed, type PlanAnswer, type PlanQuestion, type PlanThread } from './planning.ts';
+import {
+  answering,
+  failed,
+  gaveNoAnswer,
+  type PlanAnswer,
+  type PlanQuestion,
+  type PlanThread,
+  patience,
+} from './planning.ts';
 import { nextTurn } from './turn.ts';
 import { ready, scope, type WebWorker } from './web-worker.ts';
 
@@ -12,7 +20,9 @@ type Tell = (answer: PlanAnswer) => void;
 export function createWebPlanThread(
   address: () => string | undefined,
   start: (address: string) => WebWorker | undefined = startWorker,
+  longest = patience,
 ): PlanThread {
+  let timer: ReturnType<typeof setTimeout> | undefined;
   const slices = createSlicedPlanner();
   let worker: WebWorker | undefined;
   let isReady = false;
@@ -22,6 +32,7 @@ export function createWebPlanThread(
   function settle(answer: PlanAnswer): void {
     const tell = waiting?.tell;
     waiting = undefined;
+    clearTimeout(timer);
     tell?.(answer);
   }
 
@@ -52,9 +63,20 @@ export function createWebPlanThread(
     return made;
   }
 
+  function end(): void {
+    slices.cancel();
+    worker?.terminate();
+    worker = undefined;
+  }
+
   return {
     ask(question, tell) {
       waiting = { question, tell };
+      clearTimeout(timer);
+      timer = setTimeout(() => {
+        end();
+        settle(gaveNoAnswer(longest));
+      }, longest);
       try {
         if (!worker) {
           isReady = false;
@@ -69,9 +91,8 @@ export function createWebPlanThread(
     cancel() {
       if (!waiting) return;
       waiting = undefined;
-      slices.cancel();
-      worker?.terminate();
-      worker = undefined;
+      clearTimeout(timer);
+      end();
     },
   };
 }

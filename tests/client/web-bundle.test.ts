@@ -43,7 +43,7 @@ describe('what is built for browsers', () => {
   });
 
   it('is found out where it asks for one', async () => {
-    expect((await parts('server/protocol/plan-worker.ts', [])).left).toEqual(['node:worker_threads']);
+    expect((await parts('server/protocol/plan-thread.ts', [])).left).toEqual(['node:child_process', 'node:path']);
   });
 });
 

@@ -137,6 +137,28 @@ describe('a source', () => {
     );
   });
 
+  it('gives the same tree when the whole text is replaced, however alike the texts are', () => {
+    const replaced = (before: string, after: string): void => {
+      const source = new Source('a', before, topWords);
+      source.edit({ start: 0, end: before.length, text: after });
+      expect(dump(source)).toEqual(dump(new Source('a', after, topWords)));
+    };
+    // Two that are new, both like the first of before: its width can be in one of them only.
+    replaced(
+      'unit a t {\n  width 9in\n}\nunit b t {\n  width 9in\n}\n',
+      'unit c t {\n  width 9in\n}\nunit d t {\n   width 9in\n}\n',
+    );
+    const unit = fc
+      .record({
+        name: fc.constantFrom('a', 'b', 'c'),
+        indent: fc.constantFrom('  ', '   '),
+        lines: fc.array(fc.constantFrom('width 9in', 'floor 1', 'flat A { x }', '}'), { maxLength: 3 }),
+      })
+      .map(({ name, indent, lines }) => `unit ${name} t {\n${lines.map((l) => `${indent}${l}\n`).join('')}}\n`);
+    const whole = fc.array(unit, { maxLength: 6 }).map((units) => units.join(''));
+    fc.assert(fc.property(whole, whole, replaced), { numRuns: 500 });
+  });
+
   it('reports exactly the top-level statements that changed', () => {
     fc.assert(
       fc.property(

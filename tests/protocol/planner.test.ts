@@ -1,4 +1,4 @@
-/** The planner's thread, and which of its plans are kept. Worker threads are real; the projects are in memory. */
+/** The planner's thread, and which of its plans are kept. Processes are real; the projects are in memory. */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -57,10 +57,9 @@ describe('the thread', () => {
     const mark = JSON.stringify(join(folder, 'died'));
     const file = workerFile(
       'dies-once.mjs',
-      `import { parentPort } from 'node:worker_threads';
-import { existsSync, writeFileSync } from 'node:fs';
-parentPort.on('message', () => {
-  if (existsSync(${mark})) parentPort.postMessage({ kind: 'planned', plan: undefined });
+      `import { existsSync, writeFileSync } from 'node:fs';
+process.on('message', () => {
+  if (existsSync(${mark})) process.send({ kind: 'planned', plan: undefined });
   else { writeFileSync(${mark}, ''); throw new Error('out of boards'); }
 });
 `,
@@ -79,10 +78,7 @@ parentPort.on('message', () => {
   });
 
   it('answers nothing for a plan that was cancelled, and plans the next', async () => {
-    const never = workerFile(
-      'slow.mjs',
-      "import { parentPort } from 'node:worker_threads';\nparentPort.on('message', () => { for (;;); });\n",
-    );
+    const never = workerFile('slow.mjs', "process.on('message', () => { for (;;); });\n");
     const slow = thread(never);
     let answers = 0;
     slow.ask({ kind: 'plan', request }, () => answers++);
