@@ -42,7 +42,6 @@ const shipped: Readonly<Record<string, number>> = {
   'dist/fonts/DejaVuSansCondensed-Bold.ttf': 700,
   'dist/fonts/LICENSE': 10,
   'client/language-configuration.json': 4,
-  'client/snippets.json': 6,
   'client/icons/closet-dark.svg': 2,
   'client/icons/closet-light.svg': 2,
   'client/icons/project-view.svg': 2,
