@@ -53,6 +53,10 @@ export function revisionOf({ top }: Repository, name: string): Revision {
 
   function take(repository: string, id: string, called: string): void {
     const { blobs, submodules } = entriesOf(repository, id, called);
+    // Looked at before anything is read.
+    taken.bytes += blobs.reduce((sum, { size }) => sum + size, 0);
+    if (taken.bytes > mostBytes)
+      throw new Stop(`The .closet files of ${name} are more than 256 MB together, which no project is.`);
     const contents = blobsOf(
       repository,
       blobs.map((blob) => blob.id),
@@ -61,9 +65,6 @@ export function revisionOf({ top }: Repository, name: string): Revision {
     for (const [i, bytes] of contents.entries()) {
       const path = join(repository, blobs[i]?.path ?? '');
       if (!isWithin(repository, path)) continue;
-      taken.bytes += bytes.length;
-      if (taken.bytes > mostBytes)
-        throw new Stop(`The .closet files of ${name} are more than 256 MB together, which no project is.`);
       files.put(path, { kind: 'read', bytes });
       paths.push(path);
     }
@@ -76,21 +77,22 @@ export function revisionOf({ top }: Repository, name: string): Revision {
 }
 
 interface Entries {
-  readonly blobs: readonly { readonly id: string; readonly path: string }[];
+  readonly blobs: readonly { readonly id: string; readonly path: string; readonly size: number }[];
   readonly submodules: readonly { readonly id: string; readonly path: string }[];
 }
 
 function entriesOf(top: string, commit: string, name: string): Entries {
-  const listed = git(top, ['ls-tree', '-r', '-z', '--full-tree', commit]);
+  const listed = git(top, ['ls-tree', '-r', '-z', '-l', '--full-tree', commit]);
   if (listed.status !== 0) throw new Stop(`The files of ${name} cannot be listed: ${sentence(listed.stderr)}`);
-  const blobs: { id: string; path: string }[] = [];
+  const blobs: { id: string; path: string; size: number }[] = [];
   const submodules: { id: string; path: string }[] = [];
   for (const line of listed.stdout.toString('utf8').split('\0')) {
-    const [, mode, type, id, path] = /^(\d+) (\w+) ([0-9a-f]+)\t([\s\S]+)$/.exec(line) ?? [];
+    const [, mode, type, id, size, path] = /^(\d+) (\w+) ([0-9a-f]+) +(\d+|-)\t([\s\S]+)$/.exec(line) ?? [];
     if (!id || !path) continue;
     if (type === 'commit') submodules.push({ id, path });
     // Links are not followed: what they lead to may be of no revision.
-    else if (type === 'blob' && mode !== '120000' && path.endsWith('.closet')) blobs.push({ id, path });
+    else if (type === 'blob' && mode !== '120000' && path.endsWith('.closet'))
+      blobs.push({ id, path, size: Number(size) });
   }
   return { blobs, submodules };
 }

@@ -1,19 +1,23 @@
 /** Limits of tables from site, of plans, of other files that the terminal reads, and of what is written. */
+import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { read } from '@e965/xlsx';
 import { strToU8, zipSync } from 'fflate';
 import { afterAll, describe, expect } from 'vitest';
 import { readBaseline } from '../../server/cli/ci/baseline.ts';
 import { lengthsAsked } from '../../server/cli/plan-csv.ts';
 import { verifyFile } from '../../server/cli/plan-verify.ts';
+import { revisionOf } from '../../server/cli/revisions.ts';
 import { flawsOf } from '../../server/cutting/request.ts';
 import { readCsv } from '../../server/language/survey-import/csv.ts';
 import { readXlsx } from '../../server/language/survey-import/xlsx.ts';
 import { limits } from '../../server/model/limits.ts';
-import { longestComment } from '../../server/sheets/compare/text.ts';
+import { fitting } from '../../server/sheets/compare/text.ts';
 import { workbookOf } from '../../server/sheets/export/xlsx.ts';
-import { many, reaches } from './reach.ts';
+import { closets, importInto } from '../language/survey-import/importing.ts';
+import { many, projectOf, reaches } from './reach.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'storypole-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -118,7 +122,14 @@ describe('tables, plans and what is written', () => {
     expect(why(csv(row.repeat(most / 500 + 1)))).toContain('more than 5,000,000 cells');
   });
 
-  reaches('mostProblems', (most) => expect(most).toBe(1000));
+  reaches('mostProblems', (most) => {
+    const refused = (rows: number) => {
+      const made = importInto(projectOf(closets), `unit,back\n${'A-101,wide\n'.repeat(rows)}`);
+      return made.kind === 'refused' ? [made.problems.length, made.problemCount] : [];
+    };
+    expect(refused(most)).toEqual([most, most]);
+    expect(refused(most + 1)).toEqual([most, most + 1]);
+  });
 
   const request = (length: number, quantity: number) => ({
     saw: { kerf: 0, keepOffcutsFrom: 0 },
@@ -155,7 +166,25 @@ describe('tables, plans and what is written', () => {
     expect(String(asked(most))).not.toContain('taken on');
   });
 
-  reaches('largestRevision', (most) => expect(most).toBeGreaterThan(limits.largestFile.most));
+  reaches('largestRevision', (most) => {
+    // One text at many places is one object to git, and as many texts to us.
+    const size = limits.largestFile.most;
+    const run = (words: readonly string[], input = Buffer.alloc(0)): string =>
+      execFileSync('git', ['-C', folder, '-c', 'user.name=a', '-c', 'user.email=a@example.org', ...words], {
+        input,
+        encoding: 'utf8',
+      }).trim();
+    run(['init', '-q']);
+    const blob = run(['hash-object', '-w', '--stdin'], Buffer.alloc(size, 10));
+    const commit = (files: number): string => {
+      run(['read-tree', '--empty']);
+      for (let i = 0; i < files; i++) run(['update-index', '--add', '--cacheinfo', `100644,${blob},f${i}.closet`]);
+      return run(['commit-tree', run(['write-tree']), '-m', 'a']);
+    };
+    expect(revisionOf({ top: folder }, commit(most / size)).paths).toHaveLength(most / size);
+    const tooMany = commit(most / size + 1);
+    expect(() => revisionOf({ top: folder }, tooMany)).toThrow('are more than 256 MB together, which no project is.');
+  });
 
   reaches('largestReport', (most) => {
     expect(() => verifyFile(sparse('report.json', most + 1), { format: 'text' } as never)).toThrow(
@@ -167,6 +196,22 @@ describe('tables, plans and what is written', () => {
     const rows = new Proxy([], { get: (target, key) => (key === 'length' ? most : Reflect.get(target, key)) });
     await expect(workbookOf([{ title: 'List', columns: [], rows } as never], {} as never)).rejects.toThrow(RangeError);
   });
-  reaches('mostCellText', (most) => expect(most).toBe(2 ** 15 - 1));
-  reaches('longestComment', (most) => expect(longestComment).toBe(most));
+  reaches('mostCellText', async (most) => {
+    const columns = [{ id: 'a', title: 'a', type: 'text' }] as const;
+    const written = async (length: number): Promise<string> => {
+      const texts = { id: 'x', title: 'Texts', columns, rows: [['x'.repeat(length)]] };
+      const book = read(await workbookOf([texts], { lengths: 'inches', currency: undefined } as never));
+      return String(book.Sheets.Texts?.A2?.v);
+    };
+    expect(await written(most)).toBe('x'.repeat(most));
+    expect(await written(most + 1)).toBe(`${'x'.repeat(most - 1)}…`);
+  });
+
+  reaches('longestComment', (most) => {
+    const block = (length: number): string => 'x'.repeat(length);
+    expect(fitting([block(most)])).toBe(`${block(most)}\n`);
+    expect(fitting(['first', block(most)])).toBe(
+      'first\n\nWhat comes after (1 more part) would make this report too long for a comment.\n',
+    );
+  });
 });

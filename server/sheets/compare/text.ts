@@ -1,5 +1,7 @@
 /** The change report for a terminal, and as Markdown for a comment on a pull request. */
+
 import { limits } from '../../model/limits.ts';
+import { counted } from '../../model/money.ts';
 import { printable } from '../../model/printable.ts';
 import type { Show } from '../../model/show.ts';
 import { type Column, tableLines } from '../text-table.ts';
@@ -113,14 +115,14 @@ export function compareMarkdown(comparison: Comparison, titles: Titles, { show, 
   return fitting(blocks);
 }
 
-/** Whole blocks only, so that no table is torn. */
-function fitting(blocks: readonly string[]): string {
+/** As many of the blocks as a comment takes: whole ones only, so that no table is torn. */
+export function fitting(blocks: readonly string[]): string {
   const kept: string[] = [];
   let length = 0;
   for (const [i, block] of blocks.entries()) {
     if (length + block.length > longestComment) {
       kept.push(
-        `${blocks.length - i} more parts of this report are left out here: it would be too long for a comment.`,
+        `What comes after (${counted(blocks.length - i, 'more part')}) would make this report too long for a comment.`,
       );
       break;
     }
