@@ -72,6 +72,8 @@ function matchStray(text: string, offset: number): RegExpExecArray {
 // by bucket, so one code in each 128 tells them all.
 const beyondAscii: number[] = [];
 for (let code = 0x80; code <= 0xffff; code += code < 0x100 ? 1 : 0x80) beyondAscii.push(code);
+// The library files characters by 255, so that the last one is by itself.
+beyondAscii.push(0xffff);
 const codes = (from: number, to: number): number[] => Array.from({ length: to - from + 1 }, (_, i) => from + i);
 const letters = [...codes(65, 90), ...codes(97, 122), ...beyondAscii];
 const anything = [...codes(0, 127), ...beyondAscii];
