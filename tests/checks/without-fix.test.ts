@@ -24,6 +24,7 @@ const reasons: Readonly<Record<string, readonly string[]>> = {
     'policies-contradict',
     'use-not-found',
     'use-outside-workspace',
+    'use-path-not-relative',
     'too-many',
     'survey-of-many',
     'offcut-worth-not-counted',
