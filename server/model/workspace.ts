@@ -360,7 +360,8 @@ export class Workspace {
       this.reread(path);
       return this.home.get(path) ?? this.loadFile(path);
     }
-    if (this.fileDeclaresProject(path)) this.shareOutAnew();
+    // What is on disk, and not read yet, may have been known to declare the project of its folder.
+    if (this.fileDeclaresProject(path) || this.declares.get(parentOf(path))) this.shareOutAnew();
     return this.loadFile(path);
   }
 

@@ -26,6 +26,7 @@ const reasons: Readonly<Record<string, readonly string[]>> = {
     'use-outside-workspace',
     'use-path-not-relative',
     'too-many',
+    'too-long',
     'survey-of-many',
     'offcut-worth-not-counted',
   ],

@@ -1,6 +1,7 @@
 /** What is looked at is told of before the rest of the project has been gone through. */
 import { join } from 'node:path';
 import { afterAll, afterEach, expect, it } from 'vitest';
+import { limits } from '../../server/model/limits.ts';
 import { endAll, folderWith, startClient, told, uriOf } from './client.ts';
 
 const shared = `project "Quarry Lane" { show inches }
@@ -33,7 +34,7 @@ it('an open file of units shows what an edit of their template makes of them fir
   await client.until(() => client.published.some(({ uri, version }) => uri === sharedUri && version === 1));
   const before = client.published.length;
   await client.change(sharedUri, 2, [{ from: [4, 12], to: [4, 17], text: 'breadth' }]);
-  await client.until(() => (client.diagnostics(others)?.length ?? 0) >= 1200);
+  await client.until(() => (client.diagnostics(others)?.length ?? 0) >= limits.mostShown.most);
   const since = client.published.slice(before);
   const order = since.map(({ uri }) => uri);
   expect(order[0]).toBe(lookedAt);

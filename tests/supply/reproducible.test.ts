@@ -108,7 +108,8 @@ it('what was bundled asks for no module but those of Node, and of VS Code where 
     const asked = new Set(
       [...text.matchAll(/\brequire\("([^"]+)"\)/g)].map(([, module = '']) => module.replace(/^node:/, '')),
     );
-    expect(asked.size).toBeGreaterThan(0);
+    // The planner is plain computing, and talks to who started it.
+    if (name !== 'plan-worker') expect(asked.size, name).toBeGreaterThan(0);
     const others = [...asked].filter((module) => !builtin.has(module));
     expect(others, name).toEqual(name === 'client' ? ['vscode'] : []);
   }

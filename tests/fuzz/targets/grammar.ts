@@ -1,4 +1,5 @@
 /** Lexer, structure and parser: they take every text, lose nothing of it, and their places are where they say. */
+import { readingLimits } from '../../../grammar/limits.ts';
 import { parseHead, parseHeadByRules } from '../../../grammar/parser.ts';
 import { Source } from '../../../grammar/source.ts';
 import { lex } from '../../../grammar/tokens.ts';
@@ -66,7 +67,11 @@ function checkStatement(statement: Statement, whole: string, depth: number): voi
       () => `${start}-${end} in ${from}-${to} of ${JSON.stringify(text)}`,
     );
   within('a word lies in its statement', word);
-  holds('a word says its text', word.text === '' || text.slice(word.start, word.end) === word.text, () => word.text);
+  const written = text.slice(word.start, word.end);
+  // One that is longer than a name may be is told of, and shortened.
+  const most = readingLimits.longestName.most;
+  const said = written.length > most ? `${written.slice(0, most)}…` : written;
+  holds('a word says its text', word.text === '' || word.text === said, () => word.text);
   within('a head lies in its statement', head);
   for (const problem of problems) within('a problem lies in its statement', problem);
   for (const item of items) {
