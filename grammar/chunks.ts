@@ -97,6 +97,14 @@ function balanceOf(text: string, from: number): Balance {
   return { closes, opens, inComment: false };
 }
 
+/** Whether two texts do the same to a comment that is open in front of them, and to the blocks around it. */
+export function closeTheSame(a: string, b: string): boolean {
+  const [ends, others] = [a.indexOf('*/'), b.indexOf('*/')];
+  if (ends < 0 || others < 0) return ends < 0 && others < 0;
+  const [x, y] = [balanceOf(a, ends + 2), balanceOf(b, others + 2)];
+  return x.closes === y.closes && x.opens === y.opens && x.inComment === y.inComment;
+}
+
 function lineEnd(text: string, from: number): number {
   for (let i = from; i < text.length; i++) {
     const c = text.charCodeAt(i);

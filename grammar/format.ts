@@ -3,6 +3,7 @@
  * What cannot be read stays as it stands. Every result is read again before it is handed out: where it would say anything
  * else, nothing is changed.
  */
+import { closeTheSame } from './chunks.ts';
 import { layoutOf } from './layout.ts';
 import { conflictsIn, mayConflict } from './merge-markers.ts';
 import { type Edit, Source } from './source.ts';
@@ -33,8 +34,13 @@ export function formattingOf(source: Source, within?: Range): Formatting {
     const all = layoutOf(segment, around);
     const changes = within ? all?.filter((c) => within.start <= offset + c.start && offset + c.end <= within.end) : all;
     const isWhole = changes?.length === all?.length;
-    if (!changes || !staysTheSame(segment, changes) || !(isWhole || staysCut(source, segment, changes)))
-      kept.push({ start: offset, end: offset + text.length });
+    // What lies outside of the stretch is not looked at: a comment that is open there may end here.
+    const isSafe =
+      changes &&
+      staysTheSame(segment, changes) &&
+      (isWhole || staysCut(source, segment, changes)) &&
+      (!within || changes.length === 0 || closeTheSame(text, withEdits(text, changes)));
+    if (!changes || !isSafe) kept.push({ start: offset, end: offset + text.length });
     else
       for (const { start, end, text: space } of changes)
         edits.push({ start: offset + start, end: offset + end, text: space });

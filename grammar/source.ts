@@ -4,7 +4,8 @@
  * by one number, so that a keystroke costs the same in 100 lines and in 50,000.
  */
 import { type Chunk, cutChunks, segmentLength } from './chunks.ts';
-import { parseSegment } from './statements.ts';
+import { parseSegment, standingIn } from './statements.ts';
+import { structureOf } from './structure.ts';
 import { offsetOf, type Range, type Segment, type SourceRef, type Statement, statementIn } from './tree.ts';
 
 export interface Position {
@@ -238,22 +239,32 @@ export class Source implements SourceRef {
     // the square of its length: then only segments whose text stayed the same are carried over.
     const many = gone.length * fresh > 100_000;
     const byText = Map.groupBy(many ? gone.toReversed() : [], (p) => p.text);
-    let loose = many ? [] : gone.flatMap((p) => p.statements);
+    const loose = new Set(many ? [] : gone.flatMap((p) => p.statements));
+    const texts = groups.map((chunks, i) => (same[i] ? undefined : textOf(chunks)));
+    // A statement is in one segment: that in which it stands as it was, or else the first that has something like it.
+    const cut = texts.map((text) => (text !== undefined && loose.size > 0 ? structureOf(text) : undefined));
+    const home = new Map<Statement, number>();
+    for (const [i, structure] of cut.entries()) {
+      if (!structure || home.size === loose.size) continue;
+      const free = [...loose].filter((s) => !home.has(s));
+      for (const statement of standingIn(texts[i] as string, structure, free)) home.set(statement, i);
+    }
     const pieces: Piece[] & { resume?: number } = groups.map((chunks, i) => {
       const stays = same[i];
       if (stays) return stays;
-      const text = chunks.length === 1 ? (chunks[0] as Chunk).text : chunks.map((c) => c.text).join('');
-      const piece = this.pieceOf(chunks, text, many ? (byText.get(text)?.pop()?.statements ?? []) : loose);
-      const used = new Set(piece.statements);
-      if (loose.length > 0) loose = loose.filter((s) => !used.has(s));
-      return piece;
+      const text = texts[i] as string;
+      const old = many
+        ? (byText.get(text)?.pop()?.statements ?? [])
+        : [...loose].filter((s) => (home.get(s) ?? i) === i);
+      const { used, ...parsed } = parseSegment(text, old, cut[i]);
+      for (const statement of used) loose.delete(statement);
+      return this.pieceOf(chunks, text, parsed);
     });
     if (resume !== undefined) pieces.resume = resume;
     return pieces;
   }
 
-  private pieceOf(chunks: readonly Chunk[], text: string, loose: readonly Statement[]): Piece {
-    const parsed = parseSegment(text, loose);
+  private pieceOf(chunks: readonly Chunk[], text: string, parsed: Pick<Piece, 'statements' | 'comments'>): Piece {
     const piece: Piece = { kind: 'segment', source: this, offset: 0, line: 0, text, chunks, ...parsed };
     for (const statement of parsed.statements) statement.parent = piece;
     return piece;
@@ -272,6 +283,10 @@ export class Source implements SourceRef {
       line += lineStartsOf(piece).length - 1;
     }
   }
+}
+
+function textOf(chunks: readonly Chunk[]): string {
+  return chunks.length === 1 ? (chunks[0] as Chunk).text : chunks.map((c) => c.text).join('');
 }
 
 function sameChunks(piece: Piece | undefined, chunks: readonly Chunk[]): Piece | undefined {

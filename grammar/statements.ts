@@ -1,24 +1,39 @@
 /** From structure to statements: reads the heads of slices, carrying over statements whose text did not change. */
 import { parseHead } from './parser.ts';
-import { deepestBlocks, type Slice, type Stretch, structureOf } from './structure.ts';
+import { deepestBlocks, type Slice, type Stretch, type Structure, structureOf } from './structure.ts';
 import type { Block, Comment, Item, Path, Problem, Segment, Statement, Word } from './tree.ts';
 
 export interface ParsedSegment {
   readonly statements: Statement[];
   readonly comments: Comment[];
+  /** Old statements that are in it now, or parts of which are. */
+  readonly used: ReadonlySet<Statement>;
 }
 
-/** Parses the text of a segment. `old` are statements of the version before, reused where their text is the same. */
-export function parseSegment(text: string, old: readonly Statement[]): ParsedSegment {
-  const structure = structureOf(text);
+/**
+ * Parses the text of a segment. `old` are statements of the version before, reused where their text is the same; where
+ * it is not, what is in them may be. They belong to this segment then, and `used` tells all of them.
+ */
+export function parseSegment(
+  text: string,
+  old: readonly Statement[],
+  structure: Structure = structureOf(text),
+): ParsedSegment {
+  const used = new Set<Statement>();
   return {
-    statements: readAll(text, structure.slices, 0, old),
+    statements: readAll(text, structure.slices, 0, old, used),
     comments: structure.comments.map((c) => commentAt(text, c, 0)),
+    used,
   };
 }
 
-function readAll(text: string, slices: readonly Slice[], base: number, old: readonly Statement[]): Statement[] {
-  if (old.length === 0) return slices.map((slice) => read(text, slice, base, undefined));
+/** Those of some statements that stand in a text as they are. */
+export function standingIn(text: string, { slices }: Structure, old: readonly Statement[]): Statement[] {
+  return matched(text, slices, old).filter((statement) => statement !== undefined);
+}
+
+/** For each slice the old statement with the same text and shape, each at most once. */
+function matched(text: string, slices: readonly Slice[], old: readonly Statement[]): (Statement | undefined)[] {
   const unused = new Map<string, Statement[]>();
   // The first of equal ones last, to be taken first.
   for (const statement of old.toReversed()) {
@@ -26,19 +41,36 @@ function readAll(text: string, slices: readonly Slice[], base: number, old: read
     if (same) same.push(statement);
     else unused.set(statement.text, [statement]);
   }
-  const carried = slices.map((slice) => {
+  return slices.map((slice) => {
     const candidates = unused.get(text.slice(slice.start, slice.end));
     const statement = candidates?.at(-1);
     if (!candidates || !statement || !sameShape(slice, statement)) return undefined;
     candidates.pop();
-    statement.offset = slice.start - base;
     return statement;
   });
+}
+
+function readAll(
+  text: string,
+  slices: readonly Slice[],
+  base: number,
+  old: readonly Statement[],
+  used?: Set<Statement>,
+): Statement[] {
+  if (old.length === 0) return slices.map((slice) => read(text, slice, base, undefined));
+  const carried = matched(text, slices, old);
   // What is left pairs up by order: most likely the same statement, edited.
   const taken = new Set(carried);
   const changed = old.filter((s) => !taken.has(s));
   let next = 0;
-  return slices.map((slice, i) => carried[i] ?? read(text, slice, base, changed[next++]));
+  return slices.map((slice, i) => {
+    const same = carried[i];
+    const before = same ?? changed[next++];
+    if (before) used?.add(before);
+    if (!same) return read(text, slice, base, before);
+    same.offset = slice.start - base;
+    return same;
+  });
 }
 
 /**

@@ -65,13 +65,22 @@ function matchWord(text: string, offset: number): RegExpExecArray | null {
 
 /** Any one character (a pair of surrogates counts as one), so that lexing never fails. */
 function matchStray(text: string, offset: number): RegExpExecArray {
-  return found(String.fromCodePoint(text.codePointAt(offset) ?? 0));
+  // By its halves: V8's compiled codePointAt (Node 24) reads on past the end of a slice that ends in the middle of a pair.
+  const isPair = isBetween(text.charCodeAt(offset), 0xd800) && isBetween(text.charCodeAt(offset + 1), 0xdc00);
+  return found(text.slice(offset, offset + (isPair ? 2 : 1)));
+}
+
+/** One of the 1,024 halves of pairs that begin there. */
+function isBetween(code: number, from: number): boolean {
+  return code >= from && code < from + 0x400;
 }
 
 // First characters, for the lexer to skip patterns that cannot match. Those above ASCII are looked up
 // by bucket, so one code in each 128 tells them all.
 const beyondAscii: number[] = [];
 for (let code = 0x80; code <= 0xffff; code += code < 0x100 ? 1 : 0x80) beyondAscii.push(code);
+// The library files characters by 255, so that the last one is by itself.
+beyondAscii.push(0xffff);
 const codes = (from: number, to: number): number[] => Array.from({ length: to - from + 1 }, (_, i) => from + i);
 const letters = [...codes(65, 90), ...codes(97, 122), ...beyondAscii];
 const anything = [...codes(0, 127), ...beyondAscii];

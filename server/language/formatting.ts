@@ -60,6 +60,8 @@ function indented(source: Source, line: number): readonly Edit[] {
   const now = source.text.slice(start, endOf(source, line));
   const written = leadOf(now);
   const wanted = leadFor(source, start, line, now.startsWith('}', written.length));
+  // In the first column it would document what comes next.
+  if (wanted === '' && now.startsWith('///', written.length)) return [];
   return wanted === written ? [] : [{ start, end: start + written.length, text: wanted }];
 }
 

@@ -16,7 +16,7 @@ import type { PolicyInForce } from './materials.ts';
 import { memo } from './memo.ts';
 import { Merge } from './merge.ts';
 import { conflictOf } from './merge-conflict.ts';
-import { type Declared, type DeclaredKind, keyOf, Names } from './names.ts';
+import { type Declared, type DeclaredKind, keyOf, Names, sortWritten } from './names.ts';
 import { child, childrenOf, dotted, labelIn, pathIn, read, says } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Sample, sampleTemplate } from './samples.ts';
@@ -540,12 +540,15 @@ export class Project {
     }
   }
 
-  /** What the declarations of one kind come to. */
-  *computed(kind: DeclaredKind): Generator<Computed> {
+  /** What the declarations of one kind come to, in the order in which they are written: it is that in which parts are cut. */
+  computed(kind: DeclaredKind): readonly Computed[] {
+    const all: Computed[] = [];
     for (const declared of this.names.all(kind)) {
       const computed = this.cells.get(declared.statement)?.computed;
-      if (computed) yield computed;
+      if (computed) all.push(computed);
     }
+    sortWritten(all, ({ declared }) => declared);
+    return all;
   }
 
   /** All findings but those about stock, each in its file. Sorted by nothing. */

@@ -1,6 +1,7 @@
 /** Lexer, structure and parser: they take every text, lose nothing of it, and their places are where they say. */
 import { parseHead, parseHeadByRules } from '../../../grammar/parser.ts';
 import { Source } from '../../../grammar/source.ts';
+import { lex } from '../../../grammar/tokens.ts';
 import { expressionsWithin, offsetOf, type Range, type Statement, statementsWithin } from '../../../grammar/tree.ts';
 import { topWords } from '../../../server/model/vocabulary.ts';
 import { randomOf } from '../hash.ts';
@@ -80,6 +81,14 @@ function checkStatement(statement: Statement, whole: string, depth: number): voi
       () => `${before.end}, ${after.start} in ${JSON.stringify(text)}`,
     );
   }
+  const { tokens, comments: remarks } = lex(text.slice(head.start, head.end));
+  const taken = [...tokens, ...remarks].map((t) => ({ start: t.startOffset, end: t.startOffset + t.image.length }));
+  const left = gapsBetween(taken, 0, head.end - head.start);
+  holds(
+    'every letter of a head is in a token',
+    left.every((g) => text.slice(head.start + g.start, head.start + g.end).trim() === ''),
+    () => JSON.stringify(text),
+  );
   // A head says what its words and items say, whatever stands behind it.
   const own = text.slice(head.start, head.end);
   const [a, b] = [parseHead(own, 0), parseHeadByRules(own, 0)];
@@ -95,8 +104,7 @@ function checkStatement(statement: Statement, whole: string, depth: number): voi
   );
   const gaps = statementGaps(block.children, { start: block.open + 1, end }, block.comments);
   // What is nested deeper than anything needs is told of and not read.
-  const isTooDeep = problems.some(({ code }) => code === 'nested-too-deep');
-  holds('within a block nothing is left out', isTooDeep || isNothing(gaps, text), () =>
+  holds('within a block nothing is left out', isTooDeep(statement) || isNothing(gaps, text), () =>
     JSON.stringify(gaps.map((g) => text.slice(g.start, g.end))),
   );
   for (const child of block.children) checkStatement(child, whole, depth + 1);
@@ -105,6 +113,10 @@ function checkStatement(statement: Statement, whole: string, depth: number): voi
 const same = (a: unknown, b: unknown): boolean => plain(a) === plain(b);
 const plain = (value: unknown): string =>
   JSON.stringify(value, (_, v: unknown) => (typeof v === 'bigint' ? `${v}n` : v)) ?? '';
+
+function isTooDeep({ problems, block }: Statement): boolean {
+  return problems.some(({ code }) => code === 'nested-too-deep') || (block?.children.some(isTooDeep) ?? false);
+}
 
 /** Offsets and positions lead to each other; a place in a statement is found again. */
 function checkPlaces(source: Source, text: string): void {
