@@ -65,7 +65,14 @@ function matchWord(text: string, offset: number): RegExpExecArray | null {
 
 /** Any one character (a pair of surrogates counts as one), so that lexing never fails. */
 function matchStray(text: string, offset: number): RegExpExecArray {
-  return found(String.fromCodePoint(text.codePointAt(offset) ?? 0));
+  // By its halves: V8's compiled codePointAt (Node 24) reads on past the end of a slice that ends in the middle of a pair.
+  const isPair = isBetween(text.charCodeAt(offset), 0xd800) && isBetween(text.charCodeAt(offset + 1), 0xdc00);
+  return found(text.slice(offset, offset + (isPair ? 2 : 1)));
+}
+
+/** One of the 1,024 halves of pairs that begin there. */
+function isBetween(code: number, from: number): boolean {
+  return code >= from && code < from + 0x400;
 }
 
 // First characters, for the lexer to skip patterns that cannot match. Those above ASCII are looked up

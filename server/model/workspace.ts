@@ -400,8 +400,12 @@ export class Workspace {
       this.open.set(path, { text: edited(open.text, edits) });
       this.put(loaded, path);
     } else {
+      const wasBlank = isBlank(source);
       loaded.project.editFile(path, edits);
       this.open.set(path, source);
+      // What stands alone is told so from its first word on.
+      if (loaded.alone && wasBlank !== isBlank(source))
+        loaded.project.setFileProblem(path, this.hintFor(loaded, source.text));
     }
     this.tellUsers(path);
     if (had !== projectCount(loaded.project, path)) this.shareOutAnew();
@@ -542,6 +546,11 @@ function declaredBefore(statement: Statement, declared: string): Fix {
   const ending = statement.text.includes('\r\n') ? '\r\n' : '\n';
   const edits = [{ place: { statement, start, end: start }, text: `${declared}${ending}${ending}` }];
   return { title: `Write ${declared}`, edits, byHand: true };
+}
+
+/** Looks no further than the first word. */
+function isBlank({ segments }: Source): boolean {
+  return segments.every(({ text }) => text.trim() === '');
 }
 
 /** The hint about a whole file sits on the first word of it. */

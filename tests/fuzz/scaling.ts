@@ -13,12 +13,14 @@ export function growthFault(
   target: Target,
   cases: readonly string[],
   onCase: (text: string) => void,
+  goOn: () => boolean,
 ): Found | undefined {
   if (!target.repeated) return undefined;
   for (const text of cases) {
     if (text.length === 0) continue;
+    if (!goOn()) break;
     const spent: number[] = [];
-    for (let times = 4; times * text.length < 2_000_000; times *= 2) {
+    for (let times = 4; times * text.length < 1_000_000; times *= 2) {
       const long = target.repeated(text, times);
       onCase(long);
       try {
@@ -34,7 +36,7 @@ export function growthFault(
           message: `doubled twice, from ${times / 4} times: ${spent.slice(-3).map(Math.round).join(', ')} ms`,
           text,
         };
-      if (c > 3_000) break;
+      if (c > 1_500) break;
     }
   }
   return undefined;

@@ -4,10 +4,11 @@ import { formatter } from './targets/formatter.ts';
 import { grammar } from './targets/grammar.ts';
 import { incremental } from './targets/incremental.ts';
 import { project } from './targets/project.ts';
+import { protocol } from './targets/protocol.ts';
 import { readers } from './targets/readers.ts';
 import { survey } from './targets/survey.ts';
 
-export const targets: readonly Target[] = [grammar, formatter, project, incremental, survey, readers];
+export const targets: readonly Target[] = [grammar, formatter, project, incremental, protocol, survey, readers];
 
 export const targetNames: readonly string[] = targets.map(({ name }) => name);
 

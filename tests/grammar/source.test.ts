@@ -159,6 +159,26 @@ describe('a source', () => {
     fc.assert(fc.property(whole, whole, replaced), { numRuns: 500 });
   });
 
+  it('takes no statement into two places, and leaves what is in it where it is', () => {
+    const before = 'template t {\n  unit b {\n    x 3in\n  }\n';
+    for (const [at, piece] of [
+      [before.length, '}\nunit c {\n  unit b {\n    x 3in\n'],
+      [0, 'template t {\n  unit b {\n    x 3in\n\n'],
+      [13, '\nunit b {\n    x 3in\n'],
+    ] as const) {
+      const source = new Source('a', before, topWords);
+      source.edit({ start: at, end: at, text: piece });
+      const afresh = new Source('a', before.slice(0, at) + piece + before.slice(at), topWords);
+      expect(dump(source)).toEqual(dump(afresh));
+    }
+    // As it was found.
+    const closed = '{{height 96in\nboard{{height 96in\n';
+    const source = new Source('a', closed, topWords);
+    source.edit({ start: 0, end: closed.length, text: '{{height 96in}' });
+    source.edit({ start: 0, end: source.length, text: closed });
+    expect(dump(source)).toEqual(dump(new Source('a', closed, topWords)));
+  });
+
   it('reports exactly the top-level statements that changed', () => {
     fc.assert(
       fc.property(

@@ -198,6 +198,18 @@ describe('laws of lexing', () => {
   });
 });
 
+describe('letters that are none', () => {
+  it('are each a token: the last one that there is, and a half of a pair at the end of a piece of a longer text', () => {
+    const image = (head: string): string | undefined => lex(head).tokens.at(-1)?.image;
+    expect(image('a \uffff')).toBe('\uffff');
+    // Over and over, until it is compiled: what was compiled read on in the longer text.
+    for (let i = 0; i < 3_000; i++) {
+      const longer = `x = \u{1f6aa} ${i}`;
+      expect(image(longer.slice(0, 5))).toBe('\ud83d');
+    }
+  });
+});
+
 /** Where texts begin as the structure of a file sees it: at quotation marks outside comments that mark no inches. */
 function textStarts(head: string): number[] {
   const starts: number[] = [];

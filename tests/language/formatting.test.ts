@@ -37,6 +37,17 @@ describe('formatting a selection', () => {
   it('past the end of the file changes nothing', () => expect(within(999, 1000)).toBe(text));
 });
 
+describe('formatting a selection behind a comment that is not closed', () => {
+  it('does not close it', () => {
+    const open = '/*\nunit{}\ni{/*/*/*}';
+    expect(rangeFormattingEdits(snapshotOf(open), [{ start: open.length, end: open.length }])).toEqual([]);
+    const whole = 'unit{}\ni{/* */}';
+    expect(withEdits(whole, rangeFormattingEdits(snapshotOf(whole), [{ start: 8, end: 8 }]))).toBe(
+      'unit{}\ni { /* */ }\n',
+    );
+  });
+});
+
 describe('behind a }', () => {
   it('the block that it closes is laid out, and nothing else', () =>
     expect(after('}', 'board  x\n  zone a{\nwidth  3in\nrod b{ at  4in}\n}|\nboard  y\n')).toBe(
@@ -104,4 +115,11 @@ describe('laws', () => {
       { numRuns: 300 },
     );
   });
+});
+
+describe('behind the end of a line, documentation of nothing', () => {
+  it('does not come to document what follows', () =>
+    expect(after('\n', '\n| ///\nhardware a\n')).toBe('\n ///\nhardware a\n'));
+  it('is laid out in a block', () =>
+    expect(after('\n', 'zone a {\n|/// why\n  width 3in\n}\n')).toBe('zone a {\n  /// why\n  width 3in\n}\n'));
 });

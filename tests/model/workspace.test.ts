@@ -242,3 +242,28 @@ describe('a workspace folder within a project', () => {
     expect(workspace.loadFile(deep).alone).toBe(true);
   });
 });
+
+describe('a file that stands alone', () => {
+  it('is told so from its first word on, and no longer when it is empty again', () => {
+    const workspace = createWorkspace(memoryFiles({ '/p/a.closet': '' }), []);
+    const { project } = workspace.openDocument('/p/a.closet', '');
+    const rules = (): string[] => project.findings().map(({ rule }) => rule.id);
+    expect(rules()).toEqual([]);
+    workspace.editDocument('/p/a.closet', [{ start: 0, end: 0, text: 'survey A-101\n' }]);
+    expect(rules()).toContain('no-project');
+    workspace.editDocument('/p/a.closet', [{ start: 0, end: 13, text: ' ' }]);
+    expect(rules()).toEqual([]);
+  });
+});
+
+describe('what declarations come to', () => {
+  it('is in the order in which they are written, whatever was written last', () => {
+    const text = 'project "Quarry Lane" {}\nboard a {}\nboard b {}\nstock b { length 8ft }\n';
+    const workspace = createWorkspace(memoryFiles({ '/p/a.closet': text }), []);
+    const { project } = workspace.openDocument('/p/a.closet', text);
+    const start = text.indexOf('stock');
+    workspace.editDocument('/p/a.closet', [{ start, end: start, text: 'stock a { length 6ft }\n' }]);
+    project.refreshNow();
+    expect(project.computed('stock').map(({ declared }) => declared.name)).toEqual(['a', 'b']);
+  });
+});

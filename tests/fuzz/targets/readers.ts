@@ -3,7 +3,10 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { conflictsIn, mayConflict } from '../../../grammar/merge-markers.ts';
+import { planProject } from '../../../server/checks/analysis.ts';
 import { readBaseline } from '../../../server/cli/ci/baseline.ts';
+import { documentOf } from '../../../server/cli/json.ts';
+import { planJson } from '../../../server/cli/json-plan.ts';
 import { readLength } from '../../../server/cli/length-text.ts';
 import { lengthsAsked } from '../../../server/cli/plan-csv.ts';
 import { Stop } from '../../../server/cli/stop.ts';
@@ -12,25 +15,26 @@ import { verifiedPlan } from '../../../server/cutting/verified.ts';
 import { NotAReport, verifyReport } from '../../../server/cutting/verify-report.ts';
 import { readAngle, readLength as readCell } from '../../../server/language/survey-import/lengths.ts';
 import { decode } from '../../../server/model/decode.ts';
+import { smallProject } from '../../model/small-project.ts';
 import { joined, type Part, partsOf } from '../case.ts';
 import { mutatedParts } from '../mutate.ts';
+import { diskOf, loadedFrom } from '../projects.ts';
 import { holds, type Target } from '../target.ts';
 import { conflictsPlainly } from './markers.ts';
 
-const report = {
-  command: 'plan',
-  version: 1,
-  projects: [
-    {
-      title: 'Quarry Lane',
-      root: '/p',
-      planned: false,
-      saw: { kerf: 127000, trim: 0, keepOffcutsFrom: 24384000 },
-      pieces: [{ id: 'a', material: 'white-12', length: 24384000, quantity: 2 }],
-      stock: [{ id: 's', material: 'white-12', length: 97536000, offcut: false }],
-    },
-  ],
-};
+/** As `storypole plan --format json` writes it. */
+function report(): string {
+  const [loaded] = loadedFrom(diskOf(new Map(Object.entries(smallProject)))).projects;
+  if (!loaded) throw new Error('no project');
+  const { project } = loaded;
+  const planned = planProject(project, firstFit);
+  const told = planJson(
+    { title: 'Quarry Lane', root: '/p' },
+    { planned, settings: project.settings, findings: [] },
+    String,
+  );
+  return JSON.stringify(documentOf('plan', { projects: [told] }), undefined, 1);
+}
 
 export const readers: Target = {
   name: 'readers',
@@ -42,7 +46,7 @@ export const readers: Target = {
       },
     ]),
     joined([{ name: 'plan.csv', text: 'what;material;length mm;count\npart;oak;"571,5";4\nstock;oak;2440;\n' }]),
-    joined([{ name: 'report.json', text: JSON.stringify(report, undefined, 1) }]),
+    joined([{ name: 'report.json', text: report() }]),
     joined([
       {
         name: 'baseline.json',
@@ -99,11 +103,11 @@ function readPart({ name, text }: Part): void {
         for (const measure of [undefined, 'inches', 'feet', 'millimetres', 'centimetres'] as const)
           for (const decimalComma of [true, false]) {
             const cell = readCell({ text: line }, { measure, decimalComma });
-            if ('ticks' in cell)
+            if ('length' in cell)
               holds(
                 'a measured length is a whole number of ticks',
-                Number.isSafeInteger(cell.ticks),
-                () => `${line}: ${cell.ticks}`,
+                Number.isSafeInteger(cell.length),
+                () => `${line}: ${cell.length}`,
               );
             const angle = readAngle({ text: line }, { measure, decimalComma });
             if ('degrees' in angle) holds('a measured angle is a number', Number.isFinite(angle.degrees), () => line);
