@@ -22,7 +22,7 @@ export function conflictsIn(text: string): Conflict[] {
   for (const { 0: line, 1: sign = '', 2: name = '', index } of text.matchAll(marker)) {
     const next = index + line.length;
     if (sign === '<') open = { start: index, from: next, name };
-    else if (sign === '|' && open && open.base === undefined) open.base = index;
+    else if (sign === '|' && open && open.base === undefined && open.middle === undefined) open.base = index;
     else if (sign === '=' && open && open.middle === undefined) Object.assign(open, { middle: index, theirs: next });
     else if (sign === '>' && open?.middle !== undefined && open.theirs !== undefined) {
       const { start, from, base, middle, theirs } = open;

@@ -18,7 +18,7 @@ export function conflictsPlainly(text: string): Conflict[] {
     const is = (sign: string): boolean =>
       own.startsWith(sign.repeat(7)) && (own.length === 7 || own[7] === ' ' || own[7] === '\t') && !said.includes('\r');
     if (is('<')) [start, ours, base, middle, name] = [at, next, -1, -1, said];
-    else if (is('|') && start >= 0 && base < 0) base = at;
+    else if (is('|') && start >= 0 && base < 0 && middle < 0) base = at;
     else if (is('=') && start >= 0 && middle < 0) [middle, theirs] = [at, next];
     else if (is('>') && start >= 0 && middle >= 0) {
       found.push({
