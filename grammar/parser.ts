@@ -327,7 +327,9 @@ class HeadParser extends EmbeddedActionsParser {
 
   private inchesFollow(): boolean {
     const joined = this.LA(1).tokenType === t.JointToken;
-    return t.isInch(this.LA(joined ? 3 : 2).image);
+    const { tokenType, image } = this.LA(joined ? 3 : 2);
+    // A text that is not closed is a quotation mark too.
+    return tokenType === t.UnitToken && t.isInch(image);
   }
 
   /** `by (a + b)` is a word and a value: the parenthesis of a call touches its name. */

@@ -1,6 +1,7 @@
 /** Goes from case to case of one target: what reaches new code is gone on from, what does not hold is made small. */
 import type { Coverage } from './coverage.ts';
 import { minimised } from './minimise.ts';
+import { NotTaken } from './pieces.ts';
 import type { Random } from './random.ts';
 import { signatureOf, type Target } from './target.ts';
 
@@ -8,6 +9,8 @@ export interface Found {
   readonly signature: string;
   readonly message: string;
   readonly text: string;
+  /** Where it is a case of another target than the one that came upon it. */
+  readonly target?: string;
 }
 
 export interface Explored {
@@ -87,7 +90,21 @@ export async function explore({
     // What was kept last is the least explored.
     const from = random.chance(0.4) ? Math.max(0, cases.length - 1 - random.int(12)) : random.int(cases.length);
     const others = [random.pick(cases), random.pick(cases)];
-    const text = target.mutate(cases[from] as string, random, others);
+    let text: string;
+    try {
+      text = target.mutate(cases[from] as string, random, others);
+    } catch (error) {
+      if (!(error instanceof NotTaken)) throw error;
+      tried++;
+      const { cause } = error;
+      const signature = `${error.message}: ${signatureOf(cause)}`;
+      if (seen.has(signature)) continue;
+      seen.add(signature);
+      const one = { signature, message: String((cause as Error).stack ?? cause), text: error.text, target: 'grammar' };
+      found.push(one);
+      onFound?.(one);
+      continue;
+    }
     await attempt(text);
     if (coverage && coverage.fresh() > 0) {
       cases.push(text);

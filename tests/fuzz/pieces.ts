@@ -139,9 +139,26 @@ export interface Stretch {
   readonly statement: Statement;
 }
 
+/** A text that cannot even be taken apart to be changed: a case of the grammar, whatever is being tried. */
+export class NotTaken extends Error {
+  readonly text: string;
+  constructor(text: string, cause: unknown) {
+    super('a text is not taken apart', { cause });
+    this.text = text;
+  }
+}
+
+function sourceOf(text: string): Statement[] {
+  try {
+    return [...new Source('case', text, topWords).statements()];
+  } catch (error) {
+    throw new NotTaken(text, error);
+  }
+}
+
 /** Every statement of a text with its place, outermost first. */
 export function statementsOf(text: string): Stretch[] {
-  return [...new Source('case', text, topWords).statements()].flatMap((top) =>
+  return sourceOf(text).flatMap((top) =>
     [...statementsWithin(top)].map((statement) => {
       const start = offsetOf(statement);
       return { start, end: start + statement.text.length, statement };

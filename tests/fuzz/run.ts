@@ -110,14 +110,20 @@ while (performance.now() < until - 1_000) {
     if (left < 1_000) break;
     const from = seed + turn++;
     const known = faults.get(target) as Set<string>;
-    const made = await slice(target, from, Math.min(share, left), known, ({ signature, message, text }) => {
-      if (known.has(signature)) return;
-      known.add(signature);
-      any++;
-      console.log(
-        `\n${target}, seed ${from}: ${signature}\n${message}\n  written to ${keep(target, text, values.into, 'found')}\n`,
-      );
-    });
+    const made = await slice(
+      target,
+      from,
+      Math.min(share, left),
+      known,
+      ({ signature, message, text, target: of = target }) => {
+        if (known.has(signature)) return;
+        known.add(signature);
+        any++;
+        console.log(
+          `\n${target}, seed ${from}: ${signature}\n${message}\n  written to ${keep(of, text, values.into, 'found')}\n`,
+        );
+      },
+    );
     const total = totals.get(target) as Slice;
     totals.set(target, {
       tried: total.tried + made.tried,

@@ -133,6 +133,9 @@ describe('an expression', () => {
       expect(items(text)).toEqual([text]);
     expect(items('6in 3in')).toEqual(['6in', '3in']);
     expect(items('6ft 3mm')).toEqual(['6ft', '3mm']);
+    // A quotation mark behind a space begins a text.
+    expect(items(`6'3 "`)).toEqual([`6'`, '3', '""']);
+    expect(items(`6'-3 " `)).toEqual([`6'`, '!', '3', '" "']);
   });
 });
 

@@ -256,9 +256,9 @@ async function converse(files: ReadonlyMap<string, string>, lines: readonly Line
       },
     });
     await client.sendNotification('initialized', {});
-    let last = new CancellationTokenSource();
+    let last: CancellationTokenSource | undefined;
     for (const line of lines) {
-      if (line.what === 'cancel') last.cancel();
+      if (line.what === 'cancel') last?.cancel();
       else if (line.what === 'wait') await settle();
       else if (line.what === 'tell') await client.sendNotification(line.method, line.params);
       else {
