@@ -34,6 +34,8 @@ export interface Exploring {
   readonly known?: ReadonlySet<string>;
 }
 
+const longestMinimising = 90_000;
+
 export async function faultOf(target: Target, text: string): Promise<unknown> {
   try {
     await target.run(text);
@@ -67,7 +69,10 @@ export async function explore({
     const signature = signatureOf(error);
     if (seen.has(signature)) return;
     seen.add(signature);
+    const began = performance.now();
     const small = await minimised(text, async (smaller) => {
+      // What takes long to try is left a little larger.
+      if (performance.now() - began > longestMinimising) return false;
       onCase?.(smaller);
       const again = await faultOf(target, smaller);
       return again !== undefined && signatureOf(again) === signature;
