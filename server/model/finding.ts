@@ -106,7 +106,7 @@ export function unique(findings: readonly Finding[]): Finding[] {
   return kept;
 }
 
-/** By the places that they are related to; of equal ones, by the units that they reach. */
+/** By the places that they are related to; of equal ones, by the units that they reach; then by all else that is shown of them. */
 function comparePlaces(a: Finding, b: Finding): number {
   for (const [i, { place }] of a.related.entries()) {
     const other = b.related[i]?.place;
@@ -115,8 +115,33 @@ function comparePlaces(a: Finding, b: Finding): number {
     if (order !== 0) return order;
   }
   if (a.related.length < b.related.length) return -1;
-  const [own, others] = [a.reach.join(), b.reach.join()];
-  return own < others ? -1 : own > others ? 1 : 0;
+  return (
+    compareTexts(a.reach.join(), b.reach.join()) ||
+    rank[a.severity] - rank[b.severity] ||
+    // Whoever can offer something goes before whoever cannot.
+    b.fixes.length - a.fixes.length ||
+    compareFixes(a, b) ||
+    compareTexts(a.advice ?? '', b.advice ?? '') ||
+    compareTexts(a.about ?? '', b.about ?? '')
+  );
+}
+
+const rank: Readonly<Record<Severity, number>> = { error: 0, warning: 1, note: 2 };
+
+function compareTexts(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+function compareFixes(a: Finding, b: Finding): number {
+  const editsOf = ({ fixes }: Finding): Fix['edits'] => fixes.flatMap(({ edits }) => edits);
+  const [own, others] = [editsOf(a), editsOf(b)];
+  for (const [i, { place, text }] of own.entries()) {
+    const other = others[i];
+    if (!other) return -1;
+    const order = compareInText(place, other.place) || compareTexts(text, other.text);
+    if (order !== 0) return order;
+  }
+  return own.length - others.length;
 }
 
 function compareInText(a: Place, b: Place): number {
