@@ -46,6 +46,7 @@ it('the extension activates and offers its commands', async () => {
     'storypole.saveDrawing',
     'storypole.showCutList',
     'storypole.showDrawing',
+    'storypole.showInProjectView',
     'storypole.showReferences',
   ]);
 });
