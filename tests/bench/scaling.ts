@@ -337,7 +337,7 @@ const cases: readonly Case[] = [
   },
   {
     name: 'findings',
-    sizes: [500, 1000, 2000, 4000],
+    sizes: [1000, 2000, 4000],
     make: (n) => {
       const project = projectFrom(mistakes(n));
       return () => [...byFile(project.findings()).values()].flatMap((found) => found.map(diagnosticOf));
