@@ -1,7 +1,7 @@
 /** A file in the one style: whole, in part, and a little of it behind every `}`, `;` and line end that is typed. */
-import { formattingOf } from '../../grammar/format.ts';
+import { formattingOf, sayTheSame } from '../../grammar/format.ts';
 import { indentation, isUncertain } from '../../grammar/layout.ts';
-import type { Edit, Source } from '../../grammar/source.ts';
+import { type Edit, Source } from '../../grammar/source.ts';
 import { offsetOf, type Range, type Segment, type Statement } from '../../grammar/tree.ts';
 import type { Snapshot } from './snapshot.ts';
 
@@ -60,9 +60,20 @@ function indented(source: Source, line: number): readonly Edit[] {
   const now = source.text.slice(start, endOf(source, line));
   const written = leadOf(now);
   const wanted = leadFor(source, start, line, now.startsWith('}', written.length));
-  // In the first column it would document what comes next.
-  if (wanted === '' && now.startsWith('///', written.length)) return [];
+  // What comes to the first column may begin a declaration there, and documentation there is that of the next one.
+  if (wanted === '' && written !== '' && now !== written) {
+    if (now.startsWith('///', written.length) || !saysTheSameAt(source, start, written.length)) return [];
+  }
   return wanted === written ? [] : [{ start, end: start + written.length, text: wanted }];
+}
+
+/** Whether a line means the same without the space that it begins with. */
+function saysTheSameAt(source: Source, start: number, length: number): boolean {
+  const segment = segmentAt(source, start);
+  if (!segment || segment.statements.some(isUncertain)) return true;
+  const within = start - segment.offset;
+  const text = segment.text.slice(0, within) + segment.text.slice(within + length);
+  return sayTheSame(segment.statements, [...new Source(source.id, text, source.topWords).statements()]);
 }
 
 /** The space that a line begins with: a level more than the line on which its block was opened. */

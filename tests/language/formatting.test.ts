@@ -120,6 +120,8 @@ describe('laws', () => {
 describe('behind the end of a line, documentation of nothing', () => {
   it('does not come to document what follows', () =>
     expect(after('\n', '\n| ///\nhardware a\n')).toBe('\n ///\nhardware a\n'));
+  it('stays with what it documents', () =>
+    expect(after('\n', ' ///\n///\n| policy a\n')).toBe(' ///\n///\n policy a\n'));
   it('is laid out in a block', () =>
     expect(after('\n', 'zone a {\n|/// why\n  width 3in\n}\n')).toBe('zone a {\n  /// why\n  width 3in\n}\n'));
 });

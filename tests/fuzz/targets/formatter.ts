@@ -22,10 +22,14 @@ function said(statements: Iterable<Statement>): string {
     items,
     doc,
     problems.map(({ code }) => code),
-    block && [block.close >= 0, block.comments.length, block.children.map(one)],
+    block && [block.close >= 0, block.children.map(one)],
   ];
   const layout = new Set(['start', 'end', 'raw']);
-  return JSON.stringify([...statements].map(one), (key, value: unknown) =>
+  const told = [...statements];
+  const remarks = told.flatMap((top) =>
+    [...statementsWithin(top)].flatMap(({ comments, block }) => [...comments, ...(block?.comments ?? [])]),
+  );
+  return JSON.stringify([told.map(one), remarks.length], (key, value: unknown) =>
     layout.has(key) ? undefined : typeof value === 'bigint' ? `${value}n` : value,
   );
 }

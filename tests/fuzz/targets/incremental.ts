@@ -293,7 +293,7 @@ function mutatedSteps(text: string, random: Random, parts: readonly Part[]): str
         if (lines.length > 0) lines.splice(at, 0, random.pick(lines));
         break;
       case 2:
-        lines.splice(at, 0, random.pick(['check', 'show', 'refresh']));
+        lines.splice(at, 0, random.pick(['check', 'show', 'show', 'refresh']));
         break;
       default:
         lines.splice(at, 0, step(random, parts));
