@@ -47,8 +47,13 @@ export const projectChangedNotification = new NotificationType0('storypole/proje
 
 /** Serves one client. Files are those of the host and those of the client; texts of open documents go before them. */
 export function serve(connection: Connection, host: Host): void {
-  const log = (error: unknown): void =>
-    connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
+  const log = (error: unknown): void => {
+    try {
+      connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
+    } catch {
+      // The client has gone away: there is nobody to be told, and what was asked of it fails for that reason alone.
+    }
+  };
   const files = createClientFiles(connection, host.files, log);
   const folders: string[] = [];
   const readable = withinFolders(files, folders, () => options.withinFolders === true);

@@ -270,6 +270,8 @@ async function converse(files: ReadonlyMap<string, string>, lines: readonly Line
     await settle();
     if (!isOver) await client.sendRequest('workspace/symbol', { query: 'a' });
     await client.sendRequest('shutdown');
+    // What was answered meanwhile is on its way still.
+    await new Promise((resolve) => setTimeout(resolve, 2));
   } finally {
     client.dispose();
     connection.dispose();
