@@ -1,9 +1,8 @@
 /** Goes from case to case of one target: what reaches new code is gone on from, what does not hold is made small. */
 import type { Coverage } from './coverage.ts';
 import { minimised } from './minimise.ts';
-import { NotTaken } from './pieces.ts';
 import type { Random } from './random.ts';
-import { signatureOf, type Target } from './target.ts';
+import { NotTaken, signatureOf, type Target } from './target.ts';
 
 export interface Found {
   readonly signature: string;

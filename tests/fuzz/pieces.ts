@@ -5,6 +5,7 @@ import { Source } from '../../grammar/source.ts';
 import { offsetOf, type Statement, statementsWithin } from '../../grammar/tree.ts';
 import { keywords, topWords, vocabulary } from '../../server/model/vocabulary.ts';
 import { closetFiles, examples } from '../examples/load.ts';
+import { NotTaken } from './target.ts';
 
 const { first, inner } = keywords();
 
@@ -137,15 +138,6 @@ export interface Stretch {
   readonly start: number;
   readonly end: number;
   readonly statement: Statement;
-}
-
-/** A text that cannot even be taken apart to be changed: a case of the grammar, whatever is being tried. */
-export class NotTaken extends Error {
-  readonly text: string;
-  constructor(text: string, cause: unknown) {
-    super('a text is not taken apart', { cause });
-    this.text = text;
-  }
 }
 
 function sourceOf(text: string): Statement[] {

@@ -25,6 +25,15 @@ export class Fault extends Error {
   }
 }
 
+/** A text that cannot even be taken apart to be changed: a case of the grammar, whatever is being tried. */
+export class NotTaken extends Error {
+  readonly text: string;
+  constructor(text: string, cause: unknown) {
+    super('a text is not taken apart', { cause });
+    this.text = text;
+  }
+}
+
 export function holds(law: string, condition: boolean, detail: () => string): void {
   if (!condition) throw new Fault(law, detail());
 }
