@@ -7,7 +7,7 @@ import { fileName, fileNames } from '../../server/cli/file-names.ts';
 import { folderWith, storypole } from './command.ts';
 
 /** From memory: what Linux, macOS and Windows take, and what Windows leaves out or takes for a device. */
-function isSafe(name: string): boolean {
+function staysInside(name: string): boolean {
   return (
     name !== '' &&
     name === basename(name) &&
@@ -85,10 +85,13 @@ const corpus = [
 
 describe('a name', () => {
   it.each(corpus)('%j', (name) => {
-    expect({ made: fileName(name), isSafe: isSafe(fileName(name)) }).toEqual({ made: fileName(name), isSafe: true });
+    expect({ made: fileName(name), staysInside: staysInside(fileName(name)) }).toEqual({
+      made: fileName(name),
+      staysInside: true,
+    });
   });
 
-  it('of any letters is safe, is itself when it is safe and plain, and stays as it is made', () => {
+  it('of any letters stands inside its folder, is itself when it is plain, and stays as it is made', () => {
     fc.assert(
       fc.property(
         fc.oneof(
@@ -98,8 +101,8 @@ describe('a name', () => {
         ),
         (text) => {
           const made = fileName(text);
-          expect(isSafe(made)).toBe(true);
-          expect(isSafe(`${made}.pdf`)).toBe(true);
+          expect(staysInside(made)).toBe(true);
+          expect(staysInside(`${made}.pdf`)).toBe(true);
           expect(fileName(made)).toBe(made);
         },
       ),
@@ -124,7 +127,7 @@ describe('a name', () => {
           expect(new Set(folded).size).toBe(names.length);
           const upper = names.map((name) => name.normalize('NFD').toUpperCase());
           expect(new Set(upper).size).toBe(names.length);
-          for (const name of names) expect(isSafe(name)).toBe(true);
+          for (const name of names) expect(staysInside(name)).toBe(true);
         },
       ),
       { numRuns: 300 },
@@ -154,6 +157,6 @@ unit u-2 t { floor 2 }
   expect(readdirSync(job).sort()).toEqual(['a.closet', 'out']);
   const made = readdirSync(join(job, 'out'));
   expect(made.length).toBeGreaterThan(8);
-  expect(made.filter((name) => !isSafe(name))).toEqual([]);
+  expect(made.filter((name) => !staysInside(name))).toEqual([]);
   expect(existsSync(join(job, 'out/_nul.pdf'))).toBe(true);
 });

@@ -246,3 +246,28 @@ export function mutatedParts(
   const made = joined(parts);
   return made.length > 3 * longest ? text : made;
 }
+
+/** How the lines of a case are changed, each of them something that is done. */
+export interface LineChanges {
+  /** At the most, at a time. */
+  readonly changes: number;
+  /** Lines that are kept, from the end. */
+  readonly kept: number;
+  /** Of so many ways as likely as each other the first two leave a line out and say one again. */
+  readonly ways: number;
+  /** Any other way, from 2. */
+  readonly other: (way: number, lines: string[], at: number) => void;
+}
+
+/** Lines left out, said again, and changed in ways of the target's own. */
+export function mutatedLines(text: string, random: Random, { changes, kept, ways, other }: LineChanges): string {
+  const lines = text.split('\n').filter((line) => line !== '');
+  for (let n = 1 + random.int(changes); n > 0; n--) {
+    const at = random.int(lines.length + 1);
+    const way = random.int(ways);
+    if (way === 0) lines.splice(at, 1);
+    else if (way > 1) other(way, lines, at);
+    else if (lines.length > 0) lines.splice(at, 0, random.pick(lines));
+  }
+  return lines.slice(-kept).join('\n');
+}

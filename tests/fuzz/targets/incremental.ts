@@ -6,7 +6,7 @@
 import { createWorkspace } from '../../../server/checks/analysis.ts';
 import type { Workspace } from '../../../server/model/workspace.ts';
 import { filesOf, joined, type Part, partsOf } from '../case.ts';
-import { anyBit, mutated, mutatedParts } from '../mutate.ts';
+import { anyBit, mutated, mutatedLines, mutatedParts } from '../mutate.ts';
 import { donors } from '../pieces.ts';
 import { diskOf, pathIn, putOn, root } from '../projects.ts';
 import type { Random } from '../random.ts';
@@ -282,22 +282,12 @@ function step(random: Random, parts: readonly Part[]): string {
 }
 
 function mutatedSteps(text: string, random: Random, parts: readonly Part[]): string {
-  const lines = text.split('\n').filter((line) => line !== '');
-  for (let n = 1 + random.int(4); n > 0; n--) {
-    const at = random.int(lines.length + 1);
-    switch (random.int(6)) {
-      case 0:
-        lines.splice(at, 1);
-        break;
-      case 1:
-        if (lines.length > 0) lines.splice(at, 0, random.pick(lines));
-        break;
-      case 2:
-        lines.splice(at, 0, random.pick(['check', 'show', 'show', 'refresh']));
-        break;
-      default:
-        lines.splice(at, 0, step(random, parts));
-    }
-  }
-  return lines.slice(-12).join('\n');
+  return mutatedLines(text, random, {
+    changes: 4,
+    kept: 12,
+    ways: 6,
+    other: (way, lines, at) => {
+      lines.splice(at, 0, way === 2 ? random.pick(['check', 'show', 'show', 'refresh']) : step(random, parts));
+    },
+  });
 }

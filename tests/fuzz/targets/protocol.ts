@@ -14,7 +14,7 @@ import {
 import { serve } from '../../../server/protocol/connection.ts';
 import { createSlicedPlanner } from '../../../server/protocol/web-plan-thread.ts';
 import { filesOf, joined, type Part, partsOf } from '../case.ts';
-import { anyBit, mutated, mutatedParts } from '../mutate.ts';
+import { anyBit, mutated, mutatedLines, mutatedParts } from '../mutate.ts';
 import { diskOf, pathIn, root } from '../projects.ts';
 import type { Random } from '../random.ts';
 import { smallProjects } from '../seeds.ts';
@@ -175,7 +175,7 @@ export const protocol: Target = {
   mutate: (text, random, others) =>
     mutatedParts(text, random, others, ({ name, text: own }, parts) =>
       name === 'messages' || random.chance(0.4)
-        ? mutatedLines(name === 'messages' ? own : '', random, parts, name === 'messages')
+        ? mutatedMessages(name === 'messages' ? own : '', random, parts, name === 'messages')
         : undefined,
     ),
   async run(text) {
@@ -296,35 +296,32 @@ function uriOf(path: string): string {
 
 const numbers = [0, 1, 2, 7, 40, 1_000, 4_294_967, 2_147_483_647];
 
-function mutatedLines(text: string, random: Random, parts: readonly Part[], isMessages: boolean): string | undefined {
+function mutatedMessages(
+  text: string,
+  random: Random,
+  parts: readonly Part[],
+  isMessages: boolean,
+): string | undefined {
   if (!isMessages) return undefined;
-  const lines = text.split('\n').filter((line) => line !== '');
-  for (let n = 1 + random.int(5); n > 0; n--) {
-    const at = random.int(lines.length + 1);
-    switch (random.int(8)) {
-      case 0:
-        lines.splice(at, 1);
-        break;
-      case 1:
-        if (lines.length > 0) lines.splice(at, 0, random.pick(lines));
-        break;
-      case 2:
-        lines.splice(at, 0, random.pick(['wait', 'cancel']));
-        break;
-      case 3: {
-        // Something in a message that is not as it should be.
-        const line = lines[at];
-        if (line === undefined || random.chance(0.7)) break;
-        lines[at] = line.replace(/"[^"]*"|\d+|[{[]/g, (own) =>
-          random.chance(0.1) ? random.pick(['null', '-1', '1e99', '"x"', '{}', '[]', '""', own]) : own,
-        );
-        break;
-      }
-      default:
-        lines.splice(at, 0, message(random, parts));
-    }
-  }
-  return lines.slice(-24).join('\n');
+  return mutatedLines(text, random, {
+    changes: 5,
+    kept: 24,
+    ways: 8,
+    other: (way, lines, at) => {
+      if (way === 2) lines.splice(at, 0, random.pick(['wait', 'cancel']));
+      else if (way === 3) spoil(lines, at, random);
+      else lines.splice(at, 0, message(random, parts));
+    },
+  });
+}
+
+/** Something in a message that is not as it should be. */
+function spoil(lines: string[], at: number, random: Random): void {
+  const line = lines[at];
+  if (line === undefined || random.chance(0.7)) return;
+  lines[at] = line.replace(/"[^"]*"|\d+|[{[]/g, (own) =>
+    random.chance(0.1) ? random.pick(['null', '-1', '1e99', '"x"', '{}', '[]', '""', own]) : own,
+  );
 }
 
 function message(random: Random, parts: readonly Part[]): string {
