@@ -137,7 +137,7 @@ function mixedRequests(): fc.Arbitrary<PlanRequest> {
   }));
 }
 
-/** Small requests of which most take more than first-fit, so that their bounds are proven by more than first-fit. */
+/** Small requests, most of which first-fit does not settle, so that the bound has to be proven. */
 function certified(): fc.Arbitrary<{ request: PlanRequest; plan: Plan; bound: PlanBound & { proof: 'dual' } }> {
   const pieces = fc.array(
     fc.record({ length: fc.integer({ min: 5, max: 40 }), quantity: fc.integer({ min: 1, max: 9 }) }),
