@@ -153,7 +153,7 @@ export class Merge {
     const [first] = units;
     const template = first?.info?.declared.statement;
     if (group.template !== template) {
-      if (group.template) this.groupsOfTemplate.get(group.template)?.delete(group);
+      if (group.template) this.forget(group.template, group);
       if (template) memo(this.groupsOfTemplate, template, () => new Set<Group>()).add(group);
       group.template = template;
     }
@@ -182,6 +182,13 @@ export class Merge {
       group.isShown = true;
       group.said = [{ ...speaking, reach: units.map(({ name }) => name) }];
     } else group.said = units.flatMap((unit) => this.openOf(unit, key).map((f) => atCause(f, unit)));
+  }
+
+  /** A template that is typed in is another statement each time: nothing is kept of those that are gone. */
+  private forget(template: Statement, group: Group): void {
+    const groups = this.groupsOfTemplate.get(template);
+    groups?.delete(group);
+    if (groups?.size === 0) this.groupsOfTemplate.delete(template);
   }
 
   private openOf(unit: UnitFindings, key: string): readonly Finding[] {
