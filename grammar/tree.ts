@@ -169,6 +169,13 @@ export function segmentOf(statement: Statement): Segment {
   return node;
 }
 
+/** The top-level statement around a statement: it, where it is one. */
+export function topOf(statement: Statement): Statement {
+  let node = statement;
+  while (node.parent.kind === 'statement') node = node.parent;
+  return node;
+}
+
 /** Absolute offset of the start of a statement's text. */
 export function offsetOf(statement: Statement): number {
   let offset = 0;

@@ -11,6 +11,7 @@ import {
   segmentOf,
   spanOf,
   statementsWithin,
+  topOf,
 } from '../../grammar/tree.ts';
 import type { Fix } from '../model/finding.ts';
 import { type Declared, type DeclaredKind, keyOf } from '../model/names.ts';
@@ -176,12 +177,6 @@ function declaredOf(project: Project, top: Statement): Declared[] {
   const kind = read(top, 'file').reading?.word as DeclaredKind | undefined;
   if (!kind) return [];
   return [...project.names.all(kind)].filter(({ statement }) => statement === top);
-}
-
-export function topOf(statement: Statement): Statement {
-  let node = statement;
-  while (node.parent.kind === 'statement') node = node.parent;
-  return node;
 }
 
 function firstPath({ items }: Statement): Path | undefined {

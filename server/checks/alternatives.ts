@@ -8,12 +8,12 @@
  * brings something to light, those that leave nothing unread are offered all the same.
  */
 import type { Edit } from '../../grammar/source.ts';
-import { type Place, segmentOf, spanOf } from '../../grammar/tree.ts';
+import { type Place, segmentOf, spanOf, topOf } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from '../model/finding.ts';
 import { type Library, Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
 import { mergeConflict, noProject, useNotFound } from '../model/rules.ts';
-import { type Scratch, scratchOf, topOf } from './alternatives-scratch.ts';
+import { type Scratch, scratchOf } from './alternatives-scratch.ts';
 import { planProject, ruleBook } from './analysis.ts';
 import { stockNearlySaved } from './near-miss.ts';
 import { fixesOfProject } from './project-fixes.ts';

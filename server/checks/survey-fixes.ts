@@ -2,13 +2,12 @@
  * A wall that was measured too short for its layout: widths that are less in this unit alone. By hand, since
  * which of them gives way is for somebody to say.
  */
-import { type NumberLiteral, type Statement, sliceOf } from '../../grammar/tree.ts';
+import { type NumberLiteral, type Statement, sliceOf, topOf } from '../../grammar/tree.ts';
 import { writeInstead, writtenLength } from '../model/closing.ts';
 import { addedFix } from '../model/edits.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import type { Project } from '../model/project.ts';
 import { inches, millimetres, roundDown, ticks } from '../model/ticks.ts';
-import { topOf } from './alternatives-scratch.ts';
 
 /** Of more none is the obvious one. */
 const mostWidths = 4;

@@ -2,12 +2,11 @@
  * Findings made a moment ago, brought to the text as it is now. An edit gives the declaration it touches
  * a new tree; a place in the old one is found again by what stands there, until the finding is made anew.
  */
-import { headPlace, offsetOf, type Place, type Statement, sliceOf } from '../../grammar/tree.ts';
+import { headPlace, offsetOf, type Place, type Statement, sliceOf, topOf } from '../../grammar/tree.ts';
 import type { Finding } from '../model/finding.ts';
 import type { DeclaredKind } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import { sourceOf } from './diagnostics.ts';
-import { topOf } from './locate.ts';
 
 /** The same finding where nothing moved; undefined where the place it sits on is gone. */
 export function carried(project: Project, finding: Finding): Finding | undefined {

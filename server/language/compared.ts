@@ -1,5 +1,5 @@
 /** What the rules compared about a shelf, rod, stack of drawers, opening or fixture, and what they lacked. */
-import { type Place, type Statement, spanOf } from '../../grammar/tree.ts';
+import { type Place, type Statement, spanOf, topOf } from '../../grammar/tree.ts';
 import type { Looked } from '../checks/check.ts';
 import { type Coverage, coverageOf } from '../checks/coverage.ts';
 import { fittingsOf } from '../checks/say.ts';
@@ -11,7 +11,6 @@ import type { Rule, Severity } from '../model/rule.ts';
 import { type Show, showLength, significant } from '../model/show.ts';
 import type { Resolved } from '../model/unit.ts';
 import { sourceOf } from './diagnostics.ts';
-import { topOf } from './locate.ts';
 import { fenced } from './markdown.ts';
 import type { Snapshot } from './snapshot.ts';
 

@@ -1,9 +1,8 @@
 /** The cut list of what the cursor stands in: a unit, the survey of one, or all units of a template. */
-import type { Statement } from '../../grammar/tree.ts';
+import { type Statement, topOf } from '../../grammar/tree.ts';
 import type { Unit } from '../model/project.ts';
 import { dotted, pathIn, read } from '../model/reading.ts';
 import { cutListText } from '../sheets/cut-list.ts';
-import { topOf } from './locate.ts';
 import type { Snapshot } from './snapshot.ts';
 
 export interface CutList {

@@ -1,5 +1,5 @@
 /** What was computed from a statement of a template: its parts, zone or wall in every unit that uses it. */
-import type { Place, Statement } from '../../grammar/tree.ts';
+import { type Place, type Statement, topOf } from '../../grammar/tree.ts';
 import type {
   FittingLayout,
   Layout,
@@ -14,7 +14,6 @@ import { stepText } from '../model/parts.ts';
 import type { Project } from '../model/project.ts';
 import { type Show, showLength, showRange } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
-import { topOf } from './locate.ts';
 import { fenced } from './markdown.ts';
 import type { Snapshot } from './snapshot.ts';
 

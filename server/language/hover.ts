@@ -1,7 +1,7 @@
 /** What is told about the thing under the cursor, as Markdown. */
 
 import { measureOf } from '../../grammar/measures.ts';
-import { type Expression, type NumberLiteral, type Range, type Statement, sliceOf } from '../../grammar/tree.ts';
+import { type Expression, type NumberLiteral, type Range, type Statement, sliceOf, topOf } from '../../grammar/tree.ts';
 import { isExpression, shownPhrase } from '../model/phrase.ts';
 import { dotted } from '../model/reading.ts';
 import { type Show, showInches, showLength, showMillimetres } from '../model/show.ts';
@@ -10,7 +10,7 @@ import type { WordEntry } from '../model/vocabulary.ts';
 import { cutListText } from '../sheets/cut-list.ts';
 import { comparedFacts, workingAt } from './compared.ts';
 import { factsOf } from './facts.ts';
-import { itemAt, type Located, locate, pathAt, slotOf, topOf, touches } from './locate.ts';
+import { itemAt, type Located, locate, pathAt, slotOf, touches } from './locate.ts';
 import { looseFacts } from './loose-facts.ts';
 import { commented, fenced } from './markdown.ts';
 import { rangeFacts } from './range-facts.ts';

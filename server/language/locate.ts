@@ -3,7 +3,6 @@ import { type Item, offsetOf, type Path, type Range, type Statement, type Word }
 import type { Declared } from '../model/names.ts';
 import type { SlotType } from '../model/phrase.ts';
 import { slotsOf } from '../model/phrase.ts';
-import { topOf } from '../model/reached.ts';
 import { type Reading, read } from '../model/reading.ts';
 import type { BlockPlace, WordEntry } from '../model/vocabulary.ts';
 import { wordIn } from '../model/vocabulary.ts';
@@ -111,8 +110,6 @@ export function slotOf(reading: Reading, item: Item): { readonly name: string; r
   }
   return undefined;
 }
-
-export { topOf };
 
 /** The declaration that a top-level statement is in a project, the one that counts or not. */
 export function declaredAt({ project }: Snapshot, statement: Statement): Declared | undefined {

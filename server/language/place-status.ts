@@ -1,10 +1,9 @@
 /** What the cursor stands in, for a status line: the unit or the template, what was found there, what it takes. */
-import { headPlace, type Place, type Statement } from '../../grammar/tree.ts';
+import { headPlace, type Place, type Statement, topOf } from '../../grammar/tree.ts';
 import { counted, money } from '../model/money.ts';
 import type { Project, Unit } from '../model/project.ts';
 import { dotted, nameIn, pathIn, read } from '../model/reading.ts';
 import type { Severity } from '../model/rule.ts';
-import { topOf } from './locate.ts';
 import type { Made } from './made-plan.ts';
 import { indexOf, told, worstOf } from './project-index.ts';
 import type { Snapshot } from './snapshot.ts';

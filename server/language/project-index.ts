@@ -1,9 +1,9 @@
 /** What is said of a project as a whole, looked up by unit, by template and by rule; kept until something is computed anew. */
-import type { Statement } from '../../grammar/tree.ts';
+import { type Statement, topOf } from '../../grammar/tree.ts';
 import type { Finding } from '../model/finding.ts';
 import { counted } from '../model/money.ts';
 import type { Project, Unit } from '../model/project.ts';
-import { topOf, unitsReached } from '../model/reached.ts';
+import { unitsReached } from '../model/reached.ts';
 import type { Severity } from '../model/rule.ts';
 
 /** How many findings of each severity. */

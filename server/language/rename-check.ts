@@ -3,13 +3,12 @@
  * again beside the project, and all that is called by the old or the new name is asked once more what it means.
  */
 import { Source } from '../../grammar/source.ts';
-import { offsetOf, type Segment, type SourceRef, type Statement, segmentOf } from '../../grammar/tree.ts';
+import { offsetOf, type Segment, type SourceRef, type Statement, segmentOf, topOf } from '../../grammar/tree.ts';
 import { memo } from '../model/memo.ts';
 import { type Declared, Names } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import { pathIn } from '../model/reading.ts';
 import { keywords, topWords } from '../model/vocabulary.ts';
-import { topOf } from './locate.ts';
 import { identityOf, type Meaning } from './meaning.ts';
 import { type Occurrence, occurrencesIn, occurrencesWithin } from './occurrences.ts';
 import type { TextEdit } from './snapshot.ts';

@@ -3,7 +3,7 @@
  * something else anywhere, or where what is named lies outside the project.
  */
 import { Source } from '../../grammar/source.ts';
-import type { Range, Statement } from '../../grammar/tree.ts';
+import { type Range, type Statement, topOf } from '../../grammar/tree.ts';
 import { groupOf } from '../model/blueprint.ts';
 import { nameOf } from '../model/files.ts';
 import type { DeclaredKind, Names } from '../model/names.ts';
@@ -12,7 +12,7 @@ import { nameIn, type Reading, read } from '../model/reading.ts';
 import { starterSource } from '../model/starter.ts';
 import { wordIn } from '../model/vocabulary.ts';
 import { sourceOf } from './diagnostics.ts';
-import { itemAt, type Located, locate, slotOf, topOf, touches } from './locate.ts';
+import { itemAt, type Located, locate, slotOf, touches } from './locate.ts';
 import { identityOf, isAfterItsWall, type Meaning, meantAt } from './meaning.ts';
 import { type Occurrence, occurrencesIn } from './occurrences.ts';
 import { clashOf } from './rename-check.ts';

@@ -1,11 +1,10 @@
 /** What was measured in place of a length that is drawn: by which surveys, and how far it is from the drawing. */
-import { type Expression, type Statement, statementsWithin } from '../../grammar/tree.ts';
+import { type Expression, type Statement, statementsWithin, topOf } from '../../grammar/tree.ts';
 import type { WallLayout } from '../model/layout.ts';
 import { isExpression } from '../model/phrase.ts';
 import type { Unit } from '../model/project.ts';
 import { showRange } from '../model/show.ts';
 import { ticks } from '../model/ticks.ts';
-import { topOf } from './locate.ts';
 import type { Snapshot } from './snapshot.ts';
 
 /** At most so many units are named. */

@@ -1,8 +1,8 @@
 /** What a name under the cursor means: the statement that declares it. */
-import { type Statement, segmentOf } from '../../grammar/tree.ts';
+import { type Statement, segmentOf, topOf } from '../../grammar/tree.ts';
 import type { Declared } from '../model/names.ts';
 import { nameIn, type Reading } from '../model/reading.ts';
-import { type Located, topOf } from './locate.ts';
+import type { Located } from './locate.ts';
 import { meantAt } from './meaning.ts';
 import type { Snapshot } from './snapshot.ts';
 import { lineageFrom } from './things.ts';

@@ -1,11 +1,11 @@
 /** Who uses a template, and what a template or a unit rests on. */
 import type { Source } from '../../grammar/source.ts';
-import { offsetOf, type Path, type Range, type Statement } from '../../grammar/tree.ts';
+import { offsetOf, type Path, type Range, type Statement, topOf } from '../../grammar/tree.ts';
 import type { Declared, Names } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import { dotted, pathIn } from '../model/reading.ts';
 import { sourceOf } from './diagnostics.ts';
-import { locate, topOf, touches } from './locate.ts';
+import { locate, touches } from './locate.ts';
 import { identityOf, type Meaning, meantAt } from './meaning.ts';
 import { nameRangeOf } from './name-range.ts';
 import type { Snapshot } from './snapshot.ts';

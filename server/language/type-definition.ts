@@ -1,9 +1,9 @@
 /** What a thing is made of or made after: the material of a part, the template of a unit, the hardware of a rod. */
-import { offsetOf, type Statement } from '../../grammar/tree.ts';
+import { offsetOf, type Statement, topOf } from '../../grammar/tree.ts';
 import type { Declared, Names } from '../model/names.ts';
 import { type Reading, read } from '../model/reading.ts';
 import { sourceOf } from './diagnostics.ts';
-import { type Located, locate, located, topOf, touches } from './locate.ts';
+import { type Located, locate, located, touches } from './locate.ts';
 import { type Meaning, meantAt, zonesAround } from './meaning.ts';
 import { nameRangeOf } from './name-range.ts';
 import type { Reference } from './references.ts';

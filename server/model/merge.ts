@@ -5,7 +5,7 @@
  * Kept from edit to edit: a unit that is computed anew leaves the groups of its findings and joins others,
  * and only those are looked at again.
  */
-import { headPlace, type Place, type Statement } from '../../grammar/tree.ts';
+import { headPlace, type Place, type Statement, topOf } from '../../grammar/tree.ts';
 import { type Agreement, agreedBy, agreementOf, unmatched } from './agreements.ts';
 import type { Finding } from './finding.ts';
 import { memo } from './memo.ts';
@@ -336,12 +336,6 @@ function fullKey(f: Finding): string {
 function ownedBy(place: Place, unit: UnitFindings): boolean {
   const top = topOf(place.statement);
   return top === unit.declared.statement || top === unit.survey?.statement;
-}
-
-function topOf(statement: Statement): Statement {
-  let node = statement;
-  while (node.parent.kind === 'statement') node = node.parent;
-  return node;
 }
 
 function causeless(f: Finding): boolean {

@@ -97,6 +97,9 @@ export interface Stats {
   declarationsComputed: number;
 }
 
+/** How far a project is brought up to date: all but units, or all that stands in the files that go first. */
+export type Reached = 'declared' | 'first';
+
 /** So many layouts are kept in any case: of what is typed and taken back again. */
 const fewLayouts = 300;
 
@@ -256,10 +259,10 @@ export class Project {
   // Computing
 
   /**
-   * Brings everything up to date. Each `next` does one small piece of work; it says so once when all is done that
-   * stands in the first files, and there is more.
+   * Brings everything up to date. Each `next` does one small piece of work; where there is more, it says so once when
+   * all but units is done, and once when all is that stands in the first files.
    */
-  *refresh(first?: (file: string) => boolean): Generator<'first' | undefined, void> {
+  *refresh(first?: (file: string) => boolean): Generator<Reached | undefined, void> {
     if (this.librariesStale) this.openLibraries();
     if (this.layouts.size > this.mostLayouts) this.forgetUnused();
     // Declarations before the templates and units that rest on them; open files before the others.
@@ -267,8 +270,9 @@ export class Project {
     let before = 0;
     for (const { cell, rank } of order) {
       if (!this.dirty.has(cell)) continue;
-      const isPast = rank === LAST && before < LAST;
+      const [isDeclared, isPast] = [UNITS, LAST].map((past) => rank >= past && before < past);
       before = rank;
+      if (isDeclared) yield 'declared';
       if (isPast) yield 'first';
       this.compute(cell);
       this.dirty.delete(cell);
@@ -677,10 +681,10 @@ function ownFindings({ computed, unit, tests }: Cell): readonly Finding[] {
   return computed?.findings ?? unit?.findings ?? tests?.findings ?? [];
 }
 
-/** Of units in files that nobody looks at. */
-const LAST = 5;
+/** Of units, and of those in files that nobody looks at. */
+const [UNITS, LAST] = [4, 5];
 
 function rankOf({ declared }: Cell, first?: (file: string) => boolean): number {
-  const late = declared.kind === 'unit' ? 4 : declared.kind === 'template' ? 2 : 0;
+  const late = declared.kind === 'unit' ? UNITS : declared.kind === 'template' ? 2 : 0;
   return late + (first?.(segmentOf(declared.statement).source.id) ? 0 : 1);
 }

@@ -1,14 +1,7 @@
 /** Which units a finding is about. */
-import type { Statement } from '../../grammar/tree.ts';
+import { topOf } from '../../grammar/tree.ts';
 import type { Finding } from './finding.ts';
 import { dotted, pathIn, read } from './reading.ts';
-
-/** The top-level statement around it. */
-export function topOf(statement: Statement): Statement {
-  let node = statement;
-  while (node.parent.kind === 'statement') node = node.parent;
-  return node;
-}
 
 /** The units that it says it reaches, else the one in whose statements it is. */
 export function unitsReached({ reach, place }: Finding): readonly string[] {

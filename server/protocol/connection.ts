@@ -31,6 +31,7 @@ import { addFeatures, capabilities } from './features.ts';
 import { type Host, type InitializationOptions, initializationOptions } from './host.ts';
 import { createMailbox } from './mailbox.ts';
 import { createNotice, type Notice } from './notice.ts';
+import { createPatience } from './patience.ts';
 import { createPlanFindings, type PlanStatus } from './planner.ts';
 import { createProgress, noProgress } from './progress.ts';
 import { createPublisher, type OpenDocument } from './publisher.ts';
@@ -102,6 +103,7 @@ export function serve(connection: Connection, host: Host): void {
   /** What was last seen of plans and of the names that tokens rest on. */
   let seen = { plans: '', garments: 0 };
   const mailbox = createMailbox();
+  const patience = createPatience(400);
   const pullAgain = oneAtATime(() => connection.languages.diagnostics.refresh(), log);
   const publisher = createPublisher({
     send: (params) => {
@@ -117,11 +119,15 @@ export function serve(connection: Connection, host: Host): void {
   const refresher = createRefresher({
     projects: () => lookedAtFirst(workspace, open).map((p) => p.project),
     isFirst: (file) => open.has(file),
-    onFirst: () => {
-      if (!pulls) publisher.publishFirst(lookedAtFirst(workspace, open), lastEdited);
+    onReached: (reached) => {
+      if (pulls) return;
+      const projects = lookedAtFirst(workspace, open);
+      if (reached === 'first') publisher.publishFirst(projects, lastEdited);
+      else if (lastEdited !== undefined && patience.isOver()) publisher.publishMeanwhile(projects, lastEdited);
     },
     onLeft: (declarations) => progress.left(declarations),
     onFresh: () => {
+      patience.end();
       editedLast = lastEdited;
       plans.soon(lookedAtFirst(workspace, open).map((p) => p.project));
       publish();
@@ -171,6 +177,7 @@ export function serve(connection: Connection, host: Host): void {
     changedElsewhere ||= elsewhere;
     if (loading) return;
     plans.wait();
+    patience.begin();
     refresher.restart();
   }
 

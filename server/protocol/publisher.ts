@@ -1,8 +1,10 @@
 /** Keeps the client's diagnostics as they should be, and sends only what changed. */
 import type { Diagnostic as ProtocolDiagnostic, PublishDiagnosticsParams } from 'vscode-languageserver';
 import type { Source } from '../../grammar/source.ts';
+import { type Place, type Statement, topOf } from '../../grammar/tree.ts';
 import { byFile, diagnosticOf, sourceOf } from '../language/diagnostics.ts';
 import type { Finding } from '../model/finding.ts';
+import { memo } from '../model/memo.ts';
 import type { LoadedProject } from '../model/workspace.ts';
 import { type Links, protocolDiagnostic } from './convert.ts';
 import { sameDiagnostics } from './same-diagnostics.ts';
@@ -29,6 +31,12 @@ export interface Publisher {
    * what is theirs alone, are told of at once. `edited` is not: what it says may rest on units elsewhere.
    */
   readonly publishFirst: (projects: readonly LoadedProject[], edited: string | undefined) => void;
+  /**
+   * While somebody types without a pause, and too much rests on it to be brought up to date between two keys: the file
+   * that is typed in, as far as it is known. What units say of its other statements is what they said last, so that no
+   * version is named.
+   */
+  readonly publishMeanwhile: (projects: readonly LoadedProject[], edited: string) => void;
 }
 
 /** What one project says of one file. A file of a library can be in several projects. */
@@ -102,6 +110,29 @@ export function createPublisher(options: PublisherOptions): Publisher {
   }
 
   return {
+    publishMeanwhile(projects, edited) {
+      const parts: (readonly ProtocolDiagnostic[])[] = [];
+      for (const loaded of projects) {
+        const source = loaded.project.sources.get(edited);
+        if (!source) continue;
+        const standing = standingIn(loaded.project);
+        const all = [...loaded.project.findings(), ...options.beside(loaded)];
+        const stand = all
+          .filter(({ place }) => sourceOf(place) === source && standing(place))
+          .map((f) => ({
+            ...f,
+            related: f.related.filter((r) => standing(r.place)),
+          }));
+        const found = byFile(stand).get(source) ?? [];
+        parts.push(found.map((f) => protocolDiagnostic(source, diagnosticOf(f), options)).sort(byPlace));
+      }
+      const diagnostics = parts.length === 1 ? (parts[0] ?? []) : merged(parts);
+      const known = published.get(edited);
+      if (known ? sameDiagnostics(known.diagnostics, diagnostics) : diagnostics.length === 0) return;
+      const uri = uriOfFile(edited);
+      published.set(edited, { uri, version: undefined, parts, diagnostics });
+      send({ uri, diagnostics: [...diagnostics] });
+    },
     publishFirst(projects, edited) {
       for (const loaded of projects) {
         const { sources } = loaded.project;
@@ -143,6 +174,16 @@ export function createPublisher(options: PublisherOptions): Publisher {
       const alive = new Set(projects.map((p) => p.project));
       for (const project of told.keys()) if (!alive.has(project)) told.delete(project);
     },
+  };
+}
+
+/** Whether a place is in a text that is there now, and not in a statement that has been typed in since. */
+function standingIn({ sources }: LoadedProject['project']): (place: Place) => boolean {
+  const known = new Map<Source, ReadonlySet<Statement>>();
+  return (place) => {
+    const source = sourceOf(place);
+    if (sources.get(source.id) !== source) return false;
+    return memo(known, source, () => new Set(source.statements())).has(topOf(place.statement));
   };
 }
 

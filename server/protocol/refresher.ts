@@ -2,7 +2,7 @@
  * Brings projects up to date in small slices, giving way to messages between two of them. An edit
  * starts it again at once; what was done of the earlier run is kept by the project.
  */
-import type { Project } from '../model/project.ts';
+import type { Project, Reached } from '../model/project.ts';
 import { nextTurn } from './turn.ts';
 
 export interface Refresher {
@@ -18,8 +18,8 @@ export interface RefresherOptions {
   readonly projects: () => Iterable<Project>;
   /** Files that go before the others. */
   readonly isFirst: (file: string) => boolean;
-  /** What stands in the files that go before the others is up to date, and there is more to do. */
-  readonly onFirst?: () => void;
+  /** So far it is up to date, and there is more to do. */
+  readonly onReached?: (reached: Reached) => void;
   /** How many declarations are still to be computed; told between two slices, and once with 0. */
   readonly onLeft?: (declarations: number) => void;
   /** Everything is up to date. */
@@ -30,13 +30,20 @@ export interface RefresherOptions {
 /** Milliseconds of work before messages are looked at. */
 const slice = 5;
 
-export function createRefresher({ projects, isFirst, onFirst, onLeft, onFresh, onError }: RefresherOptions): Refresher {
+export function createRefresher({
+  projects,
+  isFirst,
+  onReached,
+  onLeft,
+  onFresh,
+  onError,
+}: RefresherOptions): Refresher {
   /** Takes back what is to be done next. */
   let next: (() => void) | undefined;
-  let work: Generator<'first' | undefined, void> | undefined;
+  let work: Generator<Reached | undefined, void> | undefined;
   let waiting: (() => void)[] = [];
 
-  function* everything(): Generator<'first' | undefined, void> {
+  function* everything(): Generator<Reached | undefined, void> {
     for (const project of projects()) if (!project.isFresh) yield* project.refresh(isFirst);
   }
 
@@ -47,7 +54,7 @@ export function createRefresher({ projects, isFirst, onFirst, onLeft, onFresh, o
       const until = performance.now() + slice;
       do {
         const { done, value } = work.next();
-        if (value === 'first') onFirst?.();
+        if (value) onReached?.(value);
         if (!done) continue;
         work = undefined;
         onFresh();

@@ -45,3 +45,30 @@ it('an open file of units shows what an edit of their template makes of them fir
   expect(client.errors).toEqual([]);
   await client.shutDown();
 });
+
+it('who types without a pause where a thousand units rest on it is told meanwhile of what he types', async () => {
+  const client = await startClient(folder.path);
+  await client.open(sharedUri, shared);
+  await client.until(() => client.published.some(({ uri, version }) => uri === sharedUri && version === 1));
+  let version = 2;
+  await client.change(sharedUri, version, [{ from: [6, 15], to: [6, 19], text: 'bakc' }]);
+  // A digit is typed and taken back, so fast that the units are never done between two keys.
+  const column = shared.split('\n')[6]?.indexOf('2in') ?? -1;
+  for (let key = 0; key < 400 && !client.diagnostics(sharedUri)?.length; key++) {
+    version++;
+    const typed = key % 2 === 0;
+    await client.change(sharedUri, version, [
+      { from: [6, column], to: [6, typed ? column : column + 1], text: typed ? '1' : '' },
+    ]);
+    await new Promise((go) => setTimeout(go, 15));
+  }
+  const meanwhile = client.published.findLast(({ uri }) => uri === sharedUri);
+  expect(told(meanwhile?.diagnostics)).toContain('7:16-20 error name-not-known');
+  // Units may say another thing now, so it is not what is to be said of this version.
+  expect(meanwhile?.version).toBeUndefined();
+  // Then he stops.
+  await client.until(() => client.published.some((one) => one.uri === sharedUri && one.version === version));
+  expect(told(client.diagnostics(sharedUri))).toContain('7:16-20 error name-not-known');
+  expect(client.errors).toEqual([]);
+  await client.shutDown();
+});

@@ -1,5 +1,5 @@
 /** Which unit a drawing at a place of the text is of. */
-import type { Statement } from '../../../grammar/tree.ts';
+import { type Statement, topOf } from '../../../grammar/tree.ts';
 import { type Finding, unique } from '../../model/finding.ts';
 import type { Layout } from '../../model/layout.ts';
 import type { PolicyInForce } from '../../model/materials.ts';
@@ -8,7 +8,6 @@ import type { Project, Unit } from '../../model/project.ts';
 import { dotted, nameIn, pathIn, read, says } from '../../model/reading.ts';
 import type { Severity } from '../../model/rule.ts';
 import { openFindings } from '../../sheets/drawing/drawings.ts';
-import { topOf } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { standsFor } from '../stands.ts';
 import { usersOf } from '../users.ts';

@@ -1,8 +1,8 @@
 /** What a unit says over its template as a template of its own, which extends that one. Arguments stay in the unit. */
-import { type Path, type Statement, segmentOf } from '../../../grammar/tree.ts';
+import { type Path, type Statement, segmentOf, topOf } from '../../../grammar/tree.ts';
 import type { Project, Unit } from '../../model/project.ts';
 import { dotted, pathIn, read } from '../../model/reading.ts';
-import { type Located, topOf } from '../locate.ts';
+import type { Located } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { usersOf } from '../users.ts';
 import { changesBuilt } from './built.ts';

@@ -1,7 +1,9 @@
 /** What a template extends, written into it: one step, so that what that one extends is extended next. */
+
 import { isUncertain } from '../../../grammar/layout.ts';
+import { topOf } from '../../../grammar/tree.ts';
 import { dotted, nameIn, pathIn, read } from '../../model/reading.ts';
-import { type Located, topOf } from '../locate.ts';
+import type { Located } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { lineageFrom } from '../things.ts';
 import { changesBuilt } from './built.ts';

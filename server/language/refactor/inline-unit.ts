@@ -1,10 +1,10 @@
 /** A unit on what its template extends, with all that the template changes as overrides of its own. */
-import { expressionsWithin, type Path, type Statement } from '../../../grammar/tree.ts';
+import { expressionsWithin, type Path, type Statement, topOf } from '../../../grammar/tree.ts';
 import { type Blueprint, headReading, propsOf, thingName } from '../../model/blueprint.ts';
 import { otherWall } from '../../model/mirror.ts';
 import type { Unit } from '../../model/project.ts';
 import { dotted, nameIn, pathIn, type Reading } from '../../model/reading.ts';
-import { type Located, topOf, touches } from '../locate.ts';
+import { type Located, touches } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { infoOf } from '../stands.ts';
 import { lineageFrom } from '../things.ts';

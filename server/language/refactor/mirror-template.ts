@@ -1,11 +1,10 @@
 /** A template written the other way round, with all that is built on it. What is built of them stays as it is. */
-import type { Statement } from '../../../grammar/tree.ts';
-import { placeOf } from '../../../grammar/tree.ts';
+import { placeOf, type Statement, topOf } from '../../../grammar/tree.ts';
 import { otherWall } from '../../model/mirror.ts';
 import type { Declared } from '../../model/names.ts';
 import type { Project } from '../../model/project.ts';
 import { nameIn, pathIn, type Reading } from '../../model/reading.ts';
-import { itemAt, type Located, located as locatedIn, slotOf, topOf } from '../locate.ts';
+import { itemAt, type Located, located as locatedIn, slotOf } from '../locate.ts';
 import type { Meaning } from '../meaning.ts';
 import { type Occurrence, occurrencesIn } from '../occurrences.ts';
 import type { Snapshot } from '../snapshot.ts';

@@ -1,6 +1,7 @@
 /** A unit as its mirror: the word `mirrored`, put in or taken out. */
+import { topOf } from '../../../grammar/tree.ts';
 import { nameIn, read, says } from '../../model/reading.ts';
-import { type Located, topOf } from '../locate.ts';
+import type { Located } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { inStyle, textEdits } from './edits.ts';
 import type { Refactoring } from './refactoring.ts';

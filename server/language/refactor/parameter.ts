@@ -1,13 +1,13 @@
 /** A number of a template as a parameter of it, which keeps the number as its default. */
 import { measureOf } from '../../../grammar/measures.ts';
-import type { NumberLiteral, Statement } from '../../../grammar/tree.ts';
+import { type NumberLiteral, type Statement, topOf } from '../../../grammar/tree.ts';
 import { writtenLength } from '../../model/closing.ts';
 import { lineEndAt } from '../../model/edits.ts';
 import { nameIn, read } from '../../model/reading.ts';
 import { showInches, showLength, showMillimetres } from '../../model/show.ts';
 import { TICKS_PER_INCH, TICKS_PER_MM, ticks } from '../../model/ticks.ts';
 import { wordIn } from '../../model/vocabulary.ts';
-import { itemAt, type Located, slotOf, topOf } from '../locate.ts';
+import { itemAt, type Located, slotOf } from '../locate.ts';
 import type { Snapshot, TextEdit } from '../snapshot.ts';
 import { type Edit, inStyle, instead, textEdits } from './edits.ts';
 import { numberAt } from './numbers.ts';

@@ -4,7 +4,7 @@
  * finding writes it, where no finding asks for it.
  */
 
-import type { Statement } from '../../../grammar/tree.ts';
+import { type Statement, topOf } from '../../../grammar/tree.ts';
 import { met, widerShifts, writtenShift } from '../../checks/fixings/fixes.ts';
 import { isShelf } from '../../checks/fixings/looked.ts';
 import { fixingsFor } from '../../checks/structure/needed.ts';
@@ -14,7 +14,7 @@ import type { Project, Unit } from '../../model/project.ts';
 import { nameIn, read } from '../../model/reading.ts';
 import { showLength } from '../../model/show.ts';
 import type { Ticks } from '../../model/ticks.ts';
-import { type Located, topOf } from '../locate.ts';
+import type { Located } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { inStyle, textEdits } from './edits.ts';
 import type { Refactoring } from './refactoring.ts';

@@ -1,9 +1,7 @@
 /** What an editor shows beside the texts: the project as a tree, its units by name, what the cursor stands in, a project to begin with. */
 import { type Location, RequestType } from 'vscode-languageserver';
-import type { Place } from '../../../grammar/tree.ts';
-import { spanOf } from '../../../grammar/tree.ts';
+import { type Place, spanOf, topOf } from '../../../grammar/tree.ts';
 import { sourceOf } from '../../language/diagnostics.ts';
-import { topOf } from '../../language/locate.ts';
 import { type NewProject, type NewProjectAsked, newProject } from '../../language/new-project.ts';
 import { type PlaceStatus, placeStatusAt } from '../../language/place-status.ts';
 import { childNodes, nodesTo, projectNode, unitNodes, type ViewedProject } from '../../language/project-view.ts';
