@@ -100,8 +100,8 @@ export interface Stats {
 /** How far a project is brought up to date: all but units, or all that stands in the files that go first. */
 export type Reached = 'declared' | 'first';
 
-/** So many layouts are kept in any case: of what is typed and taken back again. */
-const fewLayouts = 300;
+/** So many layouts are kept beside those in use: of what is typed and taken back again. */
+const fewLayouts = 100;
 
 export class Project {
   readonly sources = new Map<string, Source>();
@@ -264,7 +264,7 @@ export class Project {
    */
   *refresh(first?: (file: string) => boolean): Generator<Reached | undefined, void> {
     if (this.librariesStale) this.openLibraries();
-    if (this.layouts.size > this.mostLayouts) this.forgetUnused();
+    this.forgetUnused();
     // Declarations before the templates and units that rest on them; open files before the others.
     const order = [...this.dirty].map((cell) => ({ cell, rank: rankOf(cell, first) })).sort((a, b) => a.rank - b.rank);
     let before = 0;
@@ -278,6 +278,7 @@ export class Project {
       this.dirty.delete(cell);
       yield;
     }
+    this.forgetUnused();
   }
 
   /** Brings everything up to date at once. */
@@ -339,10 +340,11 @@ export class Project {
   }
 
   /**
-   * Every version of a template that was typed leaves its layouts behind, with all that was computed of them. Half of
-   * what is kept is in use, or more, so that this costs no more than making them did.
+   * Every version of a template that was typed leaves its layouts behind, with all that was computed of them. To look
+   * for those costs less than making them did.
    */
   private forgetUnused(): void {
+    if (this.layouts.size <= this.mostLayouts) return;
     const used = new Set<Resolved>();
     for (const { unit, samples } of this.cells.values()) {
       if (unit?.resolved) used.add(unit.resolved);
@@ -350,7 +352,7 @@ export class Project {
     }
     for (const [key, resolved] of this.layouts) if (!used.has(resolved)) this.layouts.delete(key);
     for (const statement of this.templates.keys()) if (!this.cells.has(statement)) this.templates.delete(statement);
-    this.mostLayouts = Math.max(fewLayouts, 2 * this.layouts.size);
+    this.mostLayouts = this.layouts.size + Math.max(fewLayouts, this.layouts.size >> 2);
   }
 
   private compute(cell: Cell): void {
