@@ -411,23 +411,23 @@ export function serve(connection: Connection, host: Host): void {
   }
 
   connection.languages.diagnostics.on(async ({ textDocument: { uri }, previousResultId }, token) => {
-    await settled(token);
+    await settled(token, 'told');
     if (token.isCancellationRequested) throw cancelled();
     return mailbox.report(uri, previousResultId);
   });
   connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token) => {
-    await settled(token);
+    await settled(token, 'told');
     if (token.isCancellationRequested) throw cancelled();
     const versionOf = (uri: string): number | null => open.get(pathOf(uri) ?? '')?.version ?? null;
     return { items: mailbox.workspaceReport(previousResultIds, versionOf) };
   });
 
-  /** Until everything is up to date, or nobody wants to know any more. */
-  function settled(token: CancellationToken): Promise<void> {
+  /** Until everything is up to date, and told where that is asked for, or nobody wants to know any more. */
+  function settled(token: CancellationToken, how: 'settled' | 'told' = 'settled'): Promise<void> {
     return new Promise((resolve, reject) => {
       const watch = token.onCancellationRequested(() => resolve());
       Promise.resolve(loading)
-        .then(() => refresher.settled())
+        .then(() => refresher[how]())
         .then(resolve, reject)
         .finally(() => watch.dispose());
     });

@@ -10,6 +10,8 @@ export interface Refresher {
   readonly restart: () => void;
   /** Resolves when everything is up to date; at once when it is. */
   readonly settled: () => Promise<void>;
+  /** The same, when what that comes to has been told as well. */
+  readonly told: () => Promise<void>;
   readonly stop: () => void;
 }
 
@@ -22,7 +24,7 @@ export interface RefresherOptions {
   readonly onReached?: (reached: Reached) => void;
   /** How many declarations are still to be computed; told between two slices, and once with 0. */
   readonly onLeft?: (declarations: number) => void;
-  /** Everything is up to date. */
+  /** Everything is up to date. Who waits to ask about it goes before what is told of it unasked. */
   readonly onFresh: () => void;
   readonly onError: (error: unknown) => void;
 }
@@ -41,7 +43,10 @@ export function createRefresher({
   /** Takes back what is to be done next. */
   let next: (() => void) | undefined;
   let work: Generator<Reached | undefined, void> | undefined;
-  let waiting: (() => void)[] = [];
+  /** Takes back what is to be told next. */
+  let telling: (() => void) | undefined;
+  const asking = createWaitingRoom();
+  const listening = createWaitingRoom();
 
   function* everything(): Generator<Reached | undefined, void> {
     for (const project of projects()) if (!project.isFresh) yield* project.refresh(isFirst);
@@ -49,6 +54,7 @@ export function createRefresher({
 
   function run(): void {
     next = undefined;
+    let failed = false;
     try {
       work ??= everything();
       const until = performance.now() + slice;
@@ -57,16 +63,31 @@ export function createRefresher({
         if (value) onReached?.(value);
         if (!done) continue;
         work = undefined;
-        onFresh();
         break;
       } while (performance.now() < until);
     } catch (error) {
       work = undefined;
+      failed = true;
       onError(error);
     }
     if (work) next = nextTurn(run);
-    else release();
+    else {
+      if (failed) listening.release();
+      else if (asking.isEmpty) tell();
+      else telling = nextTurn(tell);
+      asking.release();
+    }
     onLeft?.(work ? declarationsLeft() : 0);
+  }
+
+  function tell(): void {
+    telling = undefined;
+    try {
+      onFresh();
+    } catch (error) {
+      onError(error);
+    }
+    listening.release();
   }
 
   function declarationsLeft(): number {
@@ -75,27 +96,43 @@ export function createRefresher({
     return left;
   }
 
-  function release(): void {
-    const waiters = waiting;
-    waiting = [];
-    for (const go of waiters) go();
-  }
-
   return {
     restart() {
       next?.();
+      telling?.();
+      telling = undefined;
       work = undefined;
       // One turn later than messages that have already arrived, so that a burst of edits is taken as one.
       next = nextTurn(() => {
         next = nextTurn(run);
       });
     },
-    settled: () => (next ? new Promise((resolve) => waiting.push(resolve)) : Promise.resolve()),
+    settled: () => (next ? asking.wait() : Promise.resolve()),
+    told: () => (next || telling ? listening.wait() : Promise.resolve()),
     stop() {
       next?.();
+      telling?.();
       next = undefined;
+      telling = undefined;
       work = undefined;
-      release();
+      asking.release();
+      listening.release();
+    },
+  };
+}
+
+/** Those who wait for something together. */
+function createWaitingRoom() {
+  let waiting: (() => void)[] = [];
+  return {
+    get isEmpty(): boolean {
+      return waiting.length === 0;
+    },
+    wait: (): Promise<void> => new Promise((resolve) => waiting.push(resolve)),
+    release(): void {
+      const those = waiting;
+      waiting = [];
+      for (const go of those) go();
     },
   };
 }
