@@ -1,6 +1,7 @@
 /** Fixes that take a look at all names of a project, made when somebody asks for them. */
 import { offsetOf, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
 import { addedFix, written } from '../model/edits.ts';
+import { examplesIn } from '../model/examples.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import type { DeclaredKind } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
@@ -19,7 +20,7 @@ export function fixesOfProject(project: Project, found: Finding): Fix[] {
     place: { statement },
   } = found;
   if (rule === rules.materialMissing) return materials(project, statement);
-  if (rule === stockMissing) return stock(statement);
+  if (rule === stockMissing) return stock(project, statement);
   if (rule === partNotCarried) return carryingFixes(project, statement);
   if (rule === towerNotTied) return tyingFixes(project, statement);
   if (rule === rules.wrongQuantity) return price(project, found);
@@ -45,10 +46,10 @@ function materials({ names }: Project, statement: Statement): Fix[] {
 }
 
 /** A length to be replaced by what can be had. */
-function stock(statement: Statement): Fix[] {
+function stock({ settings: { show } }: Project, statement: Statement): Fix[] {
   const [name] = statement.items;
   if (name?.kind !== 'path' || !segmentOf(statement).source.id.includes('/') || offsetOf(statement) < 0) return [];
-  const text = `stock ${name.words.map((w) => w.text).join('.')} { length 8ft }`;
+  const text = `stock ${name.words.map((w) => w.text).join('.')} { length ${examplesIn('8ft', show.system)} }`;
   const end = statement.text.length;
   const edits = [{ place: { statement, start: end, end }, text: `\n${text}` }];
   return [{ title: `Declare it: ${text}`, edits, byHand: true }];

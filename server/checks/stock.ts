@@ -2,6 +2,7 @@
 import type { Shortfall } from '../cutting/purchase.ts';
 import { type Item, itemsOf } from '../cutting/sets.ts';
 import { longerThanAnyStock, provenShort, type Shortage } from '../cutting/shortage.ts';
+import { examplesIn } from '../model/examples.ts';
 import { type Finding, finding } from '../model/finding.ts';
 import type { Rule } from '../model/rule.ts';
 import { showLength } from '../model/show.ts';
@@ -90,7 +91,7 @@ export function stockFindings(input: StockInput): Finding[] {
 }
 
 function missing(input: StockInput): Finding[] {
-  const { request } = input;
+  const { request, show } = input;
   const stocked = new Set(request.stock.map(({ material }) => material));
   const found: Finding[] = [];
   for (const [material, pieces] of byMaterial(request.pieces.filter((piece) => !stocked.has(piece.material)))) {
@@ -103,7 +104,7 @@ function missing(input: StockInput): Finding[] {
           place,
           `"${material}" has no stock, and ${parts(pieces)} of it ${plural(pieces) ? 'are' : 'is'} to be cut.`,
           {
-            advice: `Declare the lengths in which it can be had: \`stock ${material} { length 8ft }\`.`,
+            advice: `Declare the lengths in which it can be had: \`stock ${material} { length ${examplesIn('8ft', show.system)} }\`.`,
             about: material,
           },
         ),

@@ -238,6 +238,7 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
         c.report(
           finding(rules.outOfBounds, placeOfSlot(r, 'value'), 'A stock length of nothing.', {
             advice: 'Write the length in which it can be had, for example: length 8ft',
+            examples: true,
           }),
         );
         continue;
@@ -266,7 +267,10 @@ function worthIn(reading: Reading | undefined, currency: string | undefined, c: 
   if (per === 0) {
     const advice = 'Write for example: per 1ft';
     c.report(
-      finding(rules.outOfBounds, headPlace(reading.statement), 'Offcuts of no length are worth nothing.', { advice }),
+      finding(rules.outOfBounds, headPlace(reading.statement), 'Offcuts of no length are worth nothing.', {
+        advice,
+        examples: true,
+      }),
     );
     return undefined;
   }

@@ -64,7 +64,7 @@ export function settingsOf(
         rules.outOfBounds,
         headPlace((child(reading, word) as Reading).statement),
         `"${word}" cannot be nothing.`,
-        { advice: `Leave it out, or write for example: ${word} 1/16in` },
+        { advice: `Leave it out, or write for example: ${word} 1/16in`, examples: true },
       ),
     );
     return undefined;

@@ -179,6 +179,7 @@ export function checkStudsStated(input: CheckInput): Finding[] {
         `${own.length === 1 ? 'One fixing is' : `${own.length} fixings are`} screwed to ${wallName(wall.name)} (${names.map((name) => `"${name}"`).join(', ')}), and nothing says where its studs are.`,
         {
           advice: 'Write for example: studs every 16in from 14-1/2in',
+          examples: true,
           // Where they are is known on site alone: what is written asks for it.
           fixes: gapFix(wall.place.statement, 'studs', 'Write studs, where they are to be filled in'),
           about: wall.name,
