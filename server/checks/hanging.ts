@@ -132,7 +132,7 @@ function clearBefore(rod: RodLayout, garment: Garment, input: CheckInput, room: 
       rodNearFront,
       rod,
       rod.fromWallPlace,
-      `"${garment.name}" on ${nameOf(rod)} reaches ${length(add(rod.fromWall, reach))} out from ${wallName(rod.wall)}: ${length(rod.fromWall)} to the rod and half of ${length(width)}. The closet is ${length(closet.depth)} deep there${asked}.`,
+      `"${garment.name}" on ${nameOf(rod)} reaches ${length(add(rod.fromWall, reach))} out from ${wallName(rod.wall)}: ${length(rod.fromWall)} to the rod and half of its ${length(width)}. The closet is ${length(closet.depth)} deep there${asked}.`,
       {
         advice:
           farthest > 0

@@ -10,7 +10,7 @@ import { showInches, showLength, showMillimetres } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import { evaluate } from '../model/values.ts';
 import { capital, compared } from './say.ts';
-import { mostNamed, type StockInput } from './stock-input.ts';
+import { mostNamed, type StockInput, unitNamed } from './stock-input.ts';
 import { boardWord } from './stock-purchase.ts';
 
 export const stockNearlySaved: Rule = {
@@ -180,7 +180,7 @@ function relatedParts({ parts, place }: LeverOrigin, by: Ticks, { show }: StockI
     const [part] = own;
     if (!part) return [];
     const units = own.reduce((sum, one) => sum + one.units.length, 0);
-    const where = units > 1 ? `${units} units` : `unit "${part.unit}"`;
+    const where = units > 1 ? `${units} units` : unitNamed(part.unit);
     const more = index === mostNamed - 1 && sorted.length > mostNamed ? `; and ${sorted.length - mostNamed} more` : '';
     const lengths = `${showLength(ticks(part.length - by), show)}, not ${showLength(part.length, show)}`;
     return [{ place: part.place, message: `"${part.path}" of ${where} would be ${lengths}${more}.` }];

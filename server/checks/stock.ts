@@ -133,7 +133,7 @@ function tooLong(input: StockInput): Finding[] {
         finding(
           partLongerThanStock,
           place,
-          `The longest stock of "${material}" is ${showLength(longest(own), show)}${lost}; ${parts(pieces)} of it ${plural(pieces) ? 'are' : 'is'} longer, up to ${showLength(part, show)}.`,
+          `The longest stock of "${material}" is ${showLength(longest(own), show)}${lost}; ${parts(pieces)} of it ${plural(pieces) ? `are longer, up to ${showLength(part, show)}` : `is ${showLength(part, show)} long`}.`,
           {
             advice: `Add a stock length of at least ${showLength(ticks(part + trims), show)}, or divide the ${plural(pieces) ? 'parts' : 'part'} in the layout.`,
             fixes: longerStock(place, ticks(part + trims), show),

@@ -194,7 +194,7 @@ class Inside {
         finding(
           rules.heightLoose,
           place,
-          `${f.kind === 'rod' ? 'Rod' : f.kind === 'drawers' ? 'Drawers' : 'Shelf'} ${this.spec.path}.${f.name} can be at ${showRange(range.least, range.most, show)}; ${showLength(range.value, show)} is taken.`,
+          `${f.kind === 'rod' ? 'Rod' : f.kind === 'drawers' ? 'Drawers' : 'Shelf'} "${this.spec.path}.${f.name}" can be at ${showRange(range.least, range.most, show)}; ${showLength(range.value, show)} is taken.`,
           {
             about: `${this.spec.path}.${f.name}`,
             advice: `Write \`at ${showLength(range.value, show)}\`, or leave it open for a survey to settle.`,
@@ -263,7 +263,7 @@ class Inside {
         finding(
           rules.noRoom,
           f.place,
-          `Panels ${this.spec.path}.${f.name} end at ${showLength(top, this.env.show)}, not above their foot at ${showLength(foot, this.env.show)}.`,
+          `Panels "${this.spec.path}.${f.name}" end at ${showLength(top, this.env.show)}, not above their foot at ${showLength(foot, this.env.show)}.`,
           { advice: 'Write for example: height 84in', examples: true },
         ),
       );
@@ -430,7 +430,7 @@ class Inside {
     const depth = this.depthOf(f, undefined);
     if (depth === 0) {
       this.env.report(
-        finding(rules.widthMissing, f.place, `Drawers ${this.spec.path}.${f.name} have no depth.`, {
+        finding(rules.widthMissing, f.place, `Drawers "${this.spec.path}.${f.name}" have no depth.`, {
           advice: 'Write for example: depth 14in',
           examples: true,
           fixes: addedFix(f.place.statement, 'depth 14in', { byHand: true }),

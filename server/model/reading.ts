@@ -82,7 +82,7 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
           rules.wordNotKnown,
           headPlace(statement),
           'A statement begins with a word that says what it is about.',
-          { advice: `In ${placeName(place)} that is one of: ${listWords(place)}.` },
+          { advice: `${capital(inPlace(place))} that is one of: ${listWords(place)}.` },
         ),
       );
     }

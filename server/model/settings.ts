@@ -86,7 +86,7 @@ export function settingsOf(
   if (currency && code && !/^[A-Z]{3}$/.test(code.text)) {
     findings.push(
       finding(rules.phraseNotUnderstood, placeOf(currency.statement, code), `"${code.text}" is not a currency.`, {
-        advice: 'A currency is its code of three capital letters: EUR.',
+        advice: 'Write its code of three capital letters, such as EUR.',
         fixes: /^[A-Za-z]{3}$/.test(code.text)
           ? [written(placeOf(currency.statement, code), code.text.toUpperCase())]
           : [],

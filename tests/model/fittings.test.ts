@@ -71,7 +71,7 @@ unit u t
   it('have a range where the statements leave one', () => {
     const project = check(
       zone(`    shelf s { at from 40in to 44in }
-//            ^^^^^^^^^^^^^^^^^^^^ note height-loose: Shelf a.s can be at 40in to 44in; 40in is taken`),
+//            ^^^^^^^^^^^^^^^^^^^^ note height-loose: Shelf "a.s" can be at 40in to 44in; 40in is taken`),
     );
     expect(heights(project, 'u')).toEqual(['a.s: 40in']);
   });
