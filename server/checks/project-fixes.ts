@@ -7,9 +7,19 @@ import type { DeclaredKind } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import * as rules from '../model/rules.ts';
 import { anchorFixes, carryingFixes, tyingFixes } from './carried-fixes.ts';
-import { anchorNotNamed, partNotCarried, towerNotTied } from './fixings/rules.ts';
+import {
+  anchorNotNamed,
+  bracketPastShelf,
+  hookWithoutBracket,
+  partNotCarried,
+  pinWithoutPanel,
+  shelfPastBracket,
+  towerNotTied,
+} from './fixings/rules.ts';
+import { cupsOrBrackets, otherBrackets, strongerHardware, supportsForPins } from './other-hardware.ts';
 import { stockMissing } from './stock.ts';
-import { narrowerHere } from './survey-fixes.ts';
+import { hardwarePastRating } from './structure/rules.ts';
+import { measuredOne, narrowerHere } from './survey-fixes.ts';
 
 /** Of so many materials none is the obvious one, and a list of them is no help. */
 const mostMaterials = 4;
@@ -25,6 +35,11 @@ export function fixesOfProject(project: Project, found: Finding): Fix[] {
   if (rule === towerNotTied) return tyingFixes(project, statement);
   if (rule === rules.wrongQuantity) return price(project, found);
   if (rule === anchorNotNamed) return anchorFixes(project, found);
+  if (rule === bracketPastShelf || rule === shelfPastBracket) return otherBrackets(project, found);
+  if (rule === hookWithoutBracket) return cupsOrBrackets(project, found);
+  if (rule === pinWithoutPanel) return supportsForPins(project, found);
+  if (rule === hardwarePastRating) return strongerHardware(project, found);
+  if (rule === rules.surveyOfMany) return measuredOne(project, found);
   if (rule === rules.surveyNarrower) return narrowerHere(project, found);
   return [];
 }

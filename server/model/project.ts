@@ -410,7 +410,7 @@ export class Project {
         finding(
           rules.surveyOfMany,
           headPlace(survey.statement),
-          `Unit "${declared.name}" has a count, so it cannot be the one that was measured.`,
+          `Unit "${declared.name}" stands for ${count ?? 'several'}, and what was measured is one of them.`,
           {
             advice: 'Write the measured one as a unit of its own, and lower the count.',
             related: [

@@ -138,7 +138,7 @@ survey v { wall back { length 93-15/16in at 6in; length 94in at 80in } }
   it('with a count cannot be the one that was measured', () => {
     check(`${template}unit a reach-in { width 94in; count 4 }
 survey a { wall back { length 94in } }
-//^^^^^^ error survey-of-many: Unit "a" has a count
+//^^^^^^ error survey-of-many: Unit "a" stands for
 `);
   });
 

@@ -90,6 +90,19 @@ export function checkHooks(input: CheckInput): Finding[] {
   return found;
 }
 
+/** The lowest shelf over a rod. */
+function shelfOver(rod: RodLayout, { layout }: CheckInput): ShelfLayout[] {
+  const over = fittingsOf(layout).filter(
+    (one): one is ShelfLayout =>
+      isShelf(one) && one.wall === rod.wall && one.at.value >= rod.at.value && shares(one.box.x, rod.box.x),
+  );
+  return over.sort((a, b) => a.at.value - b.at.value).slice(0, 1);
+}
+
+function shares(a: readonly [Ticks, Ticks], b: readonly [Ticks, Ticks]): boolean {
+  return a[0] < b[1] && b[0] < a[1];
+}
+
 function hung(rod: RodLayout, hook: Hardware, brackets: readonly Fixing[], input: CheckInput): Finding[] {
   const { show } = input;
   const over = counted(`brackets over ${nameOf(rod)}`, brackets.length, 'at least', 1);
@@ -102,6 +115,13 @@ function hung(rod: RodLayout, hook: Hardware, brackets: readonly Fixing[], input
         `${capital(nameOf(rod))} is carried by "${hook.name}", and no shelf over it has brackets along it.`,
         {
           advice: `Carry the shelf over it by brackets, or take "${hook.name}" from what carries the rod.`,
+          related: [
+            { place: hook.place, message: `"${hook.name}" hangs from a bracket.` },
+            ...shelfOver(rod, input).map((shelf) => ({
+              place: shelf.place,
+              message: `${capital(nameOf(shelf))} is over it, without brackets along it.`,
+            })),
+          ],
           comparison: over,
         },
       ),

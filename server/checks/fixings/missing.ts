@@ -165,7 +165,13 @@ export function checkPins(input: CheckInput): Finding[] {
         shelf,
         shelf.place,
         `${capital(nameOf(shelf))} lies on pins, and no panel stands at its ${open.join(' and its ')} end.`,
-        { advice: 'Carry it by supports, or set a panel there.', comparison },
+        {
+          advice: 'Carry it by supports, or set a panel there.',
+          related: shelf.carried
+            .filter(({ role }) => role === 'pin')
+            .map(({ name, place }) => ({ place, message: `"${name}" is described here.` })),
+          comparison,
+        },
       ),
     ];
   });

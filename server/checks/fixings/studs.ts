@@ -7,7 +7,7 @@ import { inches, subtract, type Ticks } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked, passesUnheard } from '../check.ts';
 import { about, both, compared, nameOf, wallName } from '../say.ts';
 import { POUND } from '../structure/units.ts';
-import { namedAnchor, widerShift } from './fixes.ts';
+import { namedAnchor, spacingFor, widerShift, widerSpacing } from './fixes.ts';
 import type { Fixing } from './fixing.ts';
 import { counted, groups, scheduleOf, speaks, studCauses, wallOf } from './looked.ts';
 import { NEAR_STUD, widestGap } from './positions.ts';
@@ -265,7 +265,8 @@ export function checkSpacing(input: CheckInput): Finding[] {
         fitting.place,
         `Two "${hardware.name}" of ${nameOf(fitting)} stand ${showLength(widest, show)} apart, and ${showLength(hardware.spacing, show)} is allowed: no more than ${fixings.length} are set on a part.`,
         {
-          advice: 'Correct the spacing of the hardware.',
+          advice: `Write a spacing of at least ${showLength(spacingFor(widest, show), show)}.`,
+          fixes: widerSpacing(hardware, widest, show),
           related: [{ place: hardware.place, message: `"${hardware.name}" is described here.` }],
           comparison,
           working: working(),
