@@ -92,7 +92,42 @@ function without(holds: (said: Said) => boolean, which: (said: Said) => boolean 
     .map(({ finding }) => `${finding.rule.id}: ${finding.message} | ${finding.advice}`);
 }
 
+/** What is said of a case in a project that shows millimetres, but for what fixes write: that is in the system of what it replaces. */
+function metricTexts(one: Parameters<typeof projectsOf>[0] & { readonly rule: string }): string[] {
+  const metric = Object.entries(one.texts).map(([path, text]) => [
+    path,
+    text.replaceAll(/\bshow inches;?/g, '').replaceAll(/project "[^"]*" \{/g, '$& show millimetres;'),
+  ]);
+  return projectsOf({ ...one, texts: Object.fromEntries(metric) }).flatMap((project) =>
+    [...project.findings(), ...planProject(project).findings, ...advisedPlan(project).findings]
+      .filter(({ rule }) => rule.id === one.rule && project.settings.show.system === 'millimetres')
+      .flatMap(({ message, advice = '', comparison, related }) => [
+        message,
+        advice,
+        ...related.map((other) => other.message),
+        ...(comparison ? [comparisonText(comparison, project.settings.show)] : []),
+      ]),
+  );
+}
+
+/** Echoed as it is written: the text itself, the size of a screw, and both neighbours of a fraction of an inch. */
+const inInches = /(?<![x-] ?)\b\d+(?:-\d+)?(?:\/\d+)?(?:in|ft)\b/g;
+
 describe('every message', () => {
+  it('is in millimetres where the project is, but for what it echoes', () => {
+    const strange = [...families.values()].flat().flatMap((one) => {
+      const source = Object.values(one.texts).join('\n');
+      return metricTexts(one).flatMap((said) =>
+        [...said.matchAll(inInches)].flatMap(([length]) =>
+          source.includes(length) ? [] : [`${one.rule}: ${length} in: ${said}`],
+        ),
+      );
+    });
+    // Of what is written in inches the neighbours are inches, and of feet what they come to.
+    const own = /^(finer-than-a-tick|unlikely-size|unit-of-measure-missing):/;
+    expect([...new Set(strange)].filter((said) => !own.test(said))).toEqual([]);
+  });
+
   it('is whole sentences', () => {
     expect(without(({ finding }) => /^["A-Z0-9-][\s\S]*[.?!]$/.test(finding.message))).toEqual([]);
   });

@@ -8,7 +8,7 @@ import type { Project } from '../model/project.ts';
 import { dotted } from '../model/reading.ts';
 
 /** Of so much hardware none is the obvious one, and a list of it is no help. */
-const mostHardware = 4;
+export const mostHardware = 4;
 
 /** What can hold a part, by the word of its statement. */
 const holding: Readonly<Record<string, readonly HardwareRole[]>> = {
@@ -51,7 +51,8 @@ function namesOf(project: Project, roles: readonly HardwareRole[]): string[] {
   return names.length > mostHardware ? [] : names;
 }
 
-function fixesWith(project: Project, statement: Statement, roles: readonly HardwareRole[]): Fix[] {
+/** Adds hardware of some roles to what a part is carried by. */
+export function fixesWith(project: Project, statement: Statement, roles: readonly HardwareRole[]): Fix[] {
   const names = namesOf(project, roles);
   const own = statement.block?.children.findLast(({ word }) => word.text === 'carried');
   return names.flatMap((name): Fix[] => {

@@ -1,5 +1,7 @@
 /** What stands in front of, or too near, something in the wall or ceiling that has to stay free. */
+
 import { gapFix } from '../model/edits.ts';
+import { examplesIn } from '../model/examples.ts';
 import type { Comparison, Finding, Fix } from '../model/finding.ts';
 import { finding } from '../model/finding.ts';
 import type { Box, FittingLayout, FixtureKind, FixtureLayout } from '../model/layout.ts';
@@ -183,7 +185,7 @@ function withoutClear(input: CheckInput): Finding[] {
         {
           // What lamp it is, and what the local code asks for, is for somebody to look up.
           fixes: (['lamp', 'clear'] as const).flatMap((word) => gapFix(fixture.place.statement, word)),
-          advice: `Say what it is: \`lamp surface led enclosed\`; or give the distance that the local code asks for: \`clear 12in\`. ${fixtureCautions.light}`,
+          advice: `Say what it is: \`lamp surface led enclosed\`; or give the distance that the local code asks for: \`clear ${examplesIn('12in', input.show.system)}\`. ${fixtureCautions.light}`,
           about: fixture.name,
           causes: fromTemplate,
         },

@@ -33,11 +33,11 @@ export function clearBelow(rod: RodLayout, garment: Garment, input: CheckInput, 
 
   const length = (amount: Ticks) => showLength(amount, show);
   const what = `"${garment.name}" on ${nameOf(rod)}`;
-  const reaches = `${length(rod.at.value)} less ${length(hang)} of garment leaves ${length(lowest)}`;
+  const by = length(subtract(NONE, free));
   const asked = clear === 0 ? '' : `, and ${setBy(limit)} asks for ${length(clear)} clear below it`;
   const message = below
-    ? `${capital(what)} hangs down to ${nameOf(below)}: ${reaches}, the ${below.kind === 'shelf' ? 'upper face' : 'top'} of the ${below.kind} is at ${length(top)}${asked}.`
-    : `${capital(what)} hangs down to the floor: ${reaches}${asked}.`;
+    ? `${capital(what)} hangs down to ${nameOf(below)}: it hangs ${length(hang)} from the rod at ${length(rod.at.value)}, and so ends at ${length(lowest)}; the ${below.kind === 'shelf' ? 'upper face' : 'top'} of the ${below.kind} is at ${length(top)}${free < 0 ? `, ${by} higher` : ''}${asked}.`
+    : `${capital(what)} hangs down to the floor: it hangs ${length(hang)}, and the rod is at ${length(rod.at.value)}${free < 0 ? `, ${by} too low` : ''}${asked}.`;
   return [
     about(rule, rod, rod.atPlace, message, {
       advice: waysToClear(

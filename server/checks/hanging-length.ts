@@ -1,5 +1,7 @@
 /** Whether a rod is as long as what is to hang on it takes. */
+
 import type { Place } from '../../grammar/tree.ts';
+import { examplesIn } from '../model/examples.ts';
 import type { Finding, Fix, Working } from '../model/finding.ts';
 import type { RodLayout } from '../model/layout.ts';
 import type { Garment } from '../model/materials.ts';
@@ -22,7 +24,12 @@ export function longEnough(rod: RodLayout, input: CheckInput): Finding[] {
   for (const { garment, count, place } of rod.holds) {
     const { takes } = garment;
     if (takes === undefined)
-      lacks(input, rodTooShort, rod, `the length of rod that one "${garment.name}" takes (\`takes 2in\`)`);
+      lacks(
+        input,
+        rodTooShort,
+        rod,
+        `the length of rod that one "${garment.name}" takes (\`takes ${examplesIn('2in', input.show.system)}\`)`,
+      );
     else held.push({ garment, count, place, takes });
   }
   const there = subtract(rod.box.x[1], rod.box.x[0]);

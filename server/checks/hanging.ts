@@ -1,5 +1,7 @@
 /** Whether what is to hang on a rod hangs clear: below it, above it, behind it and in front of it. */
+
 import { gapFix } from '../model/edits.ts';
+import { examplesIn } from '../model/examples.ts';
 import type { Finding } from '../model/finding.ts';
 import type { RodLayout } from '../model/layout.ts';
 import type { Garment } from '../model/materials.ts';
@@ -130,7 +132,7 @@ function clearBefore(rod: RodLayout, garment: Garment, input: CheckInput, room: 
       rodNearFront,
       rod,
       rod.fromWallPlace,
-      `"${garment.name}" on ${nameOf(rod)} reaches ${length(add(rod.fromWall, reach))} out from ${wallName(rod.wall)}: ${length(rod.fromWall)} to the rod and half of ${length(width)}. The closet is ${length(closet.depth)} deep there${asked}.`,
+      `"${garment.name}" on ${nameOf(rod)} reaches ${length(add(rod.fromWall, reach))} out from ${wallName(rod.wall)}: ${length(rod.fromWall)} to the rod and half of its ${length(width)}. The closet is ${length(closet.depth)} deep there${asked}.`,
       {
         advice:
           farthest > 0
@@ -164,7 +166,7 @@ function leavesBefore(rod: RodLayout, input: CheckInput, room: Room): void {
       input,
       rodNearFront,
       rod,
-      `how far the leaves of opening "${name}" stand into the closet (\`limit clear-before-hanger at least 2in\` in a policy keeps room for them)`,
+      `how far the leaves of opening "${name}" stand into the closet (\`limit clear-before-hanger at least ${examplesIn('2in', input.show.system)}\` in a policy keeps room for them)`,
     );
   }
 }
@@ -191,10 +193,11 @@ function unchecked(rod: RodLayout, input: CheckInput): Finding[] {
     ];
   }
   const found: Finding[] = [];
+  const example = (text: string): string => examplesIn(text, input.show.system);
   for (const garment of garments) {
     const missing = [
-      ...(garment.hang === undefined ? ['hanging length (`hang 38in`)'] : []),
-      ...(garment.hanger === undefined ? ['hanger width (`hanger 17in`)'] : []),
+      ...(garment.hang === undefined ? [`hanging length (\`${example('hang 38in')}\`)`] : []),
+      ...(garment.hanger === undefined ? [`hanger width (\`${example('hanger 17in')}\`)`] : []),
     ];
     if (missing.length === 0) continue;
     lacks(input, garmentIncomplete, rod, both(missing.map((part) => `the ${part} of "${garment.name}"`)));

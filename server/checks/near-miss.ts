@@ -2,7 +2,7 @@
 import { type NumberLiteral, placeOf, sliceOf } from '../../grammar/tree.ts';
 import type { LeverOrigin } from '../cutting/levers.ts';
 import type { NearMiss, Saving } from '../cutting/near-miss.ts';
-import { type Finding, type Fix, finding, type Related } from '../model/finding.ts';
+import { type Finding, type Fix, finding, type Related, type Working } from '../model/finding.ts';
 import { counted, money } from '../model/money.ts';
 import { isExpression } from '../model/phrase.ts';
 import type { Rule } from '../model/rule.ts';
@@ -10,7 +10,7 @@ import { showInches, showLength, showMillimetres } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import { evaluate } from '../model/values.ts';
 import { capital, compared } from './say.ts';
-import { mostNamed, type StockInput } from './stock-input.ts';
+import { mostNamed, type StockInput, unitNamed } from './stock-input.ts';
 import { boardWord } from './stock-purchase.ts';
 
 export const stockNearlySaved: Rule = {
@@ -58,6 +58,10 @@ function nearMissFinding(miss: NearMiss, origin: LeverOrigin, input: StockInput)
         ticks(longest - by),
       ),
       about: origin.name,
+      working: [
+        workingOf(origin, ticks(by), saves, input),
+        ...(further ? [workingOf(origin, ticks(further.by), further.saves, input)] : []),
+      ],
       fixes: [
         ...smallerFix(origin, ticks(by), saves, input),
         ...(further ? smallerFix(origin, ticks(further.by), further.saves, input) : []),
@@ -69,6 +73,12 @@ function nearMissFinding(miss: NearMiss, origin: LeverOrigin, input: StockInput)
     related: relatedParts(origin, ticks(by), input),
     reach: [...new Set(origin.parts.flatMap(({ units }) => units))],
   };
+}
+
+/** `zone "main"`, `1/16in narrower`, `the plan takes 1 board fewer`. */
+function workingOf(origin: LeverOrigin, by: Ticks, saves: Saving, input: StockInput): Working {
+  const value = `${showLength(by, input.show)} ${smaller(origin)}`;
+  return { what: nameOf(origin), value, how: savingText(saves, origin, input) };
 }
 
 /**
@@ -180,7 +190,7 @@ function relatedParts({ parts, place }: LeverOrigin, by: Ticks, { show }: StockI
     const [part] = own;
     if (!part) return [];
     const units = own.reduce((sum, one) => sum + one.units.length, 0);
-    const where = units > 1 ? `${units} units` : `unit "${part.unit}"`;
+    const where = units > 1 ? `${units} units` : unitNamed(part.unit);
     const more = index === mostNamed - 1 && sorted.length > mostNamed ? `; and ${sorted.length - mostNamed} more` : '';
     const lengths = `${showLength(ticks(part.length - by), show)}, not ${showLength(part.length, show)}`;
     return [{ place: part.place, message: `"${part.path}" of ${where} would be ${lengths}${more}.` }];

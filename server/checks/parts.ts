@@ -180,6 +180,10 @@ function unusual(shelf: ShelfLayout, input: CheckInput): Finding[] {
       {
         advice: 'See that a board of this depth can be had.',
         comparison,
+        // No mistake: whoever draws the shelf decides how deep it is.
+        fixes: usual
+          .flatMap((depth) => writeLength(shelf, 'depth', shelf.depth, depth, 'down', show))
+          .map((fix) => ({ ...fix, byHand: true })),
       },
     ),
   ];

@@ -15,6 +15,8 @@ import { recent } from '../model/memo.ts';
 import type { Rule } from '../model/rule.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 
+export { wallName } from '../model/wall-name.ts';
+
 /** What the numbers came from, where nothing else is known: the template as it is written. */
 export const fromTemplate: Causes = { parameters: [], survey: false };
 
@@ -26,11 +28,6 @@ export function nameOf(fitting: FittingLayout): string {
 /** Drawers are many, other fittings one. */
 export function verb({ kind }: FittingLayout, one: string, many: string): string {
   return kind === 'drawers' ? many : one;
-}
-
-/** `the back wall`, or `wall "alcove"` for one that has a name of its own. */
-export function wallName(name: string): string {
-  return ['left', 'back', 'right', 'front'].includes(name) ? `the ${name} wall` : `wall "${name}"`;
 }
 
 export function capital(sentence: string): string {

@@ -52,9 +52,15 @@ export function waiting(made: Finding, pieces: readonly Item[], input: StockInpu
   const more = origins.length - mostNamed;
   const related = origins.slice(0, mostNamed).map(({ place, unit, path, length }, index): Related => {
     const rest = more > 0 && index === mostNamed - 1 ? `; and ${more} more` : '';
-    return { place, message: `"${path}" of unit "${unit}" waits: ${showLength(length, input.show)}${rest}.` };
+    return { place, message: `"${path}" of ${unitNamed(unit)} waits: ${showLength(length, input.show)}${rest}.` };
   });
   return { ...made, related, reach: [...new Set(origins.flatMap(({ unit, units }) => units ?? [unit]))] };
+}
+
+/** `unit "A-101" and 11 like it`. */
+export function unitNamed(unit: string): string {
+  const [name, ...more] = unit.split(' ');
+  return [`unit "${name}"`, ...more].join(' ');
 }
 
 export function originsOf(

@@ -8,7 +8,7 @@ import type { Rule } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
 import { NONE, type Ticks, ticks } from '../model/ticks.ts';
 import { compared } from './say.ts';
-import { originsOf, type StockInput } from './stock-input.ts';
+import { originsOf, type StockInput, unitNamed } from './stock-input.ts';
 
 export const matchedSetLongerThanStock: Rule = {
   id: 'matched-set-longer-than-stock',
@@ -70,7 +70,10 @@ export function setsTooLong(input: StockInput): Finding[] {
           ...origins.slice(0, mostNamed).map((origin) => {
             const length = lengthOf(origin);
             const long = length === undefined ? '' : `: ${showLength(length, show)}`;
-            return { place: origin.place, message: `"${origin.path}" of unit "${origin.unit}" is of the set${long}.` };
+            return {
+              place: origin.place,
+              message: `"${origin.path}" of ${unitNamed(origin.unit)} is of the set${long}.`,
+            };
           }),
         ],
       },

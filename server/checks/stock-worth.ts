@@ -15,7 +15,8 @@ export const offcutWorthNotCounted: Rule = {
   comparison: 'worth of an offcut as long as the board < price of the board',
 };
 
-export function worthNotCounted({ notCounted = [], items, show }: StockInput): Finding[] {
+export function worthNotCounted({ notCounted = [], items, show, currency }: StockInput): Finding[] {
+  const paid = (hundredths: number): string => [money(hundredths), currency].filter(Boolean).join(' ');
   return notCounted.map(({ worth, place, boards }) => {
     const { material, price, per } = worth;
     const [board] = boards;
@@ -33,11 +34,11 @@ export function worthNotCounted({ notCounted = [], items, show }: StockInput): F
     return finding(
       offcutWorthNotCounted,
       place,
-      `An offcut of "${material}" as long as a board of ${showLength(board.length, show)} would be worth ${money(whole)}, and the board costs ${money(cost)}: it would pay to buy boards and cut nothing from them.`,
+      `An offcut of "${material}" as long as a board of ${showLength(board.length, show)} would be worth ${paid(whole)}, and the board costs ${paid(cost)}: it would pay to buy boards and cut nothing from them.`,
       {
         advice:
           most > 0
-            ? `Say less than ${money((cost * per) / board.length)} per ${showLength(per, show)}. Until then offcuts are counted as worth nothing.`
+            ? `Say less than ${paid((cost * per) / board.length)} per ${showLength(per, show)}. Until then offcuts are counted as worth nothing.`
             : 'Leave this out. Until then offcuts are counted as worth nothing.',
         comparison: {
           what: `worth of an offcut of ${showLength(board.length, show)}, in hundredths`,
@@ -46,13 +47,13 @@ export function worthNotCounted({ notCounted = [], items, show }: StockInput): F
           limit: { count: cost - 1 },
         },
         about: material,
-        related: at ? [{ place: at, message: `This length costs ${money(cost)}.` }] : [],
+        related: at ? [{ place: at, message: `This length costs ${paid(cost)}.` }] : [],
       },
     );
   });
 }
 
-/** Without the currency, which stands in the statement. Rounded up, so that "less than" stays true. */
+/** Rounded up, so that "less than" stays true. */
 function money(hundredths: number): string {
   return (Math.ceil(hundredths) / 100).toFixed(2);
 }

@@ -2,6 +2,7 @@
 import type { Shortfall } from '../cutting/purchase.ts';
 import { type Item, itemsOf } from '../cutting/sets.ts';
 import { longerThanAnyStock, provenShort, type Shortage } from '../cutting/shortage.ts';
+import { examplesIn } from '../model/examples.ts';
 import { type Finding, finding } from '../model/finding.ts';
 import type { Rule } from '../model/rule.ts';
 import { showLength } from '../model/show.ts';
@@ -90,7 +91,7 @@ export function stockFindings(input: StockInput): Finding[] {
 }
 
 function missing(input: StockInput): Finding[] {
-  const { request } = input;
+  const { request, show } = input;
   const stocked = new Set(request.stock.map(({ material }) => material));
   const found: Finding[] = [];
   for (const [material, pieces] of byMaterial(request.pieces.filter((piece) => !stocked.has(piece.material)))) {
@@ -103,7 +104,7 @@ function missing(input: StockInput): Finding[] {
           place,
           `"${material}" has no stock, and ${parts(pieces)} of it ${plural(pieces) ? 'are' : 'is'} to be cut.`,
           {
-            advice: `Declare the lengths in which it can be had: \`stock ${material} { length 8ft }\`.`,
+            advice: `Declare the lengths in which it can be had: \`stock ${material} { length ${examplesIn('8ft', show.system)} }\`.`,
             about: material,
           },
         ),
@@ -132,7 +133,7 @@ function tooLong(input: StockInput): Finding[] {
         finding(
           partLongerThanStock,
           place,
-          `The longest stock of "${material}" is ${showLength(longest(own), show)}${lost}; ${parts(pieces)} of it ${plural(pieces) ? 'are' : 'is'} longer, up to ${showLength(part, show)}.`,
+          `The longest stock of "${material}" is ${showLength(longest(own), show)}${lost}; ${parts(pieces)} of it ${plural(pieces) ? `are longer, up to ${showLength(part, show)}` : `is ${showLength(part, show)} long`}.`,
           {
             advice: `Add a stock length of at least ${showLength(ticks(part + trims), show)}, or divide the ${plural(pieces) ? 'parts' : 'part'} in the layout.`,
             fixes: longerStock(place, ticks(part + trims), show),

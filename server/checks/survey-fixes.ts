@@ -4,10 +4,43 @@
  */
 import { type NumberLiteral, type Statement, sliceOf, topOf } from '../../grammar/tree.ts';
 import { writeInstead, writtenLength } from '../model/closing.ts';
-import { addedFix } from '../model/edits.ts';
+import { addedFix, freeName, lineEndAt, removed } from '../model/edits.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import type { Project } from '../model/project.ts';
 import { inches, millimetres, roundDown, ticks } from '../model/ticks.ts';
+
+/** The unit that was measured by itself, and the others of its count as another one behind it. By hand: nobody else knows that it is the first. */
+export function measuredOne(project: Project, { related }: Finding): Fix[] {
+  const count = related[0]?.place.statement;
+  const unit = count && topOf(count);
+  const [number] = count?.items ?? [];
+  const [name] = unit?.items ?? [];
+  if (!count || !unit || unit === count || number?.kind !== 'number' || name?.kind !== 'path') return [];
+  const others = Number(number.raw) - 1;
+  if (!Number.isInteger(others) || others < 1) return [];
+  const own = sliceOf(unit, name);
+  const free = freeName(
+    `${own}-others`,
+    [...project.names.all('unit')].map((one) => one.name),
+  );
+  const at = count.offset + number.start;
+  const changes = [
+    { ...name, text: free },
+    { start: at, end: at + number.raw.length, text: String(others) },
+  ];
+  const copy = changes.reduceRight(
+    (text, { start, end, text: by }) => text.slice(0, start) + by + text.slice(end),
+    unit.text,
+  );
+  const end = unit.text.length;
+  return [
+    {
+      title: `Make "${own}" the one that was measured, and ${free} the other${others > 1 ? ` ${others}` : ''}`,
+      edits: [removed(count), { place: { statement: unit, start: end, end }, text: `${lineEndAt(unit, end)}${copy}` }],
+      byHand: true,
+    },
+  ];
+}
 
 /** Of more none is the obvious one. */
 const mostWidths = 4;

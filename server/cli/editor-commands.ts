@@ -13,7 +13,7 @@ import type { CompleteOptions } from './typing.ts';
 
 /** The kinds stand here once more, so that help needs no parser. */
 const hintKinds = ['width', 'height', 'cut', 'value', 'default'] as const satisfies readonly HintKind[];
-const lensKinds = ['uses', 'boards', 'stock'] as const;
+const lensKinds = ['uses', 'boards', 'savings', 'stock'] as const;
 
 /** `answering` begins a command that answers an exit status, in these formats. */
 export function addEditorCommands(

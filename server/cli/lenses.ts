@@ -16,7 +16,7 @@ export interface LensesOptions extends Common {
   readonly kind?: LensKind;
 }
 
-const all: ReadonlySet<LensKind> = new Set<LensKind>(['uses', 'boards', 'stock']);
+const all: ReadonlySet<LensKind> = new Set<LensKind>(['uses', 'boards', 'savings', 'stock']);
 
 /** In the order of the text. The plan is the one that `storypole plan` makes, and made where a lens asks for it. */
 export function lenses(written: string, options: LensesOptions): Answer {
@@ -51,10 +51,13 @@ function figuresOnce(): (project: Project) => PlanFigures | undefined {
   const made = new Map<Project, PlanFigures | undefined>();
   return (project) => {
     if (!made.has(project)) {
-      const { advice, plan: filled } = advisedPlan(project, optimal);
+      const { advice, plan: filled, findings } = advisedPlan(project, optimal);
       // What is only cut from what is left over has no share in what boards cost.
       const plan = advice ? bestPlan(advice.materials) : filled;
-      made.set(project, plan && { totals: new Map(plan.totals.map((t) => [t.material, t])), isCurrent: true });
+      made.set(
+        project,
+        plan && { totals: new Map(plan.totals.map((t) => [t.material, t])), isCurrent: true, findings },
+      );
     }
     return made.get(project);
   };

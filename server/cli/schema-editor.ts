@@ -47,7 +47,7 @@ export const editorKinds: Readonly<Record<string, Schema>> = {
     why: textOrNull('Where the number comes from, as Markdown; null without --why.'),
   }),
   lens: object({
-    kind: oneOf('uses', 'boards', 'stock'),
+    kind: oneOf('uses', 'boards', 'savings', 'stock'),
     title: text('As an editor shows it.'),
     range: ref('place', 'The name of the template or unit that it stands above.'),
     places: list(ref('place'), 'What it leads to.'),

@@ -1,11 +1,13 @@
 /**
- * What stands above a template or unit: who uses it, what it takes of the plan, and whether its longest part is near
- * the next shorter stock length. Which lenses there are is known at once; what they say is asked for one by one.
+ * What stands above a template or unit: who uses it, what it takes of the plan, which dimension of it a little smaller
+ * would save stock, and whether its longest part is near the next shorter stock length. Which lenses there are is known at once; what they say is asked for one by one.
  */
 import { headPlace, offsetOf, type Place, type Range, type Statement } from '../../grammar/tree.ts';
+import { stockNearlySaved } from '../checks/near-miss.ts';
 import { usableLength } from '../cutting/board.ts';
 import type { MaterialTotals } from '../cutting/types.ts';
-import type { Layout, Part } from '../model/layout.ts';
+import type { Finding } from '../model/finding.ts';
+import type { Layout, Part, Step } from '../model/layout.ts';
 import { memo } from '../model/memo.ts';
 import { counted, grouped, money } from '../model/money.ts';
 import type { Project, Unit } from '../model/project.ts';
@@ -18,7 +20,7 @@ import { stockShare } from './stock-share.ts';
 import { isWritten } from './target.ts';
 import { usersOf } from './users.ts';
 
-export type LensKind = 'uses' | 'boards' | 'stock';
+export type LensKind = 'uses' | 'boards' | 'savings' | 'stock';
 
 export interface Lens extends Range {
   readonly kind: LensKind;
@@ -36,9 +38,11 @@ export interface PlanFigures {
   readonly totals: ReadonlyMap<string, MaterialTotals>;
   /** It holds for what is to be cut now. */
   readonly isCurrent: boolean;
+  /** What is found of stock with this plan. */
+  readonly findings: readonly Finding[];
 }
 
-/** The lenses of some kinds of a file that is up to date. `plan` is asked when a lens is looked at, and never waited for. */
+/** The lenses of some kinds of a file that is up to date. `plan` tells of the one that there is, and is never waited for. */
 export function lensesOf(
   snapshot: Snapshot,
   kinds: ReadonlySet<LensKind>,
@@ -46,6 +50,7 @@ export function lensesOf(
 ): Lens[] {
   const { project, source } = snapshot;
   const lenses: Lens[] = [];
+  let saved: ReadonlyMap<string, Finding> | undefined;
   for (const top of source.statements()) {
     const { text } = top.word;
     if (text !== 'template' && text !== 'unit') continue;
@@ -57,6 +62,9 @@ export function lensesOf(
       lenses.push({ ...at, kind: 'uses', say: () => usesOf(snapshot, top) });
     if (unit && kinds.has('boards') && (unit.resolved?.layout.parts.length ?? 0) > 0)
       lenses.push({ ...at, kind: 'boards', say: () => boardsOf(project, unit, plan(project)) });
+    if (unit && kinds.has('savings')) saved ??= savingsByUnit(plan(project)?.findings ?? []);
+    const saving = unit && saved?.get(unit.name);
+    if (saving) lenses.push({ ...at, kind: 'savings', say: () => savingText(snapshot, saving, plan(project)) });
     if (!kinds.has('stock')) continue;
     const near = unit ? nearStock(project, unit.resolved?.layout) : nearestOf(snapshot, top);
     if (near) lenses.push({ ...at, kind: 'stock', say: () => nearText(project, near) });
@@ -108,6 +116,28 @@ function boardsOf({ settings }: Project, unit: Unit, plan: PlanFigures | undefin
   const cost = price === undefined ? [] : [money(Math.round(price), settings.currency)];
   const title = `${begin}: about ${[...named, ...more, ...cost].join(', ')}`;
   return { title: plan?.isCurrent ? title : `${title} (before the last edit)`, places };
+}
+
+// Savings
+
+/** What saves most of all that reaches a unit, by its name. The findings are in this order. */
+function savingsByUnit(findings: readonly Finding[]): ReadonlyMap<string, Finding> {
+  const found = new Map<string, Finding>();
+  for (const one of findings) {
+    if (one.rule !== stockNearlySaved) continue;
+    for (const unit of one.reach) if (!found.has(unit)) found.set(unit, one);
+  }
+  return found;
+}
+
+/** It leads to the dimension, where a smaller one is offered. */
+function savingText(snapshot: Snapshot, { working, place }: Finding, plan: PlanFigures | undefined): LensText {
+  const [{ what, value, how } = { what: '', value: '' }] = working ?? [];
+  const title = `${what} ${value}: ${how ?? ''}`;
+  return {
+    title: plan?.isCurrent ? title : `${title} (before the last edit)`,
+    places: isWritten(snapshot, place.statement) ? [place] : [],
+  };
 }
 
 // Stock lengths
@@ -177,8 +207,14 @@ function nearestOf(snapshot: Snapshot, template: Statement): Near | undefined {
   return found.sort((a, b) => a.away - b.away)[0];
 }
 
+/** What the length of a part comes from; the rest takes something off. */
+const takesFrom: ReadonlySet<Step['kind']> = new Set<Step['kind']>(['wall', 'zone', 'height', 'given']);
+
 function nearText({ settings }: Project, { part, stock, away }: Near): LensText {
   const [down, by] = [stock, away].map((l) => showLength(l, settings.show));
-  // Short: it stands beside another one, and the place that it leads to tells the rest.
-  return { title: `next stock length down, ${down}, is ${by} away: ${part.path}`, places: [part.place] };
+  // Short: it stands beside another one, and the places that it leads to tell the rest.
+  const dimension = part.steps.flatMap((step) =>
+    'place' in step && step.place && takesFrom.has(step.kind) ? [step.place] : [],
+  )[0];
+  return { title: `next stock length down, ${down}, is ${by} away: ${part.path}`, places: [dimension ?? part.place] };
 }

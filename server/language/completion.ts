@@ -67,10 +67,11 @@ function wordsAt(snapshot: Snapshot, cursor: Extract<Cursor, { kind: 'word' }>):
 
 function wordsHere(snapshot: Snapshot, { around, place }: Extract<Cursor, { kind: 'word' }>): Offer[] {
   if (place === undefined || place === 'anything') return [];
-  if (place === 'override') return wordsIn(placeOfThing(snapshot, around) ?? place).map(wordOffer);
+  if (place === 'override')
+    return wordsIn(placeOfThing(snapshot, around) ?? place).map((entry) => wordOffer(entry, snapshot));
   const said = new Set((around.at(-1)?.block?.children ?? []).map((s) => s.word.text));
   return wordsIn(place).map((entry) => {
-    const offer = wordOffer(entry);
+    const offer = wordOffer(entry, snapshot);
     // What is there already, and may not be said twice, comes last.
     return said.has(entry.word) && !entry.repeats ? { ...offer, rank: 9 } : offer;
   });
@@ -84,14 +85,14 @@ function startsHere(snapshot: Snapshot, { around, place, end }: Extract<Cursor, 
   return nothingBehind.test(snapshot.source.text.slice(end, end + 200)) ? snippetsAt(snapshot, around, place) : [];
 }
 
-function wordOffer(entry: WordEntry): Offer {
+function wordOffer(entry: WordEntry, { project }: Snapshot): Offer {
   return {
     kind: 'word',
     label: entry.word,
     text: entry.word,
     snippet: snippetOf(entry),
     detail: wordHead(entry),
-    doc: () => wordMeaning(entry),
+    doc: () => wordMeaning(entry, project.settings.show.system),
     rank: entry.notYet ? 6 : 3,
   };
 }

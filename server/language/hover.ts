@@ -2,6 +2,7 @@
 
 import { measureOf } from '../../grammar/measures.ts';
 import { type Expression, type NumberLiteral, type Range, type Statement, sliceOf, topOf } from '../../grammar/tree.ts';
+import { examplesIn } from '../model/examples.ts';
 import { isExpression, shownPhrase } from '../model/phrase.ts';
 import { dotted } from '../model/reading.ts';
 import { type Show, showInches, showLength, showMillimetres } from '../model/show.ts';
@@ -62,7 +63,7 @@ function hoverOfWord(snapshot: Snapshot, located: Located): Hover | undefined {
     ...ownFacts(snapshot, statement),
     ...widthOfZone(snapshot, statement),
     ...besides(snapshot, located),
-    wordText(entry),
+    wordText(entry, snapshot.project.settings.show.system),
   ]);
 }
 
@@ -178,16 +179,16 @@ export function wordHead({ word, phrase }: WordEntry): string {
 }
 
 /** What the vocabulary says of a word, under its head. */
-export function wordText(entry: WordEntry): string {
-  return [code(wordHead(entry)), wordMeaning(entry)].join('\n\n');
+export function wordText(entry: WordEntry, system: Show['system']): string {
+  return [code(wordHead(entry)), wordMeaning(entry, system)].join('\n\n');
 }
 
-export function wordMeaning({ doc, datum, fallback, example, notYet }: WordEntry): string {
+export function wordMeaning({ doc, datum, fallback, example, notYet }: WordEntry, system: Show['system']): string {
   const lines = [doc];
   if (datum !== undefined) lines.push(`Measured ${datum}.`);
   if (fallback !== undefined) lines.push(`Where it is not written: ${fallback}.`);
   if (notYet) lines.push('Read and kept; nothing is checked or computed from it yet.');
-  lines.push(`For example: \`${example}\``);
+  lines.push(`For example: \`${examplesIn(example, system)}\``);
   return lines.join('\n\n');
 }
 

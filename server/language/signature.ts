@@ -1,9 +1,11 @@
 /** What is written here: the phrase of a word with the slot that comes next, or what a unit gives its template. */
 
 import type { Item, Range, Statement } from '../../grammar/tree.ts';
+import { examplesIn } from '../model/examples.ts';
 import type { Expected } from '../model/phrase.ts';
 import { describeType, expectedAfter, matchPhrase, slotsOf } from '../model/phrase.ts';
 import { dotted, pathIn, read } from '../model/reading.ts';
+import type { Show } from '../model/show.ts';
 import { type WordEntry, wordIn } from '../model/vocabulary.ts';
 import { cursorAt } from './cursor.ts';
 import { giverOf } from './locate.ts';
@@ -30,7 +32,7 @@ export function signatureAt(snapshot: Snapshot, offset: number): Signature | und
   const { trail, place, before, item } = cursor;
   const statement = trail.at(-1) as Statement;
   const entry = place && wordIn(placeOfWord(snapshot, trail, place), statement.word.text);
-  if (entry) return phraseOf(entry, before, item, statement);
+  if (entry) return phraseOf(entry, before, item, statement, snapshot.project.settings.show.system);
   return argumentsOf(snapshot, trail.slice(0, -1), statement.word.text);
 }
 
@@ -69,6 +71,7 @@ function phraseOf(
   before: readonly Item[],
   item: Item | undefined,
   statement: Statement,
+  system: Show['system'],
 ): Signature | undefined {
   const { label, tokens } = labelOf(entry);
   if (tokens.length === 0) return undefined;
@@ -87,7 +90,7 @@ function phraseOf(
   const lines = [entry.doc];
   if (entry.datum !== undefined) lines.push(`Measured ${entry.datum}.`);
   if (entry.fallback !== undefined) lines.push(`Where it is not written: ${entry.fallback}.`);
-  lines.push(`For example: \`${entry.example}\``);
+  lines.push(`For example: \`${examplesIn(entry.example, system)}\``);
   return {
     label,
     doc: lines.join('\n\n'),

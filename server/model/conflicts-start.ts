@@ -5,7 +5,11 @@ import * as rules from './rules.ts';
 import type { Label } from './runs.ts';
 import type { Ticks } from './ticks.ts';
 
-export function startsTogether(labels: readonly Label[], wall: string, excess: Ticks): Finding | undefined {
+export function startsTogether(
+  labels: readonly Label[],
+  stretch: { readonly name: string; readonly said: string },
+  excess: Ticks,
+): Finding | undefined {
   const starting = labels.filter(({ role, place }) => role === 'start' && saysNoStart(place.statement));
   const [first, second, ...more] = starting.sort((a, b) => offsetOf(a.place.statement) - offsetOf(b.place.statement));
   if (!first || !second || more.length > 0) return undefined;
@@ -16,7 +20,7 @@ export function startsTogether(labels: readonly Label[], wall: string, excess: T
   return finding(
     rules.widthsConflict,
     headPlace(after),
-    `Zones "${name}" and "${other}" both begin at the left end of wall ${wall}: neither says where else it begins.`,
+    `Zones "${name}" and "${other}" both begin at the left end of ${stretch.said}: neither says where else it begins.`,
     {
       advice: `Write after which zone it stands: \`after ${name}\`.`,
       related: [{ place: headPlace(before), message: `Zone "${name}" begins there too.` }],
@@ -26,7 +30,7 @@ export function startsTogether(labels: readonly Label[], wall: string, excess: T
           edits: [{ place: { statement: after, start: end, end }, text: ` after ${name}` }],
         },
       ],
-      about: wall,
+      about: stretch.name,
       causes: { parameters: [...new Set(labels.flatMap((l) => l.parameters))], survey: false },
       comparison: {
         what: 'width that both take up',

@@ -1,19 +1,23 @@
 /** Why zones cannot be placed along a run, as a finding. */
+
 import { offsetOf, placeOf } from '../../grammar/tree.ts';
-import { closingFixes } from './closing.ts';
+import { closingFixes, type Weights } from './closing.ts';
 import { startsTogether } from './conflicts-start.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { WallLayout } from './layout.ts';
+import { listAnd, listOr } from './reading.ts';
 import * as rules from './rules.ts';
 import type { Label, RunResult } from './runs.ts';
 import { type Show, showLength } from './show.ts';
 import type { ZoneSpec } from './spec.ts';
 import { NONE } from './ticks.ts';
 
+type Conflict = Extract<RunResult, { kind: 'conflict' }>;
+
 /** The finding for a run that cannot be placed. `closesAsDrawn` is the wall's layout where only the survey breaks it. */
 export function failure(
   result: Exclude<RunResult, { kind: 'placed' }>,
-  wall: { readonly name: string; readonly place: Finding['place'] },
+  wall: { readonly name: string; readonly said: string; readonly place: Finding['place'] },
   closesAsDrawn: WallLayout | undefined,
   surveyed: boolean,
   show: Show,
@@ -22,18 +26,18 @@ export function failure(
     case 'tangled': {
       const names = result.zones.map((z) => `"${z.path}"`);
       const [first, ...others] = result.zones as [ZoneSpec, ...ZoneSpec[]];
-      const related = others.map((z) => ({ place: z.place, message: `Zone "${z.path}" is part of it.` }));
+      const related = others.map((z) => ({ place: z.place, message: `Zone "${z.path}" is one of them.` }));
       return result.reason === 'circle'
         ? finding(
             rules.nameCircle,
             first.place,
-            `Zones ${names.join(', ')} stand next to each other in a circle; none of them begins anywhere.`,
+            `Zones ${listAnd(names)} each stand beside another one of them, so that none of them begins anywhere.`,
             { related, advice: 'Give one of them a start of its own.' },
           )
         : finding(
             rules.widthsConflict,
             (others[0] ?? first).place,
-            `Zones ${names.join(' and ')} both stand on the same side of one zone.`,
+            `Zones ${listAnd(names)} stand on the same side of one zone.`,
             {
               related: [{ place: first.place, message: `Zone "${first.path}" stands there.` }],
               advice: 'Put one after the other.',
@@ -59,19 +63,19 @@ export function failure(
     }
     case 'conflict': {
       const labels = uniqueLabels(result.labels);
-      const together = closesAsDrawn ? undefined : startsTogether(labels, wall.name, result.excess);
+      const together = closesAsDrawn ? undefined : startsTogether(labels, wall, result.excess);
       if (together) return together;
       const said = labels.filter((l) => l.role !== 'start');
       const at = writtenLast(said) ?? labels[0];
       const parameters = [...new Set(labels.flatMap((l) => l.parameters))];
       const rule = closesAsDrawn ? rules.surveyNarrower : rules.widthsConflict;
-      const drawn = closesAsDrawn ? ` It closes on the ${showLength(closesAsDrawn.nominal, show)} drawn.` : '';
+      const drawn = closesAsDrawn ? ` It fits on the ${showLength(closesAsDrawn.nominal, show)} drawn.` : '';
       return finding(
         rule,
         (closesAsDrawn ? closesAsDrawn.lengthPlace : at?.place) ?? wall.place,
-        `${sentence(said.length > 0 ? said : labels)}: ${showLength(result.excess, show)} too much.${drawn}`,
+        `${cannotHold(said.length > 0 ? said : labels, result, show)}${drawn}`,
         {
-          advice: `Take ${showLength(result.excess, show)} off one of them${closesAsDrawn ? ' in this unit, with an override' : ''}.`,
+          advice: `${narrower(labels, result, show)}${closesAsDrawn ? ', in this unit alone, with an override' : ''}.`,
           related: labels
             .filter((l) => (closesAsDrawn ? l.role !== 'length' : l !== at))
             .map((l) => ({ place: l.place, message: `${capital(l.text)}.` })),
@@ -80,7 +84,7 @@ export function failure(
           about: wall.name,
           causes: { parameters, survey: surveyed },
           comparison: {
-            what: `wall ${wall.name}, too short by`,
+            what: `width ${taken(labels, result.weights) < 0 ? 'that nothing takes' : 'that is lacking'} along ${wall.said}`,
             measured: { ticks: result.excess },
             relation: 'at most',
             limit: { ticks: NONE },
@@ -115,8 +119,58 @@ function uniqueLabels(labels: readonly Label[]): Label[] {
   return [...new Map(labels.map((l) => [l.text, l])).values()];
 }
 
-function sentence(labels: readonly Label[]): string {
-  return `${labels.length > 1 ? 'These cannot all hold' : 'This cannot hold'}: ${labels.map((l) => l.text).join('; ')}`;
+/** `These cannot all hold: the back wall is 40in long; zone a is 48in wide. That takes 8in more than there is.` */
+export function cannotHold(
+  labels: readonly Label[],
+  { weights, excess }: Pick<Conflict, 'weights' | 'excess'>,
+  show: Show,
+  where = '',
+): string {
+  const begin = `${labels.length > 1 ? 'These cannot all hold' : 'This cannot hold'}${where}`;
+  const by = showLength(excess, show);
+  const takes = labels.some(({ role }) => role === 'length') ? taken(labels, weights) : 0;
+  const out =
+    takes > 0
+      ? `That takes ${by} more than there is.`
+      : takes < 0
+        ? `That leaves ${by} that nothing takes.`
+        : `The sum is out by ${by}.`;
+  return `${begin}: ${labels.map((l) => l.text).join('; ')}. ${out}`;
+}
+
+/** Above nought where what stands there is too long for its room, below where it is too short; else nobody can say which. */
+function taken(labels: readonly Label[], weights: Weights): number {
+  return labels.reduce((sum, label) => sum + (label.of === undefined ? 0 : (weights.get(label) ?? 0)), 0);
+}
+
+/** Of so many any one can give way; of more nobody reads the list. */
+const mostNamed = 3;
+
+/** Each of the ways would do by itself: what takes up too much is made smaller, what takes up too little greater. */
+function ways(labels: readonly Label[], weights: Weights, way: (names: string, weight: 1 | -1) => string): string {
+  const by = (weight: 1 | -1): string[] => {
+    const names = labels.flatMap((label) =>
+      label.of !== undefined && weights.get(label) === weight ? [label.of] : [],
+    );
+    return names.length > 0 && names.length <= mostNamed ? [way(listOr(names), weight)] : [];
+  };
+  return capital([...by(-1), ...by(1)].join(', or '));
+}
+
+function narrower(labels: readonly Label[], { weights, excess }: Conflict, show: Show): string {
+  const by = showLength(excess, show);
+  const said = ways(labels, weights, (names, weight) => `make ${names} ${by} ${weight === 1 ? 'narrower' : 'wider'}`);
+  return said || `Change the widths by ${by} in all`;
+}
+
+export function moved(
+  labels: readonly Label[],
+  { weights, excess }: Pick<Conflict, 'weights' | 'excess'>,
+  show: Show,
+): string {
+  const by = showLength(excess, show);
+  const said = ways(labels, weights, (names, weight) => `${weight === 1 ? 'lower' : 'raise'} ${names} by ${by}`);
+  return `${said || `Move one of them by ${by}`}.`;
 }
 
 function capital(text: string): string {

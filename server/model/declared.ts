@@ -1,3 +1,4 @@
+import { showInches, showLength, showMillimetres } from './show.ts';
 /** Materials, garments, stock and policies from their declarations. Each is computed once a statement. */
 
 import { headPlace, type Place, placeOf, type Statement, spanOf } from '../../grammar/tree.ts';
@@ -238,6 +239,7 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
         c.report(
           finding(rules.outOfBounds, placeOfSlot(r, 'value'), 'A stock length of nothing.', {
             advice: 'Write the length in which it can be had, for example: length 8ft',
+            examples: true,
           }),
         );
         continue;
@@ -266,7 +268,10 @@ function worthIn(reading: Reading | undefined, currency: string | undefined, c: 
   if (per === 0) {
     const advice = 'Write for example: per 1ft';
     c.report(
-      finding(rules.outOfBounds, headPlace(reading.statement), 'Offcuts of no length are worth nothing.', { advice }),
+      finding(rules.outOfBounds, headPlace(reading.statement), 'Offcuts of no length are worth nothing.', {
+        advice,
+        examples: true,
+      }),
     );
     return undefined;
   }
@@ -318,14 +323,16 @@ export function policyInForce(
     for (const [limit, { least, most }] of sides) {
       if (!least || !most || least.value <= most.value) continue;
       const [first, second] = comesBefore(least.place, most.place) ? [least, most] : [most, least];
+      const said = (one: Asked<Ticks>): string =>
+        `at ${one === least ? 'least' : 'most'} ${showLength(one.value, c.system() === 'inches' ? showInches : showMillimetres)}`;
       c.report(
         finding(
           rules.policiesContradict,
           second.place,
-          `Limit ${limit} cannot be both: ${second.policy === first.policy ? 'this policy' : `policy "${second.policy}"`} sets the ${second === least ? 'least above the most' : 'most below the least'} ${second.policy === first.policy ? 'it sets itself' : `of policy "${first.policy}"`}.`,
+          `Limit ${limit} cannot hold: policy "${second.policy}" says ${said(second)}, and ${second.policy === first.policy ? '' : `policy "${first.policy}" says `}${said(first)}.`,
           {
             advice: 'Change one of them, or take one of the policies out of force.',
-            related: [{ place: first.place, message: `The ${first === least ? 'least' : 'most'} is set here.` }],
+            related: [{ place: first.place, message: `Policy "${first.policy}" says ${said(first)} here.` }],
           },
         ),
       );

@@ -56,6 +56,7 @@ export function extraOf(declared: Declared, names: Names, settings: ProjectSetti
       context.report(
         finding(rules.widthMissing, headPlace(statement), `"${name}" has no length.`, {
           advice: 'Write for example: length 24in',
+          examples: true,
           fixes: addedFix(statement, 'length 24in', { byHand: true }),
         }),
       );

@@ -2,7 +2,7 @@
 
 import { shareAmongUnits } from './alike.ts';
 import { closingFixes } from './closing.ts';
-import { failure, writtenLast } from './conflicts.ts';
+import { cannotHold, failure, moved, writtenLast } from './conflicts.ts';
 import { addedFix, settled } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
@@ -166,9 +166,9 @@ class Inside {
         finding(
           rules.heightsConflict,
           at?.place ?? this.spec.place,
-          `${shown.length > 1 ? 'These cannot all hold' : 'This cannot hold'} in zone ${this.spec.path}: ${shown.map((l) => l.text).join('; ')}: ${showLength(result.excess, show)} too much.`,
+          cannotHold(shown, result, show, ` in zone ${this.spec.path}`),
           {
-            advice: `Move one of them by ${showLength(result.excess, show)}.`,
+            advice: moved(result.labels, result, show),
             related: result.labels
               .filter((l) => l !== at)
               .map((l) => ({ place: l.place, message: `${l.text.charAt(0).toUpperCase()}${l.text.slice(1)}.` })),
@@ -176,7 +176,7 @@ class Inside {
             about: this.spec.path,
             causes: { parameters: [...new Set(result.labels.flatMap((l) => l.parameters))], survey: false },
             comparison: {
-              what: 'height, too much by',
+              what: `height that is lacking in zone ${this.spec.path}`,
               measured: { ticks: result.excess },
               relation: 'at most',
               limit: { ticks: NONE },
@@ -194,7 +194,7 @@ class Inside {
         finding(
           rules.heightLoose,
           place,
-          `${f.kind === 'rod' ? 'Rod' : f.kind === 'drawers' ? 'Drawers' : 'Shelf'} ${this.spec.path}.${f.name} can be at ${showRange(range.least, range.most, show)}; ${showLength(range.value, show)} is taken.`,
+          `${f.kind === 'rod' ? 'Rod' : f.kind === 'drawers' ? 'Drawers' : 'Shelf'} "${this.spec.path}.${f.name}" can be at ${showRange(range.least, range.most, show)}; ${showLength(range.value, show)} is taken.`,
           {
             about: `${this.spec.path}.${f.name}`,
             advice: `Write \`at ${showLength(range.value, show)}\`, or leave it open for a survey to settle.`,
@@ -228,6 +228,7 @@ class Inside {
           `Board "${board.name}" has no thickness, and ${kind} "${f.name}" ${kind === 'the shelf' ? 'needs' : 'need'} it.`,
           {
             advice: 'Write for example: thickness 3/4in',
+            examples: true,
             fixes: addedFix(board.place.statement, 'thickness 3/4in', { byHand: true }),
           },
         ),
@@ -262,8 +263,8 @@ class Inside {
         finding(
           rules.noRoom,
           f.place,
-          `Panels ${this.spec.path}.${f.name} end at ${showLength(top, this.env.show)}, not above their foot at ${showLength(foot, this.env.show)}.`,
-          { advice: 'Write for example: height 84in' },
+          `Panels "${this.spec.path}.${f.name}" end at ${showLength(top, this.env.show)}, not above their foot at ${showLength(foot, this.env.show)}.`,
+          { advice: 'Write for example: height 84in', examples: true },
         ),
       );
       return;
@@ -429,8 +430,9 @@ class Inside {
     const depth = this.depthOf(f, undefined);
     if (depth === 0) {
       this.env.report(
-        finding(rules.widthMissing, f.place, `Drawers ${this.spec.path}.${f.name} have no depth.`, {
+        finding(rules.widthMissing, f.place, `Drawers "${this.spec.path}.${f.name}" have no depth.`, {
           advice: 'Write for example: depth 14in',
+          examples: true,
           fixes: addedFix(f.place.statement, 'depth 14in', { byHand: true }),
         }),
       );
@@ -504,7 +506,9 @@ class Inside {
     };
     const main = run(this.zone.main.width.value);
     if (main.kind !== 'placed') {
-      env.report(failure(main, { name: spec.path, place: spec.place }, undefined, false, env.show));
+      env.report(
+        failure(main, { name: spec.path, said: `zone ${spec.path}`, place: spec.place }, undefined, false, env.show),
+      );
       return { zones: [], parts: [] };
     }
     if (main.left.length > 0) {

@@ -52,7 +52,13 @@ export function placeHeights(
           at,
           h.least,
           h.most,
-          label(h.place, `${f.kind} ${f.name} is at ${showRange(h.least, h.most, show)}`, h.parameters, 'width'),
+          label(
+            h.place,
+            `${f.kind} ${f.name} is at ${showRange(h.least, h.most, show)}`,
+            h.parameters,
+            'width',
+            `${f.kind} ${f.name}`,
+          ),
         );
       else bindToOther(f, h, at);
     }
@@ -131,6 +137,6 @@ function standingOf(fittings: readonly FittingSpec[]): readonly Standing[] {
   }
 }
 
-function label(place: Place, text: string, parameters: readonly string[], role: Label['role']): Label {
-  return { place, text, parameters, role };
+function label(place: Place, text: string, parameters: readonly string[], role: Label['role'], of?: string): Label {
+  return { place, text, parameters, role, ...(of !== undefined && { of }) };
 }

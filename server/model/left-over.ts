@@ -1,4 +1,5 @@
 /** What the zones of a run leave over, and gaps that take it. */
+
 import { added, freeName } from './edits.ts';
 import type { Fix } from './finding.ts';
 import { otherWall } from './mirror.ts';
@@ -6,6 +7,7 @@ import type { PlacedResult } from './runs.ts';
 import { type Show, showLength } from './show.ts';
 import type { ZoneSpec } from './spec.ts';
 import { type Ticks, ticks } from './ticks.ts';
+import { wallName } from './wall-name.ts';
 
 export type Holes = PlacedResult['left'];
 
@@ -16,7 +18,7 @@ export function leftOverSaid(holes: Holes, wall: string, show: Show): string {
   const [first, ...others] = holes;
   if (!first) return '';
   const more = others.map((hole) => ` and ${length(hole.width)} ${at(hole)}`).join(',');
-  return `${length(first.width)} is left over on wall ${wall}, ${at(first)}${more && `,${more}`}.`;
+  return `${length(first.width)} is left over on ${wallName(wall)}, ${at(first)}${more && `,${more}`}.`;
 }
 
 export function sumOf(holes: Holes): Ticks {

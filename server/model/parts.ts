@@ -38,10 +38,10 @@ export function finishedPart({ part, opening, ends, takes, held, sawStep, show }
     return finding(
       rules.noRoom,
       part.place,
-      `Nothing is left to cut of ${part.kind} ${part.path}: its clear opening is ${showLength(clear, show)}, and ${showLength(ticks(clear - exact), show)} is taken off.`,
+      `Nothing is left to cut of ${part.kind} "${part.path}": its clear opening is ${showLength(clear, show)}, and ${showLength(ticks(clear - exact), show)} is taken off.`,
       {
         about: part.path,
-        advice: `Widen what it stands in by more than ${showLength(ticks(-exact), show)}, or take less off at its ends.`,
+        advice: `Widen what it stands in by at least ${showLength(ticks(sawStep - exact), show)}, or take less off at its ends.`,
         comparison: {
           what: 'finished length',
           measured: { ticks: exact },

@@ -11,6 +11,7 @@ import { type Computed, computeDeclared } from './computed.ts';
 import { countIn, declaring, nameNotKnown, plainContext } from './context.ts';
 import { policyInForce, policyNames } from './declared.ts';
 import { removed } from './edits.ts';
+import { withExamplesIn } from './examples.ts';
 import { type Finding, finding, unique } from './finding.ts';
 import type { Layout } from './layout.ts';
 import { limits } from './limits.ts';
@@ -409,7 +410,7 @@ export class Project {
         finding(
           rules.surveyOfMany,
           headPlace(survey.statement),
-          `Unit "${declared.name}" has a count, so it cannot be the one that was measured.`,
+          `Unit "${declared.name}" stands for ${count ?? 'several'}, and what was measured is one of them.`,
           {
             advice: 'Write the measured one as a unit of its own, and lower the count.',
             related: [
@@ -634,7 +635,9 @@ export class Project {
         );
     }
     const told = this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all;
-    return withinLimit(unique(this.conflicts.size > 0 ? this.withoutConflicts(told) : told));
+    const kept = withinLimit(unique(this.conflicts.size > 0 ? this.withoutConflicts(told) : told));
+    const { system } = this.settings.show;
+    return system === 'inches' ? kept : kept.map((f) => withExamplesIn(f, system));
   }
 
   /** Of a file that holds both sides of a merge that is all that is said. */

@@ -24,6 +24,8 @@ import { pushAll } from './push-all.ts';
 import { problemFixes, sampleBlock, withoutBlock, withoutRepeated } from './reading-fixes.ts';
 import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
+import { showInches, showLength, showMillimetres } from './show.ts';
+import { inches, LONGEST, ticks } from './ticks.ts';
 import { type BlockPlace, placeName, placesOf, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
 
 export interface Reading {
@@ -80,7 +82,7 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
           rules.wordNotKnown,
           headPlace(statement),
           'A statement begins with a word that says what it is about.',
-          { advice: `In ${placeName(place)} that is one of: ${listWords(place)}.` },
+          { advice: `${capital(inPlace(place))} that is one of: ${listWords(place)}.` },
         ),
       );
     }
@@ -155,7 +157,7 @@ function readBlock(
           rules.blockMissing,
           headPlace(statement),
           `${capital(placeName(entry.block ?? 'anything'))} needs its properties between { and }.`,
-          { advice: `For example: ${entry.example}`, fixes: sampleBlock(statement, entry) },
+          { advice: `For example: ${entry.example}`, examples: true, fixes: sampleBlock(statement, entry) },
         ),
       );
     }
@@ -167,7 +169,11 @@ function readBlock(
         rules.blockNotExpected,
         placeOf(statement, { start: block.open, end: block.open + 1 }),
         `"${entry.word}" takes no block.`,
-        { advice: `Take the block away, or write it like this: ${entry.example}`, fixes: withoutBlock(statement) },
+        {
+          advice: `Take the block away, or write it like this: ${entry.example}`,
+          examples: true,
+          fixes: withoutBlock(statement),
+        },
       ),
     );
     return { children, args, findings };
@@ -275,6 +281,7 @@ function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mism
   return [
     finding(rules.phraseNotUnderstood, placeOf(statement, range), message, {
       advice: near ? `Did you mean "${near}"?` : `Write it like this: ${entry.example}`,
+      ...(!near && { examples: true }),
       fixes,
     }),
   ];
@@ -352,54 +359,59 @@ const commonSlips: Readonly<Record<string, string>> = {
   degrees: 'deg',
 };
 
-/** A number of feet where only inches make sense. */
+/** A number of feet where only inches make sense, or of centimetres where only millimetres do. */
 function unlikely(statement: Statement, entry: WordEntry): Finding[] {
   const found: Finding[] = [];
+  const limit = inches(entry.plausible as number);
   for (const item of statement.items) {
     if (item.kind !== 'number' || item.parts.length !== 1) continue;
     const [part] = item.parts;
     const measure = part?.unit && measureOf(part.unit.text);
     if (!part?.unit || measure?.dimension !== 'length') continue;
-    const inches = (Number(part.numerator) / Number(part.denominator)) * (measure.size / 1_016_000);
-    const limit = entry.plausible as number;
-    if (inches <= limit) continue;
-    const smaller =
-      part.unit.text === 'ft' || part.unit.text === "'"
-        ? 'in'
-        : part.unit.text === 'in' || part.unit.text === '"'
-          ? undefined
-          : 'mm';
-    const number = item.raw.slice(0, part.unit.start - item.start).trimEnd();
-    const feet = smaller === 'in' ? ` Are feet written where inches were meant?` : '';
+    const length = (Number(part.numerator) / Number(part.denominator)) * measure.size;
+    if (length <= limit) continue;
+    const meant = slips[part.unit.text];
+    const show = /^(mm|cm|m)$/.test(part.unit.text) ? showMillimetres : showInches;
+    const [long, most] = [Math.min(Math.round(length), LONGEST), limit].map((l) => showLength(ticks(l), show));
+    // What is written in the smallest unit of measure is not said a second time.
+    const is = meant ? `${item.raw} is ${long}, and` : `${item.raw} is long:`;
+    const asked = meant ? ` ${capital(meant.written)} may be written where ${meant.meant} were meant.` : '';
+    const text = meant && `${item.raw.slice(0, part.unit.start - item.start).trimEnd()}${meant.unit}`;
+    const place = placeOf(statement, item);
     found.push(
-      finding(
-        rules.unlikelySize,
-        placeOf(statement, item),
-        `${item.raw} is ${plain(inches)} inches: more than the ${plain(limit)} inches that "${entry.word}" is ever likely to be here.${feet}`,
-        {
-          ...(smaller && {
-            advice: `Did you mean ${number}${smaller}?`,
-            fixes: [
-              {
-                title: `Write ${number}${smaller}`,
-                edits: [{ place: placeOf(statement, item), text: `${number}${smaller}` }],
-              },
-            ],
-          }),
+      finding(rules.unlikelySize, place, `${is} "${entry.word}" is hardly ever more than ${most} here.${asked}`, {
+        advice: text === undefined ? 'See whether there is a digit too many.' : `Did you mean ${text}?`,
+        comparison: {
+          what: entry.word,
+          measured: { ticks: ticks(Math.min(Math.round(length), LONGEST)) },
+          relation: 'at most',
+          limit: { ticks: limit },
         },
-      ),
+        fixes: text === undefined ? [] : [{ title: `Write ${text}`, edits: [{ place, text }] }],
+      }),
     );
   }
   return found;
 }
 
-function plain(n: number): string {
-  return String(Math.round(n * 1000) / 1000);
-}
+const feet = { written: 'feet', meant: 'inches', unit: 'in' };
+const centimetres = { written: 'centimetres', meant: 'millimetres', unit: 'mm' };
+/** What a unit of measure is written in place of. */
+const slips: Readonly<Record<string, typeof feet>> = {
+  ft: feet,
+  "'": feet,
+  cm: centimetres,
+  m: { ...centimetres, written: 'metres' },
+};
 
 export function listOr(texts: readonly string[]): string {
   const unique = [...new Set(texts)];
   return unique.length < 2 ? (unique[0] ?? 'nothing') : `${unique.slice(0, -1).join(', ')} or ${unique.at(-1)}`;
+}
+
+/** `a, b and c`. */
+export function listAnd(texts: readonly string[]): string {
+  return texts.length < 2 ? texts.join('') : `${texts.slice(0, -1).join(', ')} and ${texts.at(-1)}`;
 }
 
 function listWords(place: BlockPlace): string {

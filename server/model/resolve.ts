@@ -41,6 +41,7 @@ import type { FixtureSpec, Offset, OpeningSpec, StudSpec, TemplateSpec, WallSpec
 import { lengthAt, type Survey, type WallSurvey } from './survey.ts';
 import { divide, greatest, inches, millimetres, NONE, roundDown, roundUp, type Ticks, ticks } from './ticks.ts';
 import { tooMany } from './too-many.ts';
+import { wallName } from './wall-name.ts';
 
 export interface ResolveInput {
   readonly spec: TemplateSpec;
@@ -75,9 +76,10 @@ export function resolve(input: ResolveInput): Layout {
           finding(
             rules.wallLengthMissing,
             wall.place,
-            `Wall ${wall.name} has no length, so its zones cannot be placed.`,
+            `${capital(wallName(wall.name))} has no length, so its zones cannot be placed.`,
             {
               advice: 'Write for example: length 94in',
+              examples: true,
               fixes: addedFix(wall.place.statement, 'length 94in', { byHand: true }),
             },
           ),
@@ -216,11 +218,12 @@ class SurveyedWalls {
       studs: studsOf(specs, length, () =>
         this.report(
           tooMany('mostStuds', wall.place, {
-            who: `Wall ${wall.name} has`,
+            who: `${capital(wallName(wall.name))} has`,
             count: limits.mostStuds.most + 1,
             isLeast: true,
             what: 'studs',
             advice: 'Common spacings are 16in and 24in on centre.',
+            examples: true,
             about: wall.name,
           }),
         ),
@@ -232,6 +235,10 @@ class SurveyedWalls {
       left: [],
     };
   }
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function leastReading(readings: readonly Reading[]): Reading | undefined {
@@ -285,7 +292,7 @@ function placeOnWall(
     label: {
       place: surveyed ? layout.lengthPlace : (wall.length?.place ?? wall.place),
       get text() {
-        return `wall ${wall.name} ${surveyed ? 'measures' : 'is'} ${showLength(length, show)}${surveyed ? '' : ' long'}`;
+        return `${wallName(wall.name)} ${surveyed ? 'measures' : 'is'} ${showLength(length, show)}${surveyed ? '' : ' long'}`;
       },
       parameters,
       role: 'length',
@@ -310,7 +317,7 @@ function placeOnWall(
       continue;
     }
     const closesAsDrawn = surveyed && wall.length && at(wall.length.value).kind === 'placed';
-    report(failure(result, wall, closesAsDrawn ? layout : undefined, surveyed, show));
+    report(failure(result, { ...wall, said: wallName(wall.name) }, closesAsDrawn ? layout : undefined, surveyed, show));
     return nothing;
   }
   const main = at(layout.length);
@@ -509,6 +516,7 @@ function fixtureLayout(
     report(
       finding(rules.phraseNotUnderstood, spec.place, `Fixture ${spec.name} does not say ${what}.`, {
         advice: `Write for example: ${example}`,
+        examples: true,
       }),
     );
     return [];
@@ -564,6 +572,7 @@ function slopeLayout(
     report(
       finding(rules.phraseNotUnderstood, spec.place, `Slope ${spec.name} does not say ${what}.`, {
         advice: `Write for example: ${example}`,
+        examples: true,
       }),
     );
     return [];

@@ -18,6 +18,8 @@ export interface Label {
   readonly place: Place;
   /** What it says: `zone shirts is 48in wide`. */
   readonly text: string;
+  /** What could be made to take up less or to stand elsewhere: `zone shirts`. */
+  readonly of?: string;
   readonly parameters: readonly string[];
   readonly role: 'length' | 'width' | 'start';
 }
@@ -458,6 +460,7 @@ function widthLabel(zone: ZoneSpec, show: Show): Label {
     text: width ? `${name} ${widthText(width, show)}` : `${name} has no width`,
     parameters: width?.parameters ?? [],
     role: 'width',
+    ...(width && (width.least > 0 || width.kind === 'share') && { of: name }),
   };
 }
 

@@ -64,7 +64,7 @@ export function settingsOf(
         rules.outOfBounds,
         headPlace((child(reading, word) as Reading).statement),
         `"${word}" cannot be nothing.`,
-        { advice: `Leave it out, or write for example: ${word} 1/16in` },
+        { advice: `Leave it out, or write for example: ${word} 1/16in`, examples: true },
       ),
     );
     return undefined;
@@ -86,7 +86,7 @@ export function settingsOf(
   if (currency && code && !/^[A-Z]{3}$/.test(code.text)) {
     findings.push(
       finding(rules.phraseNotUnderstood, placeOf(currency.statement, code), `"${code.text}" is not a currency.`, {
-        advice: 'A currency is its code of three capital letters: EUR.',
+        advice: 'Write its code of three capital letters, such as EUR.',
         fixes: /^[A-Za-z]{3}$/.test(code.text)
           ? [written(placeOf(currency.statement, code), code.text.toUpperCase())]
           : [],

@@ -54,6 +54,7 @@ export function fittingSpec(b: Blueprint, zone: Blueprint, context: TemplateCont
         context.report(
           finding(rules.heightMissing, base.place, `Nothing says how high each drawer of "${b.name}" is.`, {
             advice: 'Write for example: height 8in',
+            examples: true,
             fixes: addedFix(base.place.statement, 'height 8in', { byHand: true }),
           }),
         );
@@ -73,6 +74,7 @@ export function fittingSpec(b: Blueprint, zone: Blueprint, context: TemplateCont
         context.report(
           finding(rules.heightMissing, base.place, `Nothing says how many shelves row "${b.name}" has.`, {
             advice: 'Write for example: count 4, or pitch 12in',
+            examples: true,
             fixes: addedFix(base.place.statement, 'count 4', { byHand: true }),
           }),
         );
@@ -91,6 +93,7 @@ function needHeight(b: Blueprint, example: string, context: TemplateContext): vo
       `Nothing says how high ${b.word} "${b.name}" is.`,
       {
         advice: `Write for example: at ${example}`,
+        examples: true,
         fixes: addedFix(headReading(b).statement, `at ${example}`, { byHand: true }),
       },
     ),

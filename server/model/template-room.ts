@@ -49,6 +49,7 @@ export function studSpec(reading: Reading, context: Context): S.StudSpec[] {
       context.report(
         finding(rules.outOfBounds, headPlace(reading.statement), 'Studs cannot stand every 0in.', {
           advice: 'Common spacings are 16in and 24in on centre.',
+          examples: true,
         }),
       );
       return [];
@@ -151,6 +152,7 @@ export function openingSpec(
     context.report(
       finding(rules.widthMissing, headPlace(head.statement), `Opening "${blueprint.name}" has no width.`, {
         advice: 'Write for example: width 60in',
+        examples: true,
         fixes: addedFix(head.statement, 'width 60in', { byHand: true }),
       }),
     );

@@ -83,7 +83,7 @@ function zoneSpec(
     if (!on) {
       context.report(
         finding(rules.phraseNotUnderstood, place, `Zone "${b.name}" does not say which wall it is on.`, {
-          advice: 'Write for example: zone shirts on back',
+          advice: `Write for example: ${b.word} ${b.name} on ${walls[0]?.name ?? 'back'}`,
           fixes: standing(head, walls),
         }),
       );
@@ -100,6 +100,7 @@ function zoneSpec(
     context.report(
       finding(rules.widthMissing, place, `${kind === 'gap' ? 'Gap' : 'Zone'} "${b.name}" has no width.`, {
         advice: 'Write for example: width 48in, or width fill for what is left.',
+        examples: true,
         fixes: addedFix(place.statement, 'width fill'),
       }),
     );

@@ -4,7 +4,7 @@ import { type Finding, type FindingDetails, finding } from './finding.ts';
 import { type LimitName, limits, limitText } from './limits.ts';
 import * as rules from './rules.ts';
 
-interface Excess extends Pick<FindingDetails, 'related' | 'about' | 'causes'> {
+interface Excess extends Pick<FindingDetails, 'related' | 'about' | 'causes' | 'examples'> {
   /** Whose they are, and that it has them: `Template "linen" has`. */
   readonly who: string;
   readonly count: number;

@@ -6,6 +6,7 @@ import { headPlace, type Path, type Place, placeOf, type Statement, sliceOf } fr
 import { type Blueprint, blueprintOf, headReading, lineageOf, prop, thingsOf } from './blueprint.ts';
 import { type Context, declarationAt, plainContext, unknownName, unknownValue } from './context.ts';
 import { addedFix, written } from './edits.ts';
+import { examplesIn } from './examples.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { Layout } from './layout.ts';
 import { memo } from './memo.ts';
@@ -189,7 +190,7 @@ function askedFor(
     type === 'length' ? showLength(amount as Ticks, show) : `${amount}${type === 'angle' ? 'deg' : ''}`;
   const value = range
     ? shown(range.least)
-    : { length: '94in', count: '1', angle: '90deg', text: '"..."' }[type as 'length'];
+    : { length: examplesIn('94in', show.system), count: '1', angle: '90deg', text: '"..."' }[type as 'length'];
   if (value === undefined) return { advice: `Write "${name}" and the name of a ${type} in the unit.`, fixes: [] };
   const within = range ? `: from ${shown(range.least)} to ${shown(range.most)} is allowed` : '';
   return {
@@ -379,7 +380,10 @@ function valueOfType(
           rules.wrongQuantity,
           placeOf(statement, item),
           `"${parameter.name}" is ${type === 'length' ? 'a length' : type === 'count' ? 'a count' : 'an angle'}, and this is a text.`,
-          { advice: `Write for example: ${{ length: '94in', count: '1', angle: '90deg' }[type]}` },
+          {
+            advice: `Write for example: ${{ length: '94in', count: '1', angle: '90deg' }[type]}`,
+            examples: true,
+          },
         ),
       );
       return undefined;

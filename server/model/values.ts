@@ -431,6 +431,7 @@ export function expect(
   scope.report(
     finding(rules.wrongQuantity, place, `Here should be ${dimensionName(dimension)}, and this is ${kindOf(value)}.`, {
       advice: `Write for example: ${samples[dimension]}`,
+      examples: true,
       fixes: ofDimension(dimension, expression, place),
     }),
   );

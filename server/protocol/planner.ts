@@ -190,7 +190,7 @@ export function createPlanFindings(options: PlanFindingsOptions): PlanFindings {
       if (!own || (own.totals.size === 0 && own.state.keys.size > 0)) return undefined;
       const { keys, known } = own.state;
       const isCurrent = project.isFresh && isLookedAt(project) && [...keys.keys()].every((m) => known.has(m));
-      return { totals: own.totals, isCurrent };
+      return { totals: own.totals, isCurrent, findings: of(project) };
     },
     wait() {
       if (timer) timer = later(timer);

@@ -23,6 +23,7 @@ export interface Settings {
     /** What a unit takes of the cutting plan. */
     readonly boards: boolean;
     /** How near the longest part is to the next shorter stock length. */
+    readonly savings: boolean;
     readonly stockLengths: boolean;
   };
 }
@@ -31,7 +32,7 @@ export const section = 'storypole';
 
 export const defaultSettings: Settings = {
   inlayHints: { widths: true, heights: true, cutLengths: true, values: true, defaults: true },
-  codeLens: { uses: true, boards: true, stockLengths: true },
+  codeLens: { uses: true, boards: true, savings: true, stockLengths: true },
 };
 
 /** Settings out of whatever a client says. */

@@ -406,7 +406,7 @@ const cases: readonly Case[] = [
     sizes: [500, 1000, 2000, 4000],
     make: (n) =>
       asked(units(n), (s) =>
-        lensesOf(s, new Set(['uses', 'boards', 'stock']), () => undefined).map((lens) => lens.say()),
+        lensesOf(s, new Set(['uses', 'boards', 'savings', 'stock']), () => undefined).map((lens) => lens.say()),
       ),
   },
   {

@@ -51,7 +51,7 @@ describe('a garment and the floor', () => {
     // 58 - 60 = -2: 2 in too long. The rod would have to be at 60, or the garment 58 long.
     const told = only(found([rod('coats.long', 58, [coat])]), 'garment-meets-floor');
     expect(told.message).toBe(
-      '"coat" on rod "coats.long" hangs down to the floor: 58in less 60in of garment leaves -2in.',
+      '"coat" on rod "coats.long" hangs down to the floor: it hangs 60in, and the rod is at 58in, 2in too low.',
     );
     expect(told.advice).toBe('Raise rod "coats.long" to 60in or hang nothing longer than 58in there.');
     expect(told.comparison).toEqual({
@@ -93,7 +93,7 @@ describe('a garment and what is below it', () => {
     // or hang 80 - 42-3/4 = 37-1/4 at most.
     const told = only(found([low, rod('shirts.upper', 80, [shirt])]), 'garment-meets-below');
     expect(told.message).toBe(
-      '"shirt" on rod "shirts.upper" hangs down to shelf "shirts.low": 80in less 38in of garment leaves 42in, the upper face of the shelf is at 42-3/4in.',
+      '"shirt" on rod "shirts.upper" hangs down to shelf "shirts.low": it hangs 38in from the rod at 80in, and so ends at 42in; the upper face of the shelf is at 42-3/4in, 3/4in higher.',
     );
     expect(told.advice).toBe(
       'Raise rod "shirts.upper" to 80-3/4in, lower shelf "shirts.low" to 41-1/4in or hang nothing longer than 37-1/4in there.',
@@ -209,7 +209,7 @@ describe('a rod and the front of the closet', () => {
     expect(found([out], policy(), walls)).toEqual([]);
     const told = only(found([movedOut(out, inches(0.5))], policy(), walls), 'rod-near-front');
     expect(told.message).toBe(
-      '"shirt" on rod "shirts.upper" reaches 24-1/2in out from the back wall: 16in to the rod and half of 17in. The closet is 24in deep there.',
+      '"shirt" on rod "shirts.upper" reaches 24-1/2in out from the back wall: 16in to the rod and half of its 17in. The closet is 24in deep there.',
     );
     expect(told.advice).toBe('Set the rod at most 15-1/2in from the wall, or hang something narrower.');
     expect(told.related.map((r) => standsOn(r.place))).toEqual(['garment shirt', 'length of right']);

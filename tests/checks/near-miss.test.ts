@@ -154,6 +154,53 @@ describe('a near miss that is one number', () => {
   });
 });
 
+describe('a near miss that another rule minds', () => {
+  /** What saves a board in the closet of two units, and what is offered for it. */
+  const told = (zones: string) => {
+    const project = projectOf(closet(zones));
+    const [miss] = advisedPlan(project).findings.filter(({ rule }) => rule.id === 'stock-nearly-saved');
+    return { message: miss?.message, offered: miss ? fixesThatHold(project, miss).map(({ title }) => title) : [] };
+  };
+  // Two shelves of 48 in and a kerf take a board each; 1/16 in less, and one board holds both.
+  const zone = (inside: string): string => `zone main on back { width 48in; shelf low { at 20in }; ${inside} }`;
+  const offer = expect.stringMatching(
+    /^Write 47-15\/16in, 1\/16in narrower: the plan takes 1 .* fewer and costs 20.00 EUR less$/,
+  );
+  const saves = / 1 (board|length of stock) fewer and costs 20.00 EUR less/;
+
+  it('is told, and not offered: the rod would be too short for what it holds', () => {
+    const rod = (holds: number): string => zone(`rod r { at 70in; pole chrome; from wall 12in; holds ${holds} shirt }`);
+    // 24 shirts at 2 in take the 48 in of the rod to its end, 23 take 46 in.
+    expect(told(rod(24)).message).toMatch(saves);
+    expect(told(rod(24)).offered).toEqual([]);
+    expect(told(rod(23)).offered).toEqual([offer]);
+  });
+
+  it('is told, and not offered: a test of the template expects the width that there is', () => {
+    const tested = (expected: string): string => `${zone('')}
+  test "as sold" { expect main.low ${expected} }`;
+    expect(told(tested('at 20in')).offered).toEqual([offer]);
+    expect(told(tested('length 48in')).message).toMatch(saves);
+    expect(told(tested('length 48in')).offered).toEqual([]);
+  });
+
+  it('is told, and not offered: a policy asks for as much rod as there is', () => {
+    const text = (least: string): string =>
+      closet(`persons 2; ${zone('rod r { at 70in; pole chrome; from wall 12in; for shirt }')}`)
+        .replaceAll(/unit (\S+) t/g, 'unit $1 t { policy roomy }')
+        .concat(`policy roomy { limit rod-per-person at least ${least} }\n`);
+    const offered = (least: string): string[] => {
+      const project = projectOf(text(least));
+      const [miss] = advisedPlan(project).findings.filter(({ rule }) => rule.id === 'stock-nearly-saved');
+      expect(miss?.message).toMatch(saves);
+      return miss ? fixesThatHold(project, miss).map(({ title }) => title) : [];
+    };
+    // Two persons, and 48 in of rod.
+    expect(offered('24in')).toEqual([]);
+    expect(offered('23in')).toEqual([offer]);
+  });
+});
+
 describe('a purchase', () => {
   const short = (stock: string, ...parts: string[]) => {
     const project = projectOf(

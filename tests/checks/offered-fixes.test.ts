@@ -369,3 +369,121 @@ describe('a currency', () => {
     ).toEqual(['Write EUR']);
   });
 });
+
+describe('hardware that does not suit what it carries', () => {
+  const wall = (inside: string, hardware: string): string => `${hardware}
+hardware plug { is anchor }
+template t {
+  board white-12
+  pole chrome
+  wall back { length 48in; height 96in; studs every 16in from 8in }
+  zone a on back { width fill; ${inside} }
+}
+unit u t
+`;
+  const arm = (reach: number, more = ''): string =>
+    `hardware arm-${reach} { is bracket; reach ${reach}in; leg 9in; spacing at most 32in; anchor plug${more} }`;
+
+  it('gives way to the longest bracket that ends at the shelf or before it, by hand', () => {
+    const text = wall('shelf s { at 66in; carried by arm-14 }', [arm(8), arm(11), arm(12), arm(14)].join('\n'));
+    expect(mends(text, 'bracket-past-shelf')).toEqual([['Write arm-12 instead of arm-14', true]]);
+    const shorter = wall('shelf s { at 66in; carried by arm-14 }', [arm(8), arm(11), arm(14)].join('\n'));
+    expect(mends(shorter, 'bracket-past-shelf')).toEqual([['Write arm-11 instead of arm-14', true]]);
+    expect(offers(wall('shelf s { at 66in; carried by arm-14 }', arm(14)), 'bracket-past-shelf')).toEqual([]);
+  });
+
+  it('gives way where the zone or the template says it for all, in the one part alone', () => {
+    const text = wall('carried by arm-8, cap; shelf s { at 66in }', `hardware cap { is cover }\n${arm(8)}\n${arm(12)}`);
+    expect(mends(text, 'shelf-past-bracket')).toEqual([['Write carried by arm-12, cap', true]]);
+    // No shorter one would reach the front of the shelf.
+    const short = wall('carried by arm-8; shelf s { at 66in }', `${arm(8)}\n${arm(11)}`);
+    expect(offers(short, 'shelf-past-bracket')).toEqual([]);
+  });
+
+  it('of a rod under a shelf without brackets is a cup, or the shelf takes brackets', () => {
+    // 15 in of reach less 3 in are the 12 in at which the rod stands.
+    const shelf =
+      'shelf s { at 72in; depth 12in; carried by rear }; rod r { under s by 3in; for shirt; carried by hook }';
+    const some =
+      'hardware rear { is support; spacing at most 24in; anchor plug }\nhardware hook { is hook; set-back 3in }\n';
+    const cups = wall(shelf, `${some}hardware cup { is cup; anchor plug }`);
+    expect(mends(cups, 'hook-without-bracket')).toEqual([['Write cup instead of hook', true]]);
+    // A bracket that reaches past the shelf is no mending: 15 in of 12 in.
+    expect(offers(wall(shelf, `${some}${arm(15)}`), 'hook-without-bracket')).toEqual([]);
+    const deep = shelf.replace('depth 12in', 'board white-16; depth 15in');
+    expect(mends(wall(deep, `${some}${arm(15)}`), 'hook-without-bracket')).toEqual([
+      ['Write carried by rear, arm-15 in the shelf over it', true],
+    ]);
+  });
+
+  it('of a shelf on pins without panels is a support', () => {
+    const rear = 'hardware pin { is pin }\nhardware rear { is support; spacing at most 24in; anchor plug }';
+    expect(mends(wall('shelf s { at 66in; carried by pin }', rear), 'pin-without-panel')).toEqual([
+      ['Write rear instead of pin', true],
+    ]);
+  });
+
+  it('is one that is rated for what it carries, and none that is rated for too little', () => {
+    const rated = (pounds: number): string => arm(12, `; rated ${pounds} lb`).replace('arm-12', `arm-${pounds}`);
+    const text =
+      `policy rules { load shelf 60 lbf/ft2 }\n${wall('shelf s { at 66in; carried by arm-20 }', [rated(20), rated(30), rated(200)].join('\n'))}`.replace(
+        'unit u t',
+        'unit u t { policy rules }',
+      );
+    expect(mends(text, 'hardware-past-rating')).toEqual([['Write arm-200 instead of arm-20', true]]);
+  });
+
+  it('is described with a spacing that so many as can be set keep to', () => {
+    // A thousand over 48 in stand 48 / 999 in apart, which is a little more than 3/64 in.
+    const text = wall(
+      'shelf s { at 66in; carried by rear }',
+      'hardware rear { is support; spacing at most 1/32in; anchor plug }',
+    );
+    expect(mends(text, 'fixings-far-apart')).toEqual([['Write 1/16in instead of 1/32in for rear', true]]);
+  });
+});
+
+describe('a shelf of an unusual depth', () => {
+  it('is made one of the usual ones, by hand, and only as deep as its board and the closet', () => {
+    const shelf = (board: string): string =>
+      closet(`  zone a on back { width fill; shelf s { at 40in; depth 11in; board ${board} } }`);
+    expect(mends(shelf('white-16'), 'depth-unusual')).toEqual([
+      ['Write depth 12in instead of 11in for s', true],
+      ['Write depth 16in instead of 11in for s', true],
+    ]);
+    expect(mends(shelf('white-12'), 'depth-unusual')).toEqual([['Write depth 12in instead of 11in for s', true]]);
+    const plain = closet('  zone a on back { width fill; depth 11in; shelf s { at 40in } }');
+    expect(offers(plain, 'depth-unusual')).toEqual([]);
+  });
+});
+
+describe('a survey of one of several units', () => {
+  const several = (count: string): string => `template t { wall back { length 60in; height 96in } }
+unit a t { floor 1; count ${count} }
+survey a { back length 59-7/8in at 6in }
+`;
+
+  it('makes the one that was measured a unit of its own, by hand', () => {
+    const [offer, ...more] = offers(several('4'), 'survey-of-many');
+    expect(more).toEqual([]);
+    expect(offer).toMatchObject({
+      title: 'Make "a" the one that was measured, and a-others the other 3',
+      byHand: true,
+      worse: [],
+    });
+    expect(offer?.left).not.toContain('survey-of-many');
+    expect(offer?.after).toBe(`template t { wall back { length 60in; height 96in } }
+unit a t { floor 1 }
+unit a-others t { floor 1; count 3 }
+survey a { back length 59-7/8in at 6in }
+`);
+    expect(mends(several('2'), 'survey-of-many')).toEqual([
+      ['Make "a" the one that was measured, and a-others the other', true],
+    ]);
+  });
+
+  it('is left to people where the count is one, or is computed', () => {
+    expect(offers(several('1'), 'survey-of-many')).toEqual([]);
+    expect(offers(several('2 + 2'), 'survey-of-many')).toEqual([]);
+  });
+});

@@ -115,7 +115,7 @@ describe('a part longer than the stock', () => {
     expect(stockFindings(project([piece('high', 95.5)], lengths, { trim: 0.25 }))).toEqual([]);
     const told = only(stockFindings(project([piece('high', 96)], lengths, { trim: 0.25 })), 'part-longer-than-stock');
     expect(told.message).toBe(
-      'The longest stock of "white-12" is 96in, of which 95-1/2in can be used; 1 part of it is longer, up to 96in.',
+      'The longest stock of "white-12" is 96in, of which 95-1/2in can be used; 1 part of it is 96in long.',
     );
     // 96 + 2 * 1/4 = 96-1/2.
     expect(told.advice).toBe('Add a stock length of at least 96-1/2in, or divide the part in the layout.');

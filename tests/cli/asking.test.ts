@@ -209,6 +209,32 @@ describe('lenses', () => {
     expect(storypole(['lenses', 'a.closet', '--kind', 'uses'], project()).out).not.toContain('A-101');
   });
 
+  it('say which dimension a little smaller would save stock, and lead to it', () => {
+    // Two shelves of 48 in and a kerf of 1/8 are 96-1/8 in, so that each takes a board of 8 ft.
+    const text = `project "Quarry Lane" { currency EUR; kerf 1/8in; saw-step 1/16in }
+board oak { depth 12in; thickness 3/4in }
+stock oak { length 8ft price 20.00 EUR }
+template t {
+  wall back { length 100in; height 96in }
+  board oak
+  zone main on back { width 48in; shelf low { at 20in } }
+}
+unit A-101 t
+unit A-102 t
+`;
+    const folder = folderWith({ 'a.closet': text });
+    const title = 'zone "main" 1/16in narrower: the plan takes 1 board fewer and costs 20.00 EUR less';
+    expect(storypole(['lenses', 'a.closet', '--kind', 'savings'], folder)).toEqual(
+      told(`a.closet:9:6 A-101: ${title}\na.closet:10:6 A-102: ${title}\n`),
+    );
+    const [lens] = json(['lenses', 'a.closet:9', '--kind', 'savings'], folder).lenses;
+    expect(lens).toMatchObject({
+      kind: 'savings',
+      title,
+      places: [{ file: 'a.closet', start: { line: 7, column: 23 } }],
+    });
+  });
+
   it('lead to places', () => {
     const [uses] = json(['lenses', 'a.closet:4']).lenses;
     expect(uses.places.map((place: { file: string }) => place.file)).toEqual([

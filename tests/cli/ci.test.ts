@@ -142,7 +142,7 @@ describe('annotations', () => {
   it('are a list for GitLab, with fingerprints', () => {
     const list = JSON.parse(storypole(['check', '--format', 'gitlab'], folderWith({ 'a.closet': closet })).out);
     expect(list[0]).toEqual({
-      description: expect.stringContaining('2in too much'),
+      description: expect.stringContaining('2in more than there is'),
       check_name: 'widths-do-not-close',
       fingerprint: expect.stringMatching(/^[0-9a-f]{32}$/),
       severity: 'major',

@@ -26,7 +26,7 @@ import { byRoot } from './projects.ts';
 export type State = ReadonlyMap<string, readonly string[]>;
 
 const hintKinds = new Set(['width', 'height', 'cut', 'value', 'default'] as const);
-const lensKinds = new Set(['uses', 'boards', 'stock'] as const);
+const lensKinds = new Set(['uses', 'boards', 'savings', 'stock'] as const);
 
 export function stateOf(workspace: Workspace): State {
   const state = new Map<string, readonly string[]>();

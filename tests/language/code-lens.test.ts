@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { spanOf } from '../../grammar/tree.ts';
-import { planProject } from '../../server/checks/analysis.ts';
+import { fixesThatHold } from '../../server/checks/alternatives.ts';
+import { advisedPlan, planProject } from '../../server/checks/analysis.ts';
+import { optimal } from '../../server/cutting/optimal.ts';
 import { type Lens, type LensKind, lensesOf, type PlanFigures } from '../../server/language/code-lens.ts';
 import type { Snapshot } from '../../server/language/snapshot.ts';
 import type { Project } from '../../server/model/project.ts';
@@ -25,6 +27,7 @@ unit A-102 tall { count 3 }
 const plan = (project: Project): PlanFigures => ({
   totals: new Map(planProject(project).plan?.totals.map((t) => [t.material, t])),
   isCurrent: true,
+  findings: [],
 });
 
 function lenses(
@@ -78,7 +81,7 @@ ${closet}`;
     expect(told(closet, ['boards'], () => undefined)[0]).toBe('A-101: 2 parts, not planned yet');
     const old = (project: Project): PlanFigures => ({ ...plan(project), isCurrent: false });
     expect(told(closet, ['boards'], old)[0]).toMatch(/ \(before the last edit\)$/);
-    expect(told(closet, ['boards'], () => ({ totals: new Map(), isCurrent: true }))[0]).toBe(
+    expect(told(closet, ['boards'], () => ({ totals: new Map(), isCurrent: true, findings: [] }))[0]).toBe(
       'A-101: 2 parts, no stock to cut them from',
     );
   });
@@ -93,6 +96,66 @@ ${closet}`;
     ]);
     expect(told(near.replace('72-3/8in', '72in'), ['stock'])).toEqual([]);
     expect(told(near.replace('72-3/8in', '74in'), ['stock'])).toEqual([]);
+  });
+
+  it('lead from there to where the length is given: the wall, or the zone of that width', () => {
+    const leads = (text: string): string[] =>
+      lenses(snapshotOf(text), ['stock'], plan).flatMap((lens) =>
+        lens.say().places.map((place) => text.slice(spanOf(place).start, spanOf(place).end)),
+      );
+    const near = closet.replace('from 30in to 42in', 'from 30in to 80in').replace('= 36in', '= 72-3/8in');
+    expect(new Set(leads(near))).toEqual(new Set(['length width']));
+    const zone = closet.replace('width fill', 'width 72-3/8in').replace('length width', 'length 90in');
+    expect(new Set(leads(zone))).toEqual(new Set(['width 72-3/8in']));
+  });
+
+  describe('of what would save stock', () => {
+    // Two shelves of 48 in and a kerf of 1/8 are 96-1/8 in, so that each takes a board of 8 ft.
+    const saving = `board oak { depth 12in; thickness 3/4in }
+stock oak { length 8ft price 20.00 EUR }
+template t {
+  wall back { length 100in; height 96in }
+  board oak
+  zone main on back { width 48in; shelf low { at 20in } }
+}
+unit A-101 t
+unit A-102 t
+unit A-103 other
+template other { wall back { length 30in; height 96in }; zone a on back { width fill; shelf s { at 20in; board white-12 } } }
+`;
+    const advised = (project: Project): PlanFigures => {
+      const { findings, plan: made } = advisedPlan(project, optimal);
+      return { totals: new Map(made?.totals.map((t) => [t.material, t])), isCurrent: true, findings };
+    };
+
+    it('tell it above the units that it is in, as it was planned', () => {
+      const title = 'zone "main" 1/16in narrower: the plan takes 1 board fewer and costs 20.00 EUR less';
+      expect(told(saving, ['savings'], advised)).toEqual([`A-101: ${title}`, `A-102: ${title}`]);
+      expect(told(saving, ['uses', 'boards', 'stock'], advised).join()).not.toContain('narrower');
+    });
+
+    it('lead to the dimension, where the smaller one is offered', () => {
+      const snapshot = snapshotOf(saving);
+      const [lens] = lenses(snapshot, ['savings'], advised);
+      const [place, ...more] = lens?.say().places ?? [];
+      expect(more).toEqual([]);
+      expect(place && saving.slice(spanOf(place).start, spanOf(place).end)).toBe('width 48in');
+      const [miss] = advised(snapshot.project).findings;
+      expect(miss?.place).toEqual(place);
+      expect(miss && fixesThatHold(snapshot.project, miss).map(({ title }) => title)).toEqual([
+        'Write 47-15/16in, 1/16in narrower: the plan takes 1 board fewer and costs 20.00 EUR less',
+      ]);
+    });
+
+    it('do not wait for a plan, and say of which plan they speak', () => {
+      expect(told(saving, ['savings'], () => undefined)).toEqual([]);
+      const old = (project: Project): PlanFigures => ({ ...advised(project), isCurrent: false });
+      expect(told(saving, ['savings'], old)[0]).toMatch(/20.00 EUR less \(before the last edit\)$/);
+    });
+
+    it('are gone once it is written', () => {
+      expect(told(saving.replace('width 48in', 'width 47-15/16in'), ['savings'], advised)).toEqual([]);
+    });
   });
 
   it('can each be turned off', () => {

@@ -181,7 +181,7 @@ describe('what a project comes to', () => {
   reaches('mostStuds', () => {
     const studs = (n: number): string =>
       `template t { board white-12; wall back { length ${n - 1}mm; height 96in; studs every 1mm from 0mm } }\nunit u t`;
-    within('mostStuds', studs, /Wall back has more than 1,000 studs/);
+    within('mostStuds', studs, /The back wall has more than 1,000 studs/);
   });
   reaches('mostOnPart', () => within('mostOnPart', (n) => `hardware h { least ${n} }`, /1,001 is more than the 1,000/));
   reaches('mostStock', () =>

@@ -34,7 +34,7 @@ describe('heights up a zone', () => {
     shelf high { at 84in }
     shelf low { at 42in }
     shelf middle { under high by 20in; above low by 22in }
-//                                     ^^^^^^^^^^^^^^^^^ error heights-do-not-close: too much
+//                                     ^^^^^^^^^^^^^^^^^ error heights-do-not-close: The sum is out by
   }
 }
 unit u t
@@ -62,7 +62,7 @@ unit u t
   board white-12
   wall back { length 24in; height 96in }
   zone a on back { width fill; shelf s { at 95-1/2in } }
-//                                       ^^^^^^^^^^^ error heights-do-not-close: 1/4in too much
+//                                       ^^^^^^^^^^^ error heights-do-not-close: That takes 1/4in more than there is
 }
 unit u t
 `);
@@ -71,7 +71,7 @@ unit u t
   it('have a range where the statements leave one', () => {
     const project = check(
       zone(`    shelf s { at from 40in to 44in }
-//            ^^^^^^^^^^^^^^^^^^^^ note height-loose: Shelf a.s can be at 40in to 44in; 40in is taken`),
+//            ^^^^^^^^^^^^^^^^^^^^ note height-loose: Shelf "a.s" can be at 40in to 44in; 40in is taken`),
     );
     expect(heights(project, 'u')).toEqual(['a.s: 40in']);
   });
@@ -126,7 +126,7 @@ describe('a row of shelves', () => {
       zone(`    shelf top { at 84in }
     shelf shoes { at 8in }
     shelves loose between shoes and top { count 5; pitch from 13in to 14in }
-//                                                 ^^^^^^^^^^^^^^^^^^^^^^^ error heights-do-not-close: 2in too much`),
+//                                                 ^^^^^^^^^^^^^^^^^^^^^^^ error heights-do-not-close: The sum is out by 2in`),
     );
   });
 });

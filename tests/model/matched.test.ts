@@ -175,7 +175,7 @@ extra shelf { board oak; length 60in }
 stock oak {
   length 8ft price 18.90 EUR
     keep-offcuts worth 2.37 EUR per 1ft
-//  ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ error offcut-worth-not-counted: An offcut of "oak" as long as a board of 96in would be worth 18.96, and the board costs 18.90: it would pay to buy boards and cut nothing from them. Say less than 2.37 per 12in.
+//  ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ error offcut-worth-not-counted: An offcut of "oak" as long as a board of 96in would be worth 18.96 EUR, and the board costs 18.90 EUR: it would pay to buy boards and cut nothing from them. Say less than 2.37 EUR per 12in.
 }
 `);
     expect(demandOf(project).request).not.toHaveProperty('worth');

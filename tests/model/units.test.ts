@@ -130,7 +130,7 @@ survey a { wall back { length 93-1/2in; studs 3in, 19in } }
 unit u t
 unit v t
 survey v { wall back { length 93-15/16in at 6in; length 94in at 80in } }
-//                     ^^^^^^^^^^^^^^^^^^^^^^^^ error survey-narrower-than-layout: wall back measures 93-15/16in; zone a is 48in wide; zone b takes what is left, at least 46in: 1/16in too much. It closes on the 94in drawn
+//                     ^^^^^^^^^^^^^^^^^^^^^^^^ error survey-narrower-than-layout: the back wall measures 93-15/16in; zone a is 48in wide; zone b takes what is left, at least 46in. That takes 1/16in more than there is. It fits on the 94in drawn
 //                     ^^^^^^^^^^^^^^^^^^^^^^^^ note survey-differs: 1/16in shorter
 `);
   });
@@ -138,7 +138,7 @@ survey v { wall back { length 93-15/16in at 6in; length 94in at 80in } }
   it('with a count cannot be the one that was measured', () => {
     check(`${template}unit a reach-in { width 94in; count 4 }
 survey a { wall back { length 94in } }
-//^^^^^^ error survey-of-many: Unit "a" has a count
+//^^^^^^ error survey-of-many: Unit "a" stands for
 `);
   });
 

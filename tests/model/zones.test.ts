@@ -26,7 +26,7 @@ describe('zones along a wall', () => {
   it('say what they leave over', () => {
     check(`template t {
     wall back { length 96in; height 96in }
-//  ^^^^^^^^^ note width-left-over: 24in is left over on wall back, from 72in to 96in
+//  ^^^^^^^^^ note width-left-over: 24in is left over on the back wall, from 72in to 96in
   zone a on back { width 48in }
   zone b on back after a { width 24in }
 }
@@ -135,7 +135,7 @@ unit u t
   zone a on back { width 20in }
   zone b on back after a { width share at most 30in }
   zone c on back after b { width share }
-//                         ^^^^^^^^^^^ error widths-do-not-close: wall back is 90in long; zone a is 20in wide; zone b takes an equal share, at most 30in; zone c takes an equal share: 10in too much
+//                         ^^^^^^^^^^^ error widths-do-not-close: the back wall is 90in long; zone a is 20in wide; zone b takes an equal share, at most 30in; zone c takes an equal share. The sum is out by 10in
 }
 unit u t
 `);
@@ -146,7 +146,7 @@ unit u t
   wall back { length 60in; height 96in }
   zone a on back { width 25in }
   zone b on back centred { width 20in }
-//                         ^^^^^^^^^^ error widths-do-not-close: wall back is 60in long; zone a is 25in wide; zone b is 20in wide
+//                         ^^^^^^^^^^ error widths-do-not-close: the back wall is 60in long; zone a is 25in wide; zone b is 20in wide
 }
 unit u t
 `);
@@ -205,7 +205,7 @@ describe('widths that cannot hold', () => {
   zone a on back { width 48in }
   zone b on back after a { width 24in }
   zone c on back after b { width 24in }
-//                         ^^^^^^^^^^ error widths-do-not-close: wall back is 93-3/4in long; zone a is 48in wide; zone b is 24in wide; zone c is 24in wide: 2-1/4in too much
+//                         ^^^^^^^^^^ error widths-do-not-close: the back wall is 93-3/4in long; zone a is 48in wide; zone b is 24in wide; zone c is 24in wide. That takes 2-1/4in more than there is
   wall left { length 25in }
 }
 unit u t
@@ -221,7 +221,7 @@ unit u t
 }
 unit fits t { width 72in }
 unit narrow t { width 71-15/16in }
-//              ^^^^^^^^^^^^^^^^ error widths-do-not-close: In narrow: These cannot all hold: wall back is 71-15/16in long; zone a is 48in wide; zone b takes what is left, at least 24in: 1/16in too much
+//              ^^^^^^^^^^^^^^^^ error widths-do-not-close: In narrow: These cannot all hold: the back wall is 71-15/16in long; zone a is 48in wide; zone b takes what is left, at least 24in. That takes 1/16in more than there is
 `);
   });
 
@@ -274,7 +274,7 @@ unit u t
     check(`template t {
   wall back { length 90in; height 96in }
     zone a on back after b { width 10in }
-//  ^^^^^^^^^^^^^^^^^^^^^^ error name-circle: Zones "a", "b" stand next to each other in a circle
+//  ^^^^^^^^^^^^^^^^^^^^^^ error name-circle: Zones "a" and "b" each stand beside another one of them
   zone b on back after a { width 10in }
 }
 unit u t
@@ -286,7 +286,7 @@ unit u t
   wall back { length 90in; height 96in }
   zone a on back { width 40in }
   zone b on back { width fill }
-  //^^^^^^^^^^^^ error widths-do-not-close: Zones "a" and "b" both begin at the left end of wall back
+  //^^^^^^^^^^^^ error widths-do-not-close: Zones "a" and "b" both begin at the left end of the back wall
 }
 unit u t
 `);

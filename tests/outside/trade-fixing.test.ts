@@ -151,7 +151,7 @@ describe('common practice, no source', () => {
     expect(missed.map(({ severity, message }) => [severity, message])).toEqual([
       [
         'error',
-        'None of the 2 "tower-support" of shelf "a.top" meets a stud, and 1 must. They stand at 3/4in, 23-1/4in of the back wall; its studs are at 12in.',
+        'None of the 2 "tower-support" of shelf "a.top" meets a stud, and 1 must. They stand at 3/4in and 23-1/4in along the back wall; its studs are at 12in.',
       ],
     ]);
   });

@@ -123,7 +123,7 @@ describe('common practice, no source', () => {
       ask('check', wide)
         .findings.filter((f) => f.rule === 'width-left-over')
         .map((f) => f.message),
-    ).toContain('2-1/4in is left over on wall back, from 93-3/4in to 96in.');
+    ).toContain('2-1/4in is left over on the back wall, from 93-3/4in to 96in.');
   });
 
   it('level lines are drawn as long as the zones, rounded up: 6ft across double hang and tower, 4ft below, about 22in', () => {

@@ -260,6 +260,49 @@ describe('code lenses', () => {
     await client.shutDown();
   });
 
+  it('say what a little less of a dimension would save, lead to it, and can be turned off', async () => {
+    // Two shelves of 48 in and a kerf of 1/8 are 96-1/8 in, so that each takes a board of 8 ft.
+    const text = `template t {
+  wall back { length 100in; height 96in }
+  board white-12
+  zone main on back { width 48in; shelf low { at 20in } }
+}
+unit A-101 t
+unit A-102 t
+`;
+    const own = folderWith({ 'project.closet': materials, 'a.closet': text });
+    const document = { uri: uriOf(join(own.path, 'a.closet')) };
+    const titles = async (client: Client): Promise<(CodeLens | undefined)[]> => {
+      const lenses = await ask<CodeLens[]>(client, 'textDocument/codeLens', { textDocument: document });
+      return Promise.all(lenses.map((lens) => ask<CodeLens>(client, 'codeLens/resolve', lens)));
+    };
+    const begun = async (settings: object): Promise<Client> => {
+      const client = await startClient(own.path, capabilities, {
+        initializationOptions: { commands: true, settings: { codeLens: settings } },
+      });
+      await client.open(document.uri, text);
+      // The note about the stock comes with the plan that the lens is of.
+      await client.until(
+        () => client.diagnostics(document.uri)?.some(({ code }) => code === 'stock-nearly-saved') === true,
+      );
+      return client;
+    };
+    const client = await begun({ uses: false, boards: false, stockLengths: false });
+    const found = await titles(client);
+    expect(found.map((lens) => lens?.command?.title)).toEqual([
+      'zone "main" 1/16in narrower: the plan takes 1 board fewer and costs 18.00 EUR less',
+      'zone "main" 1/16in narrower: the plan takes 1 board fewer and costs 18.00 EUR less',
+    ]);
+    expect(found[0]?.command?.arguments?.[2]).toMatchObject([
+      { uri: document.uri, range: { start: { line: 3, character: 22 }, end: { line: 3, character: 32 } } },
+    ]);
+    await client.shutDown();
+    const without = await begun({ uses: false, boards: false, savings: false, stockLengths: false });
+    expect(await titles(without)).toEqual([]);
+    await without.shutDown();
+    own.remove();
+  });
+
   it('of before are answered with that they are old', async () => {
     const client = await opened();
     const lens = { range: whole, data: { list: 99, index: 0 } };

@@ -96,7 +96,9 @@ describe('from what is drawn to what is cut, by hand', () => {
       'A-103-linen cut-lengths',
       'A-103-entry fits',
     ]);
-    expect(decisionSaid(all[0] as Exception)).toMatch(/^error: These cannot all hold: wall back measures 91-7\/8in/);
+    expect(decisionSaid(all[0] as Exception)).toMatch(
+      /^error: These cannot all hold: the back wall measures 91-7\/8in/,
+    );
     expect(tallyOf(all)).toEqual({ decision: 1, 'cut-lengths': 1, fits: 1 });
     expect(summarySaid(all)).toBe(
       '3 units with a survey: 1 to decide, 1 with other cut lengths alone, 1 that fits as drawn.',

@@ -1,6 +1,7 @@
 /** The way to a closet and into it: floor, doorways, room to turn, and what sticks out. */
 
 import type { Place } from '../../../grammar/tree.ts';
+import { examplesIn } from '../../model/examples.ts';
 import { type Comparison, type Finding, type Fix, finding } from '../../model/finding.ts';
 import type { FittingLayout, OpeningLayout } from '../../model/layout.ts';
 import type { Rule } from '../../model/rule.ts';
@@ -77,7 +78,7 @@ function beforeOpening(opening: OpeningLayout, input: CheckInput): Finding[] {
   const { record, policy, show } = input;
   const { floor, name, place } = opening;
   if (!floor) {
-    const needs = `the clear floor before opening "${name}": \`clear-floor 48in by 30in\``;
+    const needs = `the clear floor before opening "${name}": \`clear-floor ${examplesIn('48in by 30in', show.system)}\``;
     record?.lacks({ rule: floorBeforeOpening, about: name, place, needs });
     return [];
   }

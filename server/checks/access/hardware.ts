@@ -1,7 +1,9 @@
 /** What a hand takes hold of, on drawers and on the leaf of an opening: its kind, and its height. */
+
 import type { Path } from '../../../grammar/tree.ts';
 import { placeOf } from '../../../grammar/tree.ts';
 import { writeInstead, writtenLength } from '../../model/closing.ts';
+import { examplesIn } from '../../model/examples.ts';
 import { type Finding, type Fix, finding } from '../../model/finding.ts';
 import type { OpeningLayout, Pull } from '../../model/layout.ts';
 import { type Show, showLength } from '../../model/show.ts';
@@ -68,7 +70,7 @@ function heightOf(opening: OpeningLayout, entered: boolean, input: CheckInput): 
   const { name, pull, place } = opening;
   const about = { rule: doorHardwareHeight, about: name, place: pull?.place ?? place };
   if (pull?.at === undefined) {
-    const needs = `how high the pull of the leaf of "${name}" is: \`pull bar at 40in\``;
+    const needs = `how high the pull of the leaf of "${name}" is: \`pull bar at ${examplesIn('40in', show.system)}\``;
     record?.lacks({ ...about, needs });
     return [];
   }

@@ -1,7 +1,7 @@
 /** Of each kind of storage at least one within reach; advice for children; the share that kitchens have. */
 import { type Finding, finding, type Related } from '../../model/finding.ts';
 import { showLength } from '../../model/show.ts';
-import { add, subtract } from '../../model/ticks.ts';
+import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
 import { capital, fittingsOf, fromTemplate, half, nameOf } from '../say.ts';
 import { writeIn } from '../swings/fixes.ts';
@@ -90,7 +90,7 @@ function noneOf(kind: string, own: readonly Seen[], input: CheckInput, closet: C
     finding(noneWithinReach, fitting.atPlace, `${which}: ${why}.`, {
       about: '',
       causes: fromTemplate,
-      advice: `${way}${own.length === 1 ? '' : '; one of them within reach is enough'}. Ask whoever applies the local accessibility code which have to be.`,
+      advice: `${way}${own.length === 1 ? '' : '; one of them within reach is enough'}. Ask whoever applies the local accessibility code what has to be within reach.`,
       related,
       comparison: comparisonOf(attempt, fitting),
       working: workingOf(attempt, show),
@@ -118,12 +118,11 @@ function halfOfShelves(seen: readonly Seen[], { policy, record, show }: CheckInp
       ];
     }),
   );
-  // Doubled, so that no tick has to be halved.
   const comparison = {
-    what: 'length of shelves within reach, doubled',
-    measured: { ticks: add(share.within, share.within) },
+    what: 'length of shelves within reach',
+    measured: { ticks: share.within },
     relation: 'at least' as const,
-    limit: { ticks: share.all },
+    limit: { ticks: half(share.all) },
   };
   record?.looked({ ...about, comparison, holds: share.enough });
   if (share.enough) return [];

@@ -56,6 +56,16 @@ function evenOf(shelf: ShelfLayout, hardware: Hardware): Ticks[] {
   return evenPlaces(spread, countOf(spread));
 }
 
+/** As it would be written. */
+export function spacingFor(widest: Ticks, { system }: Show): Ticks {
+  return roundUp(widest, system === 'inches' ? inches(1 / 16) : millimetres(1));
+}
+
+/** The spacing that so many as are set on a part keep to. By hand: a spacing that asks for more of them is a slip, and what was meant is more than this. */
+export function widerSpacing({ place }: Hardware, widest: Ticks, show: Show): Fix[] {
+  return written(place.statement, 'spacing', spacingFor(widest, show), show).map((fix) => ({ ...fix, byHand: true }));
+}
+
 /** The hardware names the anchor that other hardware of the unit names. */
 export function namedAnchor(hardware: Hardware, others: Iterable<Hardware>): Fix[] {
   for (const { anchor } of others)

@@ -3,7 +3,7 @@ import type { Finding } from '../../model/finding.ts';
 import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
 import type { Hardware } from '../../model/materials.ts';
 import { showLength } from '../../model/show.ts';
-import type { Ticks } from '../../model/ticks.ts';
+import { subtract, type Ticks } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
 import { about, capital, compared, fittingsOf, nameOf, wallName } from '../say.ts';
 import { along } from './along.ts';
@@ -31,26 +31,40 @@ function besideReach(shelf: ShelfLayout, hardware: Hardware, reach: Ticks, input
   const { show } = input;
   const front = shelf.box.y[1];
   const related = [
-    { place: hardware.place, message: `${hardware.name} reaches ${showLength(reach, show)} out from the wall.` },
+    { place: hardware.place, message: `"${hardware.name}" reaches ${showLength(reach, show)} out from the wall.` },
   ];
-  const over = compared(`reach of ${hardware.name}`, reach, 'at most', front);
+  const over = compared(`reach of "${hardware.name}"`, reach, 'at most', front);
   const under = compared(`front of ${nameOf(shelf)}, from the wall`, front, 'at most', reach);
-  const ends = looked(input, bracketPastShelf, shelf, over, reach <= front);
+  const holds = looked(input, bracketPastShelf, shelf, over, reach <= front);
   const covers = looked(input, shelfPastBracket, shelf, under, front <= reach);
-  if ((ends && covers) || !speaks(shelf)) return [];
-  const numbers = `${capital(nameOf(shelf))} ends ${showLength(front, show)} from ${wallName(shelf.wall)}, its ${hardware.name} at ${showLength(reach, show)}.`;
+  if ((holds && covers) || !speaks(shelf)) return [];
+  const length = (amount: Ticks) => showLength(amount, show);
+  const ends = `its front edge is ${length(front)} from ${wallName(shelf.wall)}`;
+  const bracket = `"${hardware.name}"`;
   return [
-    ends
-      ? about(shelfPastBracket, shelf, shelf.place, numbers, {
-          advice: `Take a bracket that reaches ${showLength(front, show)}.`,
-          related,
-          comparison: under,
-        })
-      : about(bracketPastShelf, shelf, shelf.place, numbers, {
-          advice: `Take a bracket that reaches no farther than ${showLength(front, show)}, or a deeper board.`,
-          related,
-          comparison: over,
-        }),
+    holds
+      ? about(
+          shelfPastBracket,
+          shelf,
+          shelf.place,
+          `${capital(nameOf(shelf))} reaches ${length(subtract(front, reach))} past ${bracket}, which carries it: ${ends}, and the bracket reaches ${length(reach)}.`,
+          {
+            advice: `Take a bracket that reaches ${showLength(front, show)}.`,
+            related,
+            comparison: under,
+          },
+        )
+      : about(
+          bracketPastShelf,
+          shelf,
+          shelf.place,
+          `${capital(bracket)} reaches ${length(subtract(reach, front))} past ${nameOf(shelf)}, which it carries: ${ends}, and the bracket reaches ${length(reach)}.`,
+          {
+            advice: `Take a bracket that reaches no farther than ${showLength(front, show)}, or a deeper board.`,
+            related,
+            comparison: over,
+          },
+        ),
   ];
 }
 
@@ -76,6 +90,19 @@ export function checkHooks(input: CheckInput): Finding[] {
   return found;
 }
 
+/** The lowest shelf over a rod. */
+function shelfOver(rod: RodLayout, { layout }: CheckInput): ShelfLayout[] {
+  const over = fittingsOf(layout).filter(
+    (one): one is ShelfLayout =>
+      isShelf(one) && one.wall === rod.wall && one.at.value >= rod.at.value && shares(one.box.x, rod.box.x),
+  );
+  return over.sort((a, b) => a.at.value - b.at.value).slice(0, 1);
+}
+
+function shares(a: readonly [Ticks, Ticks], b: readonly [Ticks, Ticks]): boolean {
+  return a[0] < b[1] && b[0] < a[1];
+}
+
 function hung(rod: RodLayout, hook: Hardware, brackets: readonly Fixing[], input: CheckInput): Finding[] {
   const { show } = input;
   const over = counted(`brackets over ${nameOf(rod)}`, brackets.length, 'at least', 1);
@@ -85,9 +112,16 @@ function hung(rod: RodLayout, hook: Hardware, brackets: readonly Fixing[], input
         hookWithoutBracket,
         rod,
         rod.place,
-        `${capital(nameOf(rod))} is carried by ${hook.name}, and no shelf over it has brackets along it.`,
+        `${capital(nameOf(rod))} is carried by "${hook.name}", and no shelf over it has brackets along it.`,
         {
-          advice: 'Carry the shelf over it by brackets, or take the hook from what carries the rod.',
+          advice: `Carry the shelf over it by brackets, or take "${hook.name}" from what carries the rod.`,
+          related: [
+            { place: hook.place, message: `"${hook.name}" hangs from a bracket.` },
+            ...shelfOver(rod, input).map((shelf) => ({
+              place: shelf.place,
+              message: `${capital(nameOf(shelf))} is over it, without brackets along it.`,
+            })),
+          ],
           comparison: over,
         },
       ),
@@ -112,15 +146,15 @@ function hung(rod: RodLayout, hook: Hardware, brackets: readonly Fixing[], input
         hookOffRod,
         rod,
         rod.fromWallPlace,
-        `${capital(nameOf(rod))} is drawn ${showLength(rod.fromWall, show)} from ${wallName(rod.wall)}; ${hook.name}, ${back} back from the front of ${bracket.name} (${reach}), ${distance > 0 ? `holds it ${showLength(distance, show)} from it` : 'would be behind the wall'}.`,
+        `${capital(nameOf(rod))} is drawn ${showLength(rod.fromWall, show)} from ${wallName(rod.wall)}; "${hook.name}", ${back} back from the front of "${bracket.name}" (${reach}), ${distance > 0 ? `holds it ${showLength(distance, show)} from it` : 'would be behind the wall'}.`,
         {
           advice:
             distance > 0
               ? `Set the rod ${showLength(distance, show)} from the wall, or take another bracket or hook.`
               : 'Correct the reach of the bracket or the set-back of the hook.',
           related: [
-            { place: bracket.place, message: `${bracket.name} reaches ${reach} out from the wall.` },
-            { place: hook.place, message: `${hook.name} stands ${back} back from the front of its bracket.` },
+            { place: bracket.place, message: `"${bracket.name}" reaches ${reach} out from the wall.` },
+            { place: hook.place, message: `"${hook.name}" stands ${back} back from the front of its bracket.` },
           ],
           comparison,
           working,

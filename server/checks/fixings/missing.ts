@@ -7,7 +7,7 @@ import { showLength } from '../../model/show.ts';
 import { inches, subtract, type Ticks } from '../../model/ticks.ts';
 import { rolesFor } from '../carried-fixes.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
-import { about, both, capital, fittingsOf, nameOf } from '../say.ts';
+import { about, both, capital, either, fittingsOf, nameOf } from '../say.ts';
 import { readScrew } from '../structure/screw.ts';
 import { endOf } from './ends.ts';
 import { sides } from './fixing.ts';
@@ -44,8 +44,10 @@ function uncarried(fitting: FittingLayout): Finding {
     fitting.place,
     named.length === 0
       ? `Nothing says what carries ${nameOf(fitting)}.`
-      : `Of what carries ${nameOf(fitting)} (${named.join(', ')}), nothing holds a ${fitting.kind} that stands as this one does.`,
-    { advice: 'Name its hardware: "carried by" and one name or several.' },
+      : `${capital(nameOf(fitting))} is carried by ${both(named.map((name) => `"${name}"`))}, and ${named.length > 1 ? 'none of them' : 'that'} holds no ${fitting.kind} where this one stands.`,
+    {
+      advice: `Name hardware that holds it: "carried by" and the name of a ${either(rolesFor(fitting.place.statement))}.`,
+    },
   );
 }
 
@@ -111,9 +113,9 @@ export function checkHardware(input: CheckInput): Finding[] {
       finding(
         hardwareWithoutRole,
         hardware.place,
-        `${capital(nameOf(fitting))} is carried by ${hardware.name}, which does not say what it does.`,
+        `${capital(nameOf(fitting))} is carried by "${hardware.name}", which does not say what it does.`,
         {
-          advice: 'Write for example: is support',
+          advice: `Write what it is: ${either(rolesFor(fitting.place.statement).map((role) => `\`is ${role}\``))}.`,
           about: hardware.name,
           causes: { parameters: [], survey: false },
           fixes: rolesFor(fitting.place.statement).flatMap((role) =>
@@ -131,11 +133,17 @@ export function checkHardware(input: CheckInput): Finding[] {
       if (screw.kind === 'screw') continue;
       lacks(input, screwSizeUnread, { path: hardware.name, place }, `a size of "${size}" that can be read`);
       found.push(
-        finding(screwSizeUnread, place, `The size "${size}" of ${hardware.name} cannot be read: ${screw.why}.`, {
-          advice: 'Write for example: "#8 x 1-1/2 in" or "5 x 60 mm"',
-          about: hardware.name,
-          causes: { parameters: [], survey: false },
-        }),
+        finding(
+          screwSizeUnread,
+          place,
+          `The size "${size}" of the screws of "${hardware.name}" cannot be read: ${screw.why}.`,
+          {
+            advice:
+              'Write the size as it stands on the package; until then nothing is computed of what the screws hold.',
+            about: hardware.name,
+            causes: { parameters: [], survey: false },
+          },
+        ),
       );
     }
   }
@@ -157,7 +165,13 @@ export function checkPins(input: CheckInput): Finding[] {
         shelf,
         shelf.place,
         `${capital(nameOf(shelf))} lies on pins, and no panel stands at its ${open.join(' and its ')} end.`,
-        { advice: 'Carry it by supports, or set a panel there.', comparison },
+        {
+          advice: 'Carry it by supports, or set a panel there.',
+          related: shelf.carried
+            .filter(({ role }) => role === 'pin')
+            .map(({ name, place }) => ({ place, message: `"${name}" is described here.` })),
+          comparison,
+        },
       ),
     ];
   });

@@ -3,7 +3,8 @@ import type { Finding } from '../../model/finding.ts';
 import type { FixtureLayout } from '../../model/layout.ts';
 import { showLength } from '../../model/show.ts';
 import { type CheckInput, looked } from '../check.ts';
-import { about, nameOf, wallName } from '../say.ts';
+import { fixtureName } from '../fixture-name.ts';
+import { about, capital, nameOf, wallName } from '../say.ts';
 import type { Fixing } from './fixing.ts';
 import { counted, groups, speaks } from './looked.ts';
 import { fixingAtFixture } from './rules.ts';
@@ -20,7 +21,7 @@ export function checkObstacles(input: CheckInput): Finding[] {
       const own = inWall.filter(({ wall }) => wall === fixture.wall);
       if (own.length === 0) continue;
       const hit = own.filter((fixing) => isWithin(fixing, fixture));
-      const comparison = counted(`${hardware.name} at ${fixture.kind} "${fixture.name}"`, hit.length, 'at most', 0);
+      const comparison = counted(`"${hardware.name}" at ${fixtureName(fixture)}`, hit.length, 'at most', 0);
       const [first] = hit;
       if (looked(input, fixingAtFixture, fitting, comparison, hit.length === 0) || !first || !speaks(fitting)) continue;
       found.push(
@@ -28,10 +29,10 @@ export function checkObstacles(input: CheckInput): Finding[] {
           fixingAtFixture,
           fitting,
           fitting.place,
-          `"${hardware.name}" of ${nameOf(fitting)} would be screwed to ${wallName(first.wall ?? fitting.wall)} at ${showLength(first.at, show)}, ${showLength(first.height, show)} high, where ${fixture.kind} "${fixture.name}" is${fixture.clear > 0 ? `, or within the ${showLength(fixture.clear, show)} kept free around it` : ''}.`,
+          `"${hardware.name}" of ${nameOf(fitting)} would be screwed to ${wallName(first.wall ?? fitting.wall)} at ${showLength(first.at, show)}, ${showLength(first.height, show)} high, where ${fixtureName(fixture)} is${fixture.clear > 0 ? `, or within the ${showLength(fixture.clear, show)} kept free around it` : ''}.`,
           {
             advice: 'Move the part or the fixture. Find wires and pipes before a hole is made.',
-            related: [{ place: fixture.place, message: `${fixture.kind} "${fixture.name}" is here.` }],
+            related: [{ place: fixture.place, message: `${capital(fixtureName(fixture))} is here.` }],
             comparison,
           },
         ),

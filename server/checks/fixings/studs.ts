@@ -5,9 +5,9 @@ import type { WallLayout } from '../../model/layout.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { inches, subtract, type Ticks } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked, passesUnheard } from '../check.ts';
-import { about, capital, compared, nameOf, wallName } from '../say.ts';
+import { about, both, compared, nameOf, wallName } from '../say.ts';
 import { POUND } from '../structure/units.ts';
-import { namedAnchor, widerShift } from './fixes.ts';
+import { namedAnchor, spacingFor, widerShift, widerSpacing } from './fixes.ts';
 import type { Fixing } from './fixing.ts';
 import { counted, groups, scheduleOf, speaks, studCauses, wallOf } from './looked.ts';
 import { NEAR_STUD, widestGap } from './positions.ts';
@@ -66,9 +66,9 @@ export function checkStuds(input: CheckInput): Finding[] {
             studMissed,
             fitting,
             fitting.place,
-            `${met === 0 ? 'None' : `Only ${met}`} of the ${inWall.length} "${hardware.name}" of ${nameOf(fitting)} ${met > 1 ? 'meet' : 'meets'} a stud, and ${hardware.inStud} must. They stand at ${places(inWall, show)} of ${wallName(wall?.name ?? fitting.wall)}; its studs are at ${studs.join(', ') || 'no place'}.`,
+            `${met === 0 ? 'None' : `Only ${met}`} of the ${inWall.length} "${hardware.name}" of ${nameOf(fitting)} ${met > 1 ? 'meet' : 'meets'} a stud, and ${hardware.inStud} must. They stand at ${places(inWall, show)} along ${wallName(wall?.name ?? fitting.wall)}; its studs are at ${both(studs) || 'no place'}.`,
             {
-              advice: `Let "${hardware.name}" be moved farther than ${showLength(hardware.shift.most, show)}, take hardware that spans from stud to stud, or put blocking into the wall.`,
+              advice: `Let "${hardware.name}" be moved ${hardware.shift.most > 0 ? `by more than ${showLength(hardware.shift.most, show)}` : 'to a stud'}, take hardware that spans from stud to stud, or put blocking into the wall.`,
               related: [
                 { place: hardware.place, message: `"${hardware.name}" asks for ${hardware.inStud} in a stud.` },
               ],
@@ -89,7 +89,7 @@ export function checkStuds(input: CheckInput): Finding[] {
         anchorNotNamed,
         fitting,
         fitting.place,
-        `${missed} of the ${inWall.length} "${hardware.name}" of ${nameOf(fitting)} ${missed === 1 ? 'meets' : 'meet'} no stud, at ${places(bare, show)} of ${wallName(wall?.name ?? fitting.wall)}, and "${hardware.name}" names no anchor.`,
+        `${ofAll(missed, inWall.length, hardware.name)} of ${nameOf(fitting)} ${missed === 1 ? 'meets' : 'meet'} no stud, at ${places(bare, show)} along ${wallName(wall?.name ?? fitting.wall)}, and "${hardware.name}" names no anchor.`,
         {
           advice: 'Name what is set into the wall there: "anchor" and the name of hardware that is an anchor.',
           related: [{ place: hardware.place, message: `"${hardware.name}" is described here.` }],
@@ -108,7 +108,13 @@ export function checkStuds(input: CheckInput): Finding[] {
 }
 
 function places(fixings: readonly Fixing[], show: Show): string {
-  return fixings.map(({ at }) => showLength(at, show)).join(', ');
+  return both(fixings.map(({ at }) => showLength(at, show)));
+}
+
+/** `All 3 "rear"`, `2 of the 3 "rear"`. */
+function ofAll(some: number, all: number, name: string): string {
+  if (some < all) return `${some} of the ${all} "${name}"`;
+  return all === 1 ? `The one "${name}"` : all === 2 ? `Both "${name}"` : `All ${all} "${name}"`;
 }
 
 /** kg: 50 lb, common practice. */
@@ -141,7 +147,7 @@ export function checkRatings(input: CheckInput): Finding[] {
           anchor.place,
           `Anchor "${anchor.name}" is rated for ${massText(anchor.rated, input.show)}, and is set where fixings meet no stud, as of ${nameOf(fitting)}; common practice is ${massText(leastRating, input.show)} at the least.`,
           {
-            advice: 'Take an anchor that its maker rates for more, or move the fixing to a stud.',
+            advice: `Take an anchor that its maker rates for at least ${massText(leastRating, input.show)}, or move the fixing to a stud.`,
             comparison,
             about: anchor.name,
             causes: { parameters: [], survey: false },
@@ -179,6 +185,7 @@ export function checkStudsStated(input: CheckInput): Finding[] {
         `${own.length === 1 ? 'One fixing is' : `${own.length} fixings are`} screwed to ${wallName(wall.name)} (${names.map((name) => `"${name}"`).join(', ')}), and nothing says where its studs are.`,
         {
           advice: 'Write for example: studs every 16in from 14-1/2in',
+          examples: true,
           // Where they are is known on site alone: what is written asks for it.
           fixes: gapFix(wall.place.statement, 'studs', 'Write studs, where they are to be filled in'),
           about: wall.name,
@@ -231,7 +238,7 @@ function unevenIn(wall: WallLayout, input: CheckInput): Finding[] {
         advice: 'Look for the stud again there. Fixings are set for the list as it is.',
         about: wall.name,
         causes: { parameters: [], survey: true },
-        comparison: compared(`${capital(wallName(wall.name))}: distance of two studs`, first.gap, 'equal to', usual),
+        comparison: compared(`distance of two studs of ${wallName(wall.name)}`, first.gap, 'equal to', usual),
       },
     ),
   ];
@@ -258,7 +265,8 @@ export function checkSpacing(input: CheckInput): Finding[] {
         fitting.place,
         `Two "${hardware.name}" of ${nameOf(fitting)} stand ${showLength(widest, show)} apart, and ${showLength(hardware.spacing, show)} is allowed: no more than ${fixings.length} are set on a part.`,
         {
-          advice: 'Correct the spacing of the hardware.',
+          advice: `Write a spacing of at least ${showLength(spacingFor(widest, show), show)}.`,
+          fixes: widerSpacing(hardware, widest, show),
           related: [{ place: hardware.place, message: `"${hardware.name}" is described here.` }],
           comparison,
           working: working(),

@@ -1,4 +1,5 @@
 /** Heaters and other appliances among what is stored, and room to get at one. */
+import { examplesIn } from '../../model/examples.ts';
 import { type Finding, finding } from '../../model/finding.ts';
 import type { FixtureLayout } from '../../model/layout.ts';
 import { NONE } from '../../model/ticks.ts';
@@ -70,7 +71,10 @@ function service(appliance: FixtureLayout, input: CheckInput): Finding[] {
   const wall = layout.walls.find(({ name }) => name === appliance.wall);
   const about = { rule: applianceServiceSpace, about: appliance.name, place: appliance.place };
   if (appliance.depth === undefined) {
-    record?.lacks({ ...about, needs: `how far ${applianceName(appliance)} stands out: \`depth 24in\`` });
+    record?.lacks({
+      ...about,
+      needs: `how far ${applianceName(appliance)} stands out: \`depth ${examplesIn('24in', input.show.system)}\``,
+    });
   }
   if (!wall) {
     record?.lacks({ ...about, needs: `the side from which ${applianceName(appliance)} is serviced` });

@@ -1,4 +1,5 @@
 /** Sprinkler heads and attic hatches against what stands below them. */
+import { examplesIn } from '../../model/examples.ts';
 import { type Finding, type Fix, finding, type Related } from '../../model/finding.ts';
 import type { Box, FittingLayout, FixtureLayout } from '../../model/layout.ts';
 import { showLength } from '../../model/show.ts';
@@ -32,7 +33,7 @@ export function heads(input: CheckInput): Finding[] {
   for (const head of layout.fixtures.filter(({ kind }) => kind === 'sprinkler')) {
     const deflector = head.box.z[0];
     if (head.depth === undefined && head.wall === undefined) {
-      const needs = `how far the deflector of ${nameIn(head)} hangs down: \`depth 2in\``;
+      const needs = `how far the deflector of ${nameIn(head)} hangs down: \`depth ${examplesIn('2in', show.system)}\``;
       record?.lacks({ rule: storageNearSprinkler, about: head.name, place: head.place, needs });
     }
     for (const { fitting } of below(head, input)) {

@@ -1,6 +1,8 @@
 /** How many sprinkler heads a closet has, by what its building is and by its size. */
+
 import type { Place } from '../../../grammar/tree.ts';
 import { addedFix } from '../../model/edits.ts';
+import { examplesIn } from '../../model/examples.ts';
 import { type Comparison, type Finding, type Fix, finding } from '../../model/finding.ts';
 import type { Layout } from '../../model/layout.ts';
 import { greatest, least, NONE, TICKS_PER_FOOT, type Ticks } from '../../model/ticks.ts';
@@ -54,10 +56,9 @@ function noHead(input: CheckInput): Finding[] {
       {
         about: '',
         causes: fromTemplate,
-        advice:
-          'Draw the head if there is one: `fixture sprinkler on ceiling { from left 40in; from back 20in; depth 2in }`; else ask a licensed sprinkler contractor.',
+        advice: `Draw the head if there is one: \`${examplesIn('fixture sprinkler on ceiling { from left 40in; from back 20in; depth 2in }', input.show.system)}\`; else ask a licensed sprinkler contractor.`,
         fixes: drawn(place),
-        related: [{ place: building.place, message: 'What the building is is said here.' }],
+        related: [{ place: building.place, message: 'This says what the building is.' }],
         comparison,
       },
     ),

@@ -1,4 +1,5 @@
 /** Lights against the storage space, each by its kind. */
+import { examplesIn } from '../../model/examples.ts';
 import { type Finding, finding } from '../../model/finding.ts';
 import type { FixtureLayout } from '../../model/layout.ts';
 import { sourceLine } from '../../model/rule.ts';
@@ -47,7 +48,7 @@ function nearStorage(light: FixtureLayout, lamp: Lamp, storage: StorageOf, input
   const rule = lampRule(lamp);
   if (rule.kind === 'none') return withoutDistance(light, lamp, input);
   if (light.depth === undefined && lamp.mount === 'surface') {
-    const needs = `how far ${lightName(light)} stands out: \`depth 3in\``;
+    const needs = `how far ${lightName(light)} stands out: \`depth ${examplesIn('3in', show.system)}\``;
     record?.lacks({ ...about, rule: lightNearStorage, needs });
   }
   const limit = rule.kind === 'distance' ? lightLimit(policy, lampLimits[rule.row]) : undefined;

@@ -7,7 +7,7 @@ import { showLength } from '../../model/show.ts';
 import { inches } from '../../model/ticks.ts';
 import { type CheckInput, lacks, looked, passesUnheard } from '../check.ts';
 import type { Fixings } from '../fixings/schedule.ts';
-import { about, both, capital, wallName } from '../say.ts';
+import { about, both, wallName } from '../say.ts';
 import { atLeastText, forceAmount, forceText, massText, nearText } from './amounts.ts';
 import { type Burden, burdensOf, loadText } from './burden.ts';
 import { anchorHold, bracketPull, leverAssumption, penetration, withdrawal } from './fastener.ts';
@@ -62,10 +62,10 @@ function rating(burden: Burden, input: CheckInput): Finding[] {
     return [];
   }
   return compare(burden, hardwarePastRating, down(burden), hardware.rated * GRAVITY, input, () => ({
-    what: `load on ${hardware.name}`,
+    what: `load on "${hardware.name}"`,
     working: () => loadsWorking(burden, input),
     said: (force, limit) => `carries ${force}, and its maker rates it for ${limit}`,
-    advice: () => `Take more of it, or one that is rated for at least ${massText(down(burden), input.show)}.`,
+    advice: () => `Set more of them, or one that is rated for at least ${massText(down(burden), input.show)}.`,
   }));
 }
 
@@ -124,14 +124,14 @@ function onAnchor(
   }
   const divided = factor ? `, divided by ${factor.value}` : '';
   return compare(burden, anchorPastRating, force, limit, input, () => ({
-    what: `load on each ${anchor.name}`,
+    what: `load on each "${anchor.name}"`,
     working: () => [
       ...working(),
       { what: 'load on each anchor', value: forceText(force, input.show), how: 'pull and push down together' },
     ],
-    said: (measured, most) => `puts ${measured} on each ${anchor.name}, which its maker rates for ${most}${divided}`,
+    said: (measured, most) => `puts ${measured} on each "${anchor.name}", which its maker rates for ${most}${divided}`,
     advice: () =>
-      `Move it to a stud, take more of it, or take an anchor that is rated for at least ${massText(force * (factor?.value ?? 1), input.show)}.`,
+      `Move it to a stud, set more of them, or take an anchor that is rated for at least ${massText(force * (factor?.value ?? 1), input.show)}.`,
     related: factor
       ? [{ place: factor.place, message: `Ratings of anchors are divided by ${factor.value} here.` }]
       : [],
@@ -164,7 +164,7 @@ function inStud(burden: Burden, pull: number, working: () => readonly Working[],
     return `Take screws at least ${atLeastText(long, show)} long,${taller} more screws or more brackets.`;
   };
   return compare(burden, screwsPulled, pull, limit, input, () => ({
-    what: `pull on each upper screw of ${fixing.hardware.name}`,
+    what: `pull on each upper screw of "${fixing.hardware.name}"`,
     working: () => [
       ...working(),
       {
@@ -179,7 +179,7 @@ function inStud(burden: Burden, pull: number, working: () => readonly Working[],
       },
     ],
     said: (measured, most) =>
-      `pulls each of its upper screws with ${measured}; ${first?.size} in ${framing.name} behind ${showLength(lining, show)} of lining is allowed ${most}`,
+      `pulls each of its upper screws with ${measured}; a screw "${first?.size}" in ${framing.name} behind ${showLength(lining, show)} of lining is allowed ${most}`,
     advice,
   }));
 }
@@ -217,7 +217,7 @@ function compare(
       rule,
       fitting,
       fitting.place,
-      `${capital(fixing.hardware.name)} at ${showLength(fixing.at, show)} ${told}. It carries ${both(burden.loads.map(loadText))}.`,
+      `"${fixing.hardware.name}" at ${showLength(fixing.at, show)} ${told}. It carries ${both(burden.loads.map(loadText))}.`,
       {
         advice: `${saying.advice()} ${rule.caution ?? ''}`.trim(),
         related: [

@@ -155,7 +155,7 @@ function makeShelf(shelf: ShelfLayout, show: Show): Made | string {
       how: 'depth x thickness',
     },
   ];
-  const fibre = `board ${board.name}`;
+  const fibre = `board "${board.name}"`;
   const composite = strip && edgedShelf({ board: plain, edge: strip });
   if (!edge || !strip || !composite) {
     return {
@@ -218,7 +218,7 @@ function makeRod(rod: RodLayout, show: Show): Made | string {
   return {
     rigidity: rigidity(section, stiff),
     own: (material.weight ?? 0) * GRAVITY,
-    fibres: [{ of: `rod ${material.name}`, stressPerMoment: 1 / section.modulus, strength: material.strength }],
+    fibres: [{ of: `rod "${material.name}"`, stressPerMoment: 1 / section.modulus, strength: material.strength }],
     shelf: undefined,
     working: () => [
       { what: 'stiffness E', value: stiffnessText(stiff.stiffness, show), how: `rod ${material.name}` },

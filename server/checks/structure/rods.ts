@@ -31,7 +31,7 @@ export function rodSpan(rod: RodLayout, input: CheckInput): Finding[] {
       rodSpanLong,
       rod,
       rod.place,
-      `${capital(nameOf(rod))} spans ${showLength(span, show)} between ${restsText(rests, show)}; published advice holds a rod every ${showLength(longest, show)} at the least.`,
+      `${capital(nameOf(rod))} spans ${showLength(span, show)} between ${restsText(rests, show)}; published advice holds a rod at least every ${showLength(longest, show)}.`,
       {
         advice: `Hold it ${more === 1 ? 'once more' : 'in more places'}, at ${words} from its left end.`,
         comparison,

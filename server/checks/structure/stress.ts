@@ -2,7 +2,7 @@
 import type { Finding } from '../../model/finding.ts';
 import type { Rule } from '../../model/rule.ts';
 import { type CheckInput, lacks, looked, passesUnheard } from '../check.ts';
-import { about, capital, nameOf } from '../say.ts';
+import { about, nameOf } from '../say.ts';
 import { lineAtMostText, momentText, stress, stressText } from './amounts.ts';
 import type { Fibre, Prepared } from './prepared.ts';
 
@@ -46,7 +46,7 @@ function compareFibre(prepared: Prepared, fibre: Fibre, rule: Rule, input: Check
       rule,
       fitting,
       fitting.place,
-      `${capital(nameOf(fitting))} is bent to ${stressText(measured, show)} in ${fibre.of} under ${carried.words}; it states a strength of ${stressText(strength, show)}.`,
+      `Under ${carried.words} ${nameOf(fitting)} is bent to ${stressText(measured, show)}; ${fibre.of} states a strength of ${stressText(strength, show)}.`,
       {
         advice: `${less} it in more places, or take a thicker or stronger material. ${rule.caution ?? ''}`.trim(),
         related: carried.places.map((place) => ({ place, message: `It carries ${carried.words}.` })),

@@ -4,7 +4,7 @@ import type { DrawersLayout, PanelLayout, ShelfLayout } from '../../model/layout
 import { greatest, NONE, type Ticks } from '../../model/ticks.ts';
 import { fastened } from '../access/towers.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
-import { both, fittingsOf, fromTemplate, nameOf } from '../say.ts';
+import { both, capital, fittingsOf, fromTemplate, nameOf } from '../say.ts';
 import { forceText, momentAmount, momentText, nearText } from './amounts.ts';
 import { freeStandingTips } from './rules.ts';
 import { tipping } from './tipping.ts';
@@ -106,7 +106,7 @@ function tips({ zone, panel, boards, drawers }: Tower, input: CheckInput): Findi
         causes: fromTemplate,
         advice:
           'Take `free-standing` away and fasten it to studs: the trade requires a wall fixing for every tower. Fewer, lighter or shorter drawers alone do not hold a child that climbs it.',
-        related: drawers.map((d) => ({ place: d.place, message: `${nameOf(d)} come out here.` })),
+        related: drawers.map((d) => ({ place: d.place, message: `${capital(nameOf(d))} come out here.` })),
         comparison,
         working: working(),
         fixes: fastened(panel),

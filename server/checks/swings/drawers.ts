@@ -13,7 +13,13 @@ import { leavesBefore } from './drawers-leaves.ts';
 import { wallsBefore } from './drawers-walls.ts';
 import { statementOf, writeLength } from './fixes.ts';
 import { type InTheWay, type Moving, movingOf } from './moving.ts';
-import { drawerMeetsFitting, drawerMeetsFixture, drawersMeet, littleRoomBeforeDrawers } from './rules.ts';
+import {
+  drawerMeetsFitting,
+  drawerMeetsFixture,
+  drawerMeetsWall,
+  drawersMeet,
+  littleRoomBeforeDrawers,
+} from './rules.ts';
 import { coverSeenFrom, keptFree, shareHeight } from './things.ts';
 
 export function drawersIn(input: CheckInput, room: Room): Finding[] {
@@ -97,12 +103,16 @@ function meets(
   const length = (amount: Ticks) => showLength(amount, show);
   const { pullOut, depth } = drawers;
   const short = subtract(pullOut, way);
-  const after = way > 0 ? `after ${length(way)}` : 'at once';
+  const after = way > 0 ? `after ${length(way)}` : 'right away';
   const shallower = fitsAt(drawers, way);
+  // No wall gives way.
+  const isFast = rule === drawerMeetsWall;
   const ways =
     way > 0
-      ? `Take drawers that come out at most ${length(way)}, or that are ${length(subtract(depth, shallower))} less deep, or move one of the two by ${length(short)}`
-      : 'Move the drawers, or what is before them';
+      ? `Take drawers that come out at most ${length(way)}, or that are ${length(subtract(depth, shallower))} less deep${isFast ? '' : `, or move one of the two by ${length(short)}`}`
+      : isFast
+        ? 'Move the drawers to where they can come out'
+        : 'Move the drawers, or what is before them';
   return about(
     rule,
     drawers,
@@ -196,7 +206,7 @@ function bothOut(
       drawersMeet,
       drawers,
       drawers.place,
-      `${capital(nameOf(drawers))} and ${nameOf(other)} cannot be out at once: with the others out, these come out ${way > 0 ? length(way) : 'nothing'} of their ${length(drawers.pullOut)}.`,
+      `${capital(nameOf(drawers))} and ${nameOf(other)} cannot be out at the same time: with the others out, these come out ${way > 0 ? length(way) : 'nothing'} of their ${length(drawers.pullOut)}.`,
       {
         advice: `Set one of the two ${length(subtract(drawers.pullOut, way))} further off, or open one at a time.`,
         related: [{ place: other.place, message: `${capital(nameOf(other))} come out over the same floor.` }],

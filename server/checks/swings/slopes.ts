@@ -170,7 +170,7 @@ function onTop(shelf: ShelfLayout, ceiling: Ceiling, input: CheckInput, room: Ro
       shelf.atPlace,
       `Over ${nameOf(shelf)} the sloped ceiling leaves ${length(free)} at the edge nearest to ${wallName(ceiling.slope.wall)} and ${length(far > 0 ? far : NONE)} at the other; ${length(usefulAboveShelf)} is the least that reference tables give between shelves.`,
       {
-        advice: `Lower it to ${length(subtract(shelf.at.value, subtract(usefulAboveShelf, free)))}, or keep what is low there.`,
+        advice: `Lower it to ${length(subtract(shelf.at.value, subtract(usefulAboveShelf, free)))}, or keep only what is low there.`,
         related: [{ place: ceiling.slope.place, message: slopeSaid(ceiling, input) }],
         comparison,
         working,

@@ -56,6 +56,7 @@ function kindsOf({ codeLens }: Settings): Set<LensKind> {
   const kinds: readonly [LensKind, boolean][] = [
     ['uses', codeLens.uses],
     ['boards', codeLens.boards],
+    ['savings', codeLens.savings],
     ['stock', codeLens.stockLengths],
   ];
   return new Set(kinds.flatMap(([kind, isOn]) => (isOn ? [kind] : [])));

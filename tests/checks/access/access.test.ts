@@ -97,7 +97,7 @@ describe('a closet that is reached into', () => {
       'Rod "hang.rod" is the only one of its kind, at 54in, and it is out of reach: a side reach 12-1/2in deep, in over the floor of the closet, goes from 15in to 46in.',
     );
     expect(told.advice).toBe(
-      'Lower it by 8in, to 46in. Ask whoever applies the local accessibility code which have to be.',
+      'Lower it by 8in, to 46in. Ask whoever applies the local accessibility code what has to be within reach.',
     );
     expect(standsOn(told.place)).toBe('height of hang.rod');
     expect(told.related.map((r) => standsOn(r.place))).toEqual(['reach side']);

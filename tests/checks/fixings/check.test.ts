@@ -83,7 +83,7 @@ describe('a stud that is asked for', () => {
     const found = only(checked(tower('7in')), 'stud-missed');
     expect(found.severity).toBe('error');
     expect(found.message).toBe(
-      'None of the 2 "rear" of shelf "a.s" meets a stud, and 1 must. They stand at 2in, 22in of the back wall; its studs are at 14in.',
+      'None of the 2 "rear" of shelf "a.s" meets a stud, and 1 must. They stand at 2in and 22in along the back wall; its studs are at 14in.',
     );
     expect(found.comparison).toEqual({
       what: 'rear in a stud',
@@ -126,7 +126,7 @@ describe('an anchor', () => {
   it('has to be named where no stud is met', () => {
     const found = only(checked(unitOf(shelf('rear'), { hardware: bare })), 'anchor-not-named');
     expect(found.message).toBe(
-      '3 of the 3 "rear" of shelf "a.s" meet no stud, at 0in, 24in, 48in of the back wall, and "rear" names no anchor.',
+      'All 3 "rear" of shelf "a.s" meet no stud, at 0in, 24in and 48in along the back wall, and "rear" names no anchor.',
     );
     expect(found.fixes).toEqual([]);
     expect(ids(checked(unitOf(shelf('rear'), { studs: 'studs 0in, 24in, 48in', hardware: bare })))).toEqual([]);
@@ -173,7 +173,7 @@ describe('a rod under hooks', () => {
     expect(ids(checked(rod('from wall 9in; ')))).toEqual([]);
     const found = only(checked(rod('from wall 9-1/64in; ')), 'hook-off-rod');
     expect(found.message).toBe(
-      'Rod "a.r" is drawn 9-1/64in from the back wall; hook, 3in back from the front of angle (12in), holds it 9in from it.',
+      'Rod "a.r" is drawn 9-1/64in from the back wall; "hook", 3in back from the front of "angle" (12in), holds it 9in from it.',
     );
     expect(found.fixes.map(({ title }) => title)).toEqual(['Write 9in instead of 9-1/64in for r']);
   });
@@ -255,7 +255,7 @@ describe('what is missing', () => {
     );
     expect(checked(made).findings.map(({ message }) => message)).toEqual([
       'Nothing says what carries shelf "a.t".',
-      'Of what carries shelf "a.u" (hook), nothing holds a shelf that stands as this one does.',
+      'Shelf "a.u" is carried by "hook", and that holds no shelf where this one stands.',
     ]);
   });
 

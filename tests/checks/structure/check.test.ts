@@ -270,7 +270,7 @@ describe('strength', () => {
     expect(run(asking(strong(480.01)))).toEqual([]);
     const told = only(run(asking(strong(479.9))), 'shelf-overstressed');
     expect(told.message).toBe(
-      'Shelf "tower.top" is bent to 480 psi in board pine-12 under 40 lbf/ft2; it states a strength of 479.9 psi.',
+      'Under 40 lbf/ft2 shelf "tower.top" is bent to 480 psi; board "pine-12" states a strength of 479.9 psi.',
     );
     expect(told.comparison).toMatchObject({ measured: { unit: 'psi' }, relation: 'at most' });
     expect(told.advice).toContain('ask a licensed engineer');

@@ -62,7 +62,7 @@ describe('screws of a bracket in studs', () => {
     const { found } = look([shelfOn(bracket({ screws: screws('#8 x 1 in') }))]);
     expect(ids(found)).toEqual(['screws-pulled', 'screws-pulled']);
     expect(found[0]?.message).toBe(
-      'Angle at 6in pulls each of its upper screws with 53.33 lbf; #8 x 1 in in spf behind 1/2in of lining is allowed 41.22 lbf. It carries shelf "tower.top" under 40 lbf/ft2.',
+      '"angle" at 6in pulls each of its upper screws with 53.33 lbf; a screw "#8 x 1 in" in spf behind 1/2in of lining is allowed 41.22 lbf. It carries shelf "tower.top" under 40 lbf/ft2.',
     );
     // 53.33 / 82.45 = 0.647 in of thread: 1.147 in long with the lining, up to 1-3/16; leg 9 x 53.33 / 41.22 = 11.64 in.
     expect(found[0]?.advice).toContain(
@@ -115,7 +115,9 @@ describe('anchors', () => {
     expect(look([shelfOn(bracket({ anchor: plug(67) }))], nowhere).found).toEqual([]);
     const { found } = look([shelfOn(bracket({ anchor: plug(66) }))], nowhere);
     expect(ids(found)).toEqual(['anchor-past-rating', 'anchor-past-rating']);
-    expect(found[0]?.message).toContain('Angle at 6in puts 66.67 lbf on each plug, which its maker rates for 66 lbf.');
+    expect(found[0]?.message).toContain(
+      '"angle" at 6in puts 66.67 lbf on each "plug", which its maker rates for 66 lbf.',
+    );
     expect(found[0]?.advice).toContain('rated for at least 67 lb.');
   });
 
@@ -159,7 +161,7 @@ describe('hardware with a rating', () => {
     const told = look([shelfOn(bracket({ rated: 79 * POUND }))]).found;
     expect(ids(told)).toEqual(['hardware-past-rating', 'hardware-past-rating']);
     expect(only(told.slice(1), 'hardware-past-rating').message).toContain(
-      'Angle at 42in carries 80 lbf, and its maker rates it for 79 lbf.',
+      '"angle" at 42in carries 80 lbf, and its maker rates it for 79 lbf.',
     );
     expect(told[0]?.advice).toContain('rated for at least 80 lb.');
   });

@@ -41,7 +41,7 @@ describe('drawers before a wall', () => {
   zone main on back {
     width 20in
     drawers chest { at 6in; count 3; height 8in; depth 16in; pull-out 16in }
-    //^^^^^^^^^^^ warning drawer-meets-wall: come out 16in and meet the front wall after 9in: 7in too far. Take drawers that come out at most 9in, or that are 7in less deep, or move one of the two by 7in.
+    //^^^^^^^^^^^ warning drawer-meets-wall: come out 16in and meet the front wall after 9in: 7in too far. Take drawers that come out at most 9in, or that are 7in less deep.
   }
 }
 unit u t

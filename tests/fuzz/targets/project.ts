@@ -57,7 +57,8 @@ export const project: Target = {
           new Set(['width', 'height', 'cut', 'value', 'default']),
         ))
           hint.why();
-        for (const lens of lensesOf(snapshot, new Set(['uses', 'boards', 'stock']), () => undefined)) lens.say();
+        for (const lens of lensesOf(snapshot, new Set(['uses', 'boards', 'savings', 'stock']), () => undefined))
+          lens.say();
         for (let n = 0; n < 3; n++) askAt(snapshot, random.int(source.length + 1), random);
       }
     }
