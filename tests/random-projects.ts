@@ -135,9 +135,10 @@ export const randomProjects: fc.Arbitrary<RandomProject> = fc
     trim: fc.constantFrom(0, 4),
     keep: fc.constantFrom(0, 16 * 12, 16 * 30),
     extra: fc.nat(4),
+    spares: fc.nat(3),
     price: fc.array(fc.integer({ min: 0, max: 9999 }), { minLength: 4, maxLength: 4 }),
   })
-  .map(({ system, closets, mirrored, counts, measured, kerf, trim, keep, extra, price }) => {
+  .map(({ system, closets, mirrored, counts, measured, kerf, trim, keep, extra, spares, price }) => {
     const say = says[system];
     const euros = (i: number): string => `${((price[i] ?? 0) / 100).toFixed(2)} EUR`;
     const settings = [
@@ -156,7 +157,7 @@ stock b16 { length ${say(120 * 16)} price ${euros(2)} unlimited }
 stock chrome { length ${say(144 * 16)} price ${euros(3)} unlimited }
 garment shirt { hang ${say(40 * 16)}; hanger ${say(17 * 16)}; takes ${say(16)} }
 garment skirt { hang ${say(26 * 16)}; hanger ${say(16 * 16)}; takes ${say(16)} }
-${extra > 0 ? `extra loose-shelf { board b12; length ${say(333)}; count ${extra} }\n` : ''}`;
+${spares > 0 ? `extra spare-shelf { board b12; length from ${say(160)} to ${say(480)}; count up to ${spares} }\n` : ''}${extra > 0 ? `extra loose-shelf { board b12; length ${say(333)}; count ${extra} }\n` : ''}`;
     const templates = closets.map((own, i) => templateOf(`t${i}`, own, say)).join('');
     const units = closets.map((own, i) => {
       const long = own.pieces.reduce((sum, { width }) => sum + width, own.rest + 64);
