@@ -61,18 +61,19 @@ function* cutRows({ chosen, units, extras, spares }: Listed): Generator<Cell[]> 
     for (const part of resolved?.layout.parts ?? []) {
       const where = [title, name, info?.declared.name, floor, flat, phase, part.path, part.kind];
       const at = [part.wall, part.zone, ...lengthCells(part.at, show), part.matched?.set];
-      yield [...where, ...pieceCells(part, count, show), ...at];
+      yield [...where, ...pieceCells(part, count, show), ...at, ...lengthCells(undefined, show)];
     }
   }
   for (const { name, floor, flat, phase, part, count } of extras) {
     const where = [title, undefined, undefined, floor, flat, phase, name, 'loose part'];
-    yield [...where, ...pieceCells(part, count, show), undefined, undefined, undefined, undefined, part.matched?.set];
+    const none = [undefined, undefined, undefined, undefined];
+    yield [...where, ...pieceCells(part, count, show), ...none, part.matched?.set, ...lengthCells(undefined, show)];
   }
   // How long they will be is known when it is planned: the shortest and the longest are told.
   for (const { name, floor, flat, phase, material, count, least, most, depth, thickness } of spares) {
     const where = [title, undefined, undefined, floor, flat, phase, name, 'spare'];
     const sizes = [most, depth, thickness].flatMap((value) => lengthCells(value, show));
-    const none = [undefined, undefined, undefined, undefined];
+    const none = [undefined, undefined, undefined, undefined, undefined];
     yield [...where, material, count, ...sizes, ...none, ...lengthCells(least, show)];
   }
 }

@@ -47,14 +47,19 @@ export function failure(
     case 'undecided': {
       const [first, second] = result.zones as [ZoneSpec, ZoneSpec];
       const kinds =
-        first.width?.kind === second.width?.kind ? 'both take what is left' : 'cannot both take what is left';
+        result.chains === 'two' || first.width?.kind === second.width?.kind
+          ? 'both take what is left'
+          : 'cannot both take what is left';
       return finding(
         rules.undecided,
         second.width?.place ?? second.place,
         `Zones "${first.path}" and "${second.path}" ${kinds}, and nothing says how they share it.`,
         {
-          advice: 'Write "width share" in each for equal shares, or give one of them a width.',
-          fixes: sharing(first, second),
+          advice:
+            result.chains === 'one'
+              ? 'Write "width share" in each for equal shares, or give one of them a width.'
+              : 'Give one of them a width, or put its zones into one chain with the others by "after" or "before".',
+          fixes: result.chains === 'one' ? sharing(first, second) : [],
           related: [
             { place: first.width?.place ?? first.place, message: `Zone "${first.path}" takes what is left here.` },
           ],

@@ -1,8 +1,10 @@
 /**
- * Equal shares in a system of difference constraints: stretches that are all the same multiple of one unknown length,
- * which is to be as great as it can be. Shares are tried at a length; the statements that forbid it say, as a line in
- * that length, how much less or more it has to be (the method of Newton, as for ratios along cycles: it comes down
- * from above and never goes below the answer).
+ * Equal shares in a system of difference constraints: groups of stretches, those of a group all the same multiple of one
+ * unknown length of its own. The first unknown is to be as great as it can be, then the second, and so on. Shares are
+ * tried at lengths; the statements that forbid those say, as a line in the unknowns, how much less or more they have to
+ * be (for one unknown the method of Newton, as for ratios along cycles: it comes down from above and never goes below
+ * the answer). What two such lines say of an unknown together, whatever it is, is a line in those before it (the
+ * elimination of Fourier and Motzkin). All of it in whole numbers that grow as they have to.
  */
 import { type Bound, type Impossible, solve } from './constraints.ts';
 import { type Ticks, ticks } from './ticks.ts';
@@ -15,32 +17,35 @@ export interface Share<L> {
   readonly label: L;
 }
 
-/** A fraction of ticks; both whole, `per` above 0. */
-interface Length {
-  readonly ticks: number;
-  readonly per: number;
+/** A fraction of ticks, not below 0; `per` above 0. */
+export interface Length {
+  readonly ticks: bigint;
+  readonly per: bigint;
 }
 
 export type Greatest<L> =
   | {
       readonly kind: 'greatest';
-      readonly each: Length;
-      /** Whether anything says that it can be no greater. */
-      readonly isLimited: boolean;
+      /** For each group. */
+      readonly each: readonly {
+        readonly length: Length;
+        /** Whether anything says that it can be no greater. */
+        readonly isLimited: boolean;
+      }[];
     }
-  /** No length of a share goes with the rest: these do not hold together, by so much where one counts once. */
+  /** No lengths of the shares go with the rest: these do not hold together, by so much where one counts once. */
   | { readonly kind: 'impossible'; readonly labels: readonly L[]; readonly excess: Ticks };
 
 /** So much of it, in whole ticks, rounded down. */
 export function timesDown({ ticks: amount, per }: Length, weight: number): Ticks {
-  return ticks(Math.floor((amount * weight) / per));
+  return ticks(Number((amount * BigInt(weight)) / per));
 }
 
 function timesUp({ ticks: amount, per }: Length, weight: number): Ticks {
-  return ticks(Math.ceil((amount * weight) / per));
+  return ticks(Number((amount * BigInt(weight) + per - 1n) / per));
 }
 
-/** The shares at a length, to the tick above or below. */
+/** The shares of a group at a length, to the tick above or below. */
 export function sharesAt<L>(shares: readonly Share<L>[], each: Length): Bound<L>[] {
   return shares.map(({ from, to, weight, label }) => ({
     from,
@@ -51,79 +56,194 @@ export function sharesAt<L>(shares: readonly Share<L>[], each: Length): Bound<L>
   }));
 }
 
-/** `longest` is more than any stretch has room for. */
-export function greatestShare<L>(
-  nodeCount: number,
-  bounds: readonly Bound<L>[],
-  shares: readonly Share<L>[],
-  longest: Ticks,
-): Greatest<L> {
-  const found = search(nodeCount, bounds, shares, longest);
-  if (found.kind === 'greatest') return found;
-  // Two rounds of statements together can hold one that neither needs once the other is there.
-  let { labels, excess } = found;
-  for (const label of found.labels) {
-    const kept = labels.filter((one) => one !== label);
-    const speaks = (one: { readonly label: L }): boolean => kept.includes(one.label);
-    const without = search(nodeCount, bounds.filter(speaks), shares.filter(speaks), longest);
-    if (without.kind === 'impossible') ({ labels, excess } = without);
-  }
-  const order = [...new Set([...bounds, ...shares].map(({ label }) => label))];
-  return { kind: 'impossible', labels: order.filter((label) => labels.includes(label)), excess };
+/** What a system is made of besides its shares; `longest` is more than any stretch has room for. */
+export interface Stretches<L> {
+  readonly nodeCount: number;
+  readonly bounds: readonly Bound<L>[];
+  readonly longest: Ticks;
 }
 
-/** What some statements say of a share: excess + slope x share is not above 0. */
+/** The greatest lengths of the groups' shares, the first group's first; where there are none, why, in few statements. */
+export function greatestShares<L>(system: Stretches<L>, groups: readonly (readonly Share<L>[])[]): Greatest<L> {
+  const found = new Search(system, groups).run();
+  return found.kind === 'greatest' ? found : fewest(system, groups, found);
+}
+
+/** The same of those statements alone that these labels are of; undefined where they hold together. */
+export function fewestOf<L>(
+  system: Stretches<L>,
+  groups: readonly (readonly Share<L>[])[],
+  labels: readonly L[],
+): Extract<Greatest<L>, { kind: 'impossible' }> | undefined {
+  const found = searchAmong(system, groups, labels);
+  return found.kind === 'impossible' ? fewest(system, groups, found) : undefined;
+}
+
+function searchAmong<L>(
+  system: Stretches<L>,
+  groups: readonly (readonly Share<L>[])[],
+  labels: readonly L[],
+): Greatest<L> {
+  const kept = new Set(labels);
+  const speaks = (one: { readonly label: L }): boolean => kept.has(one.label);
+  const own = { ...system, bounds: system.bounds.filter(speaks) };
+  return new Search(
+    own,
+    groups.map((shares) => shares.filter(speaks)),
+  ).run();
+}
+
+/** Rounds of statements together can hold some that none of them needs once the others are there. */
+function fewest<L>(
+  system: Stretches<L>,
+  groups: readonly (readonly Share<L>[])[],
+  found: Extract<Greatest<L>, { kind: 'impossible' }>,
+): Extract<Greatest<L>, { kind: 'impossible' }> {
+  let { labels, excess } = found;
+  for (const label of found.labels) {
+    const without = searchAmong(
+      system,
+      groups,
+      labels.filter((one) => one !== label),
+    );
+    if (without.kind === 'impossible') ({ labels, excess } = without);
+  }
+  const kept = new Set(labels);
+  const order = [...new Set([...system.bounds, ...groups.flat()].map(({ label }) => label))];
+  return { kind: 'impossible', labels: order.filter((label) => kept.has(label)), excess };
+}
+
+/** What some statements say of the unknowns: excess + slopes x unknowns is not above 0. */
 interface Line<L> {
-  readonly excess: number;
-  readonly slope: number;
+  readonly excess: bigint;
+  /** One for each group; 0 for those after the last unknown that it is about. */
+  readonly slopes: readonly bigint[];
+  /** How often the statement counts that counts least often. */
+  readonly scale: bigint;
   readonly labels: readonly L[];
 }
 
-function search<L>(
-  nodeCount: number,
-  bounds: readonly Bound<L>[],
-  shares: readonly Share<L>[],
-  longest: Ticks,
-): Greatest<L> {
-  let each: Length = { ticks: longest, per: Math.max(1, ...shares.map(({ weight }) => weight)) };
-  let above: Line<L> | undefined;
-  for (;;) {
-    const solution = solve(nodeCount, [...bounds, ...sharesAt(shares, each)]);
-    if (solution.kind === 'solved') return { kind: 'greatest', each, isLimited: above !== undefined };
-    const line = lineOf(solution, bounds.length, shares);
-    if (line.slope > 0) {
-      const next = { ticks: -line.excess, per: line.slope };
-      if (next.ticks >= 0) {
-        above = line;
-        each = next;
-        continue;
-      }
+type Found<L> =
+  | { readonly kind: 'solved'; readonly each: Extract<Greatest<L>, { kind: 'greatest' }>['each'] }
+  | { readonly kind: 'refused'; readonly line: Line<L> };
+
+class Search<L> {
+  private readonly system: Stretches<L>;
+  private readonly groups: readonly (readonly Share<L>[])[];
+  /** Lines by the last unknown that they are about. They hold whatever is tried. */
+  private readonly lines: readonly Line<L>[][];
+
+  constructor(system: Stretches<L>, groups: readonly (readonly Share<L>[])[]) {
+    this.system = system;
+    this.groups = groups;
+    this.lines = groups.map(() => []);
+  }
+
+  run(): Greatest<L> {
+    const found = this.from([]);
+    if (found.kind === 'solved') return { kind: 'greatest', each: found.each };
+    const { excess, scale, labels } = found.line;
+    return { kind: 'impossible', labels, excess: ticks(Math.max(1, Number((excess + scale - 1n) / scale))) };
+  }
+
+  /** The greatest lengths of the groups that are left, where those before are as long as this. */
+  private from(lengths: readonly Length[]): Found<L> {
+    const at = lengths.length;
+    const shares = this.groups[at];
+    const lines = this.lines[at];
+    if (!shares || !lines) return this.tried(lengths);
+    for (;;) {
+      const most = extreme(lines, lengths, (slope) => slope > 0n);
+      const least = extreme(lines, lengths, (slope) => slope < 0n);
       // Not even shares of nothing are short enough.
-      return { kind: 'impossible', labels: line.labels, excess: ticks(line.excess) };
+      if (most && most.length.ticks < 0n) return { kind: 'refused', line: without(most.line, at) };
+      if (most && least && isLess(most.length, least.length))
+        return { kind: 'refused', line: together(most.line, least.line, at) };
+      const length = most?.length ?? this.longest(shares, least?.length);
+      const inner = this.from([...lengths, length]);
+      if (inner.kind === 'solved')
+        return { kind: 'solved', each: [{ length, isLimited: most !== undefined }, ...inner.each] };
+      if (inner.line.slopes[at] === 0n) return inner;
+      lines.push(inner.line);
     }
-    if (line.slope === 0) return { kind: 'impossible', labels: line.labels, excess: ticks(line.excess) };
-    if (!above) {
-      // Where nothing says how long the whole is, `longest` is no limit.
-      each = { ticks: line.excess, per: -line.slope };
-      continue;
-    }
-    const [up, down] = [above.slope, -line.slope];
-    const together = (down * above.excess + up * line.excess) / Math.min(up, down);
-    return {
-      kind: 'impossible',
-      labels: [...new Set([...above.labels, ...line.labels])],
-      excess: ticks(Math.max(1, Math.ceil(together))),
+  }
+
+  /** Where nothing says how long the whole is, `longest` is no limit. */
+  private longest(shares: readonly Share<L>[], least: Length | undefined): Length {
+    const longest = {
+      ticks: BigInt(this.system.longest),
+      per: BigInt(Math.max(1, ...shares.map(({ weight }) => weight))),
     };
+    return least && isLess(longest, least) ? least : longest;
+  }
+
+  private tried(lengths: readonly Length[]): Found<L> {
+    const { nodeCount, bounds } = this.system;
+    const all = this.groups.flatMap((shares, i) => sharesAt(shares, lengths[i] as Length));
+    const solution = solve(nodeCount, [...bounds, ...all]);
+    return solution.kind === 'solved' ? { kind: 'solved', each: [] } : { kind: 'refused', line: this.lineOf(solution) };
+  }
+
+  private lineOf({ conflict }: Impossible<L>): Line<L> {
+    const own = this.system.bounds.length;
+    const groupOf = this.groups.flatMap((shares, group) => shares.map(({ weight }) => ({ group, weight })));
+    const slopes = this.groups.map(() => 0n);
+    let excess = 0n;
+    for (const { bound, side, length } of conflict.parts) {
+      const sign = side === 'least' ? 1n : -1n;
+      const share = groupOf[bound - own];
+      if (share) slopes[share.group] = (slopes[share.group] as bigint) + sign * BigInt(share.weight);
+      else excess += sign * BigInt(length);
+    }
+    return { excess, slopes, scale: 1n, labels: conflict.labels };
   }
 }
 
-function lineOf<L>({ conflict }: Impossible<L>, own: number, shares: readonly Share<L>[]): Line<L> {
-  let [excess, slope] = [0, 0];
-  for (const { bound, side, length } of conflict.parts) {
-    const sign = side === 'least' ? 1 : -1;
-    const share = shares[bound - own];
-    if (share) slope += sign * share.weight;
-    else excess += sign * length;
+/** Of the lines whose slope in the next unknown is such, the one that leaves it the least room, and how long it may be by it. */
+function extreme<L>(
+  lines: readonly Line<L>[],
+  lengths: readonly Length[],
+  isSuch: (slope: bigint) => boolean,
+): { readonly line: Line<L>; readonly length: Length } | undefined {
+  let found: { readonly line: Line<L>; readonly length: Length } | undefined;
+  for (const line of lines) {
+    const slope = line.slopes[lengths.length] as bigint;
+    if (!isSuch(slope)) continue;
+    // excess + the slopes before x their lengths, over one denominator.
+    let [amount, per] = [line.excess, 1n];
+    lengths.forEach((length, i) => {
+      const own = line.slopes[i] as bigint;
+      if (own !== 0n) [amount, per] = [amount * length.per + own * length.ticks * per, per * length.per];
+    });
+    const length = slope > 0n ? { ticks: -amount, per: per * slope } : { ticks: amount, per: per * -slope };
+    const isNearer = !found || (slope > 0n ? isLess(length, found.length) : isLess(found.length, length));
+    if (isNearer) found = { line, length };
   }
-  return { excess, slope, labels: conflict.labels };
+  return found;
+}
+
+function isLess(a: Length, b: Length): boolean {
+  return a.ticks * b.per < b.ticks * a.per;
+}
+
+/** A line that limits an unknown, for one that is nothing. */
+function without<L>(line: Line<L>, at: number): Line<L> {
+  return { ...line, slopes: line.slopes.map((slope, i) => (i === at ? 0n : slope)) };
+}
+
+/** What two lines, one of which limits an unknown from above and one from below, say whatever it is. */
+function together<L>(above: Line<L>, below: Line<L>, at: number): Line<L> {
+  const [up, down] = [above.slopes[at] as bigint, -(below.slopes[at] as bigint)];
+  const [a, b] = [down * above.scale, up * below.scale];
+  return {
+    excess: down * above.excess + up * below.excess,
+    slopes: above.slopes.map((slope, i) => down * slope + up * (below.slopes[i] as bigint)),
+    scale: least(a, b),
+    labels: [...new Set([...above.labels, ...below.labels])],
+  };
+}
+
+function least(a: bigint, b: bigint): bigint {
+  if (a < b) return a;
+  return b;
 }

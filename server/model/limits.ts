@@ -253,9 +253,9 @@ const terminal = {
     told: { by: 'the terminal command, with status 2' },
   },
   largestReport: {
-    most: 512 * MB,
+    most: 256 * MB,
     counts: 'bytes of a plan to be verified',
-    why: 'A plan of a hundred thousand boards takes fifty million.',
+    why: 'A plan of a hundred thousand boards takes fifty million, and no text of 512 MB can be held at once.',
     told: { by: 'the terminal command, with status 2' },
   },
 } as const satisfies Table;
@@ -283,7 +283,7 @@ const editor = {
     most: 200,
     counts: 'rows under one row of the project view',
     why: 'A tree that is longer is not looked through.',
-    told: { by: 'a last row that says how many there are in all' },
+    told: { by: 'rows of 200 each in their place, which say from what to what they go and how many they are' },
   },
   longestDoc: {
     most: 4000,

@@ -290,7 +290,9 @@ function placeOnWall(
     length,
     inset: layout.inset,
     label: {
-      place: surveyed ? layout.lengthPlace : (wall.length?.place ?? wall.place),
+      place: surveyed
+        ? (layout.readings.find((reading) => reading.length === length)?.place ?? layout.lengthPlace)
+        : (wall.length?.place ?? wall.place),
       get text() {
         return `${wallName(wall.name)} ${surveyed ? 'measures' : 'is'} ${showLength(length, show)}${surveyed ? '' : ' long'}`;
       },

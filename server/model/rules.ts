@@ -364,7 +364,7 @@ export const undecided = rule(
   'error',
   'width-undecided',
   'Two zones take what is left',
-  'Two zones of one chain say `fill`, and nothing says how they share. Write `width share` on both for equal shares, or give one a width.',
+  'Two zones of one chain say `fill`, and nothing says how they share: write `width share` on both for equal shares, or give one a width. Or two chains that end where the other begins both take what is left: give a zone of one of them a width, or make them one chain.',
 );
 export const heightMissing = rule(
   'chains',

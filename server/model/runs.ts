@@ -7,7 +7,15 @@ import type { Place } from '../../grammar/tree.ts';
 import { type Weights, weightsOf } from './closing.ts';
 import { type Bound, leastAssignment, range, type Solved, solve } from './constraints.ts';
 import type { Conflict } from './constraints-conflict.ts';
-import { greatestShare, type Share, sharesAt, timesDown } from './equal-shares.ts';
+import {
+  fewestOf,
+  greatestShares,
+  type Length,
+  type Share,
+  type Stretches,
+  sharesAt,
+  timesDown,
+} from './equal-shares.ts';
 import type { Range } from './layout.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { WidthSpec, ZoneSpec } from './spec.ts';
@@ -70,7 +78,8 @@ export type RunResult =
 type Unplaced =
   /** Zones that stand next to each other in a circle, or two on the same side of one. */
   | { readonly kind: 'tangled'; readonly zones: readonly ZoneSpec[]; readonly reason: 'circle' | 'same-side' }
-  | { readonly kind: 'undecided'; readonly zones: readonly ZoneSpec[] };
+  /** Zones of one chain that take what is left, or the first of two chains that both do and end where the other begins. */
+  | { readonly kind: 'undecided'; readonly zones: readonly ZoneSpec[]; readonly chains: 'one' | 'two' };
 
 interface Chain {
   /** From left to right. */
@@ -136,12 +145,21 @@ function decidedChains(zones: readonly ZoneSpec[]): Chain[] | Unplaced {
   if ('kind' in chains) return chains;
   for (const { zones } of chains) {
     const fills = zones.filter((z) => z.width?.kind === 'fill');
-    if (fills.length > 1) return { kind: 'undecided', zones: fills };
-    if (fills.length === 1 && zones.some((z) => z.width?.kind === 'share')) {
-      return { kind: 'undecided', zones: zones.filter((z) => z.width?.kind === 'fill' || z.width?.kind === 'share') };
-    }
+    if (fills.length > 1) return { kind: 'undecided', zones: fills, chains: 'one' };
+    if (fills.length === 1 && zones.some((z) => z.width?.kind === 'share'))
+      return { kind: 'undecided', zones: zones.filter(takesRest), chains: 'one' };
+  }
+  for (const [i, chain] of chains.entries()) {
+    const next = chains[i + 1];
+    if (!next || chain.anchor === 'right' || next.anchor === 'left') continue;
+    const facing = [chain.zones.findLast(takesRest), next.zones.find(takesRest)].filter((z) => z !== undefined);
+    if (facing.length > 1) return { kind: 'undecided', zones: facing, chains: 'two' };
   }
   return chains;
+}
+
+function takesRest({ width }: ZoneSpec): boolean {
+  return width?.kind === 'fill' || width?.kind === 'share';
 }
 
 /** Those of a chain that begins at the left between which and its beginning all widths are given. */
@@ -256,7 +274,7 @@ class Placement {
     const next = this.chains[i + 1];
     const first = zones[0] as ZoneSpec;
     const final = zones.at(-1) as ZoneSpec;
-    const takesRest = zones.find((z) => z.width?.kind === 'fill' || z.width?.kind === 'share');
+    const rest = zones.find(takesRest);
     // Nothing reaches over the ends of the run, or into the chain before.
     const ownEnd = previous ? NONE : inset.left;
     const [before, after] = [
@@ -266,8 +284,8 @@ class Placement {
     // What begins too far to one side, and what would leave room beside what takes the rest, are two statements.
     this.bound(before, this.left(first), ownEnd, undefined, previous ? rootLabel : this.stretch.label);
     if (!next) this.bound(this.right(final), END, inset.right, undefined, this.stretch.label);
-    if (!takesRest) return;
-    const label = this.widthLabel(takesRest);
+    if (!rest) return;
+    const label = this.widthLabel(rest);
     if (anchor !== 'left') this.bound(before, this.left(first), undefined, ownEnd, label);
     if (anchor !== 'right') this.bound(this.right(final), after, undefined, next ? NONE : inset.right, label);
   }
@@ -278,14 +296,9 @@ class Placement {
    */
   private settle(first: Solved): { final: Solved; loose: Solved } | RunResult {
     const groups = this.groups();
-    const said = [...this.bounds];
     const shared = this.shareOut(this.bounds, groups);
-    if (shared && 'labels' in shared) {
-      // What was shared out to one group stands on more than the labels of its shares: with several, all is told.
-      const labels =
-        groups.length > 1 ? [...new Set([...said, ...groups.flat()].map(({ label }) => label))] : shared.labels;
-      return { kind: 'conflict', labels, weights: new Map(), excess: shared.excess };
-    }
+    if (shared && 'labels' in shared)
+      return { kind: 'conflict', labels: shared.labels, weights: new Map(), excess: shared.excess };
     let solution = shared ?? first;
     for (const zone of this.run.zones.filter((z) => z.width?.kind === 'range')) {
       const [a, b] = [this.left(zone), this.right(zone)];
@@ -298,14 +311,18 @@ class Placement {
     return { final: solution, loose: shared ? solution : first };
   }
 
-  /** The same conflict, without statements that are not needed where shares are equal too. */
+  /** The same conflict, or another one, in fewer statements where shares are equal too. */
   private withFewer(found: Conflict<Label>): RunResult {
-    for (const shares of this.groups()) {
-      const equal = greatestShare(this.nodeCount, this.bounds, shares, this.longest);
-      if (equal.kind === 'impossible' && equal.labels.length < found.labels.length)
-        return { kind: 'conflict', labels: equal.labels, weights: new Map(), excess: equal.excess };
-    }
-    return conflict(found);
+    const groups = this.groups();
+    if (groups.length === 0) return conflict(found);
+    const system = this.system(this.bounds);
+    const all = greatestShares(system, groups);
+    const best = [fewestOf(system, groups, found.labels), all.kind === 'impossible' ? all : undefined]
+      .filter((one) => one !== undefined)
+      .reduce<Refused>((a, b) => (b.labels.length < a.labels.length ? b : a), found);
+    return best === found
+      ? conflict(found)
+      : { kind: 'conflict', labels: best.labels, weights: new Map(), excess: best.excess };
   }
 
   /** No share is so long. */
@@ -349,23 +366,65 @@ class Placement {
 
   /** Gives each group its greatest shares, added to `bounds`; undefined where there is nothing to share. */
   private shareOut(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Solved | Refused | undefined {
+    const before = bounds.length;
+    const shared = this.oneByOne(bounds, groups);
+    if (groups.length < 2 || !shared || !('labels' in shared)) return shared;
+    // As much as one group can have may be more than the next one leaves it.
+    bounds.length = before;
+    return this.together(bounds, groups);
+  }
+
+  private oneByOne(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Solved | Refused | undefined {
     let solution: Solved | undefined;
     for (const shares of groups) {
-      const found = greatestShare(this.nodeCount, bounds, shares, this.longest);
+      const found = greatestShares(this.system(bounds), [shares]);
       if (found.kind === 'impossible') return found;
-      if (!found.isLimited) continue;
-      const isCentred = shares.some(({ label }) => label.role === 'start');
-      const count = shares.reduce((sum, { weight }) => sum + weight, 0);
-      const parts = divide(timesDown(found.each, count), count, this.sawStep);
-      // What is left of a step stands at the left of what is centred.
-      const each = isCentred ? parts.reverse() : parts;
-      const inSteps = shares.map(({ from, to, weight, label }) => {
-        const length = add(...each.splice(0, weight));
-        return { from, to, least: length, most: length, label };
-      });
-      solution = this.take(bounds, inSteps) ?? this.toTheTick(bounds, shares, found.each);
+      const [each] = found.each;
+      if (!each?.isLimited) continue;
+      solution =
+        this.take(bounds, this.inSteps(shares, each.length)) ?? this.toTheTick(bounds, [{ shares, each: each.length }]);
     }
     return solution;
+  }
+
+  /** The greatest of the first group that all others go with, then of the second: in steps as far as they all hold. */
+  private together(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Solved | Refused | undefined {
+    let found = greatestShares(this.system(bounds), groups);
+    if (found.kind === 'impossible') return found;
+    let solution: Solved | undefined;
+    for (const [i, shares] of groups.entries()) {
+      const [each] = found.each;
+      if (each?.isLimited) {
+        const before = bounds.length;
+        const taken = this.take(bounds, this.inSteps(shares, each.length));
+        const next = greatestShares(this.system(bounds), groups.slice(i + 1));
+        if (!taken || next.kind === 'impossible') {
+          bounds.length = before;
+          const { each: lengths } = found;
+          const rest = groups.slice(i).flatMap((own, k) => {
+            const length = lengths[k];
+            return length?.isLimited ? [{ shares: own, each: length.length }] : [];
+          });
+          return this.toTheTick(bounds, rest);
+        }
+        solution = taken;
+        found = next;
+      } else found = { ...found, each: found.each.slice(1) };
+    }
+    return solution;
+  }
+
+  /** Shares of a length in steps of the saw, which add up to the same. */
+  private inSteps(shares: readonly Share<Label>[], each: Length): Bound<Label>[] {
+    const isCentred = shares.some(({ label }) => label.role === 'start');
+    const count = shares.reduce((sum, { weight }) => sum + weight, 0);
+    const parts = divide(timesDown(each, count), count, this.sawStep);
+    // What is left of a step stands at the left of what is centred.
+    const steps = isCentred ? parts.reverse() : parts;
+    return shares.map(({ from, to, weight, label }) => {
+      const length = add(...steps.splice(0, weight));
+      return { from, to, least: length, most: length, label };
+    });
   }
 
   /** The solution with these bounds, which stay; undefined, and none of them stays, where they do not go with the others. */
@@ -378,20 +437,26 @@ class Placement {
     return undefined;
   }
 
-  /** Where no share in steps of the saw holds, each is equal to the tick above or below. */
+  /** Where no shares in steps of the saw hold, each is equal to the tick above or below. */
   private toTheTick(
     bounds: Bound<Label>[],
-    shares: readonly Share<Label>[],
-    each: Parameters<typeof sharesAt>[1],
+    groups: readonly { readonly shares: readonly Share<Label>[]; readonly each: Length }[],
   ): Solved {
-    let solution = this.take(bounds, sharesAt(shares, each));
-    for (const { from, to, label } of shares) {
+    let solution = this.take(
+      bounds,
+      groups.flatMap(({ shares, each }) => sharesAt(shares, each)),
+    );
+    for (const { from, to, label } of groups.flatMap(({ shares }) => shares)) {
       const length = solution && (range(solution, from, to).least ?? NONE);
       solution =
         length === undefined ? undefined : this.take(bounds, [{ from, to, least: length, most: length, label }]);
     }
     if (!solution) throw new Error('shares that hold do not hold');
     return solution;
+  }
+
+  private system(bounds: readonly Bound<Label>[]): Stretches<Label> {
+    return { nodeCount: this.nodeCount, bounds, longest: this.longest };
   }
 
   private solve(): ReturnType<typeof solve<Label>> {

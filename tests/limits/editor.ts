@@ -37,14 +37,21 @@ describe('an editor', () => {
   });
 
   reaches('mostChildren', (most) => {
-    const rows = (count: number): number =>
+    const rows = (count: number) =>
       inRanges(
         Array.from({ length: count }, (_, i) => i),
         (own) => own.map((i) => ({ key: `${i}` })) as never,
         () => undefined,
         String,
-      ).length;
-    expect([rows(most), rows(most + 1), rows(most * 3)]).toEqual([most, 2, 3]);
+      );
+    expect(rows(most).map(({ key }) => key)).toEqual(Array.from({ length: most }, (_, i) => `${i}`));
+    // One more, and each range says from what to what it goes and how many it has.
+    expect(rows(most + 1).map(({ label, description }) => [label, description])).toEqual([
+      ['0 to 199', '200'],
+      ['200 to 200', '1'],
+    ]);
+    expect(rows(most + 1).flatMap(({ children }) => children?.().map(({ key }) => key) ?? [])).toHaveLength(most + 1);
+    expect(rows(most * 3)).toHaveLength(3);
   });
 
   reaches('longestDoc', (most) => {

@@ -15,7 +15,7 @@ import { readCsv } from '../../server/language/survey-import/csv.ts';
 import { readXlsx } from '../../server/language/survey-import/xlsx.ts';
 import { limits } from '../../server/model/limits.ts';
 import { fitting } from '../../server/sheets/compare/text.ts';
-import { workbookOf } from '../../server/sheets/export/xlsx.ts';
+import { tooManyRows, workbookOf } from '../../server/sheets/export/xlsx.ts';
 import { closets, importInto } from '../language/survey-import/importing.ts';
 import { many, projectOf, reaches } from './reach.ts';
 
@@ -187,14 +187,23 @@ describe('tables, plans and what is written', () => {
   });
 
   reaches('largestReport', (most) => {
-    expect(() => verifyFile(sparse('report.json', most + 1), { format: 'text' } as never)).toThrow(
-      /is larger than 512 MB/,
-    );
+    const said = (size: number): void => void verifyFile(sparse('report.json', size), { format: 'text' } as never);
+    // As large as may be it is read to its end, and found to be no JSON.
+    expect(() => said(most)).toThrow(/report\.json is no JSON/);
+    expect(() => said(most + 1)).toThrow(/is larger than 256 MB/);
   });
 
   reaches('mostSheetRows', async (most) => {
-    const rows = new Proxy([], { get: (target, key) => (key === 'length' ? most : Reflect.get(target, key)) });
-    await expect(workbookOf([{ title: 'List', columns: [], rows } as never], {} as never)).rejects.toThrow(RangeError);
+    const rows = (count: number): never[][] =>
+      new Proxy([], { get: (target, key) => (key === 'length' ? count : Reflect.get(target, key)) });
+    // Two are its heading and its totals.
+    expect(tooManyRows({ title: 'List', rows: rows(most - 2) })).toBeUndefined();
+    expect(tooManyRows({ title: 'List', rows: rows(most - 1) })).toBe(
+      'The list "List" has 1,048,575 rows; beside its heading and its totals a sheet holds 1,048,574.',
+    );
+    await expect(
+      workbookOf([{ title: 'List', columns: [], rows: rows(most - 1) } as never], {} as never),
+    ).rejects.toThrow(RangeError);
   });
   reaches('mostCellText', async (most) => {
     const columns = [{ id: 'a', title: 'a', type: 'text' }] as const;

@@ -270,6 +270,27 @@ unit u t
 `);
   });
 
+  it.each(['fill', 'share'])('two chains that meet, and both take what is left: %s', (rest) => {
+    check(`template t {
+  wall back { length 90in; height 96in }
+  zone a on back { width ${rest} }
+  zone b on back from right { width fill }
+//                            ^^^^^^^^^^ error width-undecided: Zones "a" and "b" both take what is left
+}
+unit u t
+`);
+  });
+
+  it('of two chains that begin on one side both may take what is left', () => {
+    check(`template t {
+  wall back { length 90in; height 96in }
+  zone a on back { width fill }
+  zone b on back from left 40in { width fill }
+}
+unit u t
+`);
+  });
+
   it('zones that stand after each other in a circle', () => {
     check(`template t {
   wall back { length 90in; height 96in }

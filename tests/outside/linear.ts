@@ -68,6 +68,21 @@ export class Linear {
     );
   }
 
+  /** The greatest of a sum of terms, whole or not. The rows hold together, and limit it. */
+  greatest(rows: readonly Row[], terms: Row['terms']): number {
+    return this.with(
+      rows,
+      () => 0,
+      (model, indexOf) => {
+        for (const [name, times] of terms) model.changeColCost(indexOf(name), times);
+        model.changeObjectiveSense(this.highs.constants.objectiveSense.maximize);
+        const found = this.run(model);
+        if (found === undefined) throw new Error('the rows do not hold together');
+        return found;
+      },
+    );
+  }
+
   /**
    * By how much those rows that `gives` names must give way, all by the same amount, so that everything holds;
    * less than nothing where they could be tighter still. Undefined where giving way helps nothing.

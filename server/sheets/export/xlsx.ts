@@ -79,14 +79,20 @@ const foot = {
   topBorderColor: ink,
 } as const;
 
+/** Why a list cannot be a sheet; undefined where it can. Its heading and its totals are a row each. */
+export function tooManyRows({ title, rows }: Pick<Table, 'title' | 'rows'>): string | undefined {
+  const most = mostRows - 2;
+  if (rows.length <= most) return undefined;
+  const [has, holds] = [rows.length, most].map((count) => count.toLocaleString('en'));
+  return `The list "${title}" has ${has} rows; beside its heading and its totals a sheet holds ${holds}.`;
+}
+
 function sheetOf(table: Table, options: WorkbookOptions): MadeSheet {
   const { rows, columns } = table;
   const totals = totalsOf(table);
   const hasTotals = rows.length > 0 && totals.some((total) => total !== undefined);
-  if (rows.length + 2 > mostRows)
-    throw new RangeError(
-      `The list "${table.title}" has ${rows.length} rows, and a sheet holds ${mostRows} at the most.`,
-    );
+  const refused = tooManyRows(table);
+  if (refused !== undefined) throw new RangeError(refused);
   // A column that holds nothing is left out: a sheet is for people.
   const isUsed = (at: number): boolean => rows.length === 0 || rows.some((row) => row[at] !== undefined);
   const places = columns.flatMap((column, at): Omit<Place, 'letters'>[] => {

@@ -47,6 +47,8 @@ interface Inside {
 }
 
 const pointsPerMm = 72 / 25.4;
+/** With so many digits that the far side of a sheet stands where it should: a thousandth of a point here is 0.05 mm there. */
+const millimetre = pointsPerMm.toFixed(9);
 
 export function createPdf(info: DocumentInfo, lettering: Lettering): Pdf {
   const document = new PDFDocument({
@@ -140,7 +142,7 @@ export function createPdf(info: DocumentInfo, lettering: Lettering): Pdf {
     addPage: ({ width, height, marks, bookmarks }) => {
       document.addPage({ size: [width * pointsPerMm, height * pointsPerMm], margin: 0 });
       pages++;
-      const operators = [`q ${n(pointsPerMm)} 0 0 ${n(pointsPerMm)} 0 0 cm 1 J 1 j 0 G`];
+      const operators = [`q ${millimetre} 0 0 ${millimetre} 0 0 cm 1 J 1 j 0 G`];
       for (const mark of marks) operators.push(mark.kind === 'text' ? text(mark) : drawn(mark));
       operators.push('Q');
       (document as unknown as { addContent: (text: string) => void }).addContent(

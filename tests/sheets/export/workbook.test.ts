@@ -127,7 +127,7 @@ it('shortens a text that no cell can hold, and refuses a list that no sheet can'
   expect(String(long.Sheets.Texts?.A2?.v).length).toBe(mostCharacters);
   const rows = Array.from({ length: 1_048_575 }, () => [undefined]);
   await expect(workbookOf([{ id: 'x', title: 'Many', columns, rows }], exported)).rejects.toThrow(
-    'The list "Many" has 1048575 rows, and a sheet holds 1048576 at the most.',
+    'The list "Many" has 1,048,575 rows; beside its heading and its totals a sheet holds 1,048,574.',
   );
 });
 
