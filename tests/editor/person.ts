@@ -53,7 +53,9 @@ export function personAt(page: Page, pictures: string, prefix = ''): Person {
       await page.locator('.view-line').first().waitFor();
       // What the file holds is told above it as soon as the server has answered for it.
       await page
-        .locator('.editor-group-container.active .breadcrumbs-control :is(.hint-more, .outline-element)')
+        .locator(
+          '.editor-group-container.active .breadcrumbs-control .monaco-breadcrumb-item:not(.file, .folder, .root_folder)',
+        )
         .first()
         .waitFor();
     },

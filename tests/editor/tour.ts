@@ -316,8 +316,7 @@ for (const [name, theme] of Object.entries(themes)) {
   const folder = path.join(work, 'quarry-lane');
   cpSync(path.join(root, 'examples/quarry-lane'), folder, { recursive: true });
   writeFileSync(path.join(folder, 'wrong.closet'), wrong);
-  // A cursor that blinks never stands still.
-  const settings = { 'workbench.colorTheme': theme, 'editor.cursorBlinking': 'solid' };
+  const settings = { 'workbench.colorTheme': theme };
   const workbench = await startWorkbench({ folder, extension: root, settings });
   const { page } = workbench;
   page.setDefaultTimeout(15_000);
