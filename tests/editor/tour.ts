@@ -135,7 +135,6 @@ const stops: readonly Stop[] = [
       const offered = async (name: string) => {
         await page.locator('.suggest-widget.visible .monaco-list-row').first().waitFor();
         await person.keys('Control+Space');
-        await page.locator('.suggest-details').first().waitFor();
         await person.picture(name);
         await person.keys('Escape', 'Escape');
       };
