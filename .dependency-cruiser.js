@@ -11,9 +11,11 @@ const rooms = [
   { room: 'server/checks', sees: ['server/cutting', 'server/model', 'grammar'] },
   { room: 'server/sheets', sees: ['server/checks', 'server/cutting', 'server/model', 'grammar'] },
   { room: 'server/language', sees: ['server/sheets', 'server/checks', 'server/cutting', 'server/model', 'grammar'] },
+  // Files on a disk, for whoever writes some: not for what only computes.
+  { room: 'server/writing', sees: ['server/model', 'grammar'] },
   { room: 'server/protocol', sees: ['server', 'grammar'] },
   { room: 'server/cli', sees: ['server', 'grammar'] },
-  { room: 'client', sees: [] },
+  { room: 'client', sees: ['server/writing'] },
 ];
 
 /** Our own folders: an import of anything here is an import between rooms. */

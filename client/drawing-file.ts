@@ -1,6 +1,7 @@
 /** A drawing as a file: where somebody wants it, or shown by what the system shows such files with, which prints. */
 import * as vscode from 'vscode';
 import { asWords } from './shown.ts';
+import { type WriteFiles, whyOf } from './writing.ts';
 
 export interface DrawingFile {
   name: string;
@@ -8,7 +9,11 @@ export interface DrawingFile {
 }
 
 /** Asks where; `near` is a file beside which it may be meant to stand. */
-export async function saveDrawing({ name, svg }: DrawingFile, near: vscode.Uri | undefined): Promise<void> {
+export async function saveDrawing(
+  { name, svg }: DrawingFile,
+  near: vscode.Uri | undefined,
+  write: WriteFiles,
+): Promise<void> {
   const folder = near && (vscode.workspace.getWorkspaceFolder(near)?.uri ?? vscode.Uri.joinPath(near, '..'));
   const target = await vscode.window.showSaveDialog({
     title: 'Save the drawing',
@@ -16,8 +21,11 @@ export async function saveDrawing({ name, svg }: DrawingFile, near: vscode.Uri |
     ...(folder && { defaultUri: vscode.Uri.joinPath(folder, fileName(name)) }),
   });
   if (!target) return;
-  if (await written(target, svg))
-    void vscode.window.showInformationMessage(`The drawing was saved: ${asWords(target.fsPath)}`);
+  const notes = await written(target, svg, write);
+  if (notes)
+    void vscode.window.showInformationMessage(
+      asWords([`The drawing was saved: ${target.fsPath}`, ...notes].join('. ')),
+    );
 }
 
 /**
@@ -28,27 +36,27 @@ export async function viewDrawing(
   drawing: DrawingFile,
   storage: vscode.Uri,
   near: vscode.Uri | undefined,
+  write: WriteFiles,
 ): Promise<void> {
   const isHere = vscode.env.uiKind === vscode.UIKind.Desktop && vscode.env.remoteName === undefined;
   if (isHere && storage.scheme === 'file') {
     const target = vscode.Uri.joinPath(storage, fileName(drawing.name));
-    await vscode.workspace.fs.createDirectory(storage);
-    if ((await written(target, drawing.svg)) && (await vscode.env.openExternal(target))) return;
+    if ((await written(target, drawing.svg, write)) && (await vscode.env.openExternal(target))) return;
   }
   void vscode.window.showInformationMessage(
     'From here nothing can be printed. Save the drawing, open it in a browser, and print it there.',
   );
-  await saveDrawing(drawing, near);
+  await saveDrawing(drawing, near, write);
 }
 
-async function written(target: vscode.Uri, svg: string): Promise<boolean> {
+/** What is to be known of it; undefined where it could not be written, which has been told. */
+async function written(uri: vscode.Uri, text: string, write: WriteFiles): Promise<readonly string[] | undefined> {
   try {
-    await vscode.workspace.fs.writeFile(target, new TextEncoder().encode(svg));
-    return true;
+    // Whoever chose a file that is there has been asked whether it may be written over.
+    return await write([{ uri, text, over: 'anything' }]);
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    void vscode.window.showErrorMessage(`The drawing could not be written: ${asWords(why)}`);
-    return false;
+    void vscode.window.showErrorMessage(`The drawing was not saved. ${asWords(whyOf(error))}`);
+    return undefined;
   }
 }
 

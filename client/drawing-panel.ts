@@ -24,6 +24,7 @@ import {
 import { saveDrawing, viewDrawing } from './drawing-file.ts';
 import { moved, type Place } from './place.ts';
 import { isTrustedTo } from './trust.ts';
+import type { WriteFiles } from './writing.ts';
 
 interface Asked extends TextDocumentPositionParams {
   known?: number;
@@ -76,6 +77,7 @@ export function registerDrawingPanel(
   client: BaseLanguageClient,
   onDidChange: vscode.Event<void>,
   context: Pick<vscode.ExtensionContext, 'extensionUri' | 'storageUri' | 'globalStorageUri'>,
+  write: WriteFiles,
 ): DrawingPanel {
   const dist = vscode.Uri.joinPath(context.extensionUri, 'dist');
   const didShow = new vscode.EventEmitter<void>();
@@ -245,14 +247,14 @@ export function registerDrawingPanel(
   async function save(): Promise<void> {
     if (!(await isTrustedTo('Saving a drawing'))) return;
     const drawn = await paper();
-    if (drawn) await saveDrawing(drawn, source?.uri);
+    if (drawn) await saveDrawing(drawn, source?.uri, write);
     else void vscode.window.showInformationMessage('There is no drawing that could be saved.');
   }
 
   async function print(): Promise<void> {
     if (!(await isTrustedTo('Printing a drawing'))) return;
     const drawn = await paper();
-    if (drawn) await viewDrawing(drawn, context.storageUri ?? context.globalStorageUri, source?.uri);
+    if (drawn) await viewDrawing(drawn, context.storageUri ?? context.globalStorageUri, source?.uri, write);
     else void vscode.window.showInformationMessage('There is no drawing that could be printed.');
   }
 

@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import { BrowserMessageReader, BrowserMessageWriter, LanguageClient } from 'vscode-languageclient/browser';
 import { type Storypole, startExtension } from './start.ts';
+import { writeThrough } from './writing-through.ts';
 
 /** As much of a browser's worker as is needed here. */
 type Port = ConstructorParameters<typeof BrowserMessageReader>[0];
@@ -27,6 +28,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<Storyp
     },
     options: { planWorker },
     messagesHoldBytes: true,
+    write: writeThrough(vscode.workspace.fs),
   });
 }
 

@@ -1,8 +1,10 @@
 /** The VS Code side where it runs in Node. */
 import path from 'node:path';
-import type * as vscode from 'vscode';
+import * as vscode from 'vscode';
 import { LanguageClient, type ServerOptions, TransportKind } from 'vscode-languageclient/node';
 import { type Storypole, startExtension } from './start.ts';
+import { writeOnDisk } from './writing-on-disk.ts';
+import { writeThrough } from './writing-through.ts';
 
 let client: LanguageClient | undefined;
 
@@ -14,6 +16,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<Storyp
       return client;
     },
     messagesHoldBytes: false,
+    write: writeOnDisk(writeThrough(vscode.workspace.fs)),
   });
 }
 

@@ -4,6 +4,7 @@ import { type BaseLanguageClient, RequestType, type TextDocumentEdit } from 'vsc
 import type { ViewNode } from './project-view.ts';
 import { asWords } from './shown.ts';
 import { isTrustedTo } from './trust.ts';
+import { type WriteFiles, whyOf } from './writing.ts';
 
 type Measure = 'inches' | 'feet' | 'millimetres' | 'centimetres';
 
@@ -44,10 +45,17 @@ export interface ImportAnswers {
   unseen?: boolean;
 }
 
+/** How what was read is taken. */
+interface Taking {
+  readonly unseen: boolean;
+  /** The mapping file, as it was read. */
+  readonly columns?: Uint8Array;
+}
+
 const largest = 64 * 1024 * 1024;
 
 /** Registers the command. Everything registered ends with the returned handle. */
-export function registerImportSurvey(client: BaseLanguageClient): vscode.Disposable {
+export function registerImportSurvey(client: BaseLanguageClient, write: WriteFiles): vscode.Disposable {
   async function bringIn(answers: ImportAnswers = {}): Promise<void> {
     if (!(await isTrustedTo('Importing a survey table'))) return;
     await client.start();
@@ -72,27 +80,30 @@ export function registerImportSurvey(client: BaseLanguageClient): vscode.Disposa
         ...(measure && { measure }),
         ...(decimalComma !== undefined && { decimalComma }),
       },
-      answers.unseen ?? false,
+      { unseen: answers.unseen ?? false },
     );
   }
 
   /** Asks the server, and people what the server asks, until the table is taken or not. */
-  async function converse(asked: Asked, unseen: boolean): Promise<void> {
+  async function converse(asked: Asked, taking: Taking): Promise<void> {
     const answer = await client.sendRequest(importRequest, asked);
     switch (answer?.kind) {
-      case 'mapping':
-        return converse({ ...asked, mapping: await textOf(vscode.Uri.parse(answer.uri)) }, unseen);
+      case 'mapping': {
+        const columns = await bytesOf(vscode.Uri.parse(answer.uri));
+        const mapping = columns ? new TextDecoder().decode(columns) : null;
+        return converse({ ...asked, mapping }, { ...taking, ...(columns && { columns }) });
+      }
       case 'sheet': {
         const sheet = await vscode.window.showQuickPick(answer.sheets, { title: `${asked.name}: which sheet?` });
-        return sheet === undefined ? undefined : converse({ ...asked, sheet }, unseen);
+        return sheet === undefined ? undefined : converse({ ...asked, sheet }, taking);
       }
       case 'unreadable':
         void vscode.window.showErrorMessage(asWords(answer.why));
         return;
       case 'refused':
-        return refused(asked, answer.page, answer.asks, unseen);
+        return refused(asked, answer.page, answer.asks, taking);
       case 'taken':
-        return take(answer, unseen);
+        return take(answer, taking);
       default:
         void vscode.window.showErrorMessage('The project is not there any more.');
     }
@@ -102,21 +113,21 @@ export function registerImportSurvey(client: BaseLanguageClient): vscode.Disposa
     asked: Asked,
     page: string,
     asks: readonly ('unit-of-measure' | 'decimal-comma')[],
-    unseen: boolean,
+    taking: Taking,
   ): Promise<void> {
     if (asks.includes('unit-of-measure') && asked.measure === undefined) {
       const measure = await askMeasure(asked.name);
-      return measure ? converse({ ...asked, measure }, unseen) : undefined;
+      return measure ? converse({ ...asked, measure }, taking) : undefined;
     }
     if (asks.includes('decimal-comma') && asked.decimalComma === undefined) {
       const decimalComma = await askComma(asked.name);
-      return decimalComma === undefined ? undefined : converse({ ...asked, decimalComma }, unseen);
+      return decimalComma === undefined ? undefined : converse({ ...asked, decimalComma }, taking);
     }
     const document = await vscode.workspace.openTextDocument({ content: page, language: 'plaintext' });
     await vscode.window.showTextDocument(document, { preview: true });
   }
 
-  async function take({ said, notes, edits, mapping }: Answer & { kind: 'taken' }, unseen: boolean): Promise<void> {
+  async function take({ said, notes, edits, mapping }: Answer & { kind: 'taken' }, taking: Taking): Promise<void> {
     const edit = (await client.protocol2CodeConverter.asWorkspaceEdit({
       documentChanges: edits,
     })) as vscode.WorkspaceEdit;
@@ -127,11 +138,23 @@ export function registerImportSurvey(client: BaseLanguageClient): vscode.Disposa
       return;
     }
     // Whoever discards the changes that are shown wants none of it.
-    const shown = unseen ? edit : toBeConfirmed(edit, said);
+    const shown = taking.unseen ? edit : toBeConfirmed(edit, said);
     if (edits.length > 0 && !(await vscode.workspace.applyEdit(shown))) return;
-    if (mapping)
-      await vscode.workspace.fs.writeFile(vscode.Uri.parse(mapping.uri), new TextEncoder().encode(mapping.text));
+    if (mapping && !(await keep(mapping, taking.columns))) return;
     void vscode.window.showInformationMessage(asWords([`Surveys: ${said}.`, ...notes].join(' ')));
+  }
+
+  /** Over what was read and nothing else. Answers whether it could be; why not has been told. */
+  async function keep({ uri, text }: { uri: string; text: string }, columns: Uint8Array | undefined): Promise<boolean> {
+    const file = vscode.Uri.parse(uri);
+    try {
+      await write([{ uri: file, text, over: columns ?? 'nothing', within: vscode.Uri.joinPath(file, '..') }]);
+      return true;
+    } catch (error) {
+      const said = 'The surveys were taken, but what the columns of the table hold could not be kept.';
+      void vscode.window.showErrorMessage(asWords(`${said} ${whyOf(error)}`));
+      return false;
+    }
   }
 
   return vscode.commands.registerCommand('storypole.importSurvey', bringIn);
@@ -201,11 +224,11 @@ function isLink(uri: vscode.Uri): Thenable<boolean> {
   );
 }
 
-/** Null where there is no such file. */
-async function textOf(uri: vscode.Uri): Promise<string | null> {
+/** Undefined where there is no such file. */
+async function bytesOf(uri: vscode.Uri): Promise<Uint8Array | undefined> {
   return vscode.workspace.fs.readFile(uri).then(
-    (bytes) => new TextDecoder().decode(bytes),
-    () => null,
+    (bytes) => bytes,
+    () => undefined,
   );
 }
 

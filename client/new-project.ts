@@ -3,6 +3,7 @@ import * as vscode from 'vscode';
 import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
 import { asWords } from './shown.ts';
 import { isTrustedTo } from './trust.ts';
+import { type WriteFiles, whyOf } from './writing.ts';
 
 type Measure = 'inches' | 'millimetres';
 
@@ -23,7 +24,7 @@ export interface Answers {
 }
 
 /** Registers the command. Everything registered ends with the returned handle. */
-export function registerNewProject(client: BaseLanguageClient): vscode.Disposable {
+export function registerNewProject(client: BaseLanguageClient, write: WriteFiles): vscode.Disposable {
   async function begin(answers: Answers = {}): Promise<void> {
     if (!(await isTrustedTo('Beginning a project'))) return;
     const folder = answers.folder ?? (await askFolder());
@@ -34,7 +35,7 @@ export function registerNewProject(client: BaseLanguageClient): vscode.Disposabl
     if (!measure) return;
     await client.start();
     const made = await client.sendRequest(newProjectRequest, { name, measure });
-    if (made) await write(folder, made);
+    if (made) await make(folder, made, write);
   }
 
   return vscode.commands.registerCommand('storypole.newProject', begin);
@@ -77,7 +78,7 @@ async function askMeasure(): Promise<Measure | undefined> {
 }
 
 /** All of the files or none: nothing is written over, and nothing beside .closet files that are there already. */
-async function write(folder: vscode.Uri, { files, main }: NewProject): Promise<void> {
+async function make(folder: vscode.Uri, { files, main }: NewProject, write: WriteFiles): Promise<void> {
   const there = await firstThere(folder, files);
   if (there !== undefined) {
     void vscode.window.showErrorMessage(
@@ -85,13 +86,10 @@ async function write(folder: vscode.Uri, { files, main }: NewProject): Promise<v
     );
     return;
   }
-  const edit = new vscode.WorkspaceEdit();
-  for (const { path, text } of files) {
-    const contents = new TextEncoder().encode(text);
-    edit.createFile(vscode.Uri.joinPath(folder, path), { overwrite: false, ignoreIfExists: false, contents });
-  }
-  if (!(await vscode.workspace.applyEdit(edit))) {
-    void vscode.window.showErrorMessage('The files of the new project could not be written to that folder.');
+  try {
+    await write(files.map(({ path, text }) => ({ uri: vscode.Uri.joinPath(folder, path), text, over: 'nothing' })));
+  } catch (error) {
+    void vscode.window.showErrorMessage(asWords(whyOf(error)));
     return;
   }
   await vscode.window.showTextDocument(vscode.Uri.joinPath(folder, main));

@@ -13,6 +13,7 @@ import { registerPlanStatus } from './plan-status.ts';
 import { listenForChanges } from './project-changes.ts';
 import { type ProjectView, registerProjectView } from './project-view.ts';
 import { registerTrust } from './trust.ts';
+import type { WriteFiles } from './writing.ts';
 
 /** What other extensions, and the tests, can ask of this one. */
 export interface Storypole {
@@ -31,12 +32,13 @@ export interface Surroundings {
   readonly options?: object;
   /** Whether a message can hold bytes; else they are sent as numbers. */
   readonly messagesHoldBytes: boolean;
+  readonly write: WriteFiles;
 }
 
 /** Resolves once the server answers, or once VS Code has shown why it does not. */
 export async function startExtension(
   context: vscode.ExtensionContext,
-  { make, options, messagesHoldBytes }: Surroundings,
+  { make, options, messagesHoldBytes, write }: Surroundings,
 ): Promise<Storypole> {
   const log = vscode.window.createOutputChannel('Storypole', { log: true });
   const client = make({
@@ -66,7 +68,7 @@ export async function startExtension(
   const changes = listenForChanges(client);
   const projectView = registerProjectView(client, changes.event);
   const placeStatus = registerPlaceStatus(client, changes.event);
-  const drawingPanel = registerDrawingPanel(client, changes.event, context);
+  const drawingPanel = registerDrawingPanel(client, changes.event, context, write);
   context.subscriptions.push(
     log,
     changes,
@@ -78,8 +80,8 @@ export async function startExtension(
     placeStatus,
     drawingPanel,
     registerGoing(client, context.extensionUri),
-    registerNewProject(client),
-    registerImportSurvey(client),
+    registerNewProject(client, write),
+    registerImportSurvey(client, write),
     vscode.commands.registerCommand('storypole.restartServer', async () => {
       log.info('Restarting the language server.');
       await restart();

@@ -45,11 +45,12 @@ const sound = {
   'server/checks/rule.ts': 'import { plan } from "../cutting/plan.ts";\nexport const rule = plan;\n',
   'server/sheets/sheet.ts': 'import { rule } from "../checks/rule.ts";\nexport const sheet = rule;\n',
   'server/language/hover.ts': 'import { sheet } from "../sheets/sheet.ts";\nexport const hover = sheet;\n',
+  'server/writing/write.ts': 'import { ticks } from "../model/ticks.ts";\nexport const write = ticks;\n',
   'server/protocol/node.ts':
     'import "vscode-languageserver";\nimport { hover } from "../language/hover.ts";\nexport const node = hover;\n',
   'server/cli/main.ts': 'import { node } from "../protocol/node.ts";\nexport const main = node;\n',
   'client/extension.ts':
-    'import * as vscode from "vscode";\nimport "vscode-languageclient";\nexport const active = vscode;\n',
+    'import * as vscode from "vscode";\nimport "vscode-languageclient";\nimport "../server/writing/write.ts";\nexport const active = vscode;\n',
 };
 
 const rooms = ['client', 'grammar', 'server'];
@@ -103,6 +104,16 @@ describe('rooms', () => {
   it.each([
     ['client/extension.ts', '../server/model/ticks.ts', 'room-client: client/extension.ts -> server/model/ticks.ts'],
     ['client/extension.ts', '../grammar/tree.ts', 'room-client: client/extension.ts -> grammar/tree.ts'],
+    [
+      'server/writing/write.ts',
+      '../language/hover.ts',
+      'room-server-writing: server/writing/write.ts -> server/language/hover.ts',
+    ],
+    [
+      'server/language/hover.ts',
+      '../writing/write.ts',
+      'room-server-language: server/language/hover.ts -> server/writing/write.ts',
+    ],
     [
       'server/model/ticks.ts',
       'chevrotain',

@@ -4,14 +4,14 @@ import { withEdits } from '../../grammar/format.ts';
 import type { Source } from '../../grammar/source.ts';
 import type { TextEdit } from '../language/snapshot.ts';
 import type { Project } from '../model/project.ts';
+import type { FileToWrite } from '../writing/file-to-write.ts';
+import { rewriting } from '../writing/sources.ts';
+import { tidy } from '../writing/temporary.ts';
+import { writeFiles } from '../writing/write-files.ts';
 import { type AtPlace, spotIn } from './at-place.ts';
 import { diffOfEdits, shownLine } from './diff.ts';
 import { rangeJson } from './json.ts';
 import type { Session } from './session.ts';
-import type { FileToWrite } from './writing/file-to-write.ts';
-import { rewriting } from './writing/sources.ts';
-import { tidy } from './writing/temporary.ts';
-import { writeFiles } from './writing/write-files.ts';
 
 export interface Changed {
   readonly source: Source;

@@ -3,6 +3,10 @@ import { planProject } from '../checks/analysis.ts';
 import { isGrave, type Made, mended } from '../checks/mending.ts';
 import { rules } from '../checks/table.ts';
 import { nearest } from '../model/nearest.ts';
+import type { FileToWrite } from '../writing/file-to-write.ts';
+import { rewriting } from '../writing/sources.ts';
+import { tidy } from '../writing/temporary.ts';
+import { writeFiles } from '../writing/write-files.ts';
 import type { Answer } from './answer.ts';
 import { foldersIn } from './changed.ts';
 import type { CheckOptions } from './check.ts';
@@ -13,10 +17,6 @@ import { type Session, sessionFor, statusOf } from './session.ts';
 import { Stop } from './stop.ts';
 import { type Chosen, choose, folderOfProject } from './targets.ts';
 import { capital, counted, printable } from './words.ts';
-import type { FileToWrite } from './writing/file-to-write.ts';
-import { rewriting } from './writing/sources.ts';
-import { tidy } from './writing/temporary.ts';
-import { writeFiles } from './writing/write-files.ts';
 
 export interface FixOptions extends CheckOptions {
   readonly fix: true;

@@ -7,6 +7,9 @@ import { isWithin } from '../model/files.ts';
 import { nodeFiles } from '../model/node-files.ts';
 import { topWords } from '../model/vocabulary.ts';
 import { largestFile } from '../model/workspace.ts';
+import { rewriting } from '../writing/sources.ts';
+import { tidy } from '../writing/temporary.ts';
+import { writeFiles } from '../writing/write-files.ts';
 import type { Answer } from './answer.ts';
 import { diffOfEdits, shownLine } from './diff.ts';
 import { documentOf } from './json.ts';
@@ -14,9 +17,6 @@ import { type Common, type Session, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
 import { chooseUncomputed, filesOf, folderOfProject } from './targets.ts';
 import { counted, printable } from './words.ts';
-import { rewriting } from './writing/sources.ts';
-import { tidy } from './writing/temporary.ts';
-import { writeFiles } from './writing/write-files.ts';
 
 export interface FormatOptions extends Common {
   /** Writes nothing, shows what would change, and ends with 1 where anything would. */

@@ -16,6 +16,9 @@ import {
 import { addressSaid, foundSaid, outcomeSaid, refusalSaid } from '../language/survey-import/told.ts';
 import { isWithin } from '../model/files.ts';
 import { nodeFiles } from '../model/node-files.ts';
+import type { FileToWrite } from '../writing/file-to-write.ts';
+import { tidy } from '../writing/temporary.ts';
+import { writeFiles } from '../writing/write-files.ts';
 import type { Answer } from './answer.ts';
 import { type Changed, changedBy, diffText, editsJson, foldersIn, rewritten } from './changed.ts';
 import { diffOf, shownLine } from './diff.ts';
@@ -24,9 +27,6 @@ import { type Common, type Session, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
 import { type Chosen, choose, folderOfProject } from './targets.ts';
 import { counted, grouped, printable, wrapped } from './words.ts';
-import type { FileToWrite } from './writing/file-to-write.ts';
-import { tidy } from './writing/temporary.ts';
-import { writeFiles } from './writing/write-files.ts';
 
 export interface ImportOptions extends Common {
   readonly project?: string | undefined;

@@ -5,11 +5,11 @@
 import { closeSync, openSync, readSync, statSync } from 'node:fs';
 import { extname } from 'node:path';
 import { madeBy, producer } from '../sheets/mark.ts';
+import type { FileToWrite, Piece, Pieces } from '../writing/file-to-write.ts';
+import { writeFiles } from '../writing/write-files.ts';
 import { Stop } from './stop.ts';
 import { tool } from './tool.ts';
 import { printable } from './words.ts';
-import type { FileToWrite, Piece, Pieces } from './writing/file-to-write.ts';
-import { writeFiles } from './writing/write-files.ts';
 
 export type MadeFile = {
   /** As people are shown it; from the current folder where it is not absolute. */

@@ -220,9 +220,19 @@ function program(): Command {
   command
     .command('language-server')
     .summary('serves an editor over standard input and output')
-    .description('Serves an editor over standard input and output.')
-    .option('--stdio', 'over standard input and output, the only way there is')
-    .action(async () => {
+    .description('Serves an editor over standard input and output, or where the editor waits for it.')
+    .option('--stdio', 'over standard input and output, as it does unless told otherwise')
+    .addOption(new Option('--pipe <name>', 'over a pipe, at which the editor waits').conflicts(['stdio', 'socket']))
+    .addOption(
+      new Option('--socket <port>', 'over a port of this machine, at which the editor waits').conflicts('stdio'),
+    )
+    .addOption(new Option('--clientProcessId <number>', 'ends when this process has ended'))
+    .action(async ({ pipe, socket }: { pipe?: string; socket?: string }) => {
+      const { portOf, serveAt } = await import('../protocol/streams.ts');
+      const port = socket === undefined ? undefined : portOf(socket);
+      if (pipe !== undefined) return serveAt({ pipe });
+      if (port !== undefined) return serveAt({ port });
+      if (socket !== undefined) throw new Stop(`--socket takes a port from 1 to 65535, which "${socket}" is not.`);
       const { runStdioServer } = await import('../protocol/stdio.ts');
       runStdioServer();
     });

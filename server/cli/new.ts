@@ -2,11 +2,11 @@
 import { readdirSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
 import { type Measure, newProject } from '../language/new-project.ts';
+import { writeFiles } from '../writing/write-files.ts';
 import type { Answer } from './answer.ts';
 import { type Common, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
 import { printable } from './words.ts';
-import { writeFiles } from './writing/write-files.ts';
 
 export interface NewOptions extends Common {
   /** What the project is called; without it, as its folder is. */

@@ -1,10 +1,10 @@
 /** Where `--output` goes: a file that is whole or not written at all. */
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
+import type { Pieces } from '../writing/file-to-write.ts';
+import { writeFiles } from '../writing/write-files.ts';
 import { Stop } from './stop.ts';
 import { printable } from './words.ts';
-import type { Pieces } from './writing/file-to-write.ts';
-import { writeFiles } from './writing/write-files.ts';
 
 /**
  * Writes a file, over an older one where there is one. A link is followed. A .closet file is somebody's work and not

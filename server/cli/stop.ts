@@ -1,2 +1,2 @@
-/** The tool could not run: the sentence that says why. The terminal shows it alone and ends with 2. */
-export class Stop extends Error {}
+/** The tool could not run. */
+export { Stop } from '../writing/stop.ts';

@@ -30,6 +30,21 @@ export function storypole(
   return { status: run.status, out: run.stdout, err: run.stderr };
 }
 
+/** The same for many lists of words, one after the other in one process: to start one takes longer than most answers. */
+export function storypoleEach(asked: readonly (readonly string[])[], folder: string): Run[] {
+  const { NO_COLOR: _, FORCE_COLOR: __, STORYPOLE_DEBUG: ___, ...env } = process.env;
+  const script = join(import.meta.dirname, 'one-after-the-other.cjs');
+  const run = spawnSync(process.execPath, [script, join(dirname(command), 'cli.cjs')], {
+    cwd: folder,
+    env,
+    input: JSON.stringify(asked),
+    encoding: 'utf8',
+    maxBuffer: 256 * 1024 * 1024,
+  });
+  if (run.status !== 0) throw new Error(`ended with ${run.status ?? run.signal}: ${run.stderr}`);
+  return JSON.parse(run.stdout) as Run[];
+}
+
 const made: string[] = [];
 afterAll(() => {
   for (const folder of made) rmSync(folder, { recursive: true, force: true });

@@ -10,7 +10,7 @@ import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
 import { looksLikeFormula } from '../../server/sheets/export/inert.ts';
 import { elsewhere, hostileProject, hostileTexts, steering } from '../hostile.ts';
-import { folderWith, type Run, storypole } from './command.ts';
+import { folderWith, type Run, storypoleEach } from './command.ts';
 
 /** A file with a zero byte in it is no text, and nothing of it is read. */
 const readable = hostileTexts.filter(({ text }) => !text.includes('\u0000'));
@@ -41,45 +41,59 @@ const folder = folderWith({
   'main.closet': hostileProject(title) + units,
   ...Object.fromEntries(odd.map((name, at) => [name, `unit odd-${at} nothing\nunit even-${at} t { flat "${at}" }\n`])),
 });
+const commands: readonly (readonly string[])[] = [
+  ['check', '--coverage'],
+  ['check', '--fix', '--dry-run'],
+  ['cuts', '--steps'],
+  ['plan'],
+  ['takeoff'],
+  ['takeoff', '--by', 'floor'],
+  ['exceptions'],
+  ['format', '--check'],
+  ['symbols'],
+  ['outline'],
+  ['links'],
+  ['lenses', 'main.closet', '--why'],
+  ['hints', 'main.closet', '--why'],
+  ['hover', 'main.closet:3'],
+  ['definition', 'main.closet:38:11'],
+  ['references', 'main.closet:16'],
+  ['users', 'main.closet:16'],
+  ['complete', 'main.closet:19:9', '--docs'],
+  ['signature', 'main.closet:38:12', '--docs'],
+  ['rename', 'main.closet:16', 'other-name', '--dry-run'],
+  ['refactor', 'main.closet:16'],
+  ['explain', '--at', 'main.closet:26'],
+  ['flatten', 'main.closet'],
+  ['packet', '--out', 'packet.pdf', '--unit', 'nothing \u001b[31m'],
+  ['import', '\u001b[31m.csv'],
+  ['check', '\u001b[31m'],
+  ['explain', '\u001b[31m'],
+  ['cuts', '--floor', '\u001b[31m'],
+  ['\u001b[31m'],
+  ['--\u001b[31m'],
+];
+const formats = ['json', 'github', 'gitlab', 'sarif', 'junit'].map((format) => ['check', '--format', format]);
+const sheets = ['cuts', 'plan', 'takeoff', 'exceptions'].map((command) => [command, '--format', 'csv']);
+const exporting = ['export', '--out', 'lists', '--csv'];
+const before = folderWith({ 'main.closet': hostileProject(title) + units.replaceAll('length 20in', 'length 21in') });
+const comparing = [[], ['--format', 'markdown'], ['--format', 'html']].map((words) => [
+  'compare',
+  before,
+  '.',
+  ...words,
+]);
+
+const asked = [...commands, ...formats, ...sheets, exporting, ...comparing];
+const answers = new Map(storypoleEach(asked, folder).map((run, at) => [asked[at]?.join(' '), run]));
 const said = (words: readonly string[]): Run => {
-  const run = storypole(words, folder);
+  const run = answers.get(words.join(' '));
+  if (!run) throw new Error(`${words.join(' ')} was not asked`);
   expect(run.err).not.toContain('Something went wrong inside');
   return run;
 };
 
 describe('a terminal', () => {
-  const commands: readonly (readonly string[])[] = [
-    ['check', '--coverage'],
-    ['check', '--fix', '--dry-run'],
-    ['cuts', '--steps'],
-    ['plan'],
-    ['takeoff'],
-    ['takeoff', '--by', 'floor'],
-    ['exceptions'],
-    ['format', '--check'],
-    ['symbols'],
-    ['outline'],
-    ['links'],
-    ['lenses', 'main.closet', '--why'],
-    ['hints', 'main.closet', '--why'],
-    ['hover', 'main.closet:3'],
-    ['definition', 'main.closet:38:11'],
-    ['references', 'main.closet:16'],
-    ['users', 'main.closet:16'],
-    ['complete', 'main.closet:19:9', '--docs'],
-    ['signature', 'main.closet:38:12', '--docs'],
-    ['rename', 'main.closet:16', 'other-name', '--dry-run'],
-    ['refactor', 'main.closet:16'],
-    ['explain', '--at', 'main.closet:26'],
-    ['flatten', 'main.closet'],
-    ['packet', '--out', 'packet.pdf', '--unit', 'nothing \u001b[31m'],
-    ['import', '\u001b[31m.csv'],
-    ['check', '\u001b[31m'],
-    ['explain', '\u001b[31m'],
-    ['cuts', '--floor', '\u001b[31m'],
-    ['\u001b[31m'],
-    ['--\u001b[31m'],
-  ];
   it.each(commands.map((words) => [words.join(' ').replaceAll('\u001b', 'ESC'), words] as const))(
     'is steered by nothing in what %s says',
     (_, words) => {
@@ -142,7 +156,7 @@ describe('a spreadsheet', () => {
   });
 
   it('is given none by the lists of an export', () => {
-    said(['export', '--out', 'lists', '--csv']);
+    said(exporting);
     const files = existsSync(join(folder, 'lists'))
       ? readdirSync(join(folder, 'lists'), { recursive: true, encoding: 'utf8' })
       : [];
@@ -157,8 +171,6 @@ describe('a spreadsheet', () => {
 });
 
 describe('a report of what changed', () => {
-  const before = folderWith({ 'main.closet': hostileProject(title) + units.replaceAll('length 20in', 'length 21in') });
-
   it('is Markdown that leads nowhere, loads nothing and calls nobody', () => {
     expect(steering.test(said(['compare', before, '.']).out)).toBe(false);
     const report = said(['compare', before, '.', '--format', 'markdown']).out;

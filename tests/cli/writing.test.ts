@@ -20,10 +20,10 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { Stop } from '../../server/cli/stop.ts';
-import type { FileToWrite } from '../../server/cli/writing/file-to-write.ts';
-import { rewriting } from '../../server/cli/writing/sources.ts';
-import { temporaryIn, tidy } from '../../server/cli/writing/temporary.ts';
-import { writeFiles } from '../../server/cli/writing/write-files.ts';
+import type { FileToWrite } from '../../server/writing/file-to-write.ts';
+import { rewriting } from '../../server/writing/sources.ts';
+import { temporaryIn, tidy } from '../../server/writing/temporary.ts';
+import { writeFiles } from '../../server/writing/write-files.ts';
 import { folderWith, quickly } from './command.ts';
 import { withFault } from './faults.ts';
 

@@ -1,8 +1,9 @@
 /**
- * The other programs that are tried with what is made here: a browser, two more editors and a spreadsheet, installed
+ * The other programs that are tried with what is made here: a browser, three more editors and a spreadsheet, installed
  * from Debian's packages where that can be done from here. Run as a program it installs what is missing; tests only look.
  */
 import { spawnSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
 import { ensureChromium, findChromium, installDebian, onPath } from '../editor/install-host.ts';
 
 /** With STORYPOLE_CLIENTS=all a client that is missing fails its tests, which are passed over otherwise. */
@@ -37,6 +38,9 @@ function emacsWithEglot(): string | undefined {
   const asked = "(progn (package-initialize) (kill-emacs (if (require 'eglot nil t) 0 1)))";
   return spawnSync(program, ['-q', '--batch', '--eval', asked]).status === 0 ? program : undefined;
 }
+
+/** ALE lies where `packadd` finds it. */
+export const vim = found('Vim with ALE', existsSync('/usr/share/vim-ale') ? onPath('vim') : undefined);
 export const office = found('LibreOffice', onPath('soffice') ?? onPath('localc'));
 
 function install(): void {
@@ -44,6 +48,7 @@ function install(): void {
   if (onPath('nvim') === undefined) installDebian(['neovim']);
   if (onPath('emacs') === undefined) installDebian(['emacs-nox']);
   if (emacsWithEglot() === undefined) installDebian(['elpa-eglot']);
+  if (vim.program === '') installDebian(['vim', 'vim-ale']);
   if (onPath('soffice') === undefined) installDebian(['libreoffice-calc-nogui']);
 }
 

@@ -100,7 +100,7 @@ export async function leave(): Promise<void> {
   await vscode.commands.executeCommand('workbench.action.closeAllEditors');
 }
 
-/** Any command of its starts the extension, wherever it runs. */
+/** Any command of its starts the extension, wherever it runs. While no file is open, this one says so and does nothing else. */
 export async function started(): Promise<void> {
   await vscode.commands.executeCommand('storypole.showCutList');
 }

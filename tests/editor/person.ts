@@ -1,4 +1,5 @@
 /** What a person does in VS Code, in a page: open, look for, point at, choose, photograph. */
+import { writeFileSync } from 'node:fs';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
 
@@ -13,6 +14,7 @@ export interface Person {
   choose(opener: string, text: string): Promise<void>;
   command(title: string): Promise<void>;
   keys(...keys: string[]): Promise<void>;
+  /** A photograph of the page once it stands still. */
   picture(name: string): Promise<void>;
 }
 
@@ -49,8 +51,13 @@ export function personAt(page: Page, pictures: string, prefix = ''): Person {
       await choose('Control+p', name);
       await page.locator('.tab.active', { hasText: path.basename(name) }).waitFor();
       await page.locator('.view-line').first().waitFor();
-      // Semantic colours, or a quiet few seconds where there are none: the server has had its time.
-      await page.waitForTimeout(4_000);
+      // What the file holds is told above it as soon as the server has answered for it.
+      await page
+        .locator(
+          '.editor-group-container.active .breadcrumbs-control .monaco-breadcrumb-item:not(.file, .folder, .root_folder)',
+        )
+        .first()
+        .waitFor();
     },
     async hover(text) {
       await find(text);
@@ -60,15 +67,36 @@ export function personAt(page: Page, pictures: string, prefix = ''): Person {
       if (box === null) throw new Error(`${text} is not on the screen`);
       await page.mouse.move(box.x + 12, box.y + box.height / 2, { steps: 4 });
       await page.locator('.monaco-hover:not(.hidden) .hover-contents').first().waitFor();
-      await page.waitForTimeout(500);
     },
     async keys(...keys) {
       for (const key of keys) await page.keyboard.press(key);
     },
     async picture(name) {
       const target = path.join(pictures, `${prefix}${name}.png`);
-      await page.screenshot({ path: target });
+      writeFileSync(target, await still(page, name));
       process.stdout.write(`${target}\n`);
     },
   };
+}
+
+/** So many photographs one after the other show the same. */
+const alike = 5;
+/** Something on a page may move for ever. */
+const longestWait = 20_000;
+
+/** What a page shows once it changes no more: whatever was on its way is there. */
+async function still(page: Page, name: string): Promise<Buffer> {
+  const end = Date.now() + longestWait;
+  let last = await page.screenshot();
+  for (let same = 1; same < alike; ) {
+    await page.waitForTimeout(150);
+    const next = await page.screenshot();
+    same = next.equals(last) ? same + 1 : 1;
+    last = next;
+    if (Date.now() > end) {
+      process.stdout.write(`${name} does not stand still\n`);
+      break;
+    }
+  }
+  return last;
 }

@@ -47,26 +47,21 @@ async function photograph(theme: string): Promise<void> {
     await person.command('Storypole: Show the drawing beside');
     const frame = await drawingIn(page);
     await frame.locator('#sheet svg').waitFor();
-    await page.waitForTimeout(1_000);
     await person.picture('1-opened');
     await frame.locator('#sheet').focus();
     for (let i = 0; i < 4; i++) await page.keyboard.press('Tab');
-    await page.waitForTimeout(300);
     await person.picture('2-key');
     await frame.locator('#view').selectOption(view);
-    await page.waitForTimeout(800);
     await person.picture('3-view');
     await frame.locator('#view').selectOption('');
     await frame.locator('#sheet').focus();
     for (let i = 0; i < 4; i++) await page.keyboard.press('+');
-    await page.waitForTimeout(300);
     await person.picture('4-near');
     await page.waitForTimeout(6_000);
     // A window that is loaded again has the drawing again, as near as it was.
     await page.reload();
     const again = await drawingIn(page);
     await again.locator('#sheet svg').waitFor({ timeout: 60_000 });
-    await page.waitForTimeout(1_000);
     await person.picture('5-reloaded');
   } catch (error) {
     await person.picture('failed');

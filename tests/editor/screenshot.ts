@@ -35,7 +35,6 @@ try {
   await person.find(unit);
   await person.command('Storypole: Show the cut list');
   await page.locator('.editor-group-container').nth(1).locator('.view-line').first().waitFor();
-  await page.waitForTimeout(1_000);
   await person.picture('3-cut-list');
 } catch (error) {
   await person.picture('failed');

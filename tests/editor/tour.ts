@@ -61,7 +61,6 @@ const stops: readonly Stop[] = [
       await person.openFile('wrong.closet');
       await person.keys('Control+Shift+m');
       await page.locator('.markers-panel .monaco-list-row').first().waitFor();
-      await page.waitForTimeout(1_000);
       await person.picture('problems');
       await person.keys('Control+j', 'Control+1');
     },
@@ -85,13 +84,12 @@ const stops: readonly Stop[] = [
       await person.find('60 }');
       await person.keys('ArrowLeft', 'Control+Period');
       await page.locator('.action-widget .monaco-list-row').first().waitFor();
-      await page.waitForTimeout(800);
       await person.picture('quick-fix');
       await person.keys('Escape');
       await person.openFile('floor-1.closet');
       await person.find('unit A-102-bedroom');
       await person.keys('ArrowLeft', 'Control+Shift+r');
-      await page.waitForTimeout(2_500);
+      await page.locator('.action-widget .monaco-list-row').first().waitFor();
       await person.picture('refactor');
       await person.keys('Escape');
     },
@@ -103,7 +101,6 @@ const stops: readonly Stop[] = [
       await person.find('60 }');
       await person.keys('ArrowLeft', 'Shift+Alt+w');
       await page.locator('.tab', { hasText: 'Preview' }).waitFor();
-      await page.waitForTimeout(3_000);
       await person.picture('explain');
       await person.command('View: Close All Editors');
     },
@@ -137,9 +134,7 @@ const stops: readonly Stop[] = [
     async (person, page) => {
       const offered = async (name: string) => {
         await page.locator('.suggest-widget.visible .monaco-list-row').first().waitFor();
-        await page.waitForTimeout(600);
         await person.keys('Control+Space');
-        await page.waitForTimeout(1_200);
         await person.picture(name);
         await person.keys('Escape', 'Escape');
       };
@@ -170,7 +165,7 @@ const stops: readonly Stop[] = [
       await person.keys('Control+End');
       await page.keyboard.type('\nunit A-190 reach-in { width ');
       await person.keys('Escape', 'Control+Shift+Space');
-      await page.waitForTimeout(1_500);
+      await page.locator('.parameter-hints-widget.visible').waitFor();
       await person.picture('signature');
       await person.keys('Escape', 'Escape');
       await person.command('File: Revert File');
@@ -183,14 +178,13 @@ const stops: readonly Stop[] = [
       await person.find('linen {');
       await person.keys('ArrowLeft', 'F2');
       await page.locator('.rename-box input').waitFor();
-      await page.waitForTimeout(400);
       await person.picture('rename-box');
       await page.keyboard.type('airing');
       await person.keys('Control+Enter');
-      await page.waitForTimeout(3_000);
+      await page.getByRole('button', { name: 'Discard' }).first().waitFor();
       await person.picture('rename-preview');
       await page.getByRole('button', { name: 'Discard' }).first().click();
-      await page.waitForTimeout(500);
+      await page.getByRole('button', { name: 'Discard' }).first().waitFor({ state: 'detached' });
       await person.keys('Control+j', 'Control+1');
     },
   ],
@@ -200,7 +194,7 @@ const stops: readonly Stop[] = [
       await person.openFile('floor-1.closet');
       await person.find('unit A-102-bedroom');
       await person.command('Storypole: Focus on Project View');
-      await page.waitForTimeout(2_500);
+      await page.locator('.monaco-list-row.selected', { hasText: 'A-102-bedroom' }).waitFor();
       await person.picture('tree');
       await person.keys(
         'Home',
@@ -212,7 +206,6 @@ const stops: readonly Stop[] = [
         'ArrowDown',
         'ArrowDown',
       );
-      await page.waitForTimeout(1_500);
       await person.picture('tree-units');
       await person.keys('Control+Shift+e');
     },
@@ -222,16 +215,15 @@ const stops: readonly Stop[] = [
     async (person, page) => {
       await person.openFile('floor-1.closet');
       await person.find('unit A-102-linen');
-      await page.waitForTimeout(2_000);
       const item = page.locator('.statusbar-item', { hasText: 'A-102-linen' });
       await item.hover();
-      await page.waitForTimeout(1_500);
+      await page.locator('.monaco-hover:not(.hidden)').first().waitFor();
       await person.picture('status');
       await page
         .locator('.statusbar-item[id="status.languageStatus"], .statusbar-item[id*="languageStatus"]')
         .first()
         .hover();
-      await page.waitForTimeout(1_500);
+      await page.locator('.hover-language-status').first().waitFor();
       await person.picture('status-language');
       await page.mouse.move(700, 300);
     },
@@ -244,7 +236,6 @@ const stops: readonly Stop[] = [
       await page.locator('.quick-input-list .monaco-list-row').first().waitFor();
       await person.picture('go-to-unit');
       await page.keyboard.type('203');
-      await page.waitForTimeout(500);
       await person.picture('go-to-unit-typed');
       await person.keys('Escape');
     },
@@ -256,7 +247,6 @@ const stops: readonly Stop[] = [
       await person.find('unit A-102-bedroom');
       await person.keys('Shift+Alt+l');
       await page.locator('.editor-group-container').nth(1).locator('.view-line').first().waitFor();
-      await page.waitForTimeout(1_000);
       await person.picture('cut-list');
       await person.command('View: Close All Editors');
     },
@@ -264,22 +254,21 @@ const stops: readonly Stop[] = [
   [
     'new-project',
     async (person, page) => {
+      const title = (text: string) => page.locator('.quick-input-title', { hasText: text }).waitFor();
       await person.openFile('floor-1.closet');
       await person.command('Storypole: New closet project');
-      await page.waitForTimeout(1_500);
+      await title('where is it to be?');
       await person.picture('new-project-1-folder');
       await person.keys('Enter');
-      await page.waitForTimeout(1_500);
+      await title('what is it called?');
       await person.picture('new-project-2-name');
       await person.keys('Control+a', 'Backspace');
-      await page.waitForTimeout(500);
       await person.picture('new-project-2-no-name');
       await page.keyboard.type('North wing');
       await person.keys('Enter');
-      await page.waitForTimeout(800);
+      await title('how is it measured?');
       await person.picture('new-project-3-measure');
       await person.keys('Enter');
-      await page.waitForTimeout(1_500);
       await person.picture('new-project-4-refused');
       await person.command('Notifications: Clear All Notifications');
     },
@@ -288,16 +277,16 @@ const stops: readonly Stop[] = [
     'walkthrough',
     async (person, page) => {
       await person.command('Welcome: Open Walkthrough');
-      await page.waitForTimeout(800);
+      const choices = page.locator('.quick-input-list .monaco-list-row');
+      await choices.first().waitFor();
       await page.keyboard.type('Storypole');
-      await page.waitForTimeout(500);
+      await page.locator('.quick-input-list .monaco-list-row.focused', { hasText: 'Storypole' }).waitFor();
       await person.keys('Enter');
-      await page.waitForTimeout(3_000);
       const steps = page.locator('.getting-started-step');
+      await steps.first().waitFor();
       const count = await steps.count();
       for (let i = 0; i < count; i++) {
         await steps.nth(i).click();
-        await page.waitForTimeout(900);
         await person.picture(`walkthrough-${i + 1}`);
       }
       await person.command('View: Close All Editors');
@@ -309,12 +298,11 @@ const stops: readonly Stop[] = [
       await person.openFile('floor-1.closet');
       await person.keys('F1');
       await page.keyboard.type('Storypole');
-      await page.waitForTimeout(800);
       await person.picture('palette');
       await person.keys('Escape');
       await person.find('unit A-102-bedroom');
       await person.keys('Shift+F10');
-      await page.waitForTimeout(800);
+      await page.locator('.monaco-menu').first().waitFor();
       await person.picture('context-menu');
       await person.keys('Escape');
     },
@@ -327,12 +315,13 @@ for (const [name, theme] of Object.entries(themes)) {
   const folder = path.join(work, 'quarry-lane');
   cpSync(path.join(root, 'examples/quarry-lane'), folder, { recursive: true });
   writeFileSync(path.join(folder, 'wrong.closet'), wrong);
-  const workbench = await startWorkbench({ folder, extension: root, settings: { 'workbench.colorTheme': theme } });
+  const settings = { 'workbench.colorTheme': theme };
+  const workbench = await startWorkbench({ folder, extension: root, settings });
   const { page } = workbench;
   page.setDefaultTimeout(15_000);
   const person = personAt(page, pictures, `${name}-`);
   try {
-    await page.goto(workbench.address);
+    await page.goto(workbench.address, { timeout: 60_000 });
     await page.locator('.monaco-workbench .explorer-folders-view').waitFor({ timeout: 60_000 });
     for (const [stop, visit] of stops) {
       if (only.length > 0 && !only.includes(stop)) continue;

@@ -83,10 +83,10 @@ it('a zone that is typed falls into place as each statement ends', async () => {
 });
 
 itTypes('a unit is gone to by typing a part of its name', async () => {
+  await started();
   const editor = await open('floors/floor-1.closet');
   await put(editor, new vscode.Position(0, 0));
   await shows(where.editor, (editors) => editors.length === 1);
-  await started();
   await press('Shift+Alt+U');
   await shows(where.choices, (rows) => rows.some((row) => row.includes('A-101-bedroom')));
   await typed('A-203-bed');
@@ -103,9 +103,9 @@ itTypes('a unit is gone to by typing a part of its name', async () => {
 });
 
 itTypes('a template is typed and found by who uses it', async () => {
+  await started();
   await put(await open('floors/floor-1.closet'), new vscode.Position(0, 0));
   await shows(where.editor, (editors) => editors.length === 1);
-  await started();
   await press('Shift+Alt+U');
   await shows(where.choices, (rows) => rows.length > 5);
   await typed('linen, mirrored');
@@ -160,10 +160,10 @@ itTypes('a new project is begun by typing what is asked for, and leaving the que
 });
 
 itTypes('a template is renamed where it stands, and every unit follows', async () => {
+  await started();
   const editor = await open('templates/linen.closet');
   await put(editor, find(editor.document, 'template li|nen| {').start);
   await shows(where.editor, (editors) => editors.length === 1);
-  await started();
   const rename = async (name: string) => {
     await press('F2');
     await shows(where.rename, (boxes) => boxes.length === 1);
@@ -212,9 +212,11 @@ itTypes('the status bar, the lenses and the cut list say what the cursor is in',
 
 itTypes('pointing with keys at a shelf tells where its length comes from', async () => {
   const editor = await open('templates/reach-in.closet');
+  // Lenses move the lines below them as they come, and what is told of a place goes when that place moves.
+  await put(editor, find(editor.document, '|template| reach-in {').start);
+  await shows(where.lenses, (texts) => texts.some((lens) => /used by \d+ units/.test(lens)));
   await put(editor, find(editor.document, 'panels sides\n    shelf |top| {').start);
   await shows(where.editor, (editors) => editors.length === 1);
-  await started();
   await press('Control+k', 'Control+i');
   const told = await shows(where.hover, (texts) => texts.some((hover) => /Cut 22-1\/2in of white-12/.test(hover)));
   // Each line of the sum stands by itself.

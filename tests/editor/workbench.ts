@@ -48,6 +48,8 @@ export const quiet = {
   'git.enabled': false,
   // As on the desktop; a page saves by itself unless it is told not to.
   'files.autoSave': 'off',
+  // A cursor that blinks never stands still for a picture.
+  'editor.cursorBlinking': 'solid',
 };
 
 /** Starts the server and a browser with an empty page; `page.goto(address)` opens VS Code. */

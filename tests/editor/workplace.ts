@@ -108,7 +108,6 @@ it('the tree is walked and opened with keys alone', async () => {
     await vscode.commands.executeCommand('storypole.project.focus');
     await vscode.commands.executeCommand('list.focusFirst');
     await vscode.commands.executeCommand('list.select');
-    await new Promise((go) => setTimeout(go, 500));
     return vscode.window.activeTextEditor;
   });
   assert.ok(lineOf('project "'));
@@ -167,10 +166,15 @@ inNode('the status bar says which unit or template the cursor is in', async () =
 
 it('a unit is gone to by a part of its name', async () => {
   await start();
-  const chosen = vscode.commands.executeCommand('storypole.goToUnit');
-  // The list is typed into as a person would; it is filled once the server has answered.
-  await new Promise((go) => setTimeout(go, 1_500));
-  await vscode.commands.executeCommand('workbench.action.acceptSelectedQuickOpenItem');
+  let isChosen = false;
+  const chosen = vscode.commands.executeCommand('storypole.goToUnit').then(() => {
+    isChosen = true;
+  });
+  // The list is filled once the server has answered; until then there is nothing in it that could be taken.
+  await soon('a unit that was chosen', async () => {
+    await vscode.commands.executeCommand('workbench.action.acceptSelectedQuickOpenItem');
+    return isChosen ? true : undefined;
+  });
   await chosen;
   assert.ok(lineOf('unit '));
 });
@@ -191,11 +195,10 @@ inNode('a new project is written, checked, and opened, and nothing is ever writt
     // The same again finds files in its way, says so, and leaves what was changed meanwhile.
     const main = vscode.Uri.joinPath(own, 'project.closet');
     await vscode.workspace.fs.writeFile(main, Buffer.from('project "Mine now" { show inches }\n'));
-    void vscode.commands.executeCommand('storypole.newProject', { folder: own, name: 'Other', measure });
+    await vscode.commands.executeCommand('storypole.newProject', { folder: own, name: 'Other', measure });
     await soon('what was changed', async () =>
       (await projectView.children()).find(({ label }) => label === 'Mine now'),
     );
-    await new Promise((go) => setTimeout(go, 500));
     assert.match(Buffer.from(await vscode.workspace.fs.readFile(main)).toString(), /^project "Mine now"/);
     await vscode.commands.executeCommand('workbench.action.closeAllEditors');
     await vscode.workspace.fs.delete(own, { recursive: true });
@@ -293,15 +296,18 @@ inNode('a table from site comes into surveys once its changes are agreed to, and
   try {
     const { document } = await open('surveys/floor-1.closet');
     const before = document.getText();
-    const pause = (ms: number) => new Promise((done) => setTimeout(done, ms));
     const isTaken = () => /survey A-101-bedroom \{[^}]*95-1\/2in at 86in/.test(document.getText());
     // There are several projects here, so it is told which one, as somebody would choose it.
-    const imported = vscode.commands.executeCommand('storypole.importSurvey', { table, root: project.path });
-    await pause(2000);
-    // The changes are shown, and the file is as it was until they are taken.
-    assert.equal(document.getText(), before);
-    for (let i = 0; i < 20 && !isTaken(); i++) {
-      // Each file is ticked by whoever takes its changes.
+    let isOver = false;
+    const imported = vscode.commands
+      .executeCommand('storypole.importSurvey', { table, root: project.path })
+      .then(() => {
+        isOver = true;
+      });
+    await soon('the changes being taken', async () => {
+      // They are shown, and the file is as it was until they are taken.
+      if (!isOver && !isTaken()) assert.equal(document.getText(), before);
+      // Each file is ticked by whoever takes its changes; before they are shown, there is nothing to be ticked.
       for (const command of [
         'refactorPreview.focus',
         'list.focusFirst',
@@ -309,13 +315,20 @@ inNode('a table from site comes into surveys once its changes are agreed to, and
         'refactorPreview.apply',
       ])
         await vscode.commands.executeCommand(command);
-      await pause(300);
-    }
+      return isTaken() ? true : undefined;
+    });
     assert.ok(isTaken(), document.getText().slice(0, 600));
     assert.match(document.getText(), /survey A-102-bedroom \{/);
     await imported;
     const names = (await vscode.workspace.fs.readDirectory(project)).map(([name]) => name);
     assert.ok(names.includes('survey-columns.json'), names.join());
+    // What was written is whole, and nothing that stood for it meanwhile is left.
+    const kept = Buffer.from(await vscode.workspace.fs.readFile(mapping)).toString();
+    assert.ok(Array.isArray(JSON.parse(kept).columns), kept);
+    assert.deepEqual(
+      names.filter((name) => name.startsWith('.storypole')),
+      [],
+    );
   } finally {
     await vscode.workspace.fs.delete(table);
     await vscode.workspace.fs.delete(mapping).then(undefined, () => {});

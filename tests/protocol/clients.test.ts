@@ -56,6 +56,48 @@ describe('a client', () => {
     await ended(client);
   });
 
+  it('that shows no Markdown is told the same in plain words, and one that knows no tree has a list', async () => {
+    const text = `${right}\n/// For *coats*.\nboard oak { depth 12in; thickness 3/4in }\ntemplate t { wall back { length 60in; height 96in } }\n`;
+    const root = folder({ 'project.closet': text });
+    const uri = uriOf(join(root, 'project.closet'));
+    const kinds = ['plaintext', 'markdown'];
+    const client = await startClient(root, {
+      textDocument: {
+        hover: { contentFormat: ['plaintext'] },
+        completion: { completionItem: { documentationFormat: kinds } },
+        signatureHelp: { signatureInformation: { documentationFormat: kinds } },
+        documentSymbol: { hierarchicalDocumentSymbolSupport: false },
+      },
+    });
+    await client.open(uri, text);
+    const textDocument = { uri };
+    const hover: Hover = await client.connection.sendRequest('textDocument/hover', {
+      textDocument,
+      position: { line: 4, character: 7 },
+    });
+    expect(hover.contents).toMatchObject({ kind: 'plaintext', value: expect.stringContaining('For *coats*.') });
+    expect(JSON.stringify(hover.contents)).not.toMatch(/```|\*\*/);
+    const { items }: CompletionList = await client.connection.sendRequest('textDocument/completion', {
+      textDocument,
+      position: { line: 4, character: 12 },
+    });
+    const told = await Promise.all(
+      items.map((item) => client.connection.sendRequest('completionItem/resolve', item) as Promise<typeof item>),
+    );
+    const docs = told.flatMap(({ documentation }) => documentation ?? []);
+    expect(docs.length).toBeGreaterThan(0);
+    for (const doc of docs) expect(doc).toMatchObject({ kind: 'plaintext' });
+    const symbols = await client.connection.sendRequest('textDocument/documentSymbol', { textDocument });
+    expect(symbols).toMatchObject([
+      { name: '"Quarry Lane"', location: { uri } },
+      { name: 'white-12' },
+      { name: 'oak' },
+      { name: 't' },
+      { name: 'back', containerName: 't', location: { range: { start: { line: 5 } } } },
+    ]);
+    await ended(client);
+  });
+
   it.each([
     ['utf-8 before utf-16', ['utf-8', 'utf-16']],
     ['utf-32 only, which the protocol does not allow', ['utf-32']],

@@ -11,6 +11,7 @@ import type { Completion } from '../../language/offer.ts';
 import { signatureAt } from '../../language/signature.ts';
 import type { Snapshot } from '../../language/snapshot.ts';
 import { rangeOf } from '../convert.ts';
+import { documented, ofCompletion, ofSignature } from '../documented.ts';
 import { createLater } from '../later.ts';
 import { type Feature, offsetAt, safely } from './feature.ts';
 
@@ -20,7 +21,7 @@ export const completing: Feature = {
     signatureHelpProvider: { triggerCharacters: [' ', ';', '{', ','], retriggerCharacters: ['}'] },
   },
   add: (connection, asking) => {
-    const { ask, snippets } = asking;
+    const { ask, snippets, client } = asking;
     const shown = createLater<Completion>(1);
     // Names are known at once, whatever is still being computed.
     connection.onCompletion(
@@ -41,7 +42,7 @@ export const completing: Feature = {
     connection.onCompletionResolve((item) =>
       safely(asking, item, () => {
         const doc = shown.find(item.data)?.doc?.();
-        return doc ? { ...item, documentation: { kind: 'markdown', value: doc } } : item;
+        return doc ? { ...item, documentation: documented(doc, ofCompletion(client())) } : item;
       }),
     );
     connection.onSignatureHelp(
@@ -49,13 +50,14 @@ export const completing: Feature = {
         const signature = signatureAt(snapshot, offsetAt(snapshot, params));
         if (!signature) return null;
         const { label, doc, parts, active } = signature;
+        const kinds = ofSignature(client());
         // Behind the last one, none is marked.
         const activeParameter = active ?? parts.length;
         const parameters = parts.map((part) => ({
           label: [part.start, part.end] as [number, number],
-          ...(part.doc !== '' && { documentation: { kind: 'markdown' as const, value: part.doc } }),
+          ...(part.doc !== '' && { documentation: documented(part.doc, kinds) }),
         }));
-        const documentation = { kind: 'markdown' as const, value: doc };
+        const documentation = documented(doc, kinds);
         return {
           signatures: [{ label, documentation, parameters, activeParameter }],
           activeSignature: 0,

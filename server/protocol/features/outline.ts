@@ -1,5 +1,5 @@
 /** What is in a file: its outline, and what of it can be folded away. */
-import { type DocumentSymbol, FoldingRangeKind, SymbolKind } from 'vscode-languageserver';
+import { type DocumentSymbol, FoldingRangeKind, type SymbolInformation, SymbolKind } from 'vscode-languageserver';
 import type { Source } from '../../../grammar/source.ts';
 import { foldsOf } from '../../language/folding.ts';
 import { type Outlined, symbolsOf } from '../../language/symbols.ts';
@@ -8,9 +8,14 @@ import type { Feature } from './feature.ts';
 
 export const outline: Feature = {
   capabilities: { documentSymbolProvider: true, foldingRangeProvider: true },
-  add: (connection, { ask }) => {
+  add: (connection, { ask, client }) => {
     connection.onDocumentSymbol(
-      ask('now', (snapshot) => symbolsOf(snapshot).map((s) => documentSymbol(snapshot.source, s))),
+      ask('now', (snapshot, { textDocument }) => {
+        const symbols = symbolsOf(snapshot).map((s) => documentSymbol(snapshot.source, s));
+        // A client that says nothing of it is given the tree, which all but the oldest take.
+        const isTree = client().textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport !== false;
+        return isTree ? symbols : flat(symbols, textDocument.uri);
+      }),
     );
     connection.onFoldingRanges(
       ask('now', (snapshot) =>
@@ -46,4 +51,12 @@ function documentSymbol(source: Source, symbol: Outlined): DocumentSymbol {
     selectionRange: rangeOf(source, symbol.selection),
     children: symbol.children.map((c) => documentSymbol(source, c)),
   };
+}
+
+/** For a client that knows no tree: each after what it is in, which it names. */
+function flat(symbols: readonly DocumentSymbol[], uri: string, within?: string): SymbolInformation[] {
+  return symbols.flatMap(({ name, kind, range, children = [] }) => [
+    { name, kind, location: { uri, range }, ...(within !== undefined && { containerName: within }) },
+    ...flat(children, uri, name),
+  ]);
 }

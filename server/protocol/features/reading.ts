@@ -4,6 +4,7 @@ import { type CutList, cutListAt } from '../../language/cut-list.ts';
 import { definitionAt } from '../../language/definition.ts';
 import { hoverAt } from '../../language/hover.ts';
 import { rangeOf } from '../convert.ts';
+import { documented, ofHover } from '../documented.ts';
 import { type AboutPosition, type Feature, offsetAt } from './feature.ts';
 
 /** The cut list of the unit under a position, or of all units of the template there; null elsewhere. */
@@ -11,12 +12,12 @@ export const cutListRequest = new RequestType<AboutPosition, CutList | null, voi
 
 export const reading: Feature = {
   capabilities: { hoverProvider: true, definitionProvider: true },
-  add: (connection, { ask, uriOfFile }) => {
+  add: (connection, { ask, uriOfFile, client }) => {
     connection.onHover(
       ask('fresh', (snapshot, params) => {
         const hover = hoverAt(snapshot, offsetAt(snapshot, params));
         return hover
-          ? { contents: { kind: 'markdown', value: hover.text }, range: rangeOf(snapshot.source, hover) }
+          ? { contents: documented(hover.text, ofHover(client())), range: rangeOf(snapshot.source, hover) }
           : null;
       }),
     );

@@ -179,7 +179,7 @@ describe('the end', () => {
   it('of the input in the middle of a message is told', async () => {
     const raw = await startedRaw();
     await stillWorks(raw);
-    raw.process.stdin.end(frame({ jsonrpc: '2.0', id: 1, method: 'shutdown' }).slice(0, -4));
+    raw.input.end(frame({ jsonrpc: '2.0', id: 1, method: 'shutdown' }).slice(0, -4));
     expect(await raw.status).toBe(1);
     expect(raw.stderr()).toContain('ended in the middle of a message');
     expect(refusals(raw)).toEqual([]);
@@ -188,13 +188,13 @@ describe('the end', () => {
   it('of the input after a shutdown is status 0', async () => {
     const raw = await startedRaw();
     await raw.ask('shutdown');
-    raw.process.stdin.end();
+    raw.input.end();
     expect(await raw.status).toBe(0);
   });
 
   it('of who reads ends the server, though its input stays open', async () => {
     const raw = await startedRaw();
-    raw.process.stdout.destroy();
+    raw.output.destroy();
     raw.send({ jsonrpc: '2.0', id: 1, method: 'workspace/symbol', params: { query: '' } });
     expect(await raw.status).toBe(1);
   });

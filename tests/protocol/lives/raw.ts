@@ -2,7 +2,9 @@
  * A client that keeps to no protocol: it writes bytes to the built server, and sees all that comes back. Reading can be
  * stopped. `stillWorks` is what each abuse ends with.
  */
-import { type ChildProcessByStdio, spawn } from 'node:child_process';
+import { type ChildProcess, spawn } from 'node:child_process';
+import { createServer, type Socket } from 'node:net';
+import { dirname, join } from 'node:path';
 import type { Readable, Writable } from 'node:stream';
 import { expect } from 'vitest';
 import { command, folderWith, uriOf } from '../client.ts';
@@ -16,7 +18,10 @@ export interface Answer {
 }
 
 export interface Raw {
-  readonly process: ChildProcessByStdio<Writable, Readable, Readable>;
+  readonly process: ChildProcess;
+  /** What the server reads, and what it writes. */
+  readonly input: Writable;
+  readonly output: Readable;
   readonly write: (bytes: string | Uint8Array) => void;
   /** A message, well framed. */
   readonly send: (message: unknown) => void;
@@ -51,11 +56,73 @@ export function startRaw({ args = [], command: own = command }: RawOptions = {})
   const child = spawn(process.execPath, [...args, own, 'language-server', '--stdio'], {
     stdio: ['pipe', 'pipe', 'pipe'],
   });
+  return rawOver(child, child.stdin, child.stdout, framing);
+}
+
+/** The other ways in which a client and the server can meet. */
+export const otherWays = ['pipe', 'socket', 'ipc'] as const;
+export type OtherWay = (typeof otherWays)[number];
+
+let pipes = 0;
+
+/** The server's own bundle, as VS Code starts it; or the command, where it is met over a pipe or a socket. */
+export async function startRawOver(way: OtherWay, by: 'bundle' | 'command' = 'bundle'): Promise<Raw> {
+  const script = by === 'bundle' ? [join(dirname(command), 'server.cjs')] : [command, 'language-server'];
+  if (way === 'ipc') {
+    // Node speaks over a pair of sockets, a line of JSON a message; here nobody but the test reads and writes them.
+    const child = spawn(process.execPath, [...script, '--node-ipc'], {
+      stdio: ['ignore', 'ignore', 'pipe', 'pipe'],
+      env: { ...process.env, NODE_CHANNEL_FD: '3', NODE_CHANNEL_SERIALIZATION_MODE: 'json' },
+    });
+    const channel = child.stdio[3] as Socket;
+    return rawOver(child, channel, channel, lines);
+  }
+  const meeting = createServer();
+  const where = way === 'pipe' ? join(folder.path, `meeting-${++pipes}.sock`) : '127.0.0.1';
+  await new Promise<void>((go) => {
+    if (way === 'pipe') meeting.listen(where, go);
+    else meeting.listen(0, where, go);
+  });
+  const address = meeting.address();
+  const word = typeof address === 'string' ? `--pipe=${where}` : `--socket=${address?.port}`;
+  const met = new Promise<Socket>((go) => meeting.once('connection', go));
+  const child = spawn(process.execPath, [...script, word], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const socket = await met;
+  meeting.close();
+  return rawOver(child, socket, socket, framing);
+}
+
+interface Framing {
+  readonly frame: (message: unknown) => string;
+  /** The first message of what has come, and how long it is with what is around it; or how much has to have come for it to be there. */
+  readonly first: (bytes: Buffer) => { readonly text: string; readonly length: number } | { readonly wanted: number };
+}
+
+const framing: Framing = {
+  frame,
+  first(bytes) {
+    const end = bytes.indexOf('\r\n\r\n');
+    if (end < 0) return { wanted: 0 };
+    const length = end + 4 + Number(/Content-Length: (\d+)/.exec(bytes.toString('latin1', 0, end))?.[1]);
+    return bytes.length < length ? { wanted: length } : { text: bytes.toString('utf8', end + 4, length), length };
+  },
+};
+
+const lines: Framing = {
+  frame: (message) => `${JSON.stringify(message)}\n`,
+  first(bytes) {
+    const end = bytes.indexOf('\n');
+    return end < 0 ? { wanted: 0 } : { text: bytes.toString('utf8', 0, end), length: end + 1 };
+  },
+};
+
+function rawOver(child: ChildProcess, input: Writable, output: Readable, { frame: framed, first }: Framing): Raw {
   running.add(child);
-  child.stdin.on('error', () => undefined);
+  input.on('error', () => undefined);
+  output.on('error', () => undefined);
   const got: Answer[] = [];
   let stderr = '';
-  child.stderr.setEncoding('utf8').on('data', (text: string) => {
+  child.stderr?.setEncoding('utf8').on('data', (text: string) => {
     stderr += text;
     wakeAll();
   });
@@ -68,22 +135,20 @@ export function startRaw({ args = [], command: own = command }: RawOptions = {})
     for (const go of waiting) go();
   };
   let wanted = 0;
-  child.stdout.on('data', (data: Buffer) => {
+  output.on('data', (data: Buffer) => {
     parts.push(data);
     if (parts.reduce((sum, part) => sum + part.length, rest.length) < wanted) return;
     rest = Buffer.concat([rest, ...parts]);
     parts = [];
     wanted = 0;
     for (;;) {
-      const end = rest.indexOf('\r\n\r\n');
-      if (end < 0) break;
-      const length = Number(/Content-Length: (\d+)/.exec(rest.toString('latin1', 0, end))?.[1]);
-      if (rest.length < end + 4 + length) {
-        wanted = end + 4 + length;
+      const next = first(rest);
+      if ('wanted' in next) {
+        wanted = next.wanted;
         break;
       }
-      got.push(JSON.parse(rest.toString('utf8', end + 4, end + 4 + length)));
-      rest = rest.subarray(end + 4 + length);
+      got.push(JSON.parse(next.text));
+      rest = rest.subarray(next.length);
     }
     wakeAll();
   });
@@ -100,11 +165,13 @@ export function startRaw({ args = [], command: own = command }: RawOptions = {})
   });
   let last = 0;
   const send = (message: unknown): void => {
-    child.stdin.write(frame(message));
+    input.write(framed(message));
   };
   const raw: Raw = {
     process: child,
-    write: (bytes) => void child.stdin.write(bytes),
+    input,
+    output,
+    write: (bytes) => void input.write(bytes),
     send,
     tell: (method, params) => send({ jsonrpc: '2.0', method, params }),
     async ask(method, params) {
@@ -126,8 +193,8 @@ export function startRaw({ args = [], command: own = command }: RawOptions = {})
     },
     stderr: () => stderr,
     status,
-    stopReading: () => void child.stdout.pause(),
-    goOnReading: () => void child.stdout.resume(),
+    stopReading: () => void output.pause(),
+    goOnReading: () => void output.resume(),
   };
   return raw;
 }
@@ -164,7 +231,12 @@ export const initializing = (more: object = {}) => ({
 
 /** One that is ready to be abused. */
 export async function startedRaw(options?: RawOptions, more?: object): Promise<Raw> {
-  const raw = startRaw(options);
+  return ready(startRaw(options), more);
+}
+
+export const startedOver = async (way: OtherWay): Promise<Raw> => ready(await startRawOver(way));
+
+async function ready(raw: Raw, more?: object): Promise<Raw> {
   expect((await raw.ask('initialize', initializing(more))).error).toBeUndefined();
   raw.tell('initialized', {});
   return raw;

@@ -171,7 +171,7 @@ it('a client that asks and asks, and reads nothing, is not asked after until it 
   const answers = Array.from({ length: 70 }, () => raw.ask('textDocument/documentSymbol', { textDocument: { uri } }));
   let isDrained = false;
   const more = Array.from({ length: 200 }, () => raw.ask('textDocument/didNothing', { padding: 'x'.repeat(20_000) }));
-  raw.process.stdin.once('drain', () => {
+  raw.input.once('drain', () => {
     isDrained = true;
   });
   await new Promise((go) => setTimeout(go, 3000));

@@ -1,6 +1,6 @@
 /** What is asked of whoever writes files. */
 import type { BigIntStats } from 'node:fs';
-import type { Stop } from '../stop.ts';
+import type { Stop } from './stop.ts';
 
 export type Piece = string | Uint8Array;
 export type Pieces = Iterable<Piece> | AsyncIterable<Piece>;

@@ -1,11 +1,11 @@
 /** Files that are whole beside their places take them: all, or as far as the disk lets none. */
 import { closeSync, copyFileSync, linkSync, lstatSync, openSync, realpathSync, renameSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { Stop } from '../stop.ts';
-import { printable } from '../words.ts';
+import { printable } from '../model/printable.ts';
 import type { FileToWrite } from './file-to-write.ts';
 import { syncFolders } from './folders.ts';
 import { reasonOf } from './reason.ts';
+import { Stop } from './stop.ts';
 import { changedMeanwhile, isAsItWas, type Target } from './target.ts';
 import { quietly, removeFile, temporaryIn } from './temporary.ts';
 

@@ -1,9 +1,9 @@
 /** Source files that a command has read and rewrites: each only where it is yet what was read, and within its project. */
 import { readFileSync } from 'node:fs';
-import { reason } from '../../model/node-files.ts';
-import { Stop } from '../stop.ts';
-import { printable } from '../words.ts';
+import { reason } from '../model/node-files.ts';
+import { printable } from '../model/printable.ts';
 import type { FileToWrite } from './file-to-write.ts';
+import { Stop } from './stop.ts';
 import { changedMeanwhile } from './target.ts';
 
 /** The mark that some editors put before UTF-8: it is no part of the text, and stays. */

@@ -1,10 +1,10 @@
 /** Where a file is to go: what stands there, and whether that may be replaced. */
 import { accessSync, constants, lstatSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
-import { isWithin, relativeTo } from '../../model/files.ts';
-import { Stop } from '../stop.ts';
-import { printable } from '../words.ts';
+import { isWithin, relativeTo } from '../model/files.ts';
+import { printable } from '../model/printable.ts';
 import type { FileToWrite, There } from './file-to-write.ts';
+import { Stop } from './stop.ts';
 
 export interface Target {
   /** With every link followed. */

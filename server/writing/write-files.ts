@@ -4,12 +4,12 @@
  */
 import { readFileSync } from 'node:fs';
 import { open } from 'node:fs/promises';
-import { Stop } from '../stop.ts';
-import { printable } from '../words.ts';
+import { printable } from '../model/printable.ts';
 import type { FileToWrite, Pieces } from './file-to-write.ts';
 import { makeFolder, removeFolders } from './folders.ts';
 import { putInPlace, type Staged } from './place.ts';
 import { reasonOf } from './reason.ts';
+import { Stop } from './stop.ts';
 import { changedMeanwhile, type Target, targetOf } from './target.ts';
 import { quietly, removedWhenCutOff, removeFile, temporaryIn, tidy } from './temporary.ts';
 
