@@ -446,7 +446,7 @@ export function serve(connection: Connection, host: Host): void {
     askProjects: (ready, question) => async (params, token: CancellationToken) => {
       if (isOver) return afterShutdown();
       try {
-        if (ready === 'fresh') await settled(token);
+        if (ready === 'fresh') await settled(token, 'told');
         if (token.isCancellationRequested) return cancelled();
         return question(lookedAtFirst(workspace, open), params);
       } catch (error) {

@@ -68,7 +68,7 @@ policy tall { limit rod-height at least 15in; deflection rod 240 at most 1/4in; 
 unit u t { policy low, tall }
 policy low { limit rod-height at most 48in }
 policy tall { limit rod-height at least 54in }
-//            ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ error policies-contradict: policy "tall" sets the least above the most of policy "low"
+//            ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ error policies-contradict: policy "tall" says at least 54in, and policy "low" says at most 48in
 `);
   });
 

@@ -107,11 +107,15 @@ describe('at work', () => {
     expect(made.stderr).not.toContain('was tried');
   });
 
-  it('the language server asks nobody and starts nothing', async () => {
+  it('the language server asks nobody and starts nothing but its own planner', async () => {
     const before = { ...process.env };
-    Object.assign(process.env, { NODE_OPTIONS: `--require ${guard}`, QUIET_LOG: log, QUIET_MAY: '' });
+    Object.assign(process.env, { NODE_OPTIONS: `--require ${guard}`, QUIET_LOG: log, QUIET_MAY: path.join(dist, 'plan-worker.cjs') });
     try {
-      const client = await startClient(folder.path);
+      const states: { state: string }[] = [];
+      const client = await startClient(folder.path, undefined, {
+        initializationOptions: { planStatus: true },
+        onNotification: { 'storypole/planStatus': (status) => states.push(status as { state: string }) },
+      });
       const uri = uriOf(path.join(folder.path, 'main.closet'));
       const textDocument = { uri };
       await client.open(uri, readFileSync(path.join(folder.path, 'main.closet'), 'utf8'));
@@ -129,6 +133,7 @@ describe('at work', () => {
         ['storypole/drawing', { textDocument, position: { line: 34, character: 6 } }],
       ] as const)
         await client.connection.sendRequest(method, params);
+      await expect.poll(() => states.at(-1)?.state, { timeout: 30_000 }).toBe('current');
       expect(await client.shutDown()).toBe(0);
       expect(client.errors).toEqual([]);
     } finally {
