@@ -1,6 +1,6 @@
 /** Two zones that both begin at the left end of their wall, because nothing says after what the second one stands. */
 import { headPlace, offsetOf, type Statement } from '../../grammar/tree.ts';
-import { type Finding, finding } from './finding.ts';
+import { type Comparison, type Finding, finding } from './finding.ts';
 import * as rules from './rules.ts';
 import type { Label } from './runs.ts';
 import type { Ticks } from './ticks.ts';
@@ -13,7 +13,25 @@ export function startsTogether(
   const starting = labels.filter(({ role, place }) => role === 'start' && saysNoStart(place.statement));
   const [first, second, ...more] = starting.sort((a, b) => offsetOf(a.place.statement) - offsetOf(b.place.statement));
   if (!first || !second || more.length > 0) return undefined;
-  const [before, after] = [first.place.statement, second.place.statement];
+  const statements = [first.place.statement, second.place.statement] as const;
+  const causes = { parameters: [...new Set(labels.flatMap((l) => l.parameters))], survey: false };
+  const comparison: Comparison = {
+    what: 'width that both take up',
+    measured: { ticks: excess },
+    relation: 'at most',
+    limit: { ticks: 0 as Ticks },
+  };
+  return bothBegin(statements, stretch, { causes, comparison });
+}
+
+/** That neither of two zones says where else it begins; undefined where one does, in whatever way. */
+export function bothBegin(
+  statements: readonly [Statement, Statement],
+  stretch: { readonly name: string; readonly said: string },
+  more: Pick<Finding, 'causes' | 'comparison'> = {},
+): Finding | undefined {
+  const [before, after] = statements;
+  if (!saysNoStart(before) || !saysNoStart(after)) return undefined;
   const [name, other] = [nameOf(before), nameOf(after)];
   if (name === undefined || other === undefined || before.parent !== after.parent) return undefined;
   const end = after.head.end;
@@ -31,13 +49,7 @@ export function startsTogether(
         },
       ],
       about: stretch.name,
-      causes: { parameters: [...new Set(labels.flatMap((l) => l.parameters))], survey: false },
-      comparison: {
-        what: 'width that both take up',
-        measured: { ticks: excess },
-        relation: 'at most',
-        limit: { ticks: 0 as Ticks },
-      },
+      ...more,
     },
   );
 }

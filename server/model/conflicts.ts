@@ -2,7 +2,7 @@
 
 import { offsetOf, placeOf } from '../../grammar/tree.ts';
 import { closingFixes, type Weights } from './closing.ts';
-import { startsTogether } from './conflicts-start.ts';
+import { bothBegin, startsTogether } from './conflicts-start.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { WallLayout } from './layout.ts';
 import { listAnd, listOr } from './reading.ts';
@@ -43,6 +43,21 @@ export function failure(
               advice: 'Put one after the other.',
             },
           );
+    }
+    case 'together': {
+      const [first, second] = result.zones;
+      const said = bothBegin([first.place.statement, second.place.statement], wall);
+      if (said) return said;
+      return finding(
+        rules.widthsConflict,
+        second.place,
+        `Zones "${first.path}" and "${second.path}" both begin at the left end of ${wall.said}.`,
+        {
+          advice: 'Write of one of them after which zone it stands, or how far from the end.',
+          related: [{ place: first.place, message: `Zone "${first.path}" begins there too.` }],
+          about: wall.name,
+        },
+      );
     }
     case 'undecided': {
       const [first, second] = result.zones as [ZoneSpec, ZoneSpec];

@@ -78,6 +78,8 @@ export type RunResult =
 type Unplaced =
   /** Zones that stand next to each other in a circle, or two on the same side of one. */
   | { readonly kind: 'tangled'; readonly zones: readonly ZoneSpec[]; readonly reason: 'circle' | 'same-side' }
+  /** Two zones that begin at the same end, where one chain takes what is left: it would take nothing. */
+  | { readonly kind: 'together'; readonly zones: readonly [ZoneSpec, ZoneSpec] }
   /** Zones of one chain that take what is left, or the first of two chains that both do and end where the other begins. */
   | { readonly kind: 'undecided'; readonly zones: readonly ZoneSpec[]; readonly chains: 'one' | 'two' };
 
@@ -151,11 +153,20 @@ function decidedChains(zones: readonly ZoneSpec[]): Chain[] | Unplaced {
   }
   for (const [i, chain] of chains.entries()) {
     const next = chains[i + 1];
+    if (next && beginTogether(chain, next) && [...chain.zones, ...next.zones].some(takesRest))
+      return { kind: 'together', zones: [chain.root, next.root] };
     if (!next || chain.anchor === 'right' || next.anchor === 'left') continue;
     const facing = [chain.zones.findLast(takesRest), next.zones.find(takesRest)].filter((z) => z !== undefined);
     if (facing.length > 1) return { kind: 'undecided', zones: facing, chains: 'two' };
   }
   return chains;
+}
+
+/** Both at the left end, which is where a zone begins that says nothing else. */
+function beginTogether(...chains: readonly Chain[]): boolean {
+  return chains.every(
+    ({ root, zones }) => root.start.kind === 'end' && root.start.side === 'left' && root === zones[0],
+  );
 }
 
 function takesRest({ width }: ZoneSpec): boolean {

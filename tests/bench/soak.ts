@@ -215,8 +215,8 @@ while (!isOver()) {
   }
 }
 
-// The first minutes fill what is kept of late.
-const settled = table.slice(Math.min(5, Math.floor(table.length / 4)));
+// The first quarter fills what is kept of late.
+const settled = table.slice(Math.floor(table.length / 4));
 const line = (what: string, unit: string, of: (minute: Minute) => number): void =>
   console.log(trendSaid(what, unit, settled.map(of)));
 console.log(`\nTrends, without the first ${table.length - settled.length} minutes (in brackets: 95 %)`);

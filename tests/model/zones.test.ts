@@ -303,7 +303,14 @@ unit u t
   });
 
   it('two zones that both begin at the left end', () => {
-    check(`template t {
+    check(`template s {
+  wall back { length 90in; height 96in }
+  zone a on back { width fill }
+  zone b on back { width 40in }
+  //^^^^^^^^^^^^ error widths-do-not-close: Zones "a" and "b" both begin at the left end of the back wall
+}
+unit v s
+template t {
   wall back { length 90in; height 96in }
   zone a on back { width 40in }
   zone b on back { width fill }

@@ -109,7 +109,11 @@ describe('at work', () => {
 
   it('the language server asks nobody and starts nothing but its own planner', async () => {
     const before = { ...process.env };
-    Object.assign(process.env, { NODE_OPTIONS: `--require ${guard}`, QUIET_LOG: log, QUIET_MAY: path.join(dist, 'plan-worker.cjs') });
+    Object.assign(process.env, {
+      NODE_OPTIONS: `--require ${guard}`,
+      QUIET_LOG: log,
+      QUIET_MAY: path.join(dist, 'plan-worker.cjs'),
+    });
     try {
       const states: { state: string }[] = [];
       const client = await startClient(folder.path, undefined, {

@@ -55,7 +55,7 @@ export function lineAtMostText(newtonsPerMetre: number, show: Show): string {
 }
 
 export function areaText(pascals: number, { system }: Show): string {
-  return system === 'inches' ? `${digits(pascals / (PSI / 144))} lbf/ft2` : `${digits(pascals / 1000)} kN/m2`;
+  return system === 'inches' ? `${digits(pascals / (PSI / 144))} lbf/ft2` : `${digits(pascals / 1000)} kPa`;
 }
 
 export function forceText(newtons: number, { system }: Show): string {
