@@ -19,7 +19,7 @@ export function checkBrackets(input: CheckInput): Finding[] {
     if (!isShelf(fitting) || fixings[0]?.role !== 'bracket') continue;
     if (hardware.reach === undefined) {
       for (const rule of [bracketPastShelf, shelfPastBracket])
-        lacks(input, rule, fitting, `the reach of ${hardware.name}`);
+        lacks(input, rule, fitting, `the reach of "${hardware.name}"`);
       continue;
     }
     found.push(...besideReach(fitting, hardware, hardware.reach, input));
@@ -129,7 +129,7 @@ function hung(rod: RodLayout, hook: Hardware, brackets: readonly Fixing[], input
   return [...new Set(brackets.map(({ hardware }) => hardware))].flatMap((bracket) => {
     const distance = hookDistance(bracket, hook);
     if (distance === undefined || bracket.reach === undefined || hook.setBack === undefined) {
-      if (bracket.reach === undefined) lacks(input, hookOffRod, rod, `the reach of ${bracket.name}`);
+      if (bracket.reach === undefined) lacks(input, hookOffRod, rod, `the reach of "${bracket.name}"`);
       if (hook.setBack === undefined) lacks(input, hookOffRod, rod, `the set-back of ${hook.name}`);
       return [];
     }

@@ -108,7 +108,7 @@ export function checkHardware(input: CheckInput): Finding[] {
   for (const { fitting, hardware } of scheduleOf(input).roleless) {
     if (seen.has(hardware.place.statement)) continue;
     seen.add(hardware.place.statement);
-    lacks(input, hardwareWithoutRole, fitting, `what ${hardware.name} does`);
+    lacks(input, hardwareWithoutRole, fitting, `what "${hardware.name}" does`);
     found.push(
       finding(
         hardwareWithoutRole,

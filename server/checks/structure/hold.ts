@@ -58,7 +58,7 @@ function screwsInWall(hardware: Hardware): InWall {
 function rating(burden: Burden, input: CheckInput): Finding[] {
   const { hardware } = burden.fixing;
   if (hardware.rated === undefined) {
-    lacks(input, hardwarePastRating, burden.fitting, `the rating of hardware ${hardware.name}`);
+    lacks(input, hardwarePastRating, burden.fitting, `the rating of hardware "${hardware.name}"`);
     return [];
   }
   return compare(burden, hardwarePastRating, down(burden), hardware.rated * GRAVITY, input, () => ({
@@ -81,13 +81,13 @@ function inWall(burden: Burden, input: CheckInput): Finding[] {
   };
   if (hold.kind === 'not-known') return missing(`the studs of ${wallName(fixing.wall ?? fitting.wall)}`);
   const { count } = screwsInWall(hardware);
-  if (count === 0) return missing(`the screws of hardware ${hardware.name} into the wall`);
+  if (count === 0) return missing(`the screws of hardware "${hardware.name}" into the wall`);
   const shear = down(burden) / count;
   let pulled = (): readonly Working[] => [];
   const working = () => [...loadsWorking(burden, input), ...pulled()];
   let pull = 0;
   if (role === 'bracket') {
-    if (hardware.leg === undefined) return missing(`the leg of hardware ${hardware.name}`);
+    if (hardware.leg === undefined) return missing(`the leg of hardware "${hardware.name}"`);
     const { leg } = hardware;
     const arm = metres(leg);
     const turning = loads.reduce((sum, { force, reach }) => sum + force * reach, 0);
@@ -103,7 +103,7 @@ function inWall(burden: Burden, input: CheckInput): Finding[] {
     ];
   }
   if (hold.kind === 'anchor') {
-    if (!hold.anchor) return missing(`the anchor of hardware ${hardware.name}`, [anchorPastRating]);
+    if (!hold.anchor) return missing(`the anchor of hardware "${hardware.name}"`, [anchorPastRating]);
     return onAnchor(burden, hold.anchor, Math.hypot(pull, shear), working, input);
   }
   return role === 'bracket' ? inStud(burden, pull, working, input) : [];
@@ -119,7 +119,7 @@ function onAnchor(
   const factor = input.policy.demands.anchorFactor;
   const limit = anchor.rated === undefined ? undefined : anchorHold(anchor.rated, factor?.value ?? 1);
   if (limit === undefined) {
-    lacks(input, anchorPastRating, burden.fitting, `the rating of anchor ${anchor.name}`);
+    lacks(input, anchorPastRating, burden.fitting, `the rating of anchor "${anchor.name}"`);
     return [];
   }
   const divided = factor ? `, divided by ${factor.value}` : '';

@@ -196,9 +196,9 @@ describe('a rod under hooks', () => {
       { hardware: own },
     );
     expect(checked(made).lacked.map(({ rule, needs }) => `${rule.id}: ${needs}`)).toEqual([
-      'bracket-past-shelf: the reach of angle',
-      'shelf-past-bracket: the reach of angle',
-      'hook-off-rod: the reach of angle',
+      'bracket-past-shelf: the reach of "angle"',
+      'shelf-past-bracket: the reach of "angle"',
+      'hook-off-rod: the reach of "angle"',
     ]);
   });
 });

@@ -133,7 +133,7 @@ describe('anchors', () => {
   it('without a rating are never computed', () => {
     const { found, gaps } = look([shelfOn(bracket({ anchor: plug(undefined) }))], nowhere);
     expect(found).toEqual([]);
-    expect(gaps.map(({ needs }) => needs)).toContain('the rating of anchor plug');
+    expect(gaps.map(({ needs }) => needs)).toContain('the rating of anchor "plug"');
   });
 
   it('of an end cup carry its share of the rod', () => {
