@@ -1,15 +1,11 @@
 /** A third editor speaks with the server as the terminal command starts it: Emacs, through eglot, set up as the README says. */
 import { execFile } from 'node:child_process';
-import { chmodSync, cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { delimiter, join, resolve } from 'node:path';
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { command } from '../protocol/client.ts';
+import { example, groundFor } from './as-readme-says.ts';
 import { emacs } from './installed.ts';
-
-const root = resolve(import.meta.dirname, '../..');
-const example = join(root, 'examples/quarry-lane');
 
 /** As Emacs marks it: `text` is what is underlined. */
 interface Underlined {
@@ -36,42 +32,24 @@ interface Told {
 }
 
 describe.skipIf(emacs.missing)(`a session in a third editor: ${emacs.title}`, () => {
-  const work = mkdtempSync(join(tmpdir(), 'storypole-emacs-'));
-  const folder = join(work, 'quarry-lane');
+  const ground = groundFor('emacs', 'elisp', 'eglot-server-programs');
+  const { folder } = ground;
   let told: Told;
 
   beforeAll(async () => {
-    cpSync(example, folder, { recursive: true });
     // Emacs takes a repository for the project of a file.
     mkdirSync(join(folder, '.git'));
     writeFileSync(join(folder, '.git/HEAD'), 'ref: refs/heads/main\n');
-    const [, setup = ''] = /^```elisp\n(.*?)^```$/ms.exec(readFileSync(join(root, 'README.md'), 'utf8')) ?? [];
-    expect(setup).toContain('eglot-server-programs');
-    writeFileSync(join(work, 'setup.el'), setup);
-    // The README starts `storypole`, as it is called once it is installed.
-    const bin = join(work, 'bin');
-    mkdirSync(bin);
-    writeFileSync(join(bin, 'storypole'), `#!/bin/sh\nexec '${process.execPath}' '${command}' "$@"\n`);
-    chmodSync(join(bin, 'storypole'), 0o755);
     const script = join(import.meta.dirname, 'emacs.el');
     await promisify(execFile)(emacs.program, ['-q', '--batch', '-l', script], {
       timeout: 100_000,
       cwd: folder,
-      env: {
-        ...process.env,
-        PATH: [bin, process.env.PATH].join(delimiter),
-        LC_ALL: 'C.UTF-8',
-        // What it remembers goes with the folder.
-        HOME: work,
-        STORYPOLE_SETUP: join(work, 'setup.el'),
-        STORYPOLE_FOLDER: folder,
-        STORYPOLE_RESULT: join(work, 'told.json'),
-      },
+      env: ground.env,
     });
-    told = JSON.parse(readFileSync(join(work, 'told.json'), 'utf8')) as Told;
+    told = ground.told() as Told;
     expect(told.failed).toBeUndefined();
   });
-  afterAll(() => rmSync(work, { recursive: true, force: true }));
+  afterAll(ground.remove);
 
   it('begins as the README says, and ends as the protocol asks', () => {
     expect(told).toMatchObject({ mode: 'closet-mode', managed: true, ended: true });

@@ -1,15 +1,11 @@
 /** A fourth editor speaks with the server as the terminal command starts it: Vim, through ALE, set up as the README says. */
 import { execFile } from 'node:child_process';
-import { chmodSync, cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { delimiter, join, resolve } from 'node:path';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { command } from '../protocol/client.ts';
+import { example, groundFor } from './as-readme-says.ts';
 import { vim } from './installed.ts';
-
-const root = resolve(import.meta.dirname, '../..');
-const example = join(root, 'examples/quarry-lane');
 
 /** Lines and columns count from 1, and columns are bytes, the last one in. */
 interface Underlined {
@@ -36,42 +32,25 @@ interface Told {
 }
 
 describe.skipIf(vim.missing)(`a session in a fourth editor: ${vim.title}`, () => {
-  const work = mkdtempSync(join(tmpdir(), 'storypole-vim-'));
-  const folder = join(work, 'quarry-lane');
+  const ground = groundFor('vim', 'vim', 'ale#linter#Define');
+  const { folder } = ground;
   const lines = readFileSync(join(example, 'templates/linen.closet'), 'utf8').split('\n');
   let told: Told;
 
   beforeAll(async () => {
-    cpSync(example, folder, { recursive: true });
-    const [, setup = ''] = /^```vim\n(.*?)^```$/ms.exec(readFileSync(join(root, 'README.md'), 'utf8')) ?? [];
-    expect(setup).toContain('ale#linter#Define');
-    writeFileSync(join(work, 'setup.vim'), setup);
-    // The README starts `storypole`, as it is called once it is installed.
-    const bin = join(work, 'bin');
-    mkdirSync(bin);
-    writeFileSync(join(bin, 'storypole'), `#!/bin/sh\nexec '${process.execPath}' '${command}' "$@"\n`);
-    chmodSync(join(bin, 'storypole'), 0o755);
     const script = join(import.meta.dirname, 'vim.vim');
     const words = ['-N', '-u', 'NONE', '-i', 'NONE', '-n', '-T', 'dumb', '--not-a-term', '-S', script];
     const session = promisify(execFile)(vim.program, words, {
       timeout: 100_000,
       cwd: folder,
-      env: {
-        ...process.env,
-        PATH: [bin, process.env.PATH].join(delimiter),
-        LC_ALL: 'C.UTF-8',
-        HOME: work,
-        STORYPOLE_SETUP: join(work, 'setup.vim'),
-        STORYPOLE_FOLDER: folder,
-        STORYPOLE_RESULT: join(work, 'told.json'),
-      },
+      env: ground.env,
     });
     session.child.stdin?.end();
     await session;
-    told = JSON.parse(readFileSync(join(work, 'told.json'), 'utf8')) as Told;
+    told = ground.told() as Told;
     expect(told.failed).toBeUndefined();
   });
-  afterAll(() => rmSync(work, { recursive: true, force: true }));
+  afterAll(ground.remove);
 
   it('shows on hover the cut length of a shelf, in plain words, as it asks for them', () => {
     expect(told.filetype).toBe('closet');
