@@ -57,16 +57,18 @@ export function personAt(page: Page, pictures: string, prefix = ''): Person {
           '.editor-group-container.active .breadcrumbs-control .monaco-breadcrumb-item:not(.file, .folder, .root_folder)',
         )
         .first()
-        .waitFor();
+        .waitFor({ timeout: longestStart });
     },
     async hover(text) {
       await find(text);
-      // What was found is selected, and the selection is drawn as a box of its own.
-      await page.locator('.selected-text').first().waitFor();
-      const box = await page.locator('.selected-text').first().boundingBox();
-      if (box === null) throw new Error(`${text} is not on the screen`);
-      await page.mouse.move(box.x + 12, box.y + box.height / 2, { steps: 4 });
-      await page.locator('.monaco-hover:not(.hidden) .hover-contents').first().waitFor();
+      const told = page.locator('.monaco-hover:not(.hidden) .hover-contents').first();
+      // Lenses and hints that come meanwhile move the text away from under the mouse, which is then moved after it.
+      await again(async () => {
+        await page.mouse.move(0, 0);
+        const box = await placeOfSelection(page, text);
+        await page.mouse.move(box.x + 12, box.y + box.height / 2, { steps: 4 });
+        await told.waitFor({ timeout: 3_000 });
+      });
     },
     async keys(...keys) {
       for (const key of keys) await page.keyboard.press(key);
@@ -77,6 +79,36 @@ export function personAt(page: Page, pictures: string, prefix = ''): Person {
       process.stdout.write(`${target}\n`);
     },
   };
+}
+
+/** Does something until it has come to its end, a few times. */
+async function again(work: () => Promise<void>): Promise<void> {
+  for (let left = 4; left > 0; left--) {
+    try {
+      return await work();
+    } catch {
+      // Again.
+    }
+  }
+  return work();
+}
+
+/** The first file is answered for once the server has started, and has read the project. */
+const longestStart = 60_000;
+
+/** What was found is selected, and the selection is drawn as a box of its own: where that stays, once all has scrolled. */
+async function placeOfSelection(page: Page, text: string): Promise<{ x: number; y: number; height: number }> {
+  const selection = page.locator('.selected-text').first();
+  await selection.waitFor();
+  for (let last = '', tries = 0; tries < 100; tries++) {
+    const box = await selection.boundingBox();
+    if (box === null) throw new Error(`${text} is not on the screen`);
+    const now = JSON.stringify(box);
+    if (now === last) return box;
+    last = now;
+    await page.waitForTimeout(150);
+  }
+  throw new Error(`${text} does not stand still`);
 }
 
 /** So many photographs one after the other show the same. */

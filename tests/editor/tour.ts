@@ -269,6 +269,7 @@ const stops: readonly Stop[] = [
       await title('how is it measured?');
       await person.picture('new-project-3-measure');
       await person.keys('Enter');
+      await page.locator('.notification-toast').first().waitFor();
       await person.picture('new-project-4-refused');
       await person.command('Notifications: Clear All Notifications');
     },
