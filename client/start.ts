@@ -14,6 +14,7 @@ import { listenForChanges } from './project-changes.ts';
 import { type ProjectView, registerProjectView } from './project-view.ts';
 import { registerTrust } from './trust.ts';
 import type { WriteFiles } from './writing.ts';
+import { tellOfWriting } from './writing-told.ts';
 
 /** What other extensions, and the tests, can ask of this one. */
 export interface Storypole {
@@ -38,7 +39,7 @@ export interface Surroundings {
 /** Resolves once the server answers, or once VS Code has shown why it does not. */
 export async function startExtension(
   context: vscode.ExtensionContext,
-  { make, options, messagesHoldBytes, write }: Surroundings,
+  { make, options, messagesHoldBytes, write: writeFiles }: Surroundings,
 ): Promise<Storypole> {
   const log = vscode.window.createOutputChannel('Storypole', { log: true });
   const client = make({
@@ -65,6 +66,7 @@ export async function startExtension(
     await client.stop(patience);
     await client.start();
   }
+  const write = tellOfWriting(client, writeFiles);
   const changes = listenForChanges(client);
   const projectView = registerProjectView(client, changes.event);
   const placeStatus = registerPlaceStatus(client, changes.event);

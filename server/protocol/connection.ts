@@ -37,6 +37,7 @@ import { createProgress, noProgress } from './progress.ts';
 import { createPublisher, type OpenDocument } from './publisher.ts';
 import { createRefresher } from './refresher.ts';
 import { createRefreshing, oneAtATime } from './refreshing.ts';
+import { createSecondLook } from './second-look.ts';
 import { keepSettings } from './settings.ts';
 import { withinFolders } from './within-folders.ts';
 
@@ -103,6 +104,11 @@ export function serve(connection: Connection, host: Host): void {
   /** What was last seen of plans and of the names that tokens rest on. */
   let seen = { plans: '', garments: 0 };
   const mailbox = createMailbox();
+  const secondLook = createSecondLook((made) =>
+    onceThere(made, () => {
+      if (made.filter((folder) => workspace.folderMade(folder)).length > 0) changed();
+    }),
+  );
   const patience = createPatience(400);
   const pullAgain = oneAtATime(() => connection.languages.diagnostics.refresh(), log);
   const publisher = createPublisher({
@@ -249,6 +255,7 @@ export function serve(connection: Connection, host: Host): void {
     plans.stop();
     notice?.stop();
     refreshing.stop();
+    secondLook.stop();
   });
 
   function followFolders(): void {
@@ -378,7 +385,11 @@ export function serve(connection: Connection, host: Host): void {
   /** A file was made or changed, or a folder with all that is in it. Whether that is anything to us. */
   function made(path: string | undefined): boolean {
     if (path === undefined) return false;
-    if (files.kindOf(path) === 'folder') return workspace.folderMade(path);
+    if (files.kindOf(path) === 'folder') {
+      const isOurs = workspace.folderMade(path);
+      if (isOurs) secondLook.into(path);
+      return isOurs;
+    }
     if (!path.endsWith('.closet')) return false;
     workspace.changedOnDisk(path);
     return true;

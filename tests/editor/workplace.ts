@@ -179,11 +179,23 @@ it('a unit is gone to by a part of its name', async () => {
   assert.ok(lineOf('unit '));
 });
 
+let begun = 0;
+
 inNode('a new project is written, checked, and opened, and nothing is ever written over', async () => {
-  const { projectView } = await extension();
   const [workspace] = vscode.workspace.workspaceFolders ?? [];
   assert.ok(workspace !== undefined);
-  const folder = vscode.Uri.joinPath(workspace.uri, 'begun here');
+  // What was open is kept for a while, so a second try begins where nothing has been.
+  const folder = vscode.Uri.joinPath(workspace.uri, `begun here ${++begun}`);
+  try {
+    await beginBoth(folder);
+  } finally {
+    // What a try that failed has left would be in the way of the next, and of other tests.
+    await vscode.commands.executeCommand('workbench.action.closeAllEditors');
+    await vscode.workspace.fs.delete(folder, { recursive: true });
+  }
+});
+
+async function beginBoth(folder: vscode.Uri): Promise<void> {
   for (const measure of ['inches', 'millimetres'] as const) {
     const own = vscode.Uri.joinPath(folder, measure);
     await vscode.commands.executeCommand('storypole.newProject', { folder: own, name: 'North wing', measure });
@@ -194,17 +206,17 @@ inNode('a new project is written, checked, and opened, and nothing is ever writt
     assert.deepEqual(said(editor.document), []);
     // The same again finds files in its way, says so, and leaves what was changed meanwhile.
     const main = vscode.Uri.joinPath(own, 'project.closet');
-    await vscode.workspace.fs.writeFile(main, Buffer.from('project "Mine now" { show inches }\n'));
+    // Changed by hand: of what is changed on disk in a folder just made, VS Code's watcher does not always tell.
+    const saved = await vscode.window.showTextDocument(main);
+    await saved.edit((edit) => edit.replace(find(saved.document, '|"North wing"|'), '"Mine now"'));
+    assert.ok(await saved.document.save());
     await vscode.commands.executeCommand('storypole.newProject', { folder: own, name: 'Other', measure });
-    await soon('what was changed', async () =>
-      (await projectView.children()).find(({ label }) => label === 'Mine now'),
-    );
-    assert.match(Buffer.from(await vscode.workspace.fs.readFile(main)).toString(), /^project "Mine now"/);
+    await child('Mine now');
+    assert.match(Buffer.from(await vscode.workspace.fs.readFile(main)).toString(), /^project "Mine now"/m);
     await vscode.commands.executeCommand('workbench.action.closeAllEditors');
     await vscode.workspace.fs.delete(own, { recursive: true });
   }
-  await vscode.workspace.fs.delete(folder, { recursive: true });
-});
+}
 
 it('a snippet is offered in a zone and fits in where it is inserted', async () => {
   const editor = await open('templates/linen.closet');

@@ -120,6 +120,26 @@ it('a folder that comes or goes as a whole is followed with all that is in it', 
   await client.shutDown();
 });
 
+it('what is written into a folder that has just come is found, though nobody tells of it', async () => {
+  const root = folder({ 'north/project.closet': wrong });
+  const file = join(root, 'south/project.closet');
+  const client = await startClient(root, {
+    workspace: { workspaceFolders: true, didChangeWatchedFiles: { dynamicRegistration: true } },
+  });
+  await client.until(() => client.diagnostics(uriOf(join(root, 'north/project.closet'))) !== undefined);
+  mkdirSync(join(root, 'south'));
+  writeFileSync(file, wrong);
+  await client.connection.sendNotification('workspace/didChangeWatchedFiles', {
+    changes: [{ uri: uriOf(join(root, 'south')), type: 1 }],
+  });
+  await client.until(() => (client.diagnostics(uriOf(file))?.length ?? 0) > 0);
+  // As where a watcher comes into the folder later than what is written there.
+  writeFileSync(file, 'project "South wing" { show inches }\n');
+  await client.until(() => client.diagnostics(uriOf(file))?.length === 0);
+  expect(client.errors).toEqual([]);
+  await client.shutDown();
+});
+
 it('unsaved edits of a library are dropped when it is closed', async () => {
   const root = folder({ 'house/project.closet': house, 'trade/boards.closet': oak });
   const using = uriOf(join(root, 'house/project.closet'));
