@@ -64,6 +64,24 @@ export function fixesThatHold(project: Project, found: Finding): readonly HeldFi
   return made;
 }
 
+/**
+ * Those texts that can stand at a place: written there (behind `lead`), nothing is found that was not found before, hidden or
+ * not. None where it cannot be looked at. Never throws.
+ */
+export function textsThatHold(project: Project, place: Place, texts: readonly string[], lead = ''): readonly string[] {
+  const { trials } = answersOf(project);
+  const fixes = texts.map((text): Fix => ({ title: text, edits: [{ place, text: lead + text }] }));
+  try {
+    const scratch = fixes.length > 0 && scratchOf(project, [place], [], fixes);
+    if (!scratch) return [];
+    const trial = trialOf(project, scratch, trials);
+    return fixes.flatMap((fix) => (outcomeOf(trial, scratch, fix, planned, true) === 'clean' ? [fix.title] : []));
+  } catch {
+    trials.clear();
+    return [];
+  }
+}
+
 /** What is short of stock waits for all units, so that their parts are counted together and not in a part of the project. */
 function shortageFixes(project: Project, found: Finding): readonly HeldFix[] {
   const { fixes } = answersOf(project);
@@ -131,8 +149,9 @@ function ask(project: Project, about: Finding): readonly HeldFix[] {
 }
 
 /**
- * What saves stock was found by planning the whole project again with the parts shortened, which is proof that it
- * does; a part of the project has a plan of its own. What is left to be seen is that no other rule minds.
+ * No finding is looked for in the trial. What saves stock was found by planning the whole project again with the parts
+ * shortened, which is proof that it does; a part of the project has a plan of its own. What is left to be seen is that no
+ * other rule minds.
  */
 const planned = 'planned with all parts';
 

@@ -7,6 +7,7 @@ import { expectedAfter, isExpression, type Phrase, type SlotType } from '../mode
 import { dotted, pathIn } from '../model/reading.ts';
 import { parameterTypes } from '../model/unit.ts';
 import { type WordEntry, wordIn, wordsIn } from '../model/vocabulary.ts';
+import { lengthsElsewhere } from './completion-elsewhere.ts';
 import { headText, refOffers, valueOffers } from './completion-names.ts';
 import { lengthsFromStock, parameterGiven, valuesOfParameter, valuesThatHold } from './completion-values.ts';
 import { type Cursor, cursorAt } from './cursor.ts';
@@ -163,6 +164,7 @@ function valuesHere(
     ...held,
     ...(parameter ? valuesOfParameter(snapshot, trail, parameter) : []),
     ...(isLength && isSimple && statement.word.text === 'length' ? lengthsFromStock(snapshot, trail) : []),
+    ...(isLength && isSimple ? lengthsElsewhere(snapshot, trail, item, before.length) : []),
   ];
   const first = new Map<string, Offer>();
   for (const offer of offers) if (!first.has(offer.label)) first.set(offer.label, offer);

@@ -58,6 +58,73 @@ describe('values that hold', () => {
   });
 });
 
+describe('lengths that are written elsewhere in the template', () => {
+  const beside = (inside: string): string =>
+    `template t {
+  wall back { length 60in; height 96in }
+  board white-12
+  pole chrome
+  zone a on back {
+    width 30in
+    shelf top { at 84in }
+    shelf low { at 42in }
+    rod long { at 60in; for shirt }
+  }
+  zone b on back after a {
+    width fill
+    shelf high { at 84in }
+    ${inside}
+  }
+}
+unit u t
+`;
+  const values = (marked: string): unknown[] =>
+    offered(marked)
+      .filter((c) => c.kind === 'value')
+      .map((c) => [c.label, c.detail, c.replaces]);
+
+  it('are offered where they fit, of things of the same kind', () => {
+    // At 84in there is a shelf already, and a rod is no shelf.
+    expect(values(beside('shelf mid { at | }'))).toEqual([['42in', 'as a.low', '']]);
+  });
+
+  it('take the place of the number that is typed', () => {
+    expect(values(beside('shelf mid { at 4| }'))).toEqual([['42in', 'as a.low', '4']]);
+    expect(values(beside('shelf mid { at 50|in }'))).toEqual([['42in', 'as a.low', '50in']]);
+  });
+
+  it('are those of the template that this one is built on', () => {
+    const heir = `${beside('')}template s extends t { zone b { shelf mid { at | } } }\n`;
+    expect(values(heir)).toEqual([['42in', 'as a.low', '']]);
+  });
+
+  it('are those that fit into what is left', () => {
+    expect(values(beside('zone c { width | }'))).toEqual([['30in', 'as a', '']]);
+    expect(values(beside('zone c { width | }').replace('length 60in', 'length 50in'))).toEqual([]);
+  });
+
+  it('say of a few whose they are', () => {
+    const more = ['c', 'd'].map((name) => `  zone ${name} on left { width fill; shelf low { at 42in } }\n`).join('');
+    const three = beside('shelf mid { at | }').replace(
+      '  board',
+      `  wall left { length 24in; height 96in }\n${more}  board`,
+    );
+    expect(
+      values(
+        three
+          .replace('zone d on left', 'zone d on right')
+          .replace('  board', '  wall right { length 24in; height 96in }\n  board'),
+      ),
+    ).toEqual([['42in', 'as c.low, d.low and 1 more', '']]);
+  });
+
+  it('are known once the project is up to date', () => {
+    const { snapshot, at } = cursor(beside('shelf mid { at | }'));
+    snapshot.project.editFile(file, [{ start: at, end: at, text: ' ' }]);
+    expect(completionsAt(snapshot, at).filter(({ kind }) => kind === 'value')).toEqual([]);
+  });
+});
+
 describe('values of a parameter', () => {
   it('are its default and the ends of its range', () => {
     const found = offered(closet('', 'width |')).filter((c) => c.kind === 'value');
