@@ -21,6 +21,8 @@ import type { Snapshot } from './snapshot.ts';
 interface Use {
   readonly layout: Layout;
   units: number;
+  /** The first of them; undefined for a sample. */
+  readonly name: string | undefined;
 }
 
 /** The layouts in which a statement of a template takes part; its samples where no unit uses it. */
@@ -31,13 +33,13 @@ function usesOf(project: Project, statement: Statement): Use[] {
     if (!layout) continue;
     const known = uses.get(layout);
     if (known) known.units += unit.count;
-    else uses.set(layout, { layout, units: unit.count });
+    else uses.set(layout, { layout, units: unit.count, name: unit.name });
   }
   const used = [...uses.values()].filter(({ layout }) => speaksOf(layout, statement));
   if (used.length > 0) return used;
   return project
     .samplesOf(topOf(statement))
-    .map(({ resolved }) => ({ layout: resolved.layout, units: 0 }))
+    .map(({ resolved }) => ({ layout: resolved.layout, units: 0, name: undefined }))
     .filter(({ layout }) => speaksOf(layout, statement));
 }
 
@@ -61,27 +63,31 @@ export function factsOf({ project }: Snapshot, statement: Statement): string[] {
   const zones = uses.flatMap(({ layout }) => layout.zones.filter(isOf));
   if (zones.length > 0) return zoneFacts(uses, isOf, where, show);
   const parts = uses.flatMap(({ layout }) => layout.parts.filter(isOf));
+  const shown = uses.find(({ layout }) => layout.parts.some(isOf));
   const fittings = uses.flatMap(({ layout }) => layout.zones.flatMap((z) => z.fittings.filter(isOf)));
   const paths = new Set(parts.map((p) => p.path));
   const lines = uses.flatMap(({ layout }) => layout.lines.filter((l) => l.shelves.some((s) => paths.has(s))));
   const sets = uses.flatMap(({ layout }) => layout.matched ?? []).filter((set) => set.parts.some(isOf));
   return [
-    ...partFacts(parts, where, show),
+    ...partFacts(parts, shown?.name, where, show),
     ...matchedFacts(sets, parts, show),
     ...heightFacts(fittings, show),
     ...lineFacts(lines, show),
   ];
 }
 
-function partFacts(parts: readonly Part[], where: string, show: Show): string[] {
+/** `unit` is that of the first part, of which it is shown how it comes to its length: others may come to another. */
+function partFacts(parts: readonly Part[], unit: string | undefined, where: string, show: Show): string[] {
   const [first] = parts;
   if (!first) return [];
+  const isOne = parts.every(({ length }) => length === first.length);
   const materials = [...new Set(parts.map((p) => p.material))].map((m) => `\`${m}\``).join(', ');
   return [
     `Cut **${spread(
       parts.map((p) => p.length),
       show,
     )}** of ${materials} ${where}.`,
+    ...(isOne || unit === undefined ? [] : [`In ${unit}:`]),
     derivation(first, show),
   ];
 }

@@ -257,3 +257,23 @@ describe('a matched set', () => {
     expect(told(at(`${alone}unit u t`, 'shelf high'))).not.toContain('Matched set');
   });
 });
+
+describe('a part that is cut differently in different units', () => {
+  const linear = template(
+    'parameter width: length from 50in to 70in',
+    'zone a on back { width 20in; shelf first { at 40in } }\n  zone b on back after a { width fill; shelf second { at 40in } }',
+  );
+  const used = `${linear}unit north t { width 60in }\nunit south t { width 70in }\n`;
+
+  it('is shown to come to its length in one of them, which is named', () => {
+    // 60 - 20 = 40, and 70 - 20 = 50.
+    const text = told(at(used, 'shelf second'));
+    expect(text).toContain('Cut **40in to 50in** of `white-12` in 2 units.\n\nIn north:\n\n```text\n  60in  wall back');
+    expect(text).toContain('40in  finished length of b.second');
+  });
+
+  it('is shown for all at once where the length is the same', () => {
+    expect(told(at(used, 'shelf first'))).not.toContain('In north');
+    expect(told(at(linear, 'shelf second'))).not.toMatch(/^In /m);
+  });
+});
