@@ -32,7 +32,28 @@ function compareAll(input: CheckInput, schedule: Fixings): readonly Finding[] {
   for (const { fitting, needs } of unknown) {
     for (const rule of [hardwarePastRating, anchorPastRating, screwsPulled]) lacks(input, rule, fitting, needs);
   }
-  return known.flatMap((burden) => [...rating(burden, input), ...inWall(burden, input)]);
+  const past = known.flatMap((burden) => [...rating(burden, input), ...inWall(burden, input)]);
+  const alike = Map.groupBy(past, ({ rule, burden: { fitting, fixing } }) => {
+    return `${rule.id} ${fitting.path} ${fixing.hardware.name}`;
+  });
+  return [...alike.values()].flatMap((of) => worst(of));
+}
+
+/** A piece of hardware that is past a limit. */
+interface Past {
+  readonly rule: Rule;
+  readonly burden: Burden;
+  /** How many times the limit. */
+  readonly times: number;
+  readonly told: (others: readonly Burden[]) => Finding;
+}
+
+/** Of the pieces of one kind under one shelf or rod the worst is told, and which others are past the limit too. */
+function worst(past: readonly Past[]): Finding[] {
+  const [first] = past;
+  if (!first) return [];
+  const most = past.reduce((one, other) => (other.times > one.times ? other : one), first);
+  return [most.told(past.filter((one) => one !== most).map(({ burden }) => burden))];
 }
 
 const down = ({ loads }: Burden) => loads.reduce((sum, { force }) => sum + force, 0);
@@ -55,7 +76,7 @@ function screwsInWall(hardware: Hardware): InWall {
 }
 
 /** The load that its maker rates the hardware itself for. */
-function rating(burden: Burden, input: CheckInput): Finding[] {
+function rating(burden: Burden, input: CheckInput): Past[] {
   const { hardware } = burden.fixing;
   if (hardware.rated === undefined) {
     lacks(input, hardwarePastRating, burden.fitting, `the rating of hardware "${hardware.name}"`);
@@ -70,12 +91,12 @@ function rating(burden: Burden, input: CheckInput): Finding[] {
 }
 
 /** What pulls on and pushes down the fasteners of hardware in the wall. */
-function inWall(burden: Burden, input: CheckInput): Finding[] {
+function inWall(burden: Burden, input: CheckInput): Past[] {
   const { fixing, fitting, loads } = burden;
   const { hardware, hold, role } = fixing;
   if (hold.kind === 'part') return [];
   const rules = [anchorPastRating, screwsPulled];
-  const missing = (needs: string, of: readonly Rule[] = rules): Finding[] => {
+  const missing = (needs: string, of: readonly Rule[] = rules): Past[] => {
     for (const rule of of) lacks(input, rule, fitting, needs);
     return [];
   };
@@ -115,7 +136,7 @@ function onAnchor(
   force: number,
   working: () => readonly Working[],
   input: CheckInput,
-): Finding[] {
+): Past[] {
   const factor = input.policy.demands.anchorFactor;
   const limit = anchor.rated === undefined ? undefined : anchorHold(anchor.rated, factor?.value ?? 1);
   if (limit === undefined) {
@@ -138,9 +159,9 @@ function onAnchor(
   }));
 }
 
-function inStud(burden: Burden, pull: number, working: () => readonly Working[], input: CheckInput): Finding[] {
+function inStud(burden: Burden, pull: number, working: () => readonly Working[], input: CheckInput): Past[] {
   const { fixing, fitting } = burden;
-  const missing = (needs: string): Finding[] => {
+  const missing = (needs: string): Past[] => {
     lacks(input, screwsPulled, fitting, needs);
     return [];
   };
@@ -199,7 +220,7 @@ function compare(
   limit: number,
   input: CheckInput,
   says: () => Saying,
-): Finding[] {
+): Past[] {
   if (passesUnheard(input, measured <= limit)) return [];
   const saying = says();
   const { fixing, fitting } = burden;
@@ -212,12 +233,17 @@ function compare(
   };
   if (looked(input, rule, fitting, comparison, measured <= limit, saying.working)) return [];
   const told = saying.said(forceText(measured, show), forceText(limit, show));
-  return [
-    about(
+  const withOthers = (others: readonly Burden[]): Finding => {
+    const more = others.map((other) => showLength(other.fixing.at, show));
+    const also =
+      more.length === 0
+        ? ''
+        : ` ${more.length === 1 ? 'That' : 'Those'} at ${both(more)} ${more.length === 1 ? 'is' : 'are'} past it too.`;
+    return about(
       rule,
       fitting,
       fitting.place,
-      `"${fixing.hardware.name}" at ${showLength(fixing.at, show)} ${told}. It carries ${both(burden.loads.map(loadText))}.`,
+      `"${fixing.hardware.name}" at ${showLength(fixing.at, show)} ${told}. It carries ${both(burden.loads.map(loadText))}.${also}`,
       {
         advice: `${saying.advice()} ${rule.caution ?? ''}`.trim(),
         related: [
@@ -227,8 +253,9 @@ function compare(
         comparison,
         working: saying.working(),
       },
-    ),
-  ];
+    );
+  };
+  return [{ rule, burden, times: measured / limit, told: withOthers }];
 }
 
 function loadsWorking({ loads }: Burden, { show }: CheckInput): Working[] {
