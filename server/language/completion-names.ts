@@ -130,6 +130,9 @@ const dimensions: Readonly<Record<string, readonly string[]>> = {
   gap: ['width'],
 };
 
+/** Statements whose lengths go up from the floor; those of all others mostly lie along a wall. */
+const upright: ReadonlySet<string> = new Set(['at', 'height', 'above', 'under', 'between', 'pitch']);
+
 /** Not the one that is being written, nor those that the chain of zones has still to find. */
 function dimensionOffers(snapshot: Snapshot, trail: readonly Statement[]): Offer[] {
   const writing = trail.at(-1);
@@ -142,7 +145,9 @@ function dimensionOffers(snapshot: Snapshot, trail: readonly Statement[]): Offer
           if (name === undefined || !given?.slots.value?.length || given.statement === writing) return [];
           const label = `${name}.${property}`;
           const detail = `${thing.word} ${name} { ${headText(given.statement)} }`;
-          return [{ kind: 'dimension', label, text: label, detail, rank: 3 }];
+          // A height beside heights, a width beside widths; the others can still be meant.
+          const isAlike = (property === 'height') === upright.has(writing?.word.text ?? '');
+          return [{ kind: 'dimension', label, text: label, detail, rank: isAlike ? 3 : 4 }];
         });
       }),
     ),

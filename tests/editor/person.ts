@@ -13,6 +13,8 @@ export interface Person {
   /** Types into a quick pick that a key opens, and takes the first choice. */
   choose(opener: string, text: string): Promise<void>;
   command(title: string): Promise<void>;
+  /** Opens the menu of what can be done at the cursor by its key. */
+  actions(key: string): Promise<void>;
   keys(...keys: string[]): Promise<void>;
   /** A photograph of the page once it stands still. */
   picture(name: string): Promise<void>;
@@ -68,6 +70,14 @@ export function personAt(page: Page, pictures: string, prefix = ''): Person {
         const box = await placeOfSelection(page, text);
         await page.mouse.move(box.x + 12, box.y + box.height / 2, { steps: 4 });
         await told.waitFor({ timeout: 3_000 });
+      });
+    },
+    async actions(key) {
+      const row = page.locator('.action-widget .monaco-list-row').first();
+      // Findings that come meanwhile close the menu, or have it opened before there is anything in it.
+      await again(async () => {
+        await page.keyboard.press(key);
+        await row.waitFor({ timeout: 3_000 });
       });
     },
     async keys(...keys) {

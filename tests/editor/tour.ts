@@ -79,17 +79,17 @@ const stops: readonly Stop[] = [
   ],
   [
     'quick-fix',
-    async (person, page) => {
+    async (person) => {
       await person.openFile('wrong.closet');
       await person.find('60 }');
-      await person.keys('ArrowLeft', 'Control+Period');
-      await page.locator('.action-widget .monaco-list-row').first().waitFor();
+      await person.keys('ArrowLeft');
+      await person.actions('Control+Period');
       await person.picture('quick-fix');
       await person.keys('Escape');
       await person.openFile('floor-1.closet');
       await person.find('unit A-102-bedroom');
-      await person.keys('ArrowLeft', 'Control+Shift+r');
-      await page.locator('.action-widget .monaco-list-row').first().waitFor();
+      await person.keys('ArrowLeft');
+      await person.actions('Control+Shift+r');
       await person.picture('refactor');
       await person.keys('Escape');
     },
@@ -269,7 +269,10 @@ const stops: readonly Stop[] = [
       await title('how is it measured?');
       await person.picture('new-project-3-measure');
       await person.keys('Enter');
-      await page.locator('.notification-toast').first().waitFor();
+      // In a page that is driven, what is told waits behind the bell.
+      await page.locator('.codicon-bell-dot').waitFor();
+      await person.command('Notifications: Show Notifications');
+      await page.locator('.notifications-center .notification-list-item').first().waitFor();
       await person.picture('new-project-4-refused');
       await person.command('Notifications: Clear All Notifications');
     },

@@ -143,8 +143,10 @@ describe('values of a parameter', () => {
 describe('dimensions', () => {
   it('are those that are given as a length', () => {
     const found = offered(closet('shelf low { at | }')).filter((c) => c.kind === 'dimension');
-    expect(found.map((c) => c.label)).toEqual(['back.length', 'back.height', 'front.width']);
-    expect(found[1]?.detail).toBe('wall back { height 96in }');
+    // Heights first, where a height is written.
+    expect(found.map((c) => c.label)).toEqual(['back.height', 'back.length', 'front.width']);
+    expect(found[0]?.detail).toBe('wall back { height 96in }');
+    expect(labels(closet('zone c { width | }'), 'dimension')).toEqual(['back.length', 'front.width', 'back.height']);
   });
 
   it('go on behind a dot, which is replaced whole', () => {
