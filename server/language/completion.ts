@@ -93,7 +93,7 @@ function wordOffer(entry: WordEntry, { project }: Snapshot): Offer {
     text: entry.word,
     snippet: snippetOf(entry),
     detail: wordHead(entry),
-    doc: () => wordMeaning(entry, project.settings.show.system),
+    doc: () => wordMeaning(entry, project.settings),
     rank: entry.notYet ? 6 : 3,
   };
 }

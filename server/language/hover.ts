@@ -5,6 +5,7 @@ import { type Expression, type NumberLiteral, type Range, type Statement, sliceO
 import { examplesIn } from '../model/examples.ts';
 import { isExpression, shownPhrase } from '../model/phrase.ts';
 import { dotted } from '../model/reading.ts';
+import type { ProjectSettings } from '../model/settings.ts';
 import { type Show, showInches, showLength, showMillimetres } from '../model/show.ts';
 import { LONGEST, ticks } from '../model/ticks.ts';
 import type { WordEntry } from '../model/vocabulary.ts';
@@ -63,7 +64,7 @@ function hoverOfWord(snapshot: Snapshot, located: Located): Hover | undefined {
     ...ownFacts(snapshot, statement),
     ...widthOfZone(snapshot, statement),
     ...besides(snapshot, located),
-    wordText(entry, snapshot.project.settings.show.system),
+    wordText(entry, snapshot.project.settings),
   ]);
 }
 
@@ -179,16 +180,19 @@ export function wordHead({ word, phrase }: WordEntry): string {
 }
 
 /** What the vocabulary says of a word, under its head. */
-export function wordText(entry: WordEntry, system: Show['system']): string {
-  return [code(wordHead(entry)), wordMeaning(entry, system)].join('\n\n');
+export function wordText(entry: WordEntry, settings: Spoken): string {
+  return [code(wordHead(entry)), wordMeaning(entry, settings)].join('\n\n');
 }
 
-export function wordMeaning({ doc, datum, fallback, example, notYet }: WordEntry, system: Show['system']): string {
+/** In what the examples of a project are told. */
+export type Spoken = Pick<ProjectSettings, 'show' | 'currency'>;
+
+export function wordMeaning({ doc, datum, fallback, example, notYet }: WordEntry, { show, currency }: Spoken): string {
   const lines = [doc];
   if (datum !== undefined) lines.push(`Measured ${datum}.`);
   if (fallback !== undefined) lines.push(`Where it is not written: ${fallback}.`);
   if (notYet) lines.push('Read and kept; nothing is checked or computed from it yet.');
-  lines.push(`For example: \`${examplesIn(example, system)}\``);
+  lines.push(`For example: \`${examplesIn(example, show.system, currency)}\``);
   return lines.join('\n\n');
 }
 

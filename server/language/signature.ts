@@ -5,9 +5,9 @@ import { examplesIn } from '../model/examples.ts';
 import type { Expected } from '../model/phrase.ts';
 import { describeType, expectedAfter, matchPhrase, slotsOf } from '../model/phrase.ts';
 import { dotted, pathIn, read } from '../model/reading.ts';
-import type { Show } from '../model/show.ts';
 import { type WordEntry, wordIn } from '../model/vocabulary.ts';
 import { cursorAt } from './cursor.ts';
+import type { Spoken } from './hover.ts';
 import { giverOf } from './locate.ts';
 import { commented } from './markdown.ts';
 import { type Parameter, parametersAt, placeOfWord } from './parameters.ts';
@@ -32,7 +32,7 @@ export function signatureAt(snapshot: Snapshot, offset: number): Signature | und
   const { trail, place, before, item } = cursor;
   const statement = trail.at(-1) as Statement;
   const entry = place && wordIn(placeOfWord(snapshot, trail, place), statement.word.text);
-  if (entry) return phraseOf(entry, before, item, statement, snapshot.project.settings.show.system);
+  if (entry) return phraseOf(entry, before, item, statement, snapshot.project.settings);
   return argumentsOf(snapshot, trail.slice(0, -1), statement.word.text);
 }
 
@@ -71,7 +71,7 @@ function phraseOf(
   before: readonly Item[],
   item: Item | undefined,
   statement: Statement,
-  system: Show['system'],
+  { show, currency }: Spoken,
 ): Signature | undefined {
   const { label, tokens } = labelOf(entry);
   if (tokens.length === 0) return undefined;
@@ -90,7 +90,7 @@ function phraseOf(
   const lines = [entry.doc];
   if (entry.datum !== undefined) lines.push(`Measured ${entry.datum}.`);
   if (entry.fallback !== undefined) lines.push(`Where it is not written: ${entry.fallback}.`);
-  lines.push(`For example: \`${examplesIn(entry.example, system)}\``);
+  lines.push(`For example: \`${examplesIn(entry.example, show.system, currency)}\``);
   return {
     label,
     doc: lines.join('\n\n'),

@@ -1,4 +1,4 @@
-/** Lengths and loads that are examples: in inches and pounds where the tool is written, and told in what a project is written in. */
+/** Lengths, loads and prices that are examples: in inches, pounds and EUR where the tool is written, and told in what a project is written in. */
 import { measureOf } from '../../grammar/measures.ts';
 import type { Finding } from './finding.ts';
 import type { Show } from './show.ts';
@@ -21,14 +21,25 @@ const metric: Readonly<Record<string, string>> = {
   ksi: 'GPa',
 };
 
+/** The currency of examples, and a price in it. */
+const exampleCurrency = 'EUR';
+const price = /(?<![\w./-])(\d+\.\d\d) EUR\b/g;
+
+/** Whether examples are told as they stand in the tool. */
+export function areAsWritten(system: Show['system'], currency: string | undefined): boolean {
+  return system === 'inches' && (currency === undefined || currency === exampleCurrency);
+}
+
 /**
  * A text with the lengths of examples in a project's system. Inches are meant as they stand; in millimetres the
  * nearest length that somebody would write by whom such a thing is built: stock in tens, sizes in whole fifties, and
- * what is given to a fraction of an inch in single millimetres. Loads keep two digits that count.
+ * what is given to a fraction of an inch in single millimetres. Loads keep two digits that count. A price keeps its number,
+ * which is none of anybody's, and is in the project's `currency` where it names one.
  */
-export function examplesIn(text: string, system: Show['system']): string {
-  if (system === 'inches') return text;
-  const loads = text.replaceAll(amounts, (all, amount, unit) => {
+export function examplesIn(text: string, system: Show['system'], currency?: string): string {
+  const priced = currency === undefined ? text : text.replaceAll(price, `$1 ${currency}`);
+  if (system === 'inches') return priced;
+  const loads = priced.replaceAll(amounts, (all, amount, unit) => {
     const [from, to] = [measureOf(unit), measureOf(metric[unit] ?? '')];
     return from && to ? `${Number(((Number(amount) * from.size) / to.size).toPrecision(2))} ${to.spelling}` : all;
   });
@@ -50,23 +61,30 @@ function toStep(mm: number, step: number): number {
   return Math.round(mm / step) * step;
 }
 
-const made = new WeakMap<Finding, Finding>();
+interface Told {
+  readonly system: Show['system'];
+  readonly currency: string | undefined;
+  readonly finding: Finding;
+}
 
-/** A finding as a project of some system says it. The same one for the same one. */
-export function withExamplesIn(found: Finding, system: Show['system']): Finding {
-  if (system === 'inches' || !found.examples) return found;
+const made = new WeakMap<Finding, Told>();
+
+/** A finding as a project of some system and currency says it. The same one for the same one. */
+export function withExamplesIn(found: Finding, system: Show['system'], currency: string | undefined): Finding {
+  if (!found.examples || areAsWritten(system, currency)) return found;
   const known = made.get(found);
-  if (known) return known;
+  if (known && known.system === system && known.currency === currency) return known.finding;
   const { advice, fixes } = found;
-  const told: Finding = {
+  const own = (text: string): string => examplesIn(text, system, currency);
+  const finding: Finding = {
     ...found,
-    ...(advice !== undefined && { advice: examplesIn(advice, system) }),
+    ...(advice !== undefined && { advice: own(advice) }),
     fixes: fixes.map((fix) => ({
       ...fix,
-      title: examplesIn(fix.title, system),
-      edits: fix.edits.map((edit) => ({ ...edit, text: examplesIn(edit.text, system) })),
+      title: own(fix.title),
+      edits: fix.edits.map((edit) => ({ ...edit, text: own(edit.text) })),
     })),
   };
-  made.set(found, told);
-  return told;
+  made.set(found, { system, currency, finding });
+  return finding;
 }

@@ -11,7 +11,7 @@ import { type Computed, computeDeclared } from './computed.ts';
 import { countIn, declaring, nameNotKnown, plainContext } from './context.ts';
 import { policyInForce, policyNames } from './declared.ts';
 import { removed } from './edits.ts';
-import { withExamplesIn } from './examples.ts';
+import { areAsWritten, withExamplesIn } from './examples.ts';
 import { type Finding, finding, unique } from './finding.ts';
 import type { Layout } from './layout.ts';
 import { limits } from './limits.ts';
@@ -636,8 +636,8 @@ export class Project {
     }
     const told = this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all;
     const kept = withinLimit(unique(this.conflicts.size > 0 ? this.withoutConflicts(told) : told));
-    const { system } = this.settings.show;
-    return system === 'inches' ? kept : kept.map((f) => withExamplesIn(f, system));
+    const { show, currency } = this.settings;
+    return areAsWritten(show.system, currency) ? kept : kept.map((f) => withExamplesIn(f, show.system, currency));
   }
 
   /** Of a file that holds both sides of a merge that is all that is said. */

@@ -61,7 +61,7 @@ describe('completion', () => {
   });
 
   it('offers parameters and dimensions to compute with', () => {
-    expect(offered(closet('shelf low { at 3in + | }')).labels).toEqual(['width', 'back.length', 'back.height']);
+    expect(offered(closet('shelf low { at 3in + | }')).labels).toEqual(['width', 'back.height', 'back.length']);
   });
 
   it('offers nothing in comments and texts', () => {

@@ -36,6 +36,15 @@ describe('an example', () => {
     expect(examplesIn(inches, 'millimetres')).toBe(millimetres);
   });
 
+  it('has the currency of the project, where it names one', () => {
+    const example = 'stock white-12 { length 6ft price 14.50 EUR count 40 }';
+    expect(examplesIn(example, 'inches')).toBe(example);
+    expect(examplesIn(example, 'inches', 'CHF')).toBe('stock white-12 { length 6ft price 14.50 CHF count 40 }');
+    expect(examplesIn(example, 'millimetres', 'CHF')).toBe('stock white-12 { length 1830mm price 14.50 CHF count 40 }');
+    // It is no price where it says what may be written.
+    expect(examplesIn('currency EUR', 'inches', 'CHF')).toBe('currency EUR');
+  });
+
   it('of any word can be read in millimetres as it can in inches', () => {
     const wrong = (place: BlockPlace, text: string): string[] => {
       const [statement] = [...new Source('/p/a.closet', text, new Set()).statements()];
@@ -74,6 +83,18 @@ describe('advice', () => {
       ]),
     );
     expect(metric.filter((said) => /\din\b/.test(said ?? ''))).toEqual([]);
+  });
+});
+
+describe('advice about prices', () => {
+  const asked = (show: string) =>
+    project(show, 'board oak { depth 12in }\nstock oak { length 6ft price }\n').flatMap(({ advice }) => advice ?? []);
+
+  it('asks for them in the currency of the project', () => {
+    expect(asked('show inches').join('\n')).toContain('14.50 EUR');
+    const own = asked('show inches; currency CHF').join('\n');
+    expect(own).toContain('14.50 CHF');
+    expect(own).not.toContain('EUR');
   });
 });
 
