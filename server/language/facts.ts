@@ -36,7 +36,11 @@ function usesOf(project: Project, statement: Statement): Use[] {
     else uses.set(layout, { layout, units: unit.count, name: unit.name });
   }
   const used = [...uses.values()].filter(({ layout }) => speaksOf(layout, statement));
-  if (used.length > 0) return used;
+  return used.length > 0 ? used : samplesOf(project, statement);
+}
+
+/** The layouts of the ends of a template's ranges. */
+function samplesOf(project: Project, statement: Statement): Use[] {
   return project
     .samplesOf(topOf(statement))
     .map(({ resolved }) => ({ layout: resolved.layout, units: 0, name: undefined }))
@@ -60,16 +64,27 @@ export function factsOf({ project }: Snapshot, statement: Statement): string[] {
   const where = units === 0 ? 'over the ranges of the template' : units === 1 ? 'in 1 unit' : `in ${units} units`;
   const walls = uses.flatMap(({ layout }) => layout.walls.filter(isOf));
   if (walls.length > 0) return wallFacts(walls, where, show);
+  const samples = units === 0 ? [] : samplesOf(project, statement);
+  const allowed = (lengths: (layout: Layout) => readonly Ticks[]): string =>
+    allowedText(
+      samples.flatMap(({ layout }) => lengths(layout)),
+      uses.flatMap(({ layout }) => lengths(layout)),
+      show,
+    );
   const zones = uses.flatMap(({ layout }) => layout.zones.filter(isOf));
-  if (zones.length > 0) return zoneFacts(uses, isOf, where, show);
+  if (zones.length > 0) {
+    const range = allowed((layout) => layout.zones.filter(isOf).map((z) => z.width.value));
+    return zoneFacts(uses, isOf, `${where}${range}`, show);
+  }
   const parts = uses.flatMap(({ layout }) => layout.parts.filter(isOf));
   const shown = uses.find(({ layout }) => layout.parts.some(isOf));
+  const cut = allowed((layout) => layout.parts.filter(isOf).map((p) => p.length));
   const fittings = uses.flatMap(({ layout }) => layout.zones.flatMap((z) => z.fittings.filter(isOf)));
   const paths = new Set(parts.map((p) => p.path));
   const lines = uses.flatMap(({ layout }) => layout.lines.filter((l) => l.shelves.some((s) => paths.has(s))));
   const sets = uses.flatMap(({ layout }) => layout.matched ?? []).filter((set) => set.parts.some(isOf));
   return [
-    ...partFacts(parts, shown?.name, where, show),
+    ...partFacts(parts, shown?.name, `${where}${cut}`, show),
     ...matchedFacts(sets, parts, show),
     ...heightFacts(fittings, show),
     ...lineFacts(lines, show),
@@ -219,6 +234,13 @@ function wallFacts(walls: readonly WallLayout[], where: string, show: Show): str
       : []),
     left.length > 0 ? `Left over: ${spread(left, show)}.` : 'Nothing is left over.',
   ];
+}
+
+/** What the ranges of a template come to, where that is not what its units do: that is what is shown in its text. */
+function allowedText(samples: readonly Ticks[], units: readonly Ticks[], show: Show): string {
+  if (samples.length === 0 || units.length === 0) return '';
+  const allowed = spread(samples, show);
+  return allowed === spread(units, show) ? '' : ` (${allowed} over the ranges of the template)`;
 }
 
 function isLoose({ least, most }: Range): boolean {

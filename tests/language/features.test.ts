@@ -84,14 +84,16 @@ describe('hover', () => {
   it('tells the length of a rod step by step', () => {
     // Common practice, no source: the cups of the rod take 3/8in at each end.
     const text = told(closet('ro|d r { under top by 3in }'));
-    expect(text).toContain('Cut **59-1/4in** of `chrome` in 1 unit.');
+    expect(text).toContain(
+      'Cut **59-1/4in** of `chrome` in 1 unit (49-1/4in to 69-1/4in over the ranges of the template).',
+    );
     expect(text).toContain('    60in  wall back, as drawn\n - 3/8in  left end at the wall, for the cup');
     expect(text).toContain('At 81in, from the finished floor to its centre.');
   });
 
   it('tells of a zone, a wall and a unit', () => {
     expect(told(closet('').replace('zone a', 'zo|ne a'))).toContain(
-      '**60in** wide in 1 unit, its left end 0in along wall back.\n\nWhat is left of wall back (60in).',
+      '**60in** wide in 1 unit (50in to 70in over the ranges of the template), its left end 0in along wall back.\n\nWhat is left of wall back (60in).',
     );
     expect(told(closet('').replace('wall', 'wa|ll'))).toContain('Drawn **60in** long in 1 unit.');
     expect(told(closet('').replace('unit', 'un|it'))).toContain('Unit u (t)');

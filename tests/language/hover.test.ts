@@ -268,7 +268,10 @@ describe('a part that is cut differently in different units', () => {
   it('is shown to come to its length in one of them, which is named', () => {
     // 60 - 20 = 40, and 70 - 20 = 50.
     const text = told(at(used, 'shelf second'));
-    expect(text).toContain('Cut **40in to 50in** of `white-12` in 2 units.\n\nIn north:\n\n```text\n  60in  wall back');
+    // What stands in the template beside it is the whole range: 50 - 20 = 30.
+    expect(text).toContain(
+      'Cut **40in to 50in** of `white-12` in 2 units (30in to 50in over the ranges of the template).\n\nIn north:\n\n```text\n  60in  wall back',
+    );
     expect(text).toContain('40in  finished length of b.second');
   });
 
