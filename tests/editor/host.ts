@@ -48,7 +48,7 @@ async function suiteStatus(): Promise<number> {
     ended.resolve(2);
   }, limit * 1000);
   try {
-    await page.goto(address);
+    await page.goto(address, { timeout: 120_000 });
     return await ended.promise;
   } finally {
     clearTimeout(timer);

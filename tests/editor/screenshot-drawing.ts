@@ -39,7 +39,7 @@ async function photograph(theme: string): Promise<void> {
   page.setDefaultTimeout(30_000);
   const person = personAt(page, pictures ?? '.', `${theme.replaceAll(' ', '-').toLowerCase()}-`);
   try {
-    await page.goto(workbench.address);
+    await page.goto(workbench.address, { timeout: 120_000 });
     await page.locator('.monaco-workbench .explorer-folders-view').waitFor();
     await person.openFile(file);
     await page.keyboard.press('Control+b');
@@ -57,6 +57,7 @@ async function photograph(theme: string): Promise<void> {
     await frame.locator('#sheet').focus();
     for (let i = 0; i < 4; i++) await page.keyboard.press('+');
     await person.picture('4-near');
+    // VS Code keeps what a page has told it a few seconds later, and says nothing of it.
     await page.waitForTimeout(6_000);
     // A window that is loaded again has the drawing again, as near as it was.
     await page.reload();

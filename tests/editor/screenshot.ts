@@ -26,7 +26,7 @@ const { page } = workbench;
 page.setDefaultTimeout(30_000);
 const person = personAt(page, pictures);
 try {
-  await page.goto(workbench.address);
+  await page.goto(workbench.address, { timeout: 120_000 });
   await page.locator('.monaco-workbench .explorer-folders-view').waitFor();
   await person.openFile(file);
   await person.picture('1-file');

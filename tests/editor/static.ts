@@ -138,7 +138,7 @@ try {
   page.on('console', (message) => printed.push(message.text()));
   page.setDefaultTimeout(30_000);
   const person = personAt(page, pictures ?? work, 'static-');
-  await page.goto(host.address);
+  await page.goto(host.address, { timeout: 120_000 });
   await page.locator('.monaco-workbench .explorer-folders-view .monaco-list-row').first().waitFor({ timeout: 120_000 });
   for (const [index, [name, check]] of checks.entries()) {
     try {

@@ -325,7 +325,7 @@ for (const [name, theme] of Object.entries(themes)) {
   page.setDefaultTimeout(15_000);
   const person = personAt(page, pictures, `${name}-`);
   try {
-    await page.goto(workbench.address, { timeout: 60_000 });
+    await page.goto(workbench.address, { timeout: 120_000 });
     await page.locator('.monaco-workbench .explorer-folders-view').waitFor({ timeout: 60_000 });
     for (const [stop, visit] of stops) {
       if (only.length > 0 && !only.includes(stop)) continue;

@@ -53,7 +53,7 @@ const asked: string[] = [];
 try {
   const { page } = workbench;
   page.on('request', (request) => asked.push(request.url()));
-  await page.goto(workbench.address, { timeout: 60_000 });
+  await page.goto(workbench.address, { timeout: 120_000 });
   const person = personAt(page, pictures);
   // A page asks nothing when it opens a folder: it is not trusted until somebody says so.
   await shows(page, where.status, (texts) => texts.some((text) => text.includes('Restricted Mode')), 60_000);
