@@ -3,12 +3,14 @@
  * it finds is written to the corpus, made small, and stays there.
  */
 import { describe, expect, it } from 'vitest';
+import { readingLimits } from '../../grammar/limits.ts';
 import { escaped, unescaped } from './case.ts';
 import { corpusOf } from './corpus.ts';
 import { explore, faultOf } from './explore.ts';
 import { minimised } from './minimise.ts';
 import { randomFrom } from './random.ts';
 import { Fault, type Target } from './target.ts';
+import { grammar } from './targets/grammar.ts';
 import { targets } from './targets.ts';
 
 /** So many cases of each; `npm run fuzz` has no such bound. */
@@ -42,6 +44,16 @@ describe.each(targets)('$name', { timeout: 300_000 }, (target) => {
       if (fault !== undefined) throw new Error(`${String(fault)}\n\n${escaped(text)}`);
     }
     expect(tried).toBe(most);
+  });
+});
+
+describe('grammar, where there is more than is read', () => {
+  // A corpus is for small texts; these are long by what they are about.
+  it.each([
+    ['outside of any declaration', 'taken "15 March"\n'.repeat(readingLimits.mostStatements.most + 100)],
+    ['in a block', `unit a b {${'taken "15 March"\n'.repeat(readingLimits.mostStatements.most + 100)}}`],
+  ])('holds %s', async (_, text) => {
+    expect(await faultOf(grammar, text)).toBeUndefined();
   });
 });
 

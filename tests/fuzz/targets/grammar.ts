@@ -23,8 +23,10 @@ export const grammar: Target = {
       holds('segments stand one after another', segment.offset === at, () => `${segment.offset}, not ${at}`);
       at += segment.text.length;
       const gaps = statementGaps(segment.statements, { start: 0, end: segment.text.length }, segment.comments);
-      holds('between statements nothing is said', isNothing(gaps, segment.text), () =>
-        JSON.stringify(gaps.map((g) => segment.text.slice(g.start, g.end))),
+      const left = gaps.filter((gap) => !isNothing([gap], segment.text));
+      // What stands behind more statements than are read is told of.
+      holds('between statements nothing is said', left.length === 0 || areTooMany(segment.statements), () =>
+        JSON.stringify(left.map((g) => segment.text.slice(g.start, g.end))),
       );
       for (const statement of segment.statements) checkStatement(statement, text, 0);
     }
@@ -109,8 +111,11 @@ function checkStatement(statement: Statement, whole: string, depth: number): voi
   );
   const gaps = statementGaps(block.children, { start: block.open + 1, end }, block.comments);
   // What is nested deeper than anything needs is told of and not read.
-  holds('within a block nothing is left out', isTooDeep(statement) || isNothing(gaps, text), () =>
-    JSON.stringify(gaps.map((g) => text.slice(g.start, g.end))),
+  const unread = gaps.filter((gap) => !isNothing([gap], text));
+  holds(
+    'within a block nothing is left out',
+    unread.length === 0 || isTooDeep(statement) || areTooMany(block.children),
+    () => JSON.stringify(unread.map((g) => text.slice(g.start, g.end))),
   );
   for (const child of block.children) checkStatement(child, whole, depth + 1);
 }
@@ -121,6 +126,10 @@ const plain = (value: unknown): string =>
 
 function isTooDeep({ problems, block }: Statement): boolean {
   return problems.some(({ code }) => code === 'nested-too-deep') || (block?.children.some(isTooDeep) ?? false);
+}
+
+function areTooMany(statements: readonly Statement[]): boolean {
+  return statements.some(({ problems }) => problems.some(({ code }) => code === 'too-many-statements'));
 }
 
 /** Offsets and positions lead to each other; a place in a statement is found again. */
