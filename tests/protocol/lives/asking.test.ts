@@ -197,3 +197,25 @@ it('over the channel of Node, those beyond the limit are answered with an error,
   await hasAll(raw, edits);
   await stillWorks(raw);
 });
+
+it('who asks thousands before it hands over the files that the answers wait for is read on, and loses nothing', async () => {
+  const count = most + 3000;
+  const raw = await startedRaw(undefined, {
+    initializationOptions: { files: true },
+    workspaceFolders: [{ uri: 'flats://quarry-lane/site', name: 'flats' }],
+  });
+  const wants = (): (typeof raw.got)[number] | undefined =>
+    raw.got.find(({ method }) => method === 'storypole/listFolders');
+  await raw.until(() => wants() !== undefined);
+  raw.tell('textDocument/didOpen', { textDocument: { uri, languageId: 'closet', version: 0, text: 'board oak { }' } });
+  const params = { textDocument: { uri }, position: { line: 0, character: 7 } };
+  for (let id = 0; id < count; id++) raw.send({ jsonrpc: '2.0', id, method: 'textDocument/hover', params });
+  raw.send({ jsonrpc: '2.0', id: wants()?.id, result: [[]] });
+  expect(await answersTo(raw, count)).toEqual(
+    new Map([
+      [requestFailed, count - most],
+      [undefined, most],
+    ]),
+  );
+  await stillWorks(raw);
+});
