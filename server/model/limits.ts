@@ -261,6 +261,14 @@ const terminal = {
 } as const satisfies Table;
 
 const editor = {
+  mostWaiting: {
+    most: 5000,
+    counts: 'questions of an editor that wait for an answer',
+    why: 'An editor with a hundred files in view asks ten things of each when something changes. Each that waits takes one or two thousand bytes, or more where it is longer itself.',
+    told: {
+      by: 'an error at once where what comes cannot be left unread (the channel of Node, a worker of a browser, or while the server waits for an answer of the editor); elsewhere nobody: reading goes on when half are answered',
+    },
+  },
   mostShown: {
     most: 1000,
     counts: 'findings of a file in an editor',

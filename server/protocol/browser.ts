@@ -7,6 +7,7 @@ import {
 } from 'vscode-languageserver/browser';
 import { serve } from './connection.ts';
 import { keepDoor } from './doorkeeper.ts';
+import { createTurnstile } from './turnstile.ts';
 import { createWebPlanThread } from './web-plan-thread.ts';
 import { scope } from './web-worker.ts';
 
@@ -14,8 +15,9 @@ type Port = ConstructorParameters<typeof BrowserMessageReader>[0];
 
 const self = scope as unknown as Port;
 const writer = new BrowserMessageWriter(self);
-const door = keepDoor({ reader: new BrowserMessageReader(self), writer, log: (what) => console.warn(what) });
-const connection = createConnection(ProposedFeatures.all, door.reader, writer);
+const gate = createTurnstile({ reader: new BrowserMessageReader(self), writer });
+const door = keepDoor({ ...gate, log: (what) => console.warn(what) });
+const connection = createConnection(ProposedFeatures.all, door.reader, gate.writer);
 serve(connection, { planThread: (worker) => createWebPlanThread(() => worker() ?? besideUs()) });
 
 /** The planner's script beside this one; undefined where this one was not read from a place of its own. */

@@ -15,6 +15,7 @@ import {
   LSPErrorCodes,
   NotificationType,
   NotificationType0,
+  type PreviousResultId,
   ResponseError,
   type TextDocumentContentChangeEvent,
   TextDocumentSyncKind,
@@ -29,6 +30,7 @@ import { createClientFiles } from './client-files.ts';
 import { offsetOf } from './convert.ts';
 import { addFeatures, capabilities } from './features.ts';
 import { type Host, type InitializationOptions, initializationOptions } from './host.ts';
+import { createImpatient } from './impatient.ts';
 import { createMailbox } from './mailbox.ts';
 import { createNotice, type Notice } from './notice.ts';
 import { createPatience } from './patience.ts';
@@ -79,6 +81,12 @@ export function serve(connection: Connection, host: Host): void {
   let refreshes = false;
   /** The document of which the client will ask because it was edited. */
   let editedLast: string | undefined;
+  /** The document that somebody has typed in since all was told. */
+  let typedIn: string | undefined;
+  /** All but units is as it should be, and units are not yet. */
+  let isDeclared = false;
+  /** Documents of which the client was told, when it asked, what was known so far. */
+  const toldSoFar = new Set<string>();
   let progress = noProgress;
   /** While the files of the folders are on their way: nothing can be said before they are there. */
   let loading: Promise<void> | undefined;
@@ -110,6 +118,7 @@ export function serve(connection: Connection, host: Host): void {
     }),
   );
   const patience = createPatience(400);
+  const impatient = createImpatient();
   const pullAgain = oneAtATime(() => connection.languages.diagnostics.refresh(), log);
   const publisher = createPublisher({
     send: (params) => {
@@ -126,13 +135,19 @@ export function serve(connection: Connection, host: Host): void {
     projects: () => lookedAtFirst(workspace, open).map((p) => p.project),
     isFirst: (file) => open.has(file),
     onReached: (reached) => {
+      isDeclared = true;
       if (pulls) return;
       const projects = lookedAtFirst(workspace, open);
       if (reached === 'first') publisher.publishFirst(projects, lastEdited);
       else if (lastEdited !== undefined && patience.isOver()) publisher.publishMeanwhile(projects, lastEdited);
     },
-    onLeft: (declarations) => progress.left(declarations),
+    onLeft: (declarations) => {
+      progress.left(declarations);
+      if (declarations > 0) guard(tellImpatient);
+    },
     onFresh: () => {
+      isDeclared = false;
+      typedIn = undefined;
       patience.end();
       editedLast = lastEdited;
       plans.soon(lookedAtFirst(workspace, open).map((p) => p.project));
@@ -164,11 +179,22 @@ export function serve(connection: Connection, host: Host): void {
   function askToPull(): void {
     const edited = editedLast === undefined ? undefined : uriOfFile(editedLast);
     editedLast = undefined;
+    // Who was told half of it does not know that there is more, unless it has asked once more by now.
+    const willAsk = edited !== undefined && (!toldSoFar.has(edited) || impatient.isAsked(edited));
+    toldSoFar.clear();
     for (const uri of mailbox.changed()) {
-      if (uri === edited) continue;
+      if (uri === edited && willAsk) continue;
       pullAgain.soon();
       return;
     }
+  }
+  /** A client that asks while somebody types in what a thousand units rest on is told as much as one that is sent it. */
+  function tellImpatient(): void {
+    if (!pulls || !isDeclared || typedIn === undefined || !open.has(typedIn)) return;
+    const uri = uriOfFile(typedIn);
+    if (!impatient.isHeard(uri) || !patience.isOver()) return;
+    publisher.publishMeanwhile(lookedAtFirst(workspace, open), typedIn);
+    impatient.tell(uri);
   }
   function tellStatus(): void {
     const edited = lastEdited === undefined ? undefined : workspace.projectOf(lastEdited);
@@ -183,6 +209,7 @@ export function serve(connection: Connection, host: Host): void {
     changedElsewhere ||= elsewhere;
     if (loading) return;
     plans.wait();
+    isDeclared = false;
     patience.begin();
     refresher.restart();
   }
@@ -323,6 +350,7 @@ export function serve(connection: Connection, host: Host): void {
       // Some clients count none; what is asked of the text before must not be answered from the one after.
       document.version = version ?? document.version + 1;
       lastEdited = path;
+      typedIn = path;
       for (const change of contentChanges) edit(path, change);
       changed(open.size > 1);
     }),
@@ -422,16 +450,47 @@ export function serve(connection: Connection, host: Host): void {
   }
 
   connection.languages.diagnostics.on(async ({ textDocument: { uri }, previousResultId }, token) => {
-    await settled(token, 'told');
+    await toldOf(uri, token);
     if (token.isCancellationRequested) throw cancelled();
     return mailbox.report(uri, previousResultId);
   });
-  connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token) => {
-    await settled(token, 'told');
-    if (token.isCancellationRequested) throw cancelled();
+  connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token, _, parts) => {
     const versionOf = (uri: string): number | null => open.get(pathOf(uri) ?? '')?.version ?? null;
-    return { items: mailbox.workspaceReport(previousResultIds, versionOf) };
+    let previous: readonly PreviousResultId[] = previousResultIds;
+    let isBegun = false;
+    // What is known so far is said of no version, and ahead of the rest.
+    const tellPart = (uri: string): void => {
+      const { resultId, ...report } = mailbox.report(uri, previous.find((one) => one.uri === uri)?.value);
+      if (resultId === undefined || report.kind === 'unchanged') return;
+      previous = [...previous.filter((one) => one.uri !== uri), { uri, value: resultId }];
+      parts?.report({ items: [{ ...report, resultId, uri, version: null }] });
+      isBegun = true;
+    };
+    const leave = parts ? impatient.wait(undefined, token, tellPart) : undefined;
+    await settled(token, 'told').finally(leave);
+    if (token.isCancellationRequested) throw cancelled();
+    const items = mailbox.workspaceReport(previous, versionOf);
+    if (!isBegun) return { items };
+    // An answer that was begun in parts ends in parts.
+    parts?.report({ items });
+    return { items: [] };
   });
+
+  /**
+   * Until all is told, or as much as is known so far of a document that is typed in. That only to who can be told to ask
+   * again: any other would be left with half of it.
+   */
+  function toldOf(uri: string, token: CancellationToken): Promise<void> {
+    return new Promise((resolve, reject) => {
+      const leave = impatient.wait(uri, token, () => {
+        if (!refreshes) return;
+        toldSoFar.add(uri);
+        leave();
+        resolve();
+      });
+      settled(token, 'told').then(resolve, reject).finally(leave);
+    });
+  }
 
   /** Until everything is up to date, and told where that is asked for, or nobody wants to know any more. */
   function settled(token: CancellationToken, how: 'settled' | 'told' = 'settled'): Promise<void> {

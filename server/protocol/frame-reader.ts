@@ -22,6 +22,7 @@ export interface FrameReaderOptions {
 
 export class FrameReader extends AbstractMessageReader implements MessageReader {
   private readonly options: FrameReaderOptions;
+  private readonly reasons = new Set<string>();
 
   constructor(options: FrameReaderOptions) {
     super();
@@ -62,9 +63,11 @@ export class FrameReader extends AbstractMessageReader implements MessageReader 
     return { dispose: () => input.off('data', take) };
   }
 
-  /** Lets the client wait with what it has to say, or go on. */
-  hold(isHeld: boolean): void {
-    if (isHeld) this.options.input.pause();
-    else this.options.input.resume();
+  /** Lets the client wait with what it has to say, or go on once there is no other reason to let it wait. */
+  hold(isHeld: boolean, why: 'unread' | 'waiting'): void {
+    if (isHeld) {
+      this.reasons.add(why);
+      this.options.input.pause();
+    } else if (this.reasons.delete(why) && this.reasons.size === 0) this.options.input.resume();
   }
 }

@@ -2,7 +2,6 @@
 import {
   AbstractMessageWriter,
   type DataCallback,
-  IPCMessageReader,
   type Message,
   type MessageReader,
   type MessageWriter,
@@ -80,9 +79,8 @@ export interface HeldReader {
   readonly hold: (isHeld: boolean) => void;
 }
 
-/** Node reads the channel whether it is wanted or not, so what waits is kept here: questions, which are short. */
-export function heldIpcReader(process: NodeJS.Process): HeldReader {
-  const own = new IPCMessageReader(process);
+/** Node reads the channel whether it is wanted or not, so what waits is kept here: questions up to a limit (turnstile.ts), and edits. */
+export function heldReader(own: MessageReader): HeldReader {
   const kept: Message[] = [];
   let isHeld = false;
   let callback: DataCallback = () => undefined;

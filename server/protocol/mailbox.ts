@@ -20,7 +20,7 @@ export interface Mailbox {
     previous: readonly PreviousResultId[],
     versionOf: (uri: string) => number | null,
   ) => WorkspaceDocumentDiagnosticReport[];
-  /** The files of which something else is to be told than when this was last called. */
+  /** The files of which something else is to be told than when this was last called, or they were asked about. */
   readonly changed: () => ReadonlySet<string>;
 }
 
@@ -48,7 +48,10 @@ export function createMailbox(): Mailbox {
       if (diagnostics.length === 0) kept.delete(uri);
       else kept.set(uri, { id: String(++last), diagnostics });
     },
-    report: (uri, previous) => reportOf(kept.get(uri) ?? nothing, previous),
+    report(uri, previous) {
+      touched.delete(uri);
+      return reportOf(kept.get(uri) ?? nothing, previous);
+    },
     workspaceReport(previous, versionOf) {
       const known = new Map(previous.map(({ uri, value }) => [uri, value]));
       const uris = new Set([...kept.keys(), ...known.keys()]);

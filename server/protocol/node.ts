@@ -1,22 +1,24 @@
 /** The server's own bundle, over the channel that whoever started it chose: that of Node, a pipe, a socket, or standard input and output. */
-import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import { createConnection, IPCMessageReader, ProposedFeatures } from 'vscode-languageserver/node';
 import { serve } from './connection.ts';
 import { keepDoor } from './doorkeeper.ts';
-import { heldIpcReader, IpcWriter } from './ipc.ts';
+import { heldReader, IpcWriter } from './ipc.ts';
 import { lastResort } from './last-resort.ts';
 import { nodeHost } from './node-host.ts';
 import { keepNurserySmall } from './nursery.ts';
 import { runStdioServer } from './stdio.ts';
 import { portOf, serveAt } from './streams.ts';
+import { createTurnstile } from './turnstile.ts';
 
 function serveIpc(): void {
   keepNurserySmall();
   const writer = new IpcWriter(process, (isFull) => held.hold(isFull));
-  const held = heldIpcReader(process);
-  const door = keepDoor({ reader: held.reader, writer, log: (what) => console.error(what) });
+  const gate = createTurnstile({ reader: new IPCMessageReader(process), writer });
+  const held = heldReader(gate.reader);
+  const door = keepDoor({ reader: held.reader, writer: gate.writer, log: (what) => console.error(what) });
   process.on('disconnect', () => process.exit(door.isOver() ? 0 : 1));
   const faults = lastResort(door.last);
-  const connection = createConnection(ProposedFeatures.all, door.reader, writer);
+  const connection = createConnection(ProposedFeatures.all, door.reader, gate.writer);
   faults.tell = (what) => connection.console.error(what);
   serve(connection, nodeHost);
 }

@@ -9,12 +9,13 @@ import { GatheringWriter } from './gathering-writer.ts';
 import { lastResort } from './last-resort.ts';
 import { nodeHost } from './node-host.ts';
 import { keepNurserySmall } from './nursery.ts';
+import { createTurnstile } from './turnstile.ts';
 
 /** Serves until the client goes away, which ends the process. */
 export function serveStreams(input: Readable, output: Writable): void {
   keepNurserySmall();
   const writer = new GatheringWriter(output, {
-    onFull: (isFull) => reader.hold(isFull),
+    onFull: (isFull) => reader.hold(isFull, 'unread'),
     onGone: () => end(),
   });
   const reader = new FrameReader({
@@ -23,10 +24,11 @@ export function serveStreams(input: Readable, output: Writable): void {
     onFault: (why) => console.error(`What came in could not be read: ${why}.`),
     onEnd: () => end(),
   });
-  const door = keepDoor({ reader, writer, log: (what) => console.error(what) });
+  const gate = createTurnstile({ reader, writer, hold: (isHeld) => reader.hold(isHeld, 'waiting') });
+  const door = keepDoor({ ...gate, log: (what) => console.error(what) });
   const end = (): void => process.exit(door.isOver() ? 0 : 1);
   const faults = lastResort(door.last);
-  const connection = createConnection(ProposedFeatures.all, door.reader, writer);
+  const connection = createConnection(ProposedFeatures.all, door.reader, gate.writer);
   faults.tell = (what) => connection.console.error(what);
   serve(connection, nodeHost);
 }

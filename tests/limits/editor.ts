@@ -6,9 +6,19 @@ import { docOf } from '../../server/language/doc-text.ts';
 import { inRanges } from '../../server/language/view-rows.ts';
 import { symbolsNamed } from '../../server/language/workspace-symbols.ts';
 import { cursor } from '../language/marked.ts';
+import { ask, turnstile } from '../protocol/lives/turnstile.ts';
 import { many, projectOf, reaches } from './reach.ts';
 
 describe('an editor', () => {
+  reaches('mostWaiting', (most) => {
+    const stand = turnstile(false);
+    ask(stand, most);
+    expect(stand.written).toEqual([]);
+    ask(stand, 1, most);
+    expect(stand.inside).toHaveLength(most);
+    expect(stand.written[0]?.error?.message).toMatch(/5,000 questions wait for an answer/);
+  });
+
   reaches('mostShown', (most) => {
     const shown = (count: number) => {
       const project = projectOf(many(count, () => 'flubber'));

@@ -3,11 +3,12 @@
  * source: Language Server Protocol 3.17, textDocument/diagnostic, workspace/diagnostic, window/workDoneProgress.
  */
 import { join } from 'node:path';
-import { afterAll, afterEach, expect, it } from 'vitest';
+import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import {
   CancellationTokenSource,
   type DocumentDiagnosticReport,
   type WorkspaceDiagnosticReport,
+  WorkspaceDiagnosticRequest,
 } from 'vscode-languageserver-protocol/node';
 import { type Client, endAll, folderWith, type MoreOptions, startClient, told, uriOf } from './client.ts';
 
@@ -155,4 +156,194 @@ it('tells how far it is where that takes long', async () => {
   expect(shares).toEqual(shares.toSorted((a, b) => a - b));
   expect(client.errors).toEqual([]);
   await client.shutDown();
+});
+
+describe('who types without a pause where a thousand units rest on it', () => {
+  const shared = `${project}${linen}`;
+  const column = shared.split('\n')[6]?.indexOf('2in') ?? -1;
+  const unitsOf = (count: number): string =>
+    Array.from({ length: count }, (_, i) => `unit b-${i} linen { width ${(780 + i / 5).toFixed(1)}mm }\n`).join('');
+  const many = folderWith({
+    'shared.closet': shared,
+    'others.closet': unitsOf(1200),
+  });
+  const sharedUri = uriOf(join(many.path, 'shared.closet'));
+  afterAll(many.remove);
+
+  /** A wrong name, and then a digit that is typed and taken back so fast that the units are never done between two keys. */
+  async function typing(client: Client, isEnough: () => boolean, onKey: () => void = () => undefined): Promise<number> {
+    let version = 2;
+    await client.change(sharedUri, version, [{ from: [6, 15], to: [6, 19], text: 'bakc' }]);
+    for (let key = 0; key < 400 && !isEnough(); key++) {
+      version++;
+      const typed = key % 2 === 0;
+      await client.change(sharedUri, version, [
+        { from: [6, column], to: [6, typed ? column : column + 1], text: typed ? '1' : '' },
+      ]);
+      onKey();
+      await new Promise((go) => setTimeout(go, 15));
+    }
+    return version;
+  }
+
+  async function started(
+    capabilities: object = pulling,
+    path = many.path,
+    uri = sharedUri,
+    text = shared,
+  ): Promise<{ client: Client; refreshed: () => number }> {
+    const client = await startClient(path, capabilities);
+    let refreshed = 0;
+    client.connection.onRequest('workspace/diagnostic/refresh', () => {
+      refreshed++;
+      return null;
+    });
+    await client.open(uri, text);
+    expect(await pull(client, uri)).toMatchObject({ kind: 'full' });
+    return { client, refreshed: () => refreshed };
+  }
+
+  it('is answered meanwhile as far as it is known', async () => {
+    const { client } = await started();
+    let report: DocumentDiagnosticReport | undefined;
+    let keys = 0;
+    const others = { isKnown: false };
+    const isAnswered = (): boolean => report !== undefined;
+    // Asks with the first keys and takes it back with the next, as editors do, and then leaves it at that.
+    let controller = new CancellationTokenSource();
+    const typed = typing(client, isAnswered, () => {
+      if (++keys > 5) return;
+      controller.cancel();
+      controller = new CancellationTokenSource();
+      client.connection
+        .sendRequest<DocumentDiagnosticReport>(
+          'textDocument/diagnostic',
+          { textDocument: { uri: sharedUri } },
+          controller.token,
+        )
+        .then(
+          (answer) => {
+            report = answer;
+          },
+          () => undefined,
+        );
+    });
+    // Of any other document nothing is said before all of it is known.
+    const ofOthers = pull(client, uriOf(join(many.path, 'others.closet'))).then((answer) => {
+      others.isKnown = true;
+      return answer;
+    });
+    await typed;
+    expect(isAnswered()).toBe(true);
+    expect(others.isKnown).toBe(false);
+    expect(keys).toBeGreaterThan(3);
+    const meanwhile = report as DocumentDiagnosticReport | undefined;
+    if (meanwhile?.kind !== 'full') throw new Error('it is answered in full');
+    expect(told(meanwhile.items)).toContain('7:16-20 error name-not-known');
+    await ofOthers;
+    expect(client.errors).toEqual([]);
+    await client.shutDown();
+  });
+
+  it('is told to ask again where something else is to be told once all is known', async () => {
+    // Each unit says that its template has no such parameter; then it has one, and each has to be computed to know.
+    const text = `${shared.replace('width:', 'breadth:')}${unitsOf(1200)}`;
+    const one = folderWith({ 'all.closet': text });
+    const uri = uriOf(join(one.path, 'all.closet'));
+    const { client, refreshed } = await started(pulling, one.path, uri, text);
+    const before = refreshed();
+    let answered: DocumentDiagnosticReport | undefined;
+    await client.change(uri, 2, [{ from: [4, 12], to: [4, 19], text: 'width' }]);
+    void pull(client, uri).then((report) => {
+      answered = report;
+    });
+    for (let version = 3; !answered && version < 400; version++) {
+      const typed = version % 2 === 1;
+      await client.change(uri, version, [
+        { from: [6, column], to: [6, typed ? column : column + 1], text: typed ? '1' : '' },
+      ]);
+      await new Promise((go) => setTimeout(go, 15));
+    }
+    const meanwhile = answered as DocumentDiagnosticReport | undefined;
+    if (meanwhile?.kind !== 'full') throw new Error('it is answered in full');
+    // Of units that have not been computed yet, what they said last.
+    expect(meanwhile.items.length).toBeGreaterThan(0);
+    await expect.poll(refreshed, { timeout: 60_000 }).toBeGreaterThan(before);
+    const last = await pull(client, uri, meanwhile.resultId);
+    if (last.kind !== 'full') throw new Error('there is something else to be told');
+    expect(told(meanwhile.items).join()).toContain('name-not-known');
+    expect(told(last.items).join()).not.toContain('name-not-known');
+    // And no more often than there is a reason.
+    const times = refreshed();
+    expect((await pull(client, uri, last.resultId)).kind).toBe('unchanged');
+    expect(refreshed()).toBe(times);
+    await client.shutDown();
+    one.remove();
+  });
+
+  it('waits where it cannot be told to ask again: half an answer would stay the last', async () => {
+    const { client } = await started({ textDocument: { diagnostic: {} } });
+    let version = 0;
+    let isAnswered = false;
+    let during = false;
+    const began = performance.now();
+    let asked: Promise<DocumentDiagnosticReport> | undefined;
+    version = await typing(
+      client,
+      () => {
+        during ||= isAnswered;
+        return performance.now() - began > 1500;
+      },
+      () => {
+        asked ??= pull(client, sharedUri).then((report) => {
+          isAnswered = true;
+          return report;
+        });
+      },
+    );
+    expect(version).toBeGreaterThan(3);
+    expect(during).toBe(false);
+    const report = await asked;
+    expect(report?.kind === 'full' && told(report.items)).toContain('7:16-20 error name-not-known');
+    await client.shutDown();
+  });
+
+  it('is told the part that is known of the whole workspace, where it takes an answer in parts', async () => {
+    const { client } = await started();
+    const parts: WorkspaceDiagnosticReport[] = [];
+    client.connection.onProgress(WorkspaceDiagnosticRequest.partialResult, 'parts', (part) => {
+      parts.push(part as WorkspaceDiagnosticReport);
+    });
+    const first = await client.connection.sendRequest<WorkspaceDiagnosticReport>('workspace/diagnostic', {
+      previousResultIds: [],
+      partialResultToken: 'parts',
+    });
+    expect(parts).toEqual([]);
+    let answer: Promise<WorkspaceDiagnosticReport> | undefined;
+    await typing(
+      client,
+      () => parts.length > 0,
+      () => {
+        if (answer) return;
+        const asked = client.connection.sendRequest<WorkspaceDiagnosticReport>('workspace/diagnostic', {
+          previousResultIds: first.items.map(({ uri, resultId: value }) => ({ uri, value })),
+          partialResultToken: 'parts',
+        });
+        answer = asked;
+        // Where the keys came so slowly that all was known between two, it is asked once more.
+        void asked.then(() => {
+          if (parts.length === 0) answer = undefined;
+        });
+      },
+    );
+    const [part] = parts[0]?.items ?? [];
+    expect(parts[0]?.items).toHaveLength(1);
+    expect(part).toMatchObject({ uri: sharedUri, kind: 'full', version: null });
+    expect(part?.kind === 'full' && told(part.items)).toContain('7:16-20 error name-not-known');
+    expect(await answer).toEqual({ items: [] });
+    const all = parts.at(-1)?.items ?? [];
+    expect(parts.length).toBeGreaterThan(1);
+    expect(all.map(({ uri }) => uri)).toContain(sharedUri);
+    await client.shutDown();
+  });
 });
