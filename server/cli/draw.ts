@@ -11,6 +11,7 @@ import { inchScales, metricScales } from '../sheets/drawing/pens.ts';
 import { placeWithin } from '../sheets/drawing/place.ts';
 import { svgOf } from '../sheets/drawing/svg.ts';
 import type { Pdf } from '../sheets/pdf/document.ts';
+import { naming } from '../sheets/too-much.ts';
 import type { Answer } from './answer.ts';
 import { fileName, fileNames, keyOf } from './file-names.ts';
 import { dateOf, revisionOf } from './issue.ts';
@@ -35,6 +36,9 @@ export interface DrawOptions extends Omit<Judging, 'format' | 'output' | 'color'
   readonly out: string;
   readonly replace?: boolean | undefined;
 }
+
+/** What to ask for where all of it is too much. */
+const less = 'Draw one unit at a time (--unit), or as PDF name a folder as --out, where each unit gets a file.';
 
 interface Job {
   readonly chosen: Chosen;
@@ -63,7 +67,8 @@ export async function draw(paths: readonly string[], options: DrawOptions): Prom
     found.map((all) => all.some(({ finding }) => finding.severity === 'error')),
     options,
   );
-  const count = options.format === 'pdf' ? await drawPdf(jobs, run) : await deliverFiles(files(jobs, run), options);
+  const count =
+    options.format === 'pdf' ? await drawPdf(jobs, run) : await deliverFiles(files(jobs, run), options, less);
   return {
     status: statusOf(found.flat(), options.failOn),
     result: [`Made ${counted(count, 'drawing')} in ${printable(options.out)}.\n`],
@@ -109,7 +114,7 @@ async function drawPdf(jobs: readonly Job[], run: Run): Promise<number> {
     );
   const add = (pdf: Pdf, { unit, pages }: DrawnUnit): Uint8Array[] => {
     for (const [i, page] of pages.entries()) {
-      const { groups, width, height } = pageOf(page);
+      const { groups, width, height } = naming(`Unit "${unit.name}"`, () => pageOf(page));
       const title = page.title.drawing;
       const bookmarks = [...(i === 0 ? [{ title: unit.name, level: 0 } as const] : []), { title, level: 1 } as const];
       pdf.addPage({ width, height, marks: groups.flatMap(({ marks }) => marks), bookmarks });
@@ -131,7 +136,7 @@ async function drawPdf(jobs: readonly Job[], run: Run): Promise<number> {
     if (count === 0) throw nothingDrawn(jobs, run);
   }
   const isFile = options.out.toLowerCase().endsWith('.pdf') && !isFolder(options.out);
-  await deliverFiles(isFile ? [{ path: options.out, stream: whole() }] : each(), options);
+  await deliverFiles(isFile ? [{ path: options.out, stream: whole() }] : each(), options, less);
   return count;
 }
 
@@ -179,7 +184,7 @@ function* files(jobs: readonly Job[], run: Run): Generator<MadeFile> {
   let made = 0;
   for (const job of jobs) {
     const taken = new Set<string>();
-    for (const { drawings, pages, prefix } of drawnUnits([job], run)) {
+    for (const { unit, drawings, pages, prefix } of drawnUnits([job], run)) {
       const names = fileNames(
         drawings.map((drawing) => (drawing.kind === 'plan' ? 'plan' : `${drawing.kind}-${drawing.of}`)),
         ending,
@@ -191,7 +196,8 @@ function* files(jobs: readonly Job[], run: Run): Generator<MadeFile> {
             `${printable(options.out)} is one file, and there is more than one drawing. Name a folder, or ask for one drawing: --unit with --plan, --wall or --section.`,
           );
         const name = free(`${prefix}-${names[k]}`, taken);
-        yield { path: isFile ? options.out : join(job.folder, name), bytes: written(page, drawings[k], options) };
+        const bytes = naming(`Unit "${unit.name}"`, () => written(page, drawings[k], options));
+        yield { path: isFile ? options.out : join(job.folder, name), bytes };
       }
     }
   }

@@ -18,7 +18,7 @@ import { dateOf, revisionOf } from './issue.ts';
 import { documentOf } from './json.ts';
 import { each } from './json-text.ts';
 import { findingsOf, type LocatedFinding } from './located.ts';
-import { deliverFiles, type MadeFile } from './made.ts';
+import { deliverFiles, type MadeFile, orStop } from './made.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
 import { Stop } from './stop.ts';
 import { type Chosen, choose, extrasOf, sparesOf, unitsOf } from './targets.ts';
@@ -67,7 +67,7 @@ export async function exportTo(paths: readonly string[], options: ExportOptions)
     projectMade(one, units, { options, spare, date, session, wanted, target }),
   );
   const files = await filesOf(made, { options, target, wanted, session });
-  const count = await deliverFiles(files, options);
+  const count = await deliverFiles(files, options, less);
   const findings = made.flatMap((one) => one.findings);
   return {
     status: statusOf(findings, options.failOn),
@@ -146,6 +146,9 @@ function findingRow({ finding, file, from }: LocatedFinding, { pathOf }: Session
   };
 }
 
+/** What to ask for where all of it is too much. */
+const less = 'Export one floor (--floor) or one unit (--unit) at a time.';
+
 async function filesOf(made: readonly Made[], run: Run): Promise<MadeFile[]> {
   const { options, target } = run;
   const { file } = target;
@@ -174,7 +177,7 @@ async function filesOf(made: readonly Made[], run: Run): Promise<MadeFile[]> {
       else if (kind === 'xlsx') files.push({ path: name('.xlsx'), bytes: await workbook(one, run) });
       else {
         const { siteFile } = await import('./export-site.ts');
-        files.push({ path: name('.html'), bytes: await siteFile(one, options.units) });
+        files.push({ path: name('.html'), bytes: await orStop(siteFile(one, options.units), less) });
       }
     }
   }

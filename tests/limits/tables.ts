@@ -103,6 +103,32 @@ describe('tables, plans and what is written', () => {
       (sheetOf(cell(column)) as { rows: { cells: unknown[] }[] }).rows[0]?.cells.length ?? 0;
     // SF is column 500, SG column 501.
     expect([cells('SF'), cells('SG'), cells('XFDXFDXFD')]).toEqual([most, 0, 0]);
+    // Just as many are taken, empty ones beyond them too; what holds anything further right stands in the way.
+    const line = (columns: number, first: string, last: string): string =>
+      `${first}${','.repeat(columns - first.split(',').length)}${last}\n`;
+    const table = (columns: number): string =>
+      `${line(columns, 'unit,wall,length', 'note')}${line(columns, 'A-101,back,36in', 'dry wall')}`;
+    const said = (text: string): string[] => {
+      const made = importInto(projectOf(closets), text);
+      if (made.kind === 'imported') return [];
+      expect(made.problemCount).toBe(made.problems.length);
+      return made.problems.map(({ cell, found, message }) => `${cell} "${found}" ${message}`);
+    };
+    expect(said(table(most))).toEqual([]);
+    expect(said(`${line(most + 5, 'unit,wall,length', ' ')}A-101,back,36in\n`)).toEqual([]);
+    expect(said(table(most + 1))).toEqual([
+      'SG1 "note" 2 cells in 2 rows, the first of them row 1, stand right of column SF, the 500th and last that is looked at. Move left what belongs to the survey, and delete the rest.',
+    ]);
+    expect(said(`unit,wall,length\n${line(most + 3, 'A-101,back,36in', 'x')}`)).toEqual([
+      'SI2 "x" 1 cell in row 2 stands right of column SF, the 500th and last that is looked at. Move left what belongs to the survey, and delete the rest.',
+    ]);
+    // Where nothing else can be told of the table, that is.
+    expect(said(`${line(most + 1, '', 'unit')}${line(most + 1, '', 'A-101')}`)[0]).toMatch(
+      /^SG1 "unit" 2 cells in 2 rows/,
+    );
+    // A workbook says the same.
+    const wide = sheetOf(cell('SG'));
+    expect(wide).toMatchObject({ beyond: { row: 1, column: most, found: '1', cells: 1, rows: 1 } });
   });
 
   reaches('mostSheets', (most) => {

@@ -5,9 +5,11 @@
 import { parse } from 'csv-parse/browser/esm/sync';
 import {
   addressOf,
+  Beyonds,
   type Cell,
   mostBytes,
   mostCells,
+  mostColumns,
   mostRows,
   type Row,
   type Sheet,
@@ -40,8 +42,13 @@ export function readCsv(bytes: Uint8Array, name: string): Sheet | Unreadable {
   for (const { length } of records) count += length;
   if (count > mostCells) return { unreadable: tooManyCells(name) };
   const first = from > 0 ? 2 : 1;
-  const rows = records.map((cells, i): Row => ({ number: i + first, cells: cells.map(cellOf) }));
-  return { name: undefined, rows, hiddenColumns: new Set() };
+  const beyond = new Beyonds();
+  const rows = records.map((cells, i): Row => {
+    const number = i + first;
+    for (let c = mostColumns; c < cells.length; c++) if (cells[c]?.trim()) beyond.add(number, c, cells[c] as string);
+    return { number, cells: cells.slice(0, mostColumns).map(cellOf) };
+  });
+  return { name: undefined, rows, hiddenColumns: new Set(), beyond: beyond.all };
 }
 
 export function tooManyRows(name: string): string {

@@ -5,7 +5,18 @@
 import { strFromU8, unzipSync } from 'fflate';
 import { Parser } from 'saxen';
 import { limits } from '../../model/limits.ts';
-import { type Cell, mostBytes, mostCells, mostColumns, mostRows, type Sheet, type Unreadable } from './cells.ts';
+import {
+  Beyonds,
+  type Cell,
+  foundIn,
+  isBlank,
+  mostBytes,
+  mostCells,
+  mostColumns,
+  mostRows,
+  type Sheet,
+  type Unreadable,
+} from './cells.ts';
 import { tooManyCells, tooManyRows } from './csv.ts';
 import { type CellFormat, dateText, formatOf } from './number-formats.ts';
 
@@ -205,6 +216,7 @@ function sheetOf(own: string, xml: string, rest: Rest): Sheet | Unreadable {
   const rows: { number: number; cells: (Cell | undefined)[]; hidden?: true }[] = [];
   const hiddenColumns = new Set<number>();
   const merged: string[] = [];
+  const beyond = new Beyonds();
   let cell: Open | undefined;
   let into: 'value' | 'formula' | undefined;
   let inSpoken = false;
@@ -261,7 +273,10 @@ function sheetOf(own: string, xml: string, rest: Rest): Sheet | Unreadable {
       else if (element === 'c' && cell) {
         const made = cellOf(cell, rest);
         const row = rows.at(-1);
-        if (made && row && cell.column < mostColumns && cells <= mostCells) row.cells[cell.column] = made;
+        if (made && row && cells <= mostCells) {
+          if (cell.column < mostColumns) row.cells[cell.column] = made;
+          else if (!isBlank(made)) beyond.add(row.number, cell.column, foundIn(made));
+        }
         cell = undefined;
       }
     },
@@ -273,7 +288,7 @@ function sheetOf(own: string, xml: string, rest: Rest): Sheet | Unreadable {
   );
   if (tooMany) return { unreadable: tooManyRows(rest.name) };
   if (cells > mostCells || !markMerged(rows, merged, mostCells)) return { unreadable: tooManyCells(rest.name) };
-  return { name: own, rows, hiddenColumns };
+  return { name: own, rows, hiddenColumns, beyond: beyond.all };
 }
 
 function cellOf(
