@@ -1,7 +1,6 @@
 /** `storypole draw`: plans, elevations and sections, a file each. */
 import { statSync } from 'node:fs';
 import { join } from 'node:path';
-import { nearest } from '../model/nearest.ts';
 import type { Project, Unit } from '../model/project.ts';
 import type { LengthStyle } from '../sheets/drawing/drawable.ts';
 import { builtFrom, type Drawing, drawableOf, drawingsOf, type Issue, pagesOf } from '../sheets/drawing/drawings.ts';
@@ -17,6 +16,7 @@ import { fileName, fileNames, keyOf } from './file-names.ts';
 import { dateOf, revisionOf } from './issue.ts';
 import { findingsOf } from './located.ts';
 import { deliverFiles, type MadeFile } from './made.ts';
+import { notThere } from './not-there.ts';
 import { type Judging, sessionFor, statusOf } from './session.ts';
 import { Stop } from './stop.ts';
 import { type Chosen, choose, unitsOf } from './targets.ts';
@@ -258,19 +258,11 @@ function isFolder(path: string): boolean {
 /** So many names are told where the one asked for is not there. */
 const mostNames = 10;
 
-function notThere(what: string, name: string, names: readonly string[]): Stop {
-  const near = nearest(name, names);
-  const there = names.length === 0 ? 'and no other.' : `only ${someOf([...new Set(names)], mostNames)}.`;
-  return new Stop(
-    `There is no ${what} "${printable(name)}"${near === undefined ? `, ${printable(there)}` : `; did you mean "${printable(near)}"?`}`,
-  );
-}
-
 function nothingDrawn(jobs: readonly Job[], { options }: Run): Stop {
   const layouts = jobs.flatMap(({ units }) => units.flatMap(({ resolved }) => (resolved ? [resolved.layout] : [])));
   if (layouts.length === 0)
     return new Stop(
-      'Nothing can be drawn: of no unit there is known what it looks like. storypole check tells what is missing.',
+      'Nothing can be drawn: no unit has all that its layout needs. storypole check tells what is missing.',
     );
   if (options.wall !== undefined)
     return notThere(
@@ -284,14 +276,14 @@ function nothingDrawn(jobs: readonly Job[], { options }: Run): Stop {
       options.section,
       layouts.flatMap(({ zones }) => zones.map(({ path }) => path)),
     );
-  return new Stop('Nothing can be drawn: no wall has a length.');
+  return new Stop('Nothing can be drawn: no wall has a length. Give one: wall back { length 8ft }');
 }
 
 function remarkFor({ undrawn, options }: Run, jobs: readonly Job[]): string | undefined {
   const said: string[] = [];
   if (undrawn.length > 0 && options.wall === undefined && options.section === undefined)
     said.push(
-      `Not drawn, as nothing says what they look like: ${printable(someOf(undrawn, mostNames))}; storypole check tells what is missing.`,
+      `Not drawn, as they lack what their layout needs: ${printable(someOf(undrawn, mostNames))}; storypole check tells what is missing.`,
     );
   const wrong = jobs
     .filter(({ hasErrors }) => hasErrors)

@@ -86,7 +86,7 @@ function writing(file: MadeFile, replace: boolean): FileToWrite {
 
 function isNoCloset(path: string, shown: string): void {
   if (path.endsWith('.closet'))
-    throw new Stop(`${printable(shown)} is a .closet file, and the output would take its place.`);
+    throw new Stop(`${printable(shown)} is a .closet file, and the output would take its place. Give another --out.`);
 }
 
 function notOurs(shown: string): Stop {

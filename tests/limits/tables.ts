@@ -54,12 +54,16 @@ const rowsXml = (count: number): string => `<worksheet><sheetData>${'<row/>'.rep
 describe('tables, plans and what is written', () => {
   reaches('largestTable', (most) => {
     const large = (size: number): Uint8Array => new Uint8Array(size).fill(10);
-    expect(why(readXlsx(large(most), 'a.xlsx'))).not.toContain('larger than');
+    expect(why(readXlsx(large(most), 'a.xlsx'))).not.toContain('are the most');
     for (const read of [readCsv, readXlsx])
-      expect(why(read(large(most + 1), 'a'))).toBe('a is larger than 64 MB, which no survey is.');
-    expect(() => readBaseline(sparse('known.json', most + 1), folder)).toThrow(/is larger than 64 MB/);
+      expect(why(read(large(most + 1), 'a'))).toBe(
+        'a has 64.1 MB; 64 MB are the most that is read of such a file. Leave the survey in it and nothing else.',
+      );
+    expect(() => readBaseline(sparse('known.json', most + 1), folder)).toThrow(
+      'known.json has 64.1 MB; 64 MB are the most that is read of such a file.',
+    );
     expect(() => lengthsAsked(sparse('list.csv', most + 1), 'list.csv', {} as never)).toThrow(
-      'list.csv is larger than 64 MB.',
+      'list.csv has 64.1 MB; 64 MB are the most that is read of such a file.',
     );
   });
 
@@ -77,7 +81,9 @@ describe('tables, plans and what is written', () => {
       }
     expect(changed).toBe(1);
     const book = readXlsx(honest, 'a.xlsx');
-    expect('unreadable' in book ? '' : why(book.sheet('S0'))).toContain('a sheet in it is larger than 256 MB');
+    expect('unreadable' in book ? '' : why(book.sheet('S0'))).toContain(
+      'a part of it takes 256.1 MB unpacked, and 256 MB are the most that is read',
+    );
     // One that says it is small, and is not, is unpacked no further than it says.
     const lying = workbook([`<worksheet>${'<!-- -->'.repeat(1_000_000)}</worksheet>`]);
     const lie = new DataView(lying.buffer);
@@ -188,8 +194,10 @@ describe('tables, plans and what is written', () => {
         return (error as Error).message;
       }
     };
-    expect(String(asked(most + 1))).toBe('lengths.csv has 200,001 rows; more than 200,000 are not taken on.');
-    expect(String(asked(most))).not.toContain('taken on');
+    expect(String(asked(most + 1))).toBe(
+      'lengths.csv has 200,001 rows; 200,000 are the most that are planned at once. Write equal lengths as one row with a count.',
+    );
+    expect(String(asked(most))).not.toContain('planned at once');
   });
 
   reaches('largestRevision', (most) => {
@@ -209,14 +217,16 @@ describe('tables, plans and what is written', () => {
     };
     expect(revisionOf({ top: folder }, commit(most / size)).paths).toHaveLength(most / size);
     const tooMany = commit(most / size + 1);
-    expect(() => revisionOf({ top: folder }, tooMany)).toThrow('are more than 256 MB together, which no project is.');
+    expect(() => revisionOf({ top: folder }, tooMany)).toThrow(
+      'have 272 MB together; 256 MB are the most that is read of one revision.',
+    );
   });
 
   reaches('largestReport', (most) => {
     const said = (size: number): void => void verifyFile(sparse('report.json', size), { format: 'text' } as never);
     // As large as may be it is read to its end, and found to be no JSON.
     expect(() => said(most)).toThrow(/report\.json is no JSON/);
-    expect(() => said(most + 1)).toThrow(/is larger than 256 MB/);
+    expect(() => said(most + 1)).toThrow(/has 256\.1 MB; 256 MB are the most/);
   });
 
   reaches('mostSheetRows', async (most) => {

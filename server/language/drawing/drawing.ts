@@ -88,14 +88,21 @@ export function drawingAt(snapshot: Snapshot, offset: number, asked: DrawingAske
     return { number: i + 1, severity, rule: rule.id, message: messageOf(finding), span: spanOfPlace(place), about };
   });
   const common = { unit: { kind, name, where, isHere }, banner: bannerOf(unit), findings };
-  if (!layout) return { ...common, ...empty, problem: `${name} cannot be drawn: nothing of it can be worked out.` };
+  if (!layout)
+    return { ...common, ...empty, problem: `${name} cannot be drawn: its template is not known, or has errors.` };
   const { show } = snapshot.project.settings;
   const slack = slackOf(layout);
   const things = [...thingsOf(layout, show, slack)];
   const here = unit.isHere ? thingsAt(snapshot, offset, things) : [];
   const views = viewsOf(layout);
   const view = chosen(views, here, asked);
-  if (!view) return { ...common, ...empty, slack, problem: `${name} has no wall with a length that could be drawn.` };
+  if (!view)
+    return {
+      ...common,
+      ...empty,
+      slack,
+      problem: `${name} has no wall with a length that could be drawn. Give one: wall back { length 8ft }`,
+    };
   const { scene, sheet, tooMuch } = drawn({ layout, policy: unit.policy, show, findings: unit.findings }, view, asked);
   const parts = scene ? partsIn(scene, things, unit.findings) : [];
   return {

@@ -3,6 +3,7 @@
  * alone: what is read in a wrong encoding looks right until a fraction of an inch is gone.
  */
 import { parse } from 'csv-parse/browser/esm/sync';
+import { moreThanIsRead } from '../../model/sizes.ts';
 import {
   addressOf,
   Beyonds,
@@ -17,7 +18,7 @@ import {
 } from './cells.ts';
 
 export function readCsv(bytes: Uint8Array, name: string): Sheet | Unreadable {
-  if (bytes.length > mostBytes) return { unreadable: `${name} is larger than 64 MB, which no survey is.` };
+  if (bytes.length > mostBytes) return { unreadable: tooLarge(name, bytes.length) };
   const text = textOf(bytes, name);
   if (typeof text !== 'string') return text;
   const { separator, from } = separatorOf(text);
@@ -49,6 +50,11 @@ export function readCsv(bytes: Uint8Array, name: string): Sheet | Unreadable {
     return { number, cells: cells.slice(0, mostColumns).map(cellOf) };
   });
   return { name: undefined, rows, hiddenColumns: new Set(), beyond: beyond.all };
+}
+
+/** Of a whole table, which no survey is. */
+export function tooLarge(name: string, bytes: number): string {
+  return `${moreThanIsRead(name, bytes, mostBytes)} Leave the survey in it and nothing else.`;
 }
 
 export function tooManyRows(name: string): string {

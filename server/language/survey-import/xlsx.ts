@@ -5,6 +5,7 @@
 import { strFromU8, unzipSync } from 'fflate';
 import { Parser } from 'saxen';
 import { limits } from '../../model/limits.ts';
+import { megabytes } from '../../model/sizes.ts';
 import {
   Beyonds,
   type Cell,
@@ -17,7 +18,7 @@ import {
   type Sheet,
   type Unreadable,
 } from './cells.ts';
-import { tooManyCells, tooManyRows } from './csv.ts';
+import { tooLarge, tooManyCells, tooManyRows } from './csv.ts';
 import { type CellFormat, dateText, formatOf } from './number-formats.ts';
 
 /** Of one part, unpacked. */
@@ -35,7 +36,7 @@ type Attributes = Readonly<Record<string, string>>;
 
 /** Never throws: what is no workbook says so. */
 export function readXlsx(bytes: Uint8Array, name: string): Workbook | Unreadable {
-  if (bytes.length > mostBytes) return { unreadable: `${name} is larger than 64 MB, which no survey is.` };
+  if (bytes.length > mostBytes) return { unreadable: tooLarge(name, bytes.length) };
   try {
     return workbookOf(bytes, name);
   } catch (error) {
@@ -44,11 +45,21 @@ export function readXlsx(bytes: Uint8Array, name: string): Workbook | Unreadable
 }
 
 function damaged(name: string, error: unknown): string {
-  const why = error instanceof TooLarge ? 'a sheet in it is larger than 256 MB' : 'it is damaged, or of another kind';
+  const why =
+    error instanceof TooLarge
+      ? `a part of it takes ${megabytes(error.size)} unpacked, and ${megabytes(mostUnpacked)} are the most that is read`
+      : 'it is damaged, or of another kind';
   return `${name} cannot be read as a workbook: ${why}. Open it in a spreadsheet and save it as .xlsx or "CSV UTF-8".`;
 }
 
-class TooLarge extends Error {}
+class TooLarge extends Error {
+  readonly size: number;
+
+  constructor(size: number) {
+    super();
+    this.size = size;
+  }
+}
 
 function workbookOf(bytes: Uint8Array, name: string): Workbook | Unreadable {
   // A password makes a workbook a compound file of another kind ([MS-CFB], header signature).
@@ -60,7 +71,7 @@ function workbookOf(bytes: Uint8Array, name: string): Workbook | Unreadable {
     const found = unzipSync(bytes, {
       filter: (file) => {
         if (file.name !== path) return false;
-        if (file.originalSize > mostUnpacked) throw new TooLarge();
+        if (file.originalSize > mostUnpacked) throw new TooLarge(file.originalSize);
         return true;
       },
     })[path];
