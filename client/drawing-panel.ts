@@ -248,14 +248,20 @@ export function registerDrawingPanel(
     if (!(await isTrustedTo('Saving a drawing'))) return;
     const drawn = await paper();
     if (drawn) await saveDrawing(drawn, source?.uri, write);
-    else void vscode.window.showInformationMessage('There is no drawing that could be saved.');
+    else
+      void vscode.window.showInformationMessage(
+        'There is no drawing that could be saved. Put the cursor in a unit or a template first.',
+      );
   }
 
   async function print(): Promise<void> {
     if (!(await isTrustedTo('Printing a drawing'))) return;
     const drawn = await paper();
     if (drawn) await viewDrawing(drawn, context.storageUri ?? context.globalStorageUri, source?.uri, write);
-    else void vscode.window.showInformationMessage('There is no drawing that could be printed.');
+    else
+      void vscode.window.showInformationMessage(
+        'There is no drawing that could be printed. Put the cursor in a unit or a template first.',
+      );
   }
 
   // The panel

@@ -48,7 +48,9 @@ export function registerGoing(client: BaseLanguageClient, extension: vscode.Uri)
         vscode.window.showTextDocument(document, shown),
       );
     } catch {
-      void vscode.window.showErrorMessage(`The page ${uri.path.slice(uri.path.lastIndexOf('/') + 1)} is not there.`);
+      void vscode.window.showErrorMessage(
+        `The page ${uri.path.slice(uri.path.lastIndexOf('/') + 1)} is missing from the extension. Install it again.`,
+      );
     }
   }
 
@@ -108,7 +110,9 @@ async function ruleHere(): Promise<string | undefined> {
     found.map(({ code, message }) => [String(typeof code === 'object' ? code.value : code), message]),
   );
   if (rules.size === 0) {
-    void vscode.window.showInformationMessage('Nothing was found at the cursor that could be explained.');
+    void vscode.window.showInformationMessage(
+      'Nothing was found at the cursor that could be explained. Put it on something that is underlined.',
+    );
     return undefined;
   }
   if (rules.size === 1) return [...rules.keys()][0];

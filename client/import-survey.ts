@@ -66,7 +66,9 @@ export function registerImportSurvey(client: BaseLanguageClient, write: WriteFil
     const { size } = await vscode.workspace.fs.stat(table);
     const name = table.path.slice(table.path.lastIndexOf('/') + 1);
     if (size > largest) {
-      void vscode.window.showErrorMessage(`${asWords(name)} is larger than 64 MB, which no survey is.`);
+      void vscode.window.showErrorMessage(
+        `${asWords(name)} has ${Math.ceil((size / 1024 / 1024) * 10) / 10} MB; 64 MB are the most that is read of such a file. Leave the survey in it and nothing else.`,
+      );
       return;
     }
     const contents = base64(await vscode.workspace.fs.readFile(table));
@@ -105,7 +107,9 @@ export function registerImportSurvey(client: BaseLanguageClient, write: WriteFil
       case 'taken':
         return take(answer, taking);
       default:
-        void vscode.window.showErrorMessage('The project is not there any more.');
+        void vscode.window.showErrorMessage(
+          'The project that the survey was to go into is not there any more, so nothing was written.',
+        );
     }
   }
 
@@ -175,7 +179,9 @@ function toBeConfirmed(edit: vscode.WorkspaceEdit, label: string): vscode.Worksp
 async function askProject(client: BaseLanguageClient): Promise<string | undefined> {
   const projects = (await client.sendRequest(projectsRequest, {})) ?? [];
   if (projects.length === 0) {
-    void vscode.window.showErrorMessage('There is no closet project here for the surveys to go into.');
+    void vscode.window.showErrorMessage(
+      'There is no closet project here for the surveys to go into. Open its folder first, or begin one: Storypole: New closet project…',
+    );
     return undefined;
   }
   if (projects.length === 1) return projects[0]?.path[0];

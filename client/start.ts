@@ -98,7 +98,7 @@ export async function startExtension(
   } catch (error) {
     log.error(error instanceof Error ? error : String(error));
     void vscode.window.showErrorMessage(
-      'The Storypole language server did not start. The output "Storypole" says why.',
+      'The Storypole language server did not start. The output "Storypole" says why; Storypole: Restart the language server tries again.',
     );
   }
   void vscode.commands.executeCommand('setContext', 'storypole.isActive', true);

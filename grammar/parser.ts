@@ -102,7 +102,7 @@ class HeadParser extends EmbeddedActionsParser {
         'nested-too-deep',
         beyond.message,
         this.rangeOf(tokens[beyond.index] as IToken),
-        'Split the expression.',
+        'Work out a part of it in a parameter of its own.',
       );
     }
     if (text !== whole && !beyond) {
@@ -399,7 +399,7 @@ class HeadParser extends EmbeddedActionsParser {
       'expression-incomplete',
       `There should be ${what}${shown}.`,
       { start: Math.max(this.base, end - 1), end },
-      'Complete the expression.',
+      'Write it, or take away what asks for it.',
     );
     return { kind: 'missing', start: end, end };
   }

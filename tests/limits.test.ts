@@ -7,6 +7,7 @@ import './limits/project.ts';
 import './limits/files.ts';
 import './limits/tables.ts';
 import './limits/editor.ts';
+import './limits/sheets.ts';
 import { reached } from './limits/reach.ts';
 
 describe('the table of limits', () => {

@@ -33,8 +33,9 @@ export function atPlace(written: string, current: string): AtPlace {
   const at: Position = { line: Number(line) - 1, column: Number(column ?? 1) - 1 };
   const offset = source.offsetAt(at);
   const reached = source.positionAt(offset);
-  if (reached.line !== at.line || (column !== undefined && reached.column !== at.column))
-    throw new Stop(`${file} has no ${column === undefined ? `line ${line}` : `place ${line}:${column}`}.`);
+  if (reached.line !== at.line) throw noLine(file, line, source);
+  if (column !== undefined && reached.column !== at.column)
+    throw new Stop(`${file} has no column ${column} in line ${line}: the last one there is ${reached.column + 1}.`);
   return { snapshot, offset: column === undefined ? firstName(snapshot, offset) : offset, projects, folderOf };
 }
 
@@ -52,9 +53,14 @@ export function stretchOf(written: string, current: string): Stretch {
   const [first, last] = [Number(from) - 1, Number(to) - 1];
   if (last < first) throw new Stop(`"${written}" ends before it begins. Write ${file}:${to}-${from}.`);
   const start = source.offsetAt({ line: first, column: 0 });
-  if (source.positionAt(start).line !== first) throw new Stop(`${file} has no line ${from}.`);
+  if (source.positionAt(start).line !== first) throw noLine(file, from, source);
   // Lines that are not there hold nothing: a range may reach past the end.
   return { snapshot, range: { start, end: source.offsetAt({ line: last, column: Number.MAX_SAFE_INTEGER }) } };
+}
+
+function noLine(file: string, line: string, source: Spot['source']): Stop {
+  const last = source.positionAt(source.text.length).line + 1;
+  return new Stop(`${file} has no line ${line}: ${last === 1 ? 'it has one line' : `its last line is ${last}`}.`);
 }
 
 /** The file in its project, whose names are known; with what else is in and under the current folder. */

@@ -15,7 +15,11 @@ export type BoardsOptions = Omit<SheetOptions, 'unit' | 'floor'>;
 export async function boards(paths: readonly string[], options: BoardsOptions): Promise<Answer> {
   const { job, findings } = onlyOne(askedFor(paths, options));
   const path = isPdf(options.out) ? options.out : join(options.out, `${fileName(`${job.title} boards`)}.pdf`);
-  await deliverFiles([{ path, stream: boardFile(job, lettering()) }], options);
+  await deliverFiles(
+    [{ path, stream: boardFile(job, lettering()) }],
+    options,
+    'Divide the project: boards are shared by the whole of one.',
+  );
   return {
     status: statusOf(findings, options.failOn),
     result: [`Drew ${counted(job.boards.boards.length, 'board')} in ${printable(path)}.\n`],

@@ -89,9 +89,14 @@ function stateOf(name: string, current: string, { project }: CompareOptions): St
   }
   const folder = nodeFiles.real(project === undefined ? current : resolve(current, project).replaceAll('\\', '/'));
   const { revision, top } = revisionIn(name, current);
-  if (!isWithin(top, folder)) throw new Stop(`${project ?? '.'} is not in the repository of this folder.`);
+  if (!isWithin(top, folder))
+    throw new Stop(
+      `${project ?? '.'} is not in the repository of this folder, of which ${name} is to be a revision. Begin in that repository, or name two folders.`,
+    );
   if (!revision.paths.some((file) => isWithin(folder, file)))
-    throw new Stop(`There is no .closet file in ${name} in this folder.`);
+    throw new Stop(
+      `There is no .closet file in ${name} in this folder. Name the folder that the project had there: --project FOLDER.`,
+    );
   return { title: titleOf(revision), files: withPackages(revision.files, nodeFiles), folder };
 }
 
@@ -147,7 +152,7 @@ function projectPairs(
   // One project each is compared wherever it lies.
   if (a && b && old.size === 1 && now.size === 1) return [[a, b]];
   const places = [...new Set([...old.keys(), ...now.keys()])].sort();
-  if (places.length === 0) throw new Stop('Neither of the two holds a .closet file.');
+  if (places.length === 0) throw new Stop(`Neither ${before.title} nor ${after.title} holds a .closet file.`);
   return places.map((place) => [old.get(place), now.get(place)]);
 }
 

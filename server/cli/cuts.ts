@@ -1,5 +1,4 @@
 /** `storypole cuts`: every part with its finished length. */
-import { nearest } from '../model/nearest.ts';
 import type { Unit } from '../model/project.ts';
 import { cutListText } from '../sheets/cut-list.ts';
 import type { Answer } from './answer.ts';
@@ -8,10 +7,11 @@ import { documentOf } from './json.ts';
 import { cutsJson } from './json-cuts.ts';
 import { each } from './json-text.ts';
 import { findingsOf, type LocatedFinding } from './located.ts';
+import { notThere } from './not-there.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
-import { Stop } from './stop.ts';
+import type { Stop } from './stop.ts';
 import { type Chosen, choose, extrasOf, sparesOf, unitsOf } from './targets.ts';
-import { listed, printable, someOf } from './words.ts';
+import { listed, printable } from './words.ts';
 
 export interface CutsOptions extends Judging {
   /** One unit alone. */
@@ -39,7 +39,7 @@ export function cuts(paths: readonly string[], options: CutsOptions): Answer {
       findings: findingsOf({ ...chosen, files: undefined }, []),
     };
   });
-  if (named !== undefined && all.every(({ units }) => units.length === 0)) throw notThere(named, all);
+  if (named !== undefined && all.every(({ units }) => units.length === 0)) throw noUnit(named, all);
   const asked = named === undefined ? all : all.filter(({ units }) => units.length > 0);
   const findings = asked.flatMap((list) => list.findings);
   return {
@@ -101,12 +101,10 @@ function nothingIn({ files }: Chosen, pathOf: (file: string) => string): string 
   return `No unit and no loose part is declared${where}, so there is nothing to cut.`;
 }
 
-/** So many units are named where the one asked for is not there. */
-const mostNames = 10;
-
-function notThere(name: string, all: readonly Listed[]): Stop {
-  const names = all.flatMap(({ chosen }) => unitsOf(chosen).map((unit) => unit.name));
-  const near = nearest(name, names);
-  const there = names.length === 0 ? 'and no other.' : `only ${someOf(names, mostNames)}.`;
-  return new Stop(`There is no unit "${name}"${near === undefined ? `, ${there}` : `; did you mean "${near}"?`}`);
+function noUnit(name: string, all: readonly Listed[]): Stop {
+  return notThere(
+    'unit',
+    name,
+    all.flatMap(({ chosen }) => unitsOf(chosen).map((unit) => unit.name)),
+  );
 }

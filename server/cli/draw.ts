@@ -1,7 +1,6 @@
 /** `storypole draw`: plans, elevations and sections, a file each. */
 import { statSync } from 'node:fs';
 import { join } from 'node:path';
-import { nearest } from '../model/nearest.ts';
 import type { Project, Unit } from '../model/project.ts';
 import type { LengthStyle } from '../sheets/drawing/drawable.ts';
 import { builtFrom, type Drawing, drawableOf, drawingsOf, type Issue, pagesOf } from '../sheets/drawing/drawings.ts';
@@ -11,11 +10,13 @@ import { inchScales, metricScales } from '../sheets/drawing/pens.ts';
 import { placeWithin } from '../sheets/drawing/place.ts';
 import { svgOf } from '../sheets/drawing/svg.ts';
 import type { Pdf } from '../sheets/pdf/document.ts';
+import { naming } from '../sheets/too-much.ts';
 import type { Answer } from './answer.ts';
 import { fileName, fileNames, keyOf } from './file-names.ts';
 import { dateOf, revisionOf } from './issue.ts';
 import { findingsOf } from './located.ts';
 import { deliverFiles, type MadeFile } from './made.ts';
+import { notThere } from './not-there.ts';
 import { type Judging, sessionFor, statusOf } from './session.ts';
 import { Stop } from './stop.ts';
 import { type Chosen, choose, unitsOf } from './targets.ts';
@@ -35,6 +36,9 @@ export interface DrawOptions extends Omit<Judging, 'format' | 'output' | 'color'
   readonly out: string;
   readonly replace?: boolean | undefined;
 }
+
+/** What to ask for where all of it is too much. */
+const less = 'Draw one unit at a time (--unit), or as PDF name a folder as --out, where each unit gets a file.';
 
 interface Job {
   readonly chosen: Chosen;
@@ -63,7 +67,8 @@ export async function draw(paths: readonly string[], options: DrawOptions): Prom
     found.map((all) => all.some(({ finding }) => finding.severity === 'error')),
     options,
   );
-  const count = options.format === 'pdf' ? await drawPdf(jobs, run) : await deliverFiles(files(jobs, run), options);
+  const count =
+    options.format === 'pdf' ? await drawPdf(jobs, run) : await deliverFiles(files(jobs, run), options, less);
   return {
     status: statusOf(found.flat(), options.failOn),
     result: [`Made ${counted(count, 'drawing')} in ${printable(options.out)}.\n`],
@@ -109,7 +114,7 @@ async function drawPdf(jobs: readonly Job[], run: Run): Promise<number> {
     );
   const add = (pdf: Pdf, { unit, pages }: DrawnUnit): Uint8Array[] => {
     for (const [i, page] of pages.entries()) {
-      const { groups, width, height } = pageOf(page);
+      const { groups, width, height } = naming(`Unit "${unit.name}"`, () => pageOf(page));
       const title = page.title.drawing;
       const bookmarks = [...(i === 0 ? [{ title: unit.name, level: 0 } as const] : []), { title, level: 1 } as const];
       pdf.addPage({ width, height, marks: groups.flatMap(({ marks }) => marks), bookmarks });
@@ -131,7 +136,7 @@ async function drawPdf(jobs: readonly Job[], run: Run): Promise<number> {
     if (count === 0) throw nothingDrawn(jobs, run);
   }
   const isFile = options.out.toLowerCase().endsWith('.pdf') && !isFolder(options.out);
-  await deliverFiles(isFile ? [{ path: options.out, stream: whole() }] : each(), options);
+  await deliverFiles(isFile ? [{ path: options.out, stream: whole() }] : each(), options, less);
   return count;
 }
 
@@ -179,7 +184,7 @@ function* files(jobs: readonly Job[], run: Run): Generator<MadeFile> {
   let made = 0;
   for (const job of jobs) {
     const taken = new Set<string>();
-    for (const { drawings, pages, prefix } of drawnUnits([job], run)) {
+    for (const { unit, drawings, pages, prefix } of drawnUnits([job], run)) {
       const names = fileNames(
         drawings.map((drawing) => (drawing.kind === 'plan' ? 'plan' : `${drawing.kind}-${drawing.of}`)),
         ending,
@@ -191,7 +196,8 @@ function* files(jobs: readonly Job[], run: Run): Generator<MadeFile> {
             `${printable(options.out)} is one file, and there is more than one drawing. Name a folder, or ask for one drawing: --unit with --plan, --wall or --section.`,
           );
         const name = free(`${prefix}-${names[k]}`, taken);
-        yield { path: isFile ? options.out : join(job.folder, name), bytes: written(page, drawings[k], options) };
+        const bytes = naming(`Unit "${unit.name}"`, () => written(page, drawings[k], options));
+        yield { path: isFile ? options.out : join(job.folder, name), bytes };
       }
     }
   }
@@ -252,19 +258,11 @@ function isFolder(path: string): boolean {
 /** So many names are told where the one asked for is not there. */
 const mostNames = 10;
 
-function notThere(what: string, name: string, names: readonly string[]): Stop {
-  const near = nearest(name, names);
-  const there = names.length === 0 ? 'and no other.' : `only ${someOf([...new Set(names)], mostNames)}.`;
-  return new Stop(
-    `There is no ${what} "${printable(name)}"${near === undefined ? `, ${printable(there)}` : `; did you mean "${printable(near)}"?`}`,
-  );
-}
-
 function nothingDrawn(jobs: readonly Job[], { options }: Run): Stop {
   const layouts = jobs.flatMap(({ units }) => units.flatMap(({ resolved }) => (resolved ? [resolved.layout] : [])));
   if (layouts.length === 0)
     return new Stop(
-      'Nothing can be drawn: of no unit there is known what it looks like. storypole check tells what is missing.',
+      'Nothing can be drawn: no unit has all that its layout needs. storypole check tells what is missing.',
     );
   if (options.wall !== undefined)
     return notThere(
@@ -278,14 +276,14 @@ function nothingDrawn(jobs: readonly Job[], { options }: Run): Stop {
       options.section,
       layouts.flatMap(({ zones }) => zones.map(({ path }) => path)),
     );
-  return new Stop('Nothing can be drawn: no wall has a length.');
+  return new Stop('Nothing can be drawn: no wall has a length. Give one: wall back { length 8ft }');
 }
 
 function remarkFor({ undrawn, options }: Run, jobs: readonly Job[]): string | undefined {
   const said: string[] = [];
   if (undrawn.length > 0 && options.wall === undefined && options.section === undefined)
     said.push(
-      `Not drawn, as nothing says what they look like: ${printable(someOf(undrawn, mostNames))}; storypole check tells what is missing.`,
+      `Not drawn, as they lack what their layout needs: ${printable(someOf(undrawn, mostNames))}; storypole check tells what is missing.`,
     );
   const wrong = jobs
     .filter(({ hasErrors }) => hasErrors)

@@ -43,7 +43,8 @@ function written(asked: readonly Asked[], { format, by }: ExceptionsOptions, ses
       return documentOf('exceptions', { projects: each(asked, (one) => projectJson(one, session)) });
     case 'csv': {
       const [only, second] = asked;
-      if (second || !only) throw new Stop('A CSV is of one project. Name the folder of one.');
+      if (second || !only)
+        throw new Stop(`A CSV is of one project, and there are ${asked.length}. Name the folder of one.`);
       return csvOf(exceptionsTable(only), lengthsAs(undefined, only.chosen.project.settings.show));
     }
     case 'text':

@@ -32,7 +32,7 @@ export function explainAt(written: string, options: Common): Answer {
   const session = sessionFor(options);
   const at = placeIn(written, session.current);
   const [chosen] = choose([at.file], session.current);
-  if (!chosen) throw new Stop(`${at.file} is in no project.`);
+  if (!chosen) throw new Stop(`${written} is in no project.`);
   const { show } = chosen.project.settings;
   const told = [...coveredUnits({ ...chosen, files: undefined })].flatMap((covered) => toldAt(covered, at));
   if (told.length === 0) {

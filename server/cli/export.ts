@@ -18,8 +18,10 @@ import { dateOf, revisionOf } from './issue.ts';
 import { documentOf } from './json.ts';
 import { each } from './json-text.ts';
 import { findingsOf, type LocatedFinding } from './located.ts';
-import { deliverFiles, type MadeFile } from './made.ts';
+import { deliverFiles, type MadeFile, orStop } from './made.ts';
+import { notThere } from './not-there.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
+import { whereIs } from './sheets.ts';
 import { Stop } from './stop.ts';
 import { type Chosen, choose, extrasOf, sparesOf, unitsOf } from './targets.ts';
 import { counted, listed, printable, someOf } from './words.ts';
@@ -67,7 +69,7 @@ export async function exportTo(paths: readonly string[], options: ExportOptions)
     projectMade(one, units, { options, spare, date, session, wanted, target }),
   );
   const files = await filesOf(made, { options, target, wanted, session });
-  const count = await deliverFiles(files, options);
+  const count = await deliverFiles(files, options, less);
   const findings = made.flatMap((one) => one.findings);
   return {
     status: statusOf(findings, options.failOn),
@@ -146,6 +148,9 @@ function findingRow({ finding, file, from }: LocatedFinding, { pathOf }: Session
   };
 }
 
+/** What to ask for where all of it is too much. */
+const less = 'Export one floor (--floor) or one unit (--unit) at a time.';
+
 async function filesOf(made: readonly Made[], run: Run): Promise<MadeFile[]> {
   const { options, target } = run;
   const { file } = target;
@@ -156,7 +161,7 @@ async function filesOf(made: readonly Made[], run: Run): Promise<MadeFile[]> {
           made.map(({ exported }) => exported.title),
           4,
         ),
-      )}), and ${printable(file)} is one file. Name a folder as --out, or one project.`,
+      )}), and ${printable(file)} is one file. Name a folder as --out, or the folder of one project.`,
     );
   if (target.kinds.includes('json') && file !== undefined) return [{ path: file, stream: jsonOf(made, run) }];
   const names = fileNames(
@@ -174,7 +179,7 @@ async function filesOf(made: readonly Made[], run: Run): Promise<MadeFile[]> {
       else if (kind === 'xlsx') files.push({ path: name('.xlsx'), bytes: await workbook(one, run) });
       else {
         const { siteFile } = await import('./export-site.ts');
-        files.push({ path: name('.html'), bytes: await siteFile(one, options.units) });
+        files.push({ path: name('.html'), bytes: await orStop(siteFile(one, options.units), less) });
       }
     }
   }
@@ -270,7 +275,7 @@ const mostNames = 10;
 
 function nothingOfTheName({ unit, floor }: ExportOptions, chosen: readonly Chosen[]): Stop {
   const units = chosen.flatMap(unitsOf);
-  if (units.length === 0) return new Stop('No unit is declared there.');
+  if (units.length === 0) return new Stop('No unit is declared there, so there is nothing to export.');
   const floors = [...new Set(units.flatMap((one) => (one.floor === undefined ? [] : [one.floor])))];
   if (floor !== undefined && !floors.includes(floor))
     return new Stop(
@@ -279,18 +284,12 @@ function nothingOfTheName({ unit, floor }: ExportOptions, chosen: readonly Chose
         : `There is no floor "${printable(floor)}", only ${printable(someOf(floors, mostNames))}.`,
     );
   if (unit !== undefined && floor !== undefined && units.some(({ name }) => name === unit))
-    return new Stop(`Unit "${printable(unit)}" is not on floor ${printable(floor)}.`);
+    return new Stop(
+      `Unit "${printable(unit)}" is not on floor ${printable(floor)}.${whereIs(units.find(({ name }) => name === unit)?.floor)}`,
+    );
   return notThere(
     'unit',
     unit ?? '',
     units.map(({ name }) => name),
-  );
-}
-
-function notThere(what: string, name: string, names: readonly string[]): Stop {
-  const near = nearest(name, names);
-  const there = names.length === 0 ? 'and no other.' : `only ${someOf(names, mostNames)}.`;
-  return new Stop(
-    `There is no ${what} "${printable(name)}"${near === undefined ? `, ${printable(there)}` : `; did you mean "${printable(near)}"?`}`,
   );
 }

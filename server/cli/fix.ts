@@ -33,7 +33,9 @@ export async function fix(paths: readonly string[], options: FixOptions): Promis
   const ids = rules.map(({ id }) => id);
   if (rule !== undefined && !ids.includes(rule)) {
     const near = nearest(rule, ids);
-    throw new Stop(`There is no rule "${rule}".${near ? ` Did you mean "${near}"?` : ''}`);
+    throw new Stop(
+      `There is no rule "${rule}"${near === undefined ? '. storypole explain lists them all.' : `; did you mean "${near}"?`}`,
+    );
   }
   const session = sessionFor(options);
   const lines: string[] = [];

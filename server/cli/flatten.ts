@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { conflictsIn } from '../../grammar/merge-markers.ts';
 import { Source } from '../../grammar/source.ts';
+import { reason } from '../model/node-files.ts';
 import { topWords } from '../model/vocabulary.ts';
 import { flattened } from '../sheets/compare/flatten.ts';
 import type { Answer } from './answer.ts';
@@ -15,7 +16,7 @@ export function flatten(path: string): Answer {
   try {
     bytes = readFileSync(resolve(path));
   } catch (error) {
-    throw new Stop(`${path} cannot be read: ${(error as Error).message}.`);
+    throw new Stop(`${path} cannot be read: ${reason(error)}.`);
   }
   const text = new TextDecoder().decode(bytes);
   const isText = !bytes.includes(0);

@@ -5,6 +5,7 @@ import { type Edit, Source } from '../../grammar/source.ts';
 import { decode } from '../model/decode.ts';
 import { isWithin } from '../model/files.ts';
 import { nodeFiles } from '../model/node-files.ts';
+import { megabytes } from '../model/sizes.ts';
 import { topWords } from '../model/vocabulary.ts';
 import { largestFile } from '../model/workspace.ts';
 import { rewriting } from '../writing/sources.ts';
@@ -138,7 +139,10 @@ function formattedFile(file: string, within: string, bytes: string): Formatted {
 function bytesOf(file: string, shown: string): Uint8Array {
   const read = nodeFiles.read(file, largestFile);
   if (read.kind === 'read') return read.bytes;
-  const why = read.kind === 'failed' ? read.why : `it is larger than ${largestFile / 1024 / 1024} MB`;
+  const why =
+    read.kind === 'failed'
+      ? read.why
+      : `it has ${megabytes(read.size)}, and ${megabytes(largestFile)} are the most that is read`;
   throw new Stop(`${shown} cannot be read: ${why}. Nothing was changed.`);
 }
 

@@ -15,7 +15,8 @@ import {
 } from '../language/survey-import/survey-import.ts';
 import { addressSaid, foundSaid, outcomeSaid, refusalSaid } from '../language/survey-import/told.ts';
 import { isWithin } from '../model/files.ts';
-import { nodeFiles } from '../model/node-files.ts';
+import { nodeFiles, reason } from '../model/node-files.ts';
+import { moreThanIsRead } from '../model/sizes.ts';
 import type { FileToWrite } from '../writing/file-to-write.ts';
 import { tidy } from '../writing/temporary.ts';
 import { writeFiles } from '../writing/write-files.ts';
@@ -88,7 +89,10 @@ function projectFor({ project }: ImportOptions, { current }: Session): Chosen {
 function keptMapping(named: string | undefined, folder: string, { current, pathOf }: Session): KeptMapping {
   const path = (named === undefined ? resolve(folder, mappingName) : resolve(current, named)).replaceAll('\\', '/');
   const shown = named ?? pathOf(path);
-  if (path.endsWith('.closet')) throw new Stop(`${shown} is a .closet file; a mapping file is JSON.`);
+  if (path.endsWith('.closet'))
+    throw new Stop(
+      `${shown} is a .closet file, and what the columns are is kept as JSON. Name another file with --mapping.`,
+    );
   const within = named === undefined ? folder : undefined;
   const real = nodeFiles.real(path);
   // What is not there leads nowhere.
@@ -100,7 +104,7 @@ function keptMapping(named: string | undefined, folder: string, { current, pathO
   } catch (error) {
     if ((error as { code?: string }).code === 'ENOENT')
       return { path, shown, text: undefined, mapping: noMapping, within };
-    throw new Stop(`The mapping file ${shown} cannot be read: ${error instanceof Error ? error.message : error}.`);
+    throw new Stop(`The mapping file ${shown} cannot be read: ${reason(error)}.`);
   }
   const mapping = readMapping(text, shown);
   if ('wrong' in mapping) throw new Stop(mapping.wrong);
@@ -113,16 +117,12 @@ function sheetOf(table: string, { sheet }: ImportOptions, { current }: Session):
   try {
     const stat = statSync(path);
     if (stat.isDirectory()) throw new Stop(`${table} is a folder; name a .csv or .xlsx file.`);
-    if (stat.size > mostBytes) throw new Stop(`${table} is larger than 64 MB, which no survey is.`);
+    if (stat.size > mostBytes) throw new Stop(moreThanIsRead(table, stat.size, mostBytes));
     bytes = readFileSync(path);
   } catch (error) {
     if (error instanceof Stop) throw error;
     const isMissing = (error as { code?: string }).code === 'ENOENT';
-    throw new Stop(
-      isMissing
-        ? `${table} is not there.`
-        : `${table} cannot be read: ${error instanceof Error ? error.message : String(error)}.`,
-    );
+    throw new Stop(isMissing ? `${table} is not there.` : `${table} cannot be read: ${reason(error)}.`);
   }
   const read = tableIn(bytes, basename(table), sheet);
   if ('unreadable' in read) throw new Stop(read.unreadable);
@@ -139,13 +139,14 @@ function intoFile(
   const path = resolve(current, named).replaceAll('\\', '/');
   if (!path.endsWith('.closet')) throw new Stop(`${named} is no .closet file, in which surveys are kept.`);
   if (project.sources.has(path)) return path;
-  if (alone || !isWithin(root, path)) throw new Stop(`${named} is not in the folder of the project.`);
+  if (alone || !isWithin(root, path))
+    throw new Stop(`${named} is not in the folder of the project. Name a file in it with --into, or leave --into out.`);
   try {
     statSync(path);
   } catch {
     return path;
   }
-  throw new Stop(`${named} belongs to another project.`);
+  throw new Stop(`${named} belongs to another project. Name a file of this one with --into, or leave --into out.`);
 }
 
 async function writeMapping(sheet: Sheet, { project }: Chosen, kept: KeptMapping, session: Session): Promise<Answer> {

@@ -20,7 +20,9 @@ export function dateOf(asked: string | undefined, environment = process.env, now
   if (epoch === undefined || epoch === '') return localDay(now);
   const made = /^\d+$/.test(epoch) ? new Date(Number(epoch) * 1000) : undefined;
   if (!made || Number.isNaN(made.getTime()))
-    throw new Stop(`SOURCE_DATE_EPOCH is "${epoch}", which is no number of seconds.`);
+    throw new Stop(
+      `SOURCE_DATE_EPOCH is "${epoch}", which is no number of seconds since 1970. Leave it out, or say the day with --date.`,
+    );
   return made.toISOString().slice(0, 10);
 }
 

@@ -35,7 +35,7 @@ export async function labels(paths: readonly string[], options: LabelsOptions): 
   const stream = labelFile(made, sheet, start, job, lettering(), () => {
     bare++;
   });
-  await deliverFiles([{ path, stream }], options);
+  await deliverFiles([{ path, stream }], options, 'Take one floor (--floor) or one unit (--unit) at a time.');
   const sheets = Math.ceil((made.length + start - 1) / (sheet.columns * sheet.rows));
   const remarks = [
     bare === 0

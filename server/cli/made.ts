@@ -5,6 +5,7 @@
 import { closeSync, openSync, readSync, statSync } from 'node:fs';
 import { extname } from 'node:path';
 import { madeBy, producer } from '../sheets/mark.ts';
+import { noMoreThan, TooMuch } from '../sheets/too-much.ts';
 import type { FileToWrite, Piece, Pieces } from '../writing/file-to-write.ts';
 import { writeFiles } from '../writing/write-files.ts';
 import { Stop } from './stop.ts';
@@ -22,17 +23,43 @@ export interface Delivering {
 }
 
 /**
- * Writes them, with their folders, one after the other as they come: all or none. Answers how many there are. Throws
+ * Writes them, with their folders, one after the other as they come: all or none. `instead` is a sentence on what to ask
+ * for where it comes to more files, or larger ones, than are made. Answers how many there are. Throws
  * Stop, with the file and what to do.
  */
 export async function deliverFiles(
   files: Iterable<MadeFile> | AsyncIterable<MadeFile>,
   { replace = false }: Delivering = {},
+  instead?: string,
 ): Promise<number> {
   async function* toWrite(): AsyncGenerator<FileToWrite> {
-    for await (const file of files) yield writing(file, replace);
+    for await (const file of upTo(files)) yield writing(file, replace);
   }
-  return (await writeFiles(toWrite())).count;
+  return (await orStop(writeFiles(toWrite()), instead)).count;
+}
+
+/** As they come, and no more than one run makes. */
+export async function* upTo<T>(files: Iterable<T> | AsyncIterable<T>): AsyncGenerator<T> {
+  let count = 0;
+  for await (const file of files) {
+    noMoreThan('mostMade', ++count, (_, most) => ({
+      what: `This comes to more than ${most} files, the most that one run makes.`,
+    }));
+    yield file;
+  }
+}
+
+/** What would come to more than is made stops a command, and leaves all files as they were. */
+export async function orStop<T>(made: Promise<T>, instead: string | undefined): Promise<T> {
+  try {
+    return await made;
+  } catch (error) {
+    if (error instanceof TooMuch)
+      throw new Stop(
+        `${printable(error.message)}${error.isMended || instead === undefined ? '' : ` ${instead}`} Nothing was written.`,
+      );
+    throw error;
+  }
 }
 
 function writing(file: MadeFile, replace: boolean): FileToWrite {
@@ -59,7 +86,7 @@ function writing(file: MadeFile, replace: boolean): FileToWrite {
 
 function isNoCloset(path: string, shown: string): void {
   if (path.endsWith('.closet'))
-    throw new Stop(`${printable(shown)} is a .closet file, and the output would take its place.`);
+    throw new Stop(`${printable(shown)} is a .closet file, and the output would take its place. Give another --out.`);
 }
 
 function notOurs(shown: string): Stop {

@@ -15,7 +15,8 @@ import { Stop } from './stop.ts';
 import { choose } from './targets.ts';
 import { printable } from './words.ts';
 
-const noName = (written: string): Stop => new Stop(`No name that means anything stands at ${written}.`);
+const noName = (written: string): Stop =>
+  new Stop(`No name that means anything stands at ${written}. Ask where one is declared or used.`);
 
 /** Where the name at a place is declared. Throws Stop where none stands there. */
 export function definition(written: string, options: Common): Answer {
@@ -79,7 +80,10 @@ export function hover(written: string, options: Common): Answer {
   const { snapshot, offset } = atPlace(written, session.current);
   snapshot.project.refreshNow();
   const told = hoverAt(snapshot, offset);
-  if (!told) throw new Stop(`There is nothing to tell of what stands at ${written}.`);
+  if (!told)
+    throw new Stop(
+      `There is nothing to tell of what stands at ${written}. Ask at a name, a word of the language or a number.`,
+    );
   if (options.format !== 'json') return { status: 0, result: [`${printable(told.text)}\n`] };
   const range = rangeJson(spotIn(snapshot.source, told), session.pathOf);
   return { status: 0, result: documentOf('hover', { hover: { range, text: told.text } }) };

@@ -19,7 +19,7 @@ export async function begin(folder: string, options: NewOptions): Promise<Answer
   const { current } = sessionFor(options);
   const root = resolve(current, folder);
   const name = options.name ?? basename(root).replaceAll(/[-_]+/g, ' ');
-  if (name.trim() === '') throw new Stop('A project needs a name.');
+  if (name.trim() === '') throw new Stop('A project needs a name. Say it with --name.');
   const { files, main } = newProject({ name, measure: options.measure });
   const closet = namesIn(root).find((found) => found.endsWith('.closet'));
   if (closet !== undefined)

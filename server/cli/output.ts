@@ -19,7 +19,7 @@ export async function writeOutput(
   const shown = printable(written);
   const isNoCloset = (path: string): void => {
     if (path.endsWith('.closet') && !mayReplace)
-      throw new Stop(`${shown} is a .closet file, and the output would take its place.`);
+      throw new Stop(`${shown} is a .closet file, and the output would take its place. Give another --output.`);
   };
   isNoCloset(written);
   await writeFiles([

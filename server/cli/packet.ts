@@ -27,7 +27,7 @@ export async function packet(paths: readonly string[], options: PacketOptions): 
   const progress = progressOf(count, 'units');
   try {
     const files = options.each ? filesOfEach(asked, options) : [oneFile(onlyOne(asked), options)];
-    await deliverFiles(files, options);
+    await deliverFiles(files, options, 'Take one floor at a time (--floor), or a file for each unit (--each).');
   } finally {
     progress.end();
   }

@@ -155,7 +155,7 @@ function rowsOf(file: string, written: string): string[][] {
     const rows = parse(text, { bom: true, delimiter, relax_column_count: true, relax_quotes: true }) as string[][];
     if (rows.length > mostRows)
       throw new Stop(
-        `${written} has ${counted(rows.length, 'row')}; more than ${mostRows.toLocaleString('en')} are not taken on.`,
+        `${written} has ${counted(rows.length, 'row')}; ${mostRows.toLocaleString('en')} are the most that are planned at once. Write equal lengths as one row with a count.`,
       );
     return rows;
   } catch (error) {
@@ -256,7 +256,9 @@ function lengthOf(text: string, { unit }: Header): { readonly length: Ticks } | 
 export function limitsFrom({ mostPatterns, mostStopSettings }: SawOptions): SawLimits {
   const count = (option: string, text: string | undefined): number | undefined => {
     if (text === undefined) return undefined;
-    if (!/^[1-9]\d{0,4}$/.test(text)) throw new Stop(`--${option}: "${text}" is not a whole number from 1 to 99999.`);
+    const { most } = limits.mostPatterns;
+    if (!/^[1-9]\d{0,5}$/.test(text) || Number(text) > most)
+      throw new Stop(`--${option}: "${text}" is not a whole number from 1 to ${most.toLocaleString('en')}.`);
     return Number(text);
   };
   return {

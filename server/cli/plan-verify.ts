@@ -42,8 +42,10 @@ function projectsIn(file: string, written: string): VerifiedProject[] {
   try {
     return verifyReport(JSON.parse(bytes.toString('utf8')));
   } catch (error) {
-    if (error instanceof NotAReport) throw new Stop(`${written} is no report of plans: ${error.message}.`);
-    if (error instanceof SyntaxError) throw new Stop(`${written} is no JSON: ${error.message}.`);
+    if (error instanceof NotAReport)
+      throw new Stop(`${written} is no report of plans: ${error.message}. storypole plan --format json writes one.`);
+    if (error instanceof SyntaxError)
+      throw new Stop(`${written} is no JSON: ${error.message}. storypole plan --format json writes a report of plans.`);
     throw error;
   }
 }

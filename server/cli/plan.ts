@@ -123,10 +123,13 @@ const byNumber = new Intl.Collator('en', { numeric: true });
 async function writeStock(file: string, made: readonly Made[], { current }: Session): Promise<void> {
   const one = made.at(-1);
   const plan = one?.planned.plan;
-  if (new Set(made.map(({ settings }) => settings)).size > 1)
-    throw new Stop('--stock-after writes the stock of one project; name one.');
-  if (!file.endsWith('.closet')) throw new Stop(`--stock-after writes a .closet file, and ${file} is none.`);
-  if (!one || !plan) throw new Stop('--stock-after: nothing is planned, so the stock is what it was.');
+  const projects = new Set(made.map(({ settings }) => settings)).size;
+  if (projects > 1)
+    throw new Stop(`--stock-after writes the stock of one project, and there are ${projects}. Name the folder of one.`);
+  if (!file.endsWith('.closet'))
+    throw new Stop(`--stock-after writes a .closet file, and ${file} is none. Give it a name that ends in .closet.`);
+  if (!one || !plan)
+    throw new Stop('--stock-after: nothing is planned, so the stock is what it was, and nothing was written.');
   const { writeOutput } = await import('./output.ts');
   const text = stockAfter({ request: one.planned.demand.request, plan }, one.settings.currency, one.settings.show);
   await writeOutput(file, current, [text], holdsOnlyStock);
@@ -139,7 +142,8 @@ function holdsOnlyStock(text: string): boolean {
 function planTable(written: string, options: SawOptions, { current, pathOf }: Session): Made {
   const file = resolve(current, written).replaceAll('\\', '/');
   const kind = nodeFiles.kindOf(file);
-  if (kind !== 'file') throw new Stop(`${written} is ${kind === 'folder' ? 'a folder' : 'not there'}.`);
+  if (kind !== 'file')
+    throw new Stop(`${written} is ${kind === 'folder' ? 'a folder, and not a list of lengths' : 'not there'}.`);
   const { demand, settings } = lengthsAsked(file, written, options);
   return {
     title: pathOf(file),

@@ -21,12 +21,15 @@ export async function refactor(written: string, id: string | undefined, options:
   snapshot.project.refreshNow();
   const offered = refactorings(snapshot, { start: offset, end: offset }, projects);
   if (id === undefined) {
-    if (options.dryRun) throw new Stop('--dry-run goes with the id of a refactoring.');
+    if (options.dryRun)
+      throw new Stop(
+        `--dry-run goes with the id of a refactoring; without it, storypole refactor ${written} lists them.`,
+      );
     if (options.format === 'json') {
       const listed = offered.map((one) => ({ id: one.id, title: one.title, notHere: one.disabled ?? null }));
       return { status: 0, result: documentOf('refactorings', { refactorings: listed }) };
     }
-    if (offered.length === 0) throw new Stop(`Nothing is offered at ${written}.`);
+    if (offered.length === 0) throw new Stop(nothingOffered(written));
     const width = Math.max(...offered.map((one) => one.id.length));
     const lines = offered.map(({ id: own, title, disabled }) => {
       const why = disabled === undefined ? '' : session.paint('dim', ` (not here: ${printable(disabled)})`);
@@ -50,9 +53,13 @@ export async function refactor(written: string, id: string | undefined, options:
   return { status: 0, result: [`${printable(found.title)}: done in ${places}:\n${lines.join('\n')}\n`], remark };
 }
 
+function nothingOffered(written: string): string {
+  return `Nothing is offered at ${written}. Ask at the name of a unit or template, at a number, or at a length.`;
+}
+
 function notOffered(written: string, id: string, offered: readonly Refactoring[]): string {
   const ids = [...new Set(offered.map((one) => one.id))];
-  if (ids.length === 0) return `Nothing is offered at ${written}.`;
+  if (ids.length === 0) return nothingOffered(written);
   const near = nearest(id, ids);
   const hint = near ? ` Did you mean "${near}"?` : ` There is ${ids.join(', ')}.`;
   return `"${id}" is not offered at ${written}.${hint}`;

@@ -5,6 +5,7 @@
 import { isWithin, join } from '../model/files.ts';
 import { limits } from '../model/limits.ts';
 import { createMemoryFiles, type MemoryFiles } from '../model/memory-files.ts';
+import { megabytes } from '../model/sizes.ts';
 import { git } from './git.ts';
 import { Stop } from './stop.ts';
 
@@ -56,7 +57,9 @@ export function revisionOf({ top }: Repository, name: string): Revision {
     // Looked at before anything is read.
     taken.bytes += blobs.reduce((sum, { size }) => sum + size, 0);
     if (taken.bytes > mostBytes)
-      throw new Stop(`The .closet files of ${name} are more than 256 MB together, which no project is.`);
+      throw new Stop(
+        `The .closet files of ${name} have ${megabytes(taken.bytes)} together; ${megabytes(mostBytes)} are the most that is read of one revision.`,
+      );
     const contents = blobsOf(
       repository,
       blobs.map((blob) => blob.id),
@@ -103,7 +106,7 @@ function hasCommit(folder: string, id: string): boolean {
 
 function commitOf(top: string, name: string): string {
   // A name that begins with a hyphen would be an option.
-  if (name.startsWith('-')) throw new Stop(`"${name}" is not the name of a revision.`);
+  if (name.startsWith('-')) throw new Stop(`"${name}" is not the name of a revision: none begins with a dash.`);
   const { status, stdout } = git(top, ['rev-parse', '--verify', '--quiet', '--end-of-options', `${name}^{commit}`]);
   if (status === 0) return stdout.toString('utf8').trim();
   const isShallow = git(top, ['rev-parse', '--is-shallow-repository']).stdout.toString('utf8').trim() === 'true';

@@ -4,7 +4,6 @@ import { dirname } from 'node:path';
 import { advisedPlan } from '../checks/analysis.ts';
 import { optimal } from '../cutting/optimal.ts';
 import type { Finding } from '../model/finding.ts';
-import { nearest } from '../model/nearest.ts';
 import type { Unit } from '../model/project.ts';
 import type { LengthStyle } from '../sheets/drawing/drawable.ts';
 import { shownAs } from '../sheets/drawing/drawings.ts';
@@ -14,6 +13,7 @@ import { boardsOf } from '../sheets/shop/boards.ts';
 import { findingsByUnit } from '../sheets/unit-findings.ts';
 import { dateOf, revisionOf } from './issue.ts';
 import { findingsOf, type LocatedFinding } from './located.ts';
+import { notThere } from './not-there.ts';
 import type { Judging } from './session.ts';
 import { Stop } from './stop.ts';
 import { type Chosen, choose, unitsOf } from './targets.ts';
@@ -92,19 +92,18 @@ const mostNames = 10;
 function nothingThere(chosen: readonly Chosen[], { unit, floor }: Pick<SheetOptions, 'unit' | 'floor'>): Stop {
   const units = chosen.flatMap((one) => unitsOf(one));
   if (units.length === 0) return new Stop('No unit is declared there, so there is nothing to print.');
-  const told = (what: string, name: string, names: readonly string[]): Stop => {
-    // One floor is much like another.
-    const near = what === 'floor' ? undefined : nearest(name, names);
-    const there = names.length === 0 ? 'and no other.' : `only ${printable(someOf(names, mostNames))}.`;
-    return new Stop(
-      `There is no ${what} "${printable(name)}"${near === undefined ? `, ${there}` : `; did you mean "${printable(near)}"?`}`,
-    );
-  };
   const names = units.map(({ name }) => name);
-  if (unit !== undefined && !names.includes(unit)) return told('unit', unit, names);
+  if (unit !== undefined && !names.includes(unit)) return notThere('unit', unit, names);
   const floors = [...new Set(units.flatMap((one) => (one.floor === undefined ? [] : [one.floor])))];
-  if (unit === undefined && floor !== undefined) return told('floor', floor, floors);
-  return new Stop(`Unit "${printable(unit ?? '')}" is not on floor "${printable(floor ?? '')}".`);
+  // One floor is much like another.
+  if (unit === undefined && floor !== undefined) return notThere('floor', floor, floors, true);
+  const own = units.find(({ name }) => name === unit)?.floor;
+  return new Stop(`Unit "${printable(unit ?? '')}" is not on floor ${printable(floor ?? '')}.${whereIs(own)}`);
+}
+
+/** Where a unit is that was looked for on another floor. */
+export function whereIs(floor: string | undefined): string {
+  return floor === undefined ? ' It does not say on which it is.' : ` It is on floor ${printable(floor)}.`;
 }
 
 /** The one project, where all goes into one file. Throws Stop where there are several. */
@@ -115,7 +114,7 @@ export function onlyOne(asked: readonly Asked[]): Asked {
       `One file is made of one project, and there are ${asked.length}: ${someOf(
         asked.map(({ job }) => printable(job.title)),
         mostNames,
-      )}. Name one of them.`,
+      )}. Name the folder of one of them.`,
     );
   return one;
 }

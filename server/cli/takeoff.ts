@@ -1,18 +1,18 @@
 /** `storypole takeoff`: hardware, anchors and screws of a project, with the packs to buy. */
-import { nearest } from '../model/nearest.ts';
 import { type By, groupsOf, priceOf, takeoffOf } from '../sheets/takeoff.ts';
 import { takeoffText } from '../sheets/takeoff-text.ts';
 import type { Answer } from './answer.ts';
 import { documentOf } from './json.ts';
 import { each } from './json-text.ts';
 import { findingsOf } from './located.ts';
+import { notThere } from './not-there.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
-import { Stop } from './stop.ts';
+import type { Stop } from './stop.ts';
 import type { Counted } from './takeoff-asked.ts';
 import { takeoffCsv } from './takeoff-csv.ts';
 import { takeoffJson } from './takeoff-json.ts';
 import { choose, unitsOf } from './targets.ts';
-import { capital, money, printable, someOf } from './words.ts';
+import { capital, money, printable } from './words.ts';
 
 export interface TakeoffOptions extends Judging {
   /** One unit alone. */
@@ -36,7 +36,7 @@ export function takeoff(paths: readonly string[], options: TakeoffOptions): Answ
       findings: findingsOf({ ...chosen, files: undefined }, []),
     };
   });
-  if (options.unit !== undefined && all.every(({ units }) => units.length === 0)) throw notThere(options.unit, all);
+  if (options.unit !== undefined && all.every(({ units }) => units.length === 0)) throw noUnit(options.unit, all);
   const asked = options.unit === undefined ? all : all.filter(({ units }) => units.length > 0);
   const findings = asked.flatMap((one) => one.findings);
   return {
@@ -47,14 +47,12 @@ export function takeoff(paths: readonly string[], options: TakeoffOptions): Answ
   };
 }
 
-/** So many units are named where the one asked for is not there. */
-const mostNames = 10;
-
-function notThere(name: string, all: readonly Counted[]): Stop {
-  const names = all.flatMap(({ chosen }) => unitsOf(chosen).map((unit) => unit.name));
-  const near = nearest(name, names);
-  const there = names.length === 0 ? 'and no other.' : `only ${someOf(names, mostNames)}.`;
-  return new Stop(`There is no unit "${name}"${near === undefined ? `, ${there}` : `; did you mean "${near}"?`}`);
+function noUnit(name: string, all: readonly Counted[]): Stop {
+  return notThere(
+    'unit',
+    name,
+    all.flatMap(({ chosen }) => unitsOf(chosen).map((unit) => unit.name)),
+  );
 }
 
 function written(asked: readonly Counted[], options: TakeoffOptions, session: Session): Iterable<string> {

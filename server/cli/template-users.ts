@@ -106,7 +106,7 @@ function basesRemark({ kind, name }: TemplateOrUnit, found: readonly Use[]): str
 
 function askedAt(written: string, { snapshot, offset }: AtPlace): TemplateOrUnit {
   const asked = templateOrUnitAt(snapshot, offset);
-  if (!asked) throw new Stop(`No template or unit is named at ${written}.`);
+  if (!asked) throw new Stop(`No template or unit is named at ${written}. Ask at the name of one.`);
   return asked;
 }
 

@@ -201,8 +201,10 @@ const tables = {
   mostColumns: {
     most: 500,
     counts: 'columns of a table from site that are looked at',
-    why: 'A survey has thirty. Headings do not stand further right.',
-    told: { by: 'nobody: cells further right are not part of a survey' },
+    why: 'A survey has thirty. What stands further right is mostly something else, left there.',
+    told: {
+      by: 'the command or the message in the editor, which says how many cells stand further right and where, and takes nothing',
+    },
   },
   mostSheets: {
     most: 100,
@@ -285,7 +287,7 @@ const editor = {
     most: 200,
     counts: 'symbols of a workspace that are found by a text',
     why: 'The best matches go first; what is typed on narrows them down.',
-    told: { by: 'nobody: the best matches are shown' },
+    told: { by: 'nobody, as the protocol has no word for it: the best matches are shown' },
   },
   mostChildren: {
     most: 200,
@@ -298,6 +300,51 @@ const editor = {
     counts: 'characters of a documentation comment on hover and beside a proposal',
     why: 'It is one part of a small window; the rest stands in the file.',
     told: { by: 'an ellipsis at its end' },
+  },
+} as const satisfies Table;
+
+const sheets = {
+  mostDrawn: {
+    most: 100_000,
+    counts: 'points, symbols and texts of one drawing',
+    why: 'A wall of some thousand parts with their screws takes half of it, and nobody could read it. Each text looks for room among the others.',
+    told: { by: 'the terminal command, with status 2, or the panel of the drawing' },
+  },
+  largestDrawing: {
+    most: 16 * MB,
+    counts: 'characters of one drawing as SVG or DXF',
+    why: 'A hundred thousand points take ten million. An editor shows the text as it is.',
+    told: { by: 'the terminal command, with status 2, or the panel of the drawing' },
+  },
+  mostPagesOfOne: {
+    most: 5000,
+    counts: 'pages of the sheets of one unit, or of the boards of a project',
+    why: 'A unit of ten thousand parts takes some hundreds, a building of a hundred thousand boards in as many patterns as it has kinds some thousands. They are held until all of them are numbered.',
+    told: { by: 'the terminal command, with status 2' },
+  },
+  mostPages: {
+    most: 100_000,
+    counts: 'pages of a PDF',
+    why: 'Ten thousand units with ten sheets each.',
+    told: { by: 'the terminal command, with status 2' },
+  },
+  largestPdf: {
+    most: 2 ** 31 - 1,
+    counts: 'bytes of a PDF',
+    why: 'Ten thousand units take a quarter of it. Many programs that print count no further (from memory), and the format itself ends at ten digits (ISO 32000-1, 7.5.4; from memory).',
+    told: { by: 'the terminal command, with status 2' },
+  },
+  largestSitePage: {
+    most: 256 * MB,
+    counts: 'characters of all layouts in the page for the site, before they are packed',
+    why: 'A thousand layouts that differ take a hundred million; phones open no more.',
+    told: { by: 'the terminal command, with status 2' },
+  },
+  mostMade: {
+    most: 200_000,
+    counts: 'files that one run makes',
+    why: 'Ten thousand units with twenty drawings each. Each is written beside its place until all are whole.',
+    told: { by: 'the terminal command, with status 2' },
   },
 } as const satisfies Table;
 
@@ -333,6 +380,7 @@ export const limits = {
   ...plans,
   ...terminal,
   ...editor,
+  ...sheets,
   ...outputs,
 } as const satisfies Table;
 
@@ -348,6 +396,7 @@ export const limitGroups: readonly { readonly title: string; readonly limits: Ta
   { title: 'Cutting plans', limits: plans },
   { title: 'Other files that the terminal command reads', limits: terminal },
   { title: 'In an editor', limits: editor },
+  { title: 'Drawings and sheets', limits: sheets },
   { title: 'What is written', limits: outputs },
 ];
 

@@ -23,7 +23,7 @@ export const blockNotClosed = rule(
   'error',
   'block-not-closed',
   'A block is not closed',
-  'A { has no }. The block is taken to end where the indentation returns, or before the next line that begins in column 0 with a top-level word, so the rest of the file keeps working.',
+  'A { has no }. The block is taken to end where the indentation returns, or before the next line that begins at the left margin as a declaration does (`unit`, `template` and such), so that the rest of the file is read all the same. Close it where it ends.',
 );
 export const braceWithoutBlock = rule(
   'text',
@@ -37,14 +37,14 @@ export const textNotClosed = rule(
   'error',
   'text-not-closed',
   'A text has no closing quotation mark',
-  'A text in quotation marks ends on the line it begins on.',
+  'A text in quotation marks ends on the line it begins on. Close it with " before the line ends.',
 );
 export const commentNotClosed = rule(
   'text',
   'error',
   'comment-not-closed',
   'A comment is not closed',
-  'A /* has no */. The comment is taken to end before the next line that begins in column 0 with a top-level word.',
+  'A /* has no */. The comment is taken to end before the next line that begins at the left margin as a declaration does (`unit`, `template` and such). Close it where it ends.',
 );
 export const mergeConflict = rule(
   'text',
@@ -57,22 +57,22 @@ export const expressionIncomplete = rule(
   'text',
   'error',
   'expression-incomplete',
-  'An expression is not complete',
-  'A value, a closing parenthesis or a part of a number is missing, so nothing can be computed from it.',
+  'Something is missing in a value',
+  'A number, a name, a closing parenthesis or a part of a number is missing, so nothing can be worked out from it. Complete it.',
 );
 export const characterNotExpected = rule(
   'text',
   'error',
   'character-not-expected',
   'Something means nothing where it stands',
-  'These characters have no meaning at this place. The rest of the statement is read without them.',
+  'These characters have no meaning at this place. The rest of the statement is read without them. Take them away, or write what was meant.',
 );
 export const nestedTooDeep = rule(
   'text',
   'error',
   'nested-too-deep',
   'Nested too deep',
-  'Blocks or parentheses stand inside each other deeper than anything in a closet needs. What is deeper is not read.',
+  'Blocks or parentheses stand inside each other deeper than anything in a closet needs. What is deeper is not read. Close a block before it, or work out a part of the sum in a parameter of its own.',
 );
 export const tooLong = rule(
   'text',
@@ -93,14 +93,14 @@ export const fileTooLarge = rule(
   'error',
   'file-too-large',
   'A file is too large to be read',
-  'Files of more than 16 MB are not read. A building of ten thousand units takes about one. Split the file.',
+  'Files of more than 16 MB are not read. A building of ten thousand units takes about 1 MB. Divide the file into several: all of a folder are read together.',
 );
 export const fileUnreadable = rule(
   'text',
   'error',
   'file-unreadable',
   'A file cannot be read',
-  'The system would not open the file or folder. The message says why.',
+  'The system would not open the file or folder, for the reason that the finding gives. Until it can be read, what it declares is not known.',
 );
 
 // Words
@@ -167,14 +167,14 @@ export const nameTaken = rule(
   'error',
   'name-taken',
   'Defined twice',
-  'Two things of one kind have the same name, so that a statement that names it could mean either. The first one is used.',
+  'Two things of one kind have the same name, so that a statement that names it could mean either. The first one is used. Give one of them another name, or remove it.',
 );
 export const nameCircle = rule(
   'names',
   'error',
   'name-circle',
   'A circle',
-  'Things that are built on each other lead back to where they began: a template that extends itself, a policy that extends itself, libraries that use each other. The whole circle is named.',
+  'Things that are built on each other lead back to where they began: a template that extends itself, a policy that extends itself, libraries that use each other. The whole circle is named. Take one step out of it.',
 );
 
 export const policiesContradict = rule(
@@ -182,7 +182,7 @@ export const policiesContradict = rule(
   'error',
   'policies-contradict',
   'Policies in force ask for what cannot be',
-  'One policy sets the least of a limit above the most that another one sets, so that nothing meets both. Each end of a limit is that of the last policy in force that sets it.',
+  'One policy sets the least of a limit above the most that another one sets, so that nothing meets both. Each end of a limit is that of the last policy in force that sets it. Change one of the two, or leave out the policy that is not meant.',
   'least of a limit <= most of it',
 );
 
@@ -199,14 +199,14 @@ export const unitNotKnown = rule(
   'error',
   'unit-of-measure-not-known',
   'A unit of measure is not known',
-  'The letters behind the number are no unit of measure of this language.',
+  'The letters behind the number are no unit of measure of this language. Of lengths there are in, ft, mm, cm and m; the reference of the language lists all.',
 );
 export const wrongQuantity = rule(
   'quantities',
   'error',
   'wrong-kind-of-quantity',
   'The wrong kind of quantity',
-  'A length stands where a count is needed, or the other way round, or two quantities of different kinds are added.',
+  'A length stands where a count is needed, or the other way round, or two quantities of different kinds are added. Write one of the kind that is asked for.',
 );
 export const tooFine = rule(
   'quantities',
@@ -245,14 +245,14 @@ export const useNotFound = rule(
   'error',
   'use-not-found',
   'A library is not there',
-  'The path of a `use` names no .closet file, no folder that holds one, and no installed package.',
+  'The path of a `use` names no .closet file, no folder that holds one, and no installed package. Correct the path, which begins at the folder of its own file, or install the package.',
 );
 export const useOutside = rule(
   'project',
   'error',
   'use-outside-workspace',
   'A library outside the workspace',
-  'A `use` reaches only inside the workspace folder (or repository), or to an installed package, so that a project is whole wherever it is checked out.',
+  'A `use` reaches only inside the workspace folder (or repository), or to an installed package, so that a project is whole wherever it is checked out. Move the library inside, or open the folder above both.',
 );
 export const usePath = rule(
   'project',
@@ -266,21 +266,21 @@ export const tooMany = rule(
   'error',
   'too-many',
   'More than the tool takes on',
-  'The project expands to more units, shelves or parts than any building holds. Nothing is computed for what is beyond the bound.',
+  'There are more units, shelves, parts, files or findings than any building needs. What is beyond the limit is left out until there are fewer: mostly a count has a digit too many.',
 );
 export const argumentMissing = rule(
   'project',
   'error',
   'argument-missing',
   'A parameter is not given',
-  'The template has a parameter without a default, and the unit does not give it.',
+  'The template asks for something of each unit, without a default, and this unit does not give it. Write it in the unit, or give the parameter a default in the template.',
 );
 export const argumentOutOfRange = rule(
   'project',
   'error',
   'argument-out-of-range',
   'A value is out of its range',
-  'The template says the range in which it was made to work. This value is outside of it.',
+  'The template says the range in which it was made to work. This value is outside of it. Give one within the range, or look whether the template holds in a wider one and change the range there.',
   'least <= value <= most',
 );
 export const surveyOfMany = rule(
@@ -312,7 +312,7 @@ export const surveyNarrower = rule(
   'error',
   'survey-narrower-than-layout',
   'The wall measured is too short for the layout',
-  'The layout closes on the length drawn, but not on the length measured. The statements named cannot hold together with the survey.',
+  'The layout closes on the length drawn, but not on the length measured. The statements named cannot hold together with the survey. Make something narrower in this unit, or give the zone that is to give way a range or `fill`.',
   'sum of least widths <= measured length of the wall',
 );
 export const heightsConflict = rule(
@@ -394,14 +394,14 @@ export const materialMissing = rule(
   'error',
   'material-missing',
   'No board or rod is said',
-  'Nothing says what this part is cut from: not the part, not its zone, not the template.',
+  'Nothing says what this part is cut from: not the part, not its zone, not the template. Name one in any of them: `board white-12` or `pole chrome`.',
 );
 export const thicknessMissing = rule(
   'parts',
   'error',
   'thickness-missing',
   'A board has no thickness',
-  'The board says no thickness, and panels take theirs off the shelves between them.',
+  'The board says no thickness, and panels take theirs off the shelves between them. Say it in the board: `thickness 3/4in`.',
 );
 export const countOpen = rule(
   'parts',
@@ -415,7 +415,7 @@ export const noRoom = rule(
   'error',
   'no-room-for-part',
   'No room for a part',
-  'What is taken off its clear opening is more than the opening: nothing is left to cut.',
+  'What is taken off its clear opening is more than the opening: nothing is left to cut. Make the opening wider, or take the part out.',
   'clear opening > what the ends take',
 );
 

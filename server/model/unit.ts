@@ -507,7 +507,7 @@ export function templateContext(
             rules.nameNotKnown,
             placeOf(statement, path),
             `"${dotted(path)}" is not fixed by itself, so nothing can be computed from it.`,
-            { advice: 'Expressions are over parameters and dimensions that are given as a length.' },
+            { advice: 'A sum may be of parameters, and of dimensions that are given as a length.' },
           ),
         );
       } else plain.report(unknownValue(path, statement, 'dimension', known));

@@ -81,7 +81,7 @@ describe('users', () => {
       refused('"A-101-linen" is a unit, and nothing is built on a unit. Ask at the name of its template.'),
     );
     expect(storypole(['users', 'a.closet:2'], project())).toEqual(
-      refused('No template or unit is named at a.closet:2.'),
+      refused('No template or unit is named at a.closet:2. Ask at the name of one.'),
     );
   });
 });
@@ -191,7 +191,7 @@ describe('hints', () => {
   it.each([
     ['more', 'more is a folder; name a file in it.'],
     ['b.closet', 'b.closet is not there.'],
-    ['a.closet:99', 'a.closet has no line 99.'],
+    ['a.closet:99', 'a.closet has no line 99: its last line is 10.'],
     ['a.closet:7-5', '"a.closet:7-5" ends before it begins. Write a.closet:5-7.'],
   ])('says of %s what is wrong with it', (stretch, why) => {
     for (const command of ['hints', 'lenses']) expect(storypole([command, stretch], project())).toEqual(refused(why));

@@ -143,7 +143,11 @@ describe('compare', () => {
 
   it.each([
     ['a revision that is not there', ['compare', 'no-such'], 'There is no folder and no git revision "no-such".'],
-    ['what looks like an option', ['compare', '--', '--output=x'], '"--output=x" is not the name of a revision.'],
+    [
+      'what looks like an option',
+      ['compare', '--', '--output=x'],
+      '"--output=x" is not the name of a revision: none begins with a dash.',
+    ],
     ['an empty folder', ['compare', 'HEAD', 'empty'], 'Neither'],
   ])('refuses %s', (_, words, why) => {
     const folder = repository({ 'readme.md': 'x', 'empty/x': '' });

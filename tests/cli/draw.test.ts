@@ -121,7 +121,7 @@ describe('storypole draw', () => {
     // The one that is declared twice is drawn twice, each to a file of its own.
     expect([status, out]).toEqual([1, 'Made 6 drawings in x.\n']);
     expect(err).toBe(
-      'storypole: Not drawn, as nothing says what they look like: A-102-linen; storypole check tells what is missing. There are errors in Quarry Lane: do not cut by these drawings yet. Run storypole check.\n',
+      'storypole: Not drawn, as they lack what their layout needs: A-102-linen; storypole check tells what is missing. There are errors in Quarry Lane: do not cut by these drawings yet. Run storypole check.\n',
     );
     for (const name of readdirSync(join(folder, 'x')))
       expect(textsIn(folder, join('x', name))).toContain(

@@ -74,7 +74,7 @@ describe('check --fix', () => {
     expect(read(folder)).toBe(`\uFEFF${mendedText}`);
     for (const [words, why] of [
       [['--rule', 'name-not-known'], '--rule and --dry-run go with --fix.'],
-      [['--fix', '--rule', 'name-not-knwon'], 'There is no rule "name-not-knwon". Did you mean "name-not-known"?'],
+      [['--fix', '--rule', 'name-not-knwon'], 'There is no rule "name-not-knwon"; did you mean "name-not-known"?'],
       [['--fix', '--format', 'json'], '--fix tells what it changed as text; leave --format out.'],
     ] as const)
       expect(storypole(['check', ...words], folder)).toEqual({ status: 2, out: '', err: `storypole: ${why}\n` });

@@ -45,9 +45,9 @@ describe('a place in the terminal', () => {
   it.each([
     ['nowhere', '"nowhere" is no place. Write a file, a line and a column: templates/reach-in.closet:12:8'],
     ['b.closet:1:1', 'b.closet is not there.'],
-    ['a.closet:99', 'a.closet has no line 99.'],
-    ['a.closet:1:999', 'a.closet has no place 1:999.'],
-    ['a.closet:2:17', 'No name that means anything stands at a.closet:2:17.'],
+    ['a.closet:99', 'a.closet has no line 99: its last line is 10.'],
+    ['a.closet:1:999', 'a.closet has no column 999 in line 1: the last one there is 68.'],
+    ['a.closet:2:17', 'No name that means anything stands at a.closet:2:17. Ask where one is declared or used.'],
   ])('that is none is told: %s', (place, why) => {
     for (const command of ['definition', 'references'])
       expect(storypole([command, place], project())).toEqual({ status: 2, out: '', err: `storypole: ${why}\n` });

@@ -29,7 +29,7 @@ describe('new', () => {
     expect(readFileSync(join(folder, 'project.closet'), 'utf8')).toContain('project "Quarry Lane, north side" {');
     expect(storypole(['new', 'a', '--name', ' '], folder)).toMatchObject({
       status: 2,
-      err: 'storypole: A project needs a name.\n',
+      err: 'storypole: A project needs a name. Say it with --name.\n',
     });
   });
 

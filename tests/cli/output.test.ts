@@ -63,7 +63,9 @@ describe('--output', () => {
     const folder = folderWith({ 'a.closet': clean, 'sub/notes.txt': '' });
     const to = (target: string): object => storypole(['cuts', '--format', 'csv', '--output', target], folder);
     expect(to('sub')).toEqual(sentence('sub is a folder; name a file to write to.'));
-    expect(to('a.closet')).toEqual(sentence('a.closet is a .closet file, and the output would take its place.'));
+    expect(to('a.closet')).toEqual(
+      sentence('a.closet is a .closet file, and the output would take its place. Give another --output.'),
+    );
     expect(to('/dev/null')).toEqual(
       sentence('/dev/null is not an ordinary file; leave --output out and redirect instead.'),
     );

@@ -106,7 +106,7 @@ describe('storypole packet', () => {
       sentence('There is no floor "7", only 1, 2.'),
     );
     expect(storypole(['packet', 'a.closet', '--unit', 'one', '--floor', '2', '--out', 'x.pdf'], folder)).toEqual(
-      sentence('Unit "one" is not on floor "2".'),
+      sentence('Unit "one" is not on floor 2. It is on floor 1.'),
     );
     expect(storypole(['packet', 'b', '--out', 'x.pdf'], folder)).toEqual(
       sentence('No unit is declared there, so there is nothing to print.'),

@@ -73,10 +73,16 @@ describe('refactorings in the terminal', () => {
       '"mirror-templat" is not offered at a.closet:4. Did you mean "mirror-template"?',
     ],
     [['a.closet:2:1', 'x'], '"x" is not offered at a.closet:2:1. There is convert-statement-to-millimetres.'],
-    [['more/b.closet:3'], 'Nothing is offered at more/b.closet:3.'],
+    [
+      ['more/b.closet:3'],
+      'Nothing is offered at more/b.closet:3. Ask at the name of a unit or template, at a number, or at a length.',
+    ],
     [['more/b.closet:1', 'mirror'], 'Its overrides are stated as on site, and would stay where they are.'],
-    [['a.closet:4', '--dry-run'], '--dry-run goes with the id of a refactoring.'],
-    [['a.closet:99'], 'a.closet has no line 99.'],
+    [
+      ['a.closet:4', '--dry-run'],
+      '--dry-run goes with the id of a refactoring; without it, storypole refactor a.closet:4 lists them.',
+    ],
+    [['a.closet:99'], 'a.closet has no line 99: its last line is 10.'],
   ])('that are not there say so: %s', (words, why) => {
     const folder = project();
     const run = storypole(['refactor', ...words], folder);

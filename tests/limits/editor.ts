@@ -42,8 +42,14 @@ describe('an editor', () => {
   });
 
   reaches('mostSymbols', (most) => {
-    const project = projectOf(many(most + 1, (i) => `template t${i} { }`));
-    expect(symbolsNamed([project], 't')).toHaveLength(most);
+    const found = (count: number) =>
+      symbolsNamed([projectOf(many(count, (i) => `template t${i} { }`))], 't').map(({ name }) => name);
+    // Just as many: all of them, each once.
+    expect(new Set(found(most))).toEqual(new Set(Array.from({ length: most }, (_, i) => `t${i}`)));
+    expect(found(most)).toHaveLength(most);
+    const more = found(most + 1);
+    expect(new Set(more).size).toBe(most);
+    expect(more).toHaveLength(most);
   });
 
   reaches('mostChildren', (most) => {

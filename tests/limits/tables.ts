@@ -54,12 +54,16 @@ const rowsXml = (count: number): string => `<worksheet><sheetData>${'<row/>'.rep
 describe('tables, plans and what is written', () => {
   reaches('largestTable', (most) => {
     const large = (size: number): Uint8Array => new Uint8Array(size).fill(10);
-    expect(why(readXlsx(large(most), 'a.xlsx'))).not.toContain('larger than');
+    expect(why(readXlsx(large(most), 'a.xlsx'))).not.toContain('are the most');
     for (const read of [readCsv, readXlsx])
-      expect(why(read(large(most + 1), 'a'))).toBe('a is larger than 64 MB, which no survey is.');
-    expect(() => readBaseline(sparse('known.json', most + 1), folder)).toThrow(/is larger than 64 MB/);
+      expect(why(read(large(most + 1), 'a'))).toBe(
+        'a has 64.1 MB; 64 MB are the most that is read of such a file. Leave the survey in it and nothing else.',
+      );
+    expect(() => readBaseline(sparse('known.json', most + 1), folder)).toThrow(
+      'known.json has 64.1 MB; 64 MB are the most that is read of such a file.',
+    );
     expect(() => lengthsAsked(sparse('list.csv', most + 1), 'list.csv', {} as never)).toThrow(
-      'list.csv is larger than 64 MB.',
+      'list.csv has 64.1 MB; 64 MB are the most that is read of such a file.',
     );
   });
 
@@ -77,7 +81,9 @@ describe('tables, plans and what is written', () => {
       }
     expect(changed).toBe(1);
     const book = readXlsx(honest, 'a.xlsx');
-    expect('unreadable' in book ? '' : why(book.sheet('S0'))).toContain('a sheet in it is larger than 256 MB');
+    expect('unreadable' in book ? '' : why(book.sheet('S0'))).toContain(
+      'a part of it takes 256.1 MB unpacked, and 256 MB are the most that is read',
+    );
     // One that says it is small, and is not, is unpacked no further than it says.
     const lying = workbook([`<worksheet>${'<!-- -->'.repeat(1_000_000)}</worksheet>`]);
     const lie = new DataView(lying.buffer);
@@ -103,6 +109,32 @@ describe('tables, plans and what is written', () => {
       (sheetOf(cell(column)) as { rows: { cells: unknown[] }[] }).rows[0]?.cells.length ?? 0;
     // SF is column 500, SG column 501.
     expect([cells('SF'), cells('SG'), cells('XFDXFDXFD')]).toEqual([most, 0, 0]);
+    // Just as many are taken, empty ones beyond them too; what holds anything further right stands in the way.
+    const line = (columns: number, first: string, last: string): string =>
+      `${first}${','.repeat(columns - first.split(',').length)}${last}\n`;
+    const table = (columns: number): string =>
+      `${line(columns, 'unit,wall,length', 'note')}${line(columns, 'A-101,back,36in', 'dry wall')}`;
+    const said = (text: string): string[] => {
+      const made = importInto(projectOf(closets), text);
+      if (made.kind === 'imported') return [];
+      expect(made.problemCount).toBe(made.problems.length);
+      return made.problems.map(({ cell, found, message }) => `${cell} "${found}" ${message}`);
+    };
+    expect(said(table(most))).toEqual([]);
+    expect(said(`${line(most + 5, 'unit,wall,length', ' ')}A-101,back,36in\n`)).toEqual([]);
+    expect(said(table(most + 1))).toEqual([
+      'SG1 "note" 2 cells in 2 rows, the first of them row 1, stand right of column SF, the 500th and last that is looked at. Move left what belongs to the survey, and delete the rest.',
+    ]);
+    expect(said(`unit,wall,length\n${line(most + 3, 'A-101,back,36in', 'x')}`)).toEqual([
+      'SI2 "x" 1 cell in row 2 stands right of column SF, the 500th and last that is looked at. Move left what belongs to the survey, and delete the rest.',
+    ]);
+    // Where nothing else can be told of the table, that is.
+    expect(said(`${line(most + 1, '', 'unit')}${line(most + 1, '', 'A-101')}`)[0]).toMatch(
+      /^SG1 "unit" 2 cells in 2 rows/,
+    );
+    // A workbook says the same.
+    const wide = sheetOf(cell('SG'));
+    expect(wide).toMatchObject({ beyond: { row: 1, column: most, found: '1', cells: 1, rows: 1 } });
   });
 
   reaches('mostSheets', (most) => {
@@ -162,8 +194,10 @@ describe('tables, plans and what is written', () => {
         return (error as Error).message;
       }
     };
-    expect(String(asked(most + 1))).toBe('lengths.csv has 200,001 rows; more than 200,000 are not taken on.');
-    expect(String(asked(most))).not.toContain('taken on');
+    expect(String(asked(most + 1))).toBe(
+      'lengths.csv has 200,001 rows; 200,000 are the most that are planned at once. Write equal lengths as one row with a count.',
+    );
+    expect(String(asked(most))).not.toContain('planned at once');
   });
 
   reaches('largestRevision', (most) => {
@@ -183,14 +217,16 @@ describe('tables, plans and what is written', () => {
     };
     expect(revisionOf({ top: folder }, commit(most / size)).paths).toHaveLength(most / size);
     const tooMany = commit(most / size + 1);
-    expect(() => revisionOf({ top: folder }, tooMany)).toThrow('are more than 256 MB together, which no project is.');
+    expect(() => revisionOf({ top: folder }, tooMany)).toThrow(
+      'have 272 MB together; 256 MB are the most that is read of one revision.',
+    );
   });
 
   reaches('largestReport', (most) => {
     const said = (size: number): void => void verifyFile(sparse('report.json', size), { format: 'text' } as never);
     // As large as may be it is read to its end, and found to be no JSON.
     expect(() => said(most)).toThrow(/report\.json is no JSON/);
-    expect(() => said(most + 1)).toThrow(/is larger than 256 MB/);
+    expect(() => said(most + 1)).toThrow(/has 256\.1 MB; 256 MB are the most/);
   });
 
   reaches('mostSheetRows', async (most) => {

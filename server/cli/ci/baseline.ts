@@ -2,6 +2,8 @@
 import { readFileSync, statSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { limits } from '../../model/limits.ts';
+import { reason } from '../../model/node-files.ts';
+import { moreThanIsRead } from '../../model/sizes.ts';
 import type { LocatedFinding } from '../located.ts';
 import { Stop } from '../stop.ts';
 import { fingerprintVersion } from './fingerprint.ts';
@@ -53,10 +55,8 @@ export function readBaseline(path: string, current: string): Baseline {
   let text: string;
   try {
     const file = resolve(current, path);
-    if (statSync(file).size > limits.largestTable.most)
-      throw new Stop(
-        `${path} is larger than ${limits.largestTable.most / 1024 / 1024} MB, which no list of known findings is.`,
-      );
+    const { size } = statSync(file);
+    if (size > limits.largestTable.most) throw new Stop(moreThanIsRead(path, size, limits.largestTable.most));
     text = readFileSync(file, 'utf8');
   } catch (error) {
     if (error instanceof Stop) throw error;
@@ -64,7 +64,7 @@ export function readBaseline(path: string, current: string): Baseline {
     throw new Stop(
       missing
         ? `${path} is not there. Write the list of what is found now with --update-baseline, and commit it.`
-        : `${path} cannot be read: ${(error as Error).message}.`,
+        : `${path} cannot be read: ${reason(error)}.`,
     );
   }
   const made = parsed(text);

@@ -13,6 +13,7 @@ import { placeFilling, placeWithin } from '../../sheets/drawing/place.ts';
 import type { Scene } from '../../sheets/drawing/scene.ts';
 import { type Slack, slackOf } from '../../sheets/drawing/slack.ts';
 import { svgOf } from '../../sheets/drawing/svg.ts';
+import { TooMuch } from '../../sheets/too-much.ts';
 import { messageOf } from '../diagnostics.ts';
 import { located } from '../locate.ts';
 import type { Snapshot, Span } from '../snapshot.ts';
@@ -87,22 +88,29 @@ export function drawingAt(snapshot: Snapshot, offset: number, asked: DrawingAske
     return { number: i + 1, severity, rule: rule.id, message: messageOf(finding), span: spanOfPlace(place), about };
   });
   const common = { unit: { kind, name, where, isHere }, banner: bannerOf(unit), findings };
-  if (!layout) return { ...common, ...empty, problem: `${name} cannot be drawn: nothing of it can be worked out.` };
+  if (!layout)
+    return { ...common, ...empty, problem: `${name} cannot be drawn: its template is not known, or has errors.` };
   const { show } = snapshot.project.settings;
   const slack = slackOf(layout);
   const things = [...thingsOf(layout, show, slack)];
   const here = unit.isHere ? thingsAt(snapshot, offset, things) : [];
   const views = viewsOf(layout);
   const view = chosen(views, here, asked);
-  if (!view) return { ...common, ...empty, slack, problem: `${name} has no wall with a length that could be drawn.` };
-  const { scene, sheet } = drawn({ layout, policy: unit.policy, show, findings: unit.findings }, view, asked);
+  if (!view)
+    return {
+      ...common,
+      ...empty,
+      slack,
+      problem: `${name} has no wall with a length that could be drawn. Give one: wall back { length 8ft }`,
+    };
+  const { scene, sheet, tooMuch } = drawn({ layout, policy: unit.policy, show, findings: unit.findings }, view, asked);
   const parts = scene ? partsIn(scene, things, unit.findings) : [];
   return {
     ...common,
     views: views.map(({ id, kind, title }) => ({ id, kind, title })),
     view: view.id,
     sheet,
-    problem: sheet ? undefined : `${view.title} of ${name} cannot be drawn.`,
+    problem: sheet ? undefined : (tooMuch ?? `${view.title} of ${name} cannot be drawn.`),
     parts,
     current: here.map(({ layer, path }) => keyOf(layer, path)).filter((key) => parts.some((part) => part.key === key)),
     slack,
@@ -121,6 +129,8 @@ function bannerOf({ name, findings }: DrawnUnit): string | undefined {
 interface Drawn {
   readonly scene: Scene | undefined;
   readonly sheet: Sheet | undefined;
+  /** Why there is no sheet, where it is more than is drawn. */
+  readonly tooMuch?: string;
 }
 
 /** The last few drawings: a cursor that moves in one unit draws nothing anew. */
@@ -136,17 +146,28 @@ function drawn({ layout, policy, show, findings }: ToDraw, view: View, asked: Dr
   const room = [within(width, usual.width), within(height, usual.height)] as const;
   const style = show.system === 'millimetres' ? 'millimetres' : isInFeet ? 'feet' : 'inches';
   const keys = [layout, policy, findings, show.system, show.step, style, view.id, ...room, isSlackHidden, isForPaper];
-  return lately(keys, () => {
-    const drawable: Drawable = { layout, fixings: fixingsFor({ layout, policy, show }), show, style, findings };
-    const scene = sceneOf(drawable, view, isSlackHidden !== true);
-    if (!scene) return { scene, sheet: undefined };
-    const placed = isForPaper ? placeWithin(scene, ...room) : placeFilling(scene, ...room);
-    const svg = isForPaper
-      ? svgOf(placed, { background: 'light' })
-      : svgOf(placed, { background: 'page', interactive: true, isBare: true });
-    const { title, scale, key } = placed;
-    return { scene, sheet: { svg, title, scale, width: placed.width, height: placed.height, key } };
-  });
+  return lately(keys, () =>
+    orTooMuch(() => {
+      const drawable: Drawable = { layout, fixings: fixingsFor({ layout, policy, show }), show, style, findings };
+      const scene = sceneOf(drawable, view, isSlackHidden !== true);
+      if (!scene) return { scene, sheet: undefined };
+      const placed = isForPaper ? placeWithin(scene, ...room) : placeFilling(scene, ...room);
+      const svg = isForPaper
+        ? svgOf(placed, { background: 'light' })
+        : svgOf(placed, { background: 'page', interactive: true, isBare: true });
+      const { title, scale, key } = placed;
+      return { scene, sheet: { svg, title, scale, width: placed.width, height: placed.height, key } };
+    }),
+  );
+}
+
+function orTooMuch(make: () => Drawn): Drawn {
+  try {
+    return make();
+  } catch (error) {
+    if (error instanceof TooMuch) return { scene: undefined, sheet: undefined, tooMuch: error.message };
+    throw error;
+  }
 }
 
 /** A size that was asked for, so that a panel that is moved a little is not drawn anew. */

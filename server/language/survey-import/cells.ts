@@ -1,5 +1,6 @@
 /** A table as it came from site, cell for cell, with what a reader of the file saw about each beside its value. */
 import { limits } from '../../model/limits.ts';
+import { counted } from '../../model/money.ts';
 import { lettersOf } from '../../sheets/export/letters.ts';
 
 /** What a spreadsheet keeps that is no plain value. */
@@ -33,6 +34,18 @@ export interface Sheet {
   /** In their order; rows without a cell may be left out. */
   readonly rows: readonly Row[];
   readonly hiddenColumns: ReadonlySet<number>;
+  /** What stands further right than is looked at; undefined where nothing does. */
+  readonly beyond?: Beyond | undefined;
+}
+
+/** Cells that hold something, right of the last column that is looked at. */
+export interface Beyond {
+  /** The uppermost of them, and what it holds. */
+  readonly row: number;
+  readonly column: number;
+  readonly found: string;
+  readonly cells: number;
+  readonly rows: number;
 }
 
 /** A file that could not be read as a table at all. */
@@ -61,6 +74,34 @@ export const mostBytes = limits.largestTable.most;
 /** `C7` of column 2 in row 7. */
 export function addressOf(column: number, row: number): string {
   return `${lettersOf(column)}${row}`;
+}
+
+/** What stands in the way where a table is wider than is looked at. */
+export function beyondProblem({ name, beyond }: Sheet): Problem[] {
+  if (!beyond) return [];
+  const { row, column, found, cells, rows } = beyond;
+  const where = rows === 1 ? `in row ${row}` : `in ${counted(rows, 'row')}, the first of them row ${row},`;
+  const message = `${counted(cells, 'cell')} ${where} ${cells === 1 ? 'stands' : 'stand'} right of column ${lettersOf(mostColumns - 1)}, the ${mostColumns}th and last that is looked at. Move left what belongs to the survey, and delete the rest.`;
+  return [{ sheet: name, cell: addressOf(column, row), found, message }];
+}
+
+/** Takes note of cells that stand too far to the right, in the order of the rows. */
+export class Beyonds {
+  private first: Pick<Beyond, 'row' | 'column' | 'found'> | undefined;
+  private cells = 0;
+  private rows = 0;
+  private last = -1;
+
+  add(row: number, column: number, found: string): void {
+    this.first ??= { row, column, found };
+    this.cells++;
+    if (row !== this.last) this.rows++;
+    this.last = row;
+  }
+
+  get all(): Beyond | undefined {
+    return this.first && { ...this.first, cells: this.cells, rows: this.rows };
+  }
 }
 
 export function isBlank(cell: Cell | undefined): boolean {

@@ -3,11 +3,14 @@
  * alone: what is read in a wrong encoding looks right until a fraction of an inch is gone.
  */
 import { parse } from 'csv-parse/browser/esm/sync';
+import { moreThanIsRead } from '../../model/sizes.ts';
 import {
   addressOf,
+  Beyonds,
   type Cell,
   mostBytes,
   mostCells,
+  mostColumns,
   mostRows,
   type Row,
   type Sheet,
@@ -15,7 +18,7 @@ import {
 } from './cells.ts';
 
 export function readCsv(bytes: Uint8Array, name: string): Sheet | Unreadable {
-  if (bytes.length > mostBytes) return { unreadable: `${name} is larger than 64 MB, which no survey is.` };
+  if (bytes.length > mostBytes) return { unreadable: tooLarge(name, bytes.length) };
   const text = textOf(bytes, name);
   if (typeof text !== 'string') return text;
   const { separator, from } = separatorOf(text);
@@ -40,8 +43,18 @@ export function readCsv(bytes: Uint8Array, name: string): Sheet | Unreadable {
   for (const { length } of records) count += length;
   if (count > mostCells) return { unreadable: tooManyCells(name) };
   const first = from > 0 ? 2 : 1;
-  const rows = records.map((cells, i): Row => ({ number: i + first, cells: cells.map(cellOf) }));
-  return { name: undefined, rows, hiddenColumns: new Set() };
+  const beyond = new Beyonds();
+  const rows = records.map((cells, i): Row => {
+    const number = i + first;
+    for (let c = mostColumns; c < cells.length; c++) if (cells[c]?.trim()) beyond.add(number, c, cells[c] as string);
+    return { number, cells: cells.slice(0, mostColumns).map(cellOf) };
+  });
+  return { name: undefined, rows, hiddenColumns: new Set(), beyond: beyond.all };
+}
+
+/** Of a whole table, which no survey is. */
+export function tooLarge(name: string, bytes: number): string {
+  return `${moreThanIsRead(name, bytes, mostBytes)} Leave the survey in it and nothing else.`;
 }
 
 export function tooManyRows(name: string): string {

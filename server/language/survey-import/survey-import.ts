@@ -2,7 +2,7 @@
 import { counted } from '../../model/money.ts';
 import type { Project } from '../../model/project.ts';
 import type { TextEdit } from '../snapshot.ts';
-import type { Problem, Sheet, Unreadable } from './cells.ts';
+import { beyondProblem, type Problem, type Sheet, type Unreadable } from './cells.ts';
 import { changesFor, type SurveyChange } from './changes.ts';
 import { type Column, columnsOf, headOf, type Mapping, mappingText } from './columns.ts';
 import { readCsv } from './csv.ts';
@@ -78,7 +78,9 @@ export function tableIn(bytes: Uint8Array, name: string, wanted?: string): Chose
   const filled = names.map((own) => workbook.sheet(own));
   const unreadable = filled.find((sheet): sheet is Unreadable => 'unreadable' in sheet);
   if (unreadable) return unreadable;
-  const sheets = (filled as Sheet[]).filter(({ rows }) => rows.some(({ cells }) => cells.some((cell) => cell?.text)));
+  const sheets = (filled as Sheet[]).filter(
+    ({ rows, beyond }) => beyond !== undefined || rows.some(({ cells }) => cells.some((cell) => cell?.text)),
+  );
   const [only, second] = sheets;
   if (second)
     return {
@@ -98,11 +100,13 @@ function listed(names: readonly string[]): string {
 export function importSurvey(sheet: Sheet, asked: ImportAsked): Imported | Refused {
   const { project, mapping } = asked;
   const head = headOf(sheet, mapping, wallsOf(project));
+  // Headings may be among what stands too far to the right.
+  const beyond = beyondProblem(sheet);
   if ('problems' in head)
     return {
       kind: 'refused',
-      problems: head.problems,
-      problemCount: head.problems.length,
+      problems: [...beyond, ...head.problems],
+      problemCount: beyond.length + head.problems.length,
       notes: [],
       asks: [],
       reasons: [],
@@ -114,14 +118,14 @@ export function importSurvey(sheet: Sheet, asked: ImportAsked): Imported | Refus
   const { columns, fresh } = head;
   const refused = (reasons: readonly string[]): Refused => ({
     kind: 'refused',
-    problems: read.problems,
-    problemCount: read.problemCount,
+    problems: [...beyond, ...read.problems],
+    problemCount: beyond.length + read.problemCount,
     notes: read.notes,
     asks: read.asks,
     reasons,
     columns,
   });
-  if (read.problemCount > 0) return refused([]);
+  if (read.problemCount + beyond.length > 0) return refused([]);
   const { edits, changes, stuck, created } = changesFor(project, read.measured, asked.into);
   if (stuck.length > 0) return refused(stuck);
   const kept: Mapping = {

@@ -5,8 +5,20 @@
 import { strFromU8, unzipSync } from 'fflate';
 import { Parser } from 'saxen';
 import { limits } from '../../model/limits.ts';
-import { type Cell, mostBytes, mostCells, mostColumns, mostRows, type Sheet, type Unreadable } from './cells.ts';
-import { tooManyCells, tooManyRows } from './csv.ts';
+import { megabytes } from '../../model/sizes.ts';
+import {
+  Beyonds,
+  type Cell,
+  foundIn,
+  isBlank,
+  mostBytes,
+  mostCells,
+  mostColumns,
+  mostRows,
+  type Sheet,
+  type Unreadable,
+} from './cells.ts';
+import { tooLarge, tooManyCells, tooManyRows } from './csv.ts';
 import { type CellFormat, dateText, formatOf } from './number-formats.ts';
 
 /** Of one part, unpacked. */
@@ -24,7 +36,7 @@ type Attributes = Readonly<Record<string, string>>;
 
 /** Never throws: what is no workbook says so. */
 export function readXlsx(bytes: Uint8Array, name: string): Workbook | Unreadable {
-  if (bytes.length > mostBytes) return { unreadable: `${name} is larger than 64 MB, which no survey is.` };
+  if (bytes.length > mostBytes) return { unreadable: tooLarge(name, bytes.length) };
   try {
     return workbookOf(bytes, name);
   } catch (error) {
@@ -33,11 +45,21 @@ export function readXlsx(bytes: Uint8Array, name: string): Workbook | Unreadable
 }
 
 function damaged(name: string, error: unknown): string {
-  const why = error instanceof TooLarge ? 'a sheet in it is larger than 256 MB' : 'it is damaged, or of another kind';
+  const why =
+    error instanceof TooLarge
+      ? `a part of it takes ${megabytes(error.size)} unpacked, and ${megabytes(mostUnpacked)} are the most that is read`
+      : 'it is damaged, or of another kind';
   return `${name} cannot be read as a workbook: ${why}. Open it in a spreadsheet and save it as .xlsx or "CSV UTF-8".`;
 }
 
-class TooLarge extends Error {}
+class TooLarge extends Error {
+  readonly size: number;
+
+  constructor(size: number) {
+    super();
+    this.size = size;
+  }
+}
 
 function workbookOf(bytes: Uint8Array, name: string): Workbook | Unreadable {
   // A password makes a workbook a compound file of another kind ([MS-CFB], header signature).
@@ -49,7 +71,7 @@ function workbookOf(bytes: Uint8Array, name: string): Workbook | Unreadable {
     const found = unzipSync(bytes, {
       filter: (file) => {
         if (file.name !== path) return false;
-        if (file.originalSize > mostUnpacked) throw new TooLarge();
+        if (file.originalSize > mostUnpacked) throw new TooLarge(file.originalSize);
         return true;
       },
     })[path];
@@ -205,6 +227,7 @@ function sheetOf(own: string, xml: string, rest: Rest): Sheet | Unreadable {
   const rows: { number: number; cells: (Cell | undefined)[]; hidden?: true }[] = [];
   const hiddenColumns = new Set<number>();
   const merged: string[] = [];
+  const beyond = new Beyonds();
   let cell: Open | undefined;
   let into: 'value' | 'formula' | undefined;
   let inSpoken = false;
@@ -261,7 +284,10 @@ function sheetOf(own: string, xml: string, rest: Rest): Sheet | Unreadable {
       else if (element === 'c' && cell) {
         const made = cellOf(cell, rest);
         const row = rows.at(-1);
-        if (made && row && cell.column < mostColumns && cells <= mostCells) row.cells[cell.column] = made;
+        if (made && row && cells <= mostCells) {
+          if (cell.column < mostColumns) row.cells[cell.column] = made;
+          else if (!isBlank(made)) beyond.add(row.number, cell.column, foundIn(made));
+        }
         cell = undefined;
       }
     },
@@ -273,7 +299,7 @@ function sheetOf(own: string, xml: string, rest: Rest): Sheet | Unreadable {
   );
   if (tooMany) return { unreadable: tooManyRows(rest.name) };
   if (cells > mostCells || !markMerged(rows, merged, mostCells)) return { unreadable: tooManyCells(rest.name) };
-  return { name: own, rows, hiddenColumns };
+  return { name: own, rows, hiddenColumns, beyond: beyond.all };
 }
 
 function cellOf(

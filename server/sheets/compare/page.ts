@@ -11,6 +11,7 @@ import { placeWithin } from '../drawing/place.ts';
 import { type Figure, rectanglePoints, type Scene } from '../drawing/scene.ts';
 import { escaped, svgOf } from '../drawing/svg.ts';
 import { producer } from '../mark.ts';
+import { TooMuch } from '../too-much.ts';
 import type { ChangeGroup, Comparison } from './compare.ts';
 import { namesOf, saidGroup, summaryOf, totalRows } from './said.ts';
 import type { Titles } from './text.ts';
@@ -109,7 +110,13 @@ function* drawings(group: ChangeGroup, { pairs }: Comparison, before: Project, a
 
 function drawn(scene: Scene): string {
   // Its own style would need leave of its own: the page has the same rules.
-  return svgOf(placeWithin(scene, 180, 160), { background: 'page' }).replace(/<style>[\s\S]*?<\/style>\n?/, '');
+  try {
+    return svgOf(placeWithin(scene, 180, 160), { background: 'page' }).replace(/<style>[\s\S]*?<\/style>\n?/, '');
+  } catch (error) {
+    // Half of the page may be out already.
+    if (error instanceof TooMuch) return `<p>${escaped(error.message)}</p>`;
+    throw error;
+  }
 }
 
 interface Wall {

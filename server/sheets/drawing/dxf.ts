@@ -4,6 +4,7 @@
  * SOLID and TEXT. Letters, symbols and rows of dimensions are as large as on the sheet, times its scale.
  */
 import { madeBy } from '../mark.ts';
+import { joined } from '../too-much.ts';
 import { cleaned } from './letters.ts';
 import type { At, Mark, PaperText, Placed } from './paper.ts';
 import { heights } from './pens.ts';
@@ -36,6 +37,7 @@ const layers: readonly Layer[] = [
 /** A group code and its value, a line each. */
 type Pair = readonly [code: number, value: string | number];
 
+/** Throws TooMuch where it would be larger than the file of one drawing is to be. */
 export function dxfOf(placed: Placed, { lines = [] }: DxfOptions = {}): string {
   const sheet = new Sheet(placed);
   for (const { layer, marks } of placed.groups) for (const mark of marks) sheet.add(mark, layer);
@@ -58,7 +60,7 @@ export function dxfOf(placed: Placed, { lines = [] }: DxfOptions = {}): string {
     ...section('ENTITIES', sheet.entities),
     [0, 'EOF'],
   ];
-  return `${pairs.map(([code, value]) => `${code}\n${typeof value === 'number' ? number(value) : value}`).join('\n')}\n`;
+  return `${joined(pairs, ([code, value]) => `${code}\n${typeof value === 'number' ? number(value) : value}`, '\n')}\n`;
 }
 
 class Sheet {

@@ -3,6 +3,7 @@
  * gets it here, and texts get places where none covers another.
  */
 import { TICKS_PER_MM } from '../../model/ticks.ts';
+import { noMoreThan } from '../too-much.ts';
 import { hatching } from './hatch.ts';
 import { widthOf } from './letters.ts';
 import { createOccupied, type Occupied } from './occupied.ts';
@@ -23,6 +24,7 @@ import {
   type Bounds,
   boundsOf,
   type Chain,
+  drawnIn,
   type Figure,
   type Label,
   type LabelPlace,
@@ -89,7 +91,12 @@ export function placeFilling(scene: Scene, width: number, height: number): Place
   return placed as Placed;
 }
 
+/** Throws TooMuch where there is more in the scene than is drawn. */
 export function place(scene: Scene, scale: number): Placed {
+  noMoreThan('mostDrawn', drawnIn(scene), (count, most) => ({
+    what: `"${scene.title}" comes to ${count} points, symbols and texts; ${most} are the most that one drawing takes.`,
+    mend: 'Divide what it shows into several walls or units, or give it fewer parts and fixings.',
+  }));
   return new Placing(scene, scale).run();
 }
 

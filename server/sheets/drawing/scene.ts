@@ -145,6 +145,15 @@ export interface Bounds {
   readonly y: readonly [number, number];
 }
 
+/** How much there is to draw: corners of lines and outlines, circles, arcs, symbols, texts and stations of dimensions. */
+export function drawnIn({ figures, labels, chains }: Scene): number {
+  let count = labels.length;
+  for (const { stations } of chains) count += stations.length;
+  for (const { shapes } of figures)
+    for (const shape of shapes) count += shape.kind === 'line' || shape.kind === 'area' ? shape.points.length : 1;
+  return count;
+}
+
 export function boundsOf({ figures }: Pick<Scene, 'figures'>): Bounds {
   const x: [number, number] = [Infinity, -Infinity];
   const y: [number, number] = [Infinity, -Infinity];

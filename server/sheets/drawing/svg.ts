@@ -4,6 +4,7 @@
  */
 
 import { madeBy } from '../mark.ts';
+import { joined } from '../too-much.ts';
 import { heightToSize } from './fonts.ts';
 import { isMeasured } from './letters.ts';
 import { type At, boxOf, type Group, type Mark, type PaperText, type Placed, type Rectangle } from './paper.ts';
@@ -29,9 +30,10 @@ export function svgRules(background: SvgOptions['background']): string {
   return `.d{fill:none;stroke:${ink};stroke-linecap:round;stroke-linejoin:round}.p{fill:${paper}}.i{fill:${ink}}.n{stroke:none}.t{fill:${ink};stroke:none;font-family:"DejaVu Sans Condensed","DejaVu Sans",sans-serif}.r{fill:${paper}}.b{font-weight:bold}`;
 }
 
+/** Throws TooMuch where it would be larger than the file of one drawing is to be. */
 export function svgOf(placed: Placed, { background, interactive = false, isBare = false }: SvgOptions): string {
   const [width, height] = [number(placed.width), number(placed.height)];
-  const body = placed.groups.map((group) => groupOf(group, interactive)).join('\n');
+  const body = joined(placed.groups, (group) => groupOf(group, interactive), '\n');
   const style = isBare
     ? ''
     : `<style>${svgRules(background)}</style>
@@ -117,22 +119,10 @@ function number(value: number): string {
   return String(Number(value.toFixed(2)));
 }
 
+/** What is not a `Char` of XML 1.0, section 2.2. */
+const notAllowed = /[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu;
+
 /** For text and attributes; what XML does not allow at all is left out. */
 export function escaped(text: string): string {
-  return [...text]
-    .filter((c) => isAllowed(c.codePointAt(0) as number))
-    .join('')
-    .replace(/[&<>"']/g, (c) => `&#${c.charCodeAt(0)};`);
-}
-
-/** `Char` of XML 1.0, section 2.2. */
-function isAllowed(code: number): boolean {
-  return (
-    code === 9 ||
-    code === 10 ||
-    code === 13 ||
-    (code >= 0x20 && code <= 0xd7ff) ||
-    (code >= 0xe000 && code <= 0xfffd) ||
-    code >= 0x10000
-  );
+  return text.replace(notAllowed, '').replace(/[&<>"']/g, (c) => `&#${c.charCodeAt(0)};`);
 }

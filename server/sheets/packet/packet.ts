@@ -13,6 +13,7 @@ import { Flow, sizes } from '../pdf/flow.ts';
 import { framed, marginsFor } from '../pdf/frame.ts';
 import type { Lettering } from '../pdf/lettering.ts';
 import { type PageContent, papers } from '../pdf/page.ts';
+import { naming } from '../too-much.ts';
 import { addChecks, addCutList, addOrder } from './crew.ts';
 import { addDrawing } from './drawings.ts';
 import { bannerText, errorsIn, footText, type Job, type PacketUnit } from './job.ts';
@@ -206,7 +207,10 @@ export function* packetFile(
   const pdf = createPdf(infoOf(job, subject), lettering);
   let [pages, done] = [0, 0];
   for (const packet of packets) {
-    for (const page of packetPages(packet, job, lettering, count > 1 ? pages + 1 : undefined)) {
+    const own = naming(`Unit "${packet.unit.name}"`, () =>
+      packetPages(packet, job, lettering, count > 1 ? pages + 1 : undefined),
+    );
+    for (const page of own) {
       pdf.addPage(page);
       pages++;
     }

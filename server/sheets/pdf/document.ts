@@ -6,6 +6,7 @@ import PDFDocument from 'pdfkit';
 import { heightToSize } from '../drawing/fonts.ts';
 import type { At, Ground, Mark, PaperText } from '../drawing/paper.ts';
 import { madeBy, producer } from '../mark.ts';
+import { noMoreThan } from '../too-much.ts';
 import { type FontFiles, type Lettering, runsOf } from './lettering.ts';
 import type { PageContent } from './page.ts';
 
@@ -50,7 +51,14 @@ const pointsPerMm = 72 / 25.4;
 /** With so many digits that the far side of a sheet stands where it should: a thousandth of a point here is 0.05 mm there. */
 const millimetre = pointsPerMm.toFixed(9);
 
-export function createPdf(info: DocumentInfo, lettering: Lettering): Pdf {
+/** What one file may come to; a test has less. */
+export interface PdfBounds {
+  readonly pages?: number;
+  readonly bytes?: number;
+}
+
+/** Adding a page, and what is taken of it, throws TooMuch where the file comes to more than one is to be. */
+export function createPdf(info: DocumentInfo, lettering: Lettering, bounds: PdfBounds = {}): Pdf {
   const document = new PDFDocument({
     autoFirstPage: false,
     // Without one pdfkit would look for a font of its own.
@@ -73,6 +81,7 @@ export function createPdf(info: DocumentInfo, lettering: Lettering): Pdf {
   const faces = { plain: faceOf('plain'), bold: faceOf('bold') };
   let count: Reference | undefined;
   let pages = 0;
+  let size = 0;
   let group: PDFKit.PDFOutline | undefined;
 
   function faceOf(name: keyof FontFiles): Face {
@@ -135,6 +144,13 @@ export function createPdf(info: DocumentInfo, lettering: Lettering): Pdf {
 
   const taken = (): Uint8Array[] => {
     const chunk: Uint8Array | null = document.read();
+    size += chunk?.length ?? 0;
+    noMoreThan(
+      'largestPdf',
+      size,
+      (_, most) => ({ what: `This PDF takes more than ${most} bytes, the most that one file takes.` }),
+      bounds.bytes,
+    );
     return chunk === null ? [] : [chunk];
   };
 
@@ -142,6 +158,12 @@ export function createPdf(info: DocumentInfo, lettering: Lettering): Pdf {
     addPage: ({ width, height, marks, bookmarks }) => {
       document.addPage({ size: [width * pointsPerMm, height * pointsPerMm], margin: 0 });
       pages++;
+      noMoreThan(
+        'mostPages',
+        pages,
+        (_, most) => ({ what: `This PDF comes to more than ${most} pages, the most that one file takes.` }),
+        bounds.pages,
+      );
       const operators = [`q ${millimetre} 0 0 ${millimetre} 0 0 cm 1 J 1 j 0 G`];
       for (const mark of marks) operators.push(mark.kind === 'text' ? text(mark) : drawn(mark));
       operators.push('Q');

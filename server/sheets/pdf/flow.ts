@@ -3,6 +3,7 @@
  * table stands on each of its pages, and nothing is wider than the page.
  */
 import { type At, ascent, type Mark, type Placed } from '../drawing/paper.ts';
+import { noMoreThan } from '../too-much.ts';
 import type { Lettering } from './lettering.ts';
 import { type Area, type Bookmark, type PageContent, type Paper, turned } from './page.ts';
 import { type Column, columnWidths, type Row, rowMarks } from './table.ts';
@@ -76,6 +77,10 @@ export class Flow {
   private start(paper: Paper): Page {
     const page: Page = { paper, marks: [], bookmarks: [] };
     this.pages.push(page);
+    noMoreThan('mostPagesOfOne', this.pages.length, (_, most) => ({
+      what: `The sheets come to more than ${most} pages, the most that are made of one unit, or of the boards of one project.`,
+      mend: 'Give it fewer parts and fixings, or divide it into several.',
+    }));
     this.y = this.margins.top;
     return page;
   }

@@ -8,6 +8,7 @@ import { cautions } from '../cautions.ts';
 import type { Drawable } from '../drawing/drawable.ts';
 import { builtFrom } from '../drawing/drawings.ts';
 import { producer } from '../mark.ts';
+import { naming, noMoreThan } from '../too-much.ts';
 import { json, text } from './html.ts';
 import type { PageData, UnitEntry } from './in-page/data.ts';
 import { pageStyle } from './style.ts';
@@ -33,7 +34,8 @@ export interface SitePage {
   readonly script: string;
 }
 
-export async function sitePage(page: SitePage): Promise<string> {
+/** Throws TooMuch where it would take more than one page is to; a test has it take less. */
+export async function sitePage(page: SitePage, most?: number): Promise<string> {
   const sheets: string[] = [];
   const known = new Map<string, number>();
   const ids = new Map<object, number>();
@@ -43,13 +45,20 @@ export async function sitePage(page: SitePage): Promise<string> {
     return id;
   };
   const entries: UnitEntry[] = [];
+  let size = 0;
   for (const { unit, drawable } of page.units) {
     let sheet = -1;
     if (drawable) {
       const found = drawable.findings.map(({ severity, message }) => `${severity} ${message}`).join('\n');
       const key = `${idOf(drawable.layout)} ${idOf(unit.policy)} ${found}`;
-      sheet = known.get(key) ?? sheets.push(unitSheet(drawable, unit)) - 1;
-      known.set(key, sheet);
+      sheet = known.get(key) ?? -1;
+      if (sheet < 0) {
+        const made = naming(`Unit "${unit.name}"`, () => unitSheet(drawable, unit));
+        size += made.length;
+        noMoreThan('largestSitePage', size, tooLarge, most);
+        sheet = sheets.push(made) - 1;
+        known.set(key, sheet);
+      }
     }
     entries.push({
       name: unit.name,
@@ -71,6 +80,12 @@ export async function sitePage(page: SitePage): Promise<string> {
     units: entries,
   };
   return written(page, data, sheets);
+}
+
+function tooLarge(_: string, most: string): { what: string } {
+  return {
+    what: `The layouts of these units take more than ${most} characters, the most that one page for the site holds.`,
+  };
 }
 
 async function written(page: SitePage, data: PageData, sheets: readonly string[]): Promise<string> {
