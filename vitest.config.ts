@@ -11,5 +11,6 @@ export default defineConfig({
     // Two cores are the smallest machine the suite is planned for.
     maxWorkers: 2,
     testTimeout: 120_000,
+    hookTimeout: 60_000,
   },
 });
