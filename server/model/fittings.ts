@@ -15,7 +15,7 @@ import { clearOpening, type InZone, meets, type PlacedZone, runOfZones } from '.
 import { finishedPart } from './parts.ts';
 import { rowHeights } from './rows.ts';
 import * as rules from './rules.ts';
-import { placeRun, type RunResult, runOf } from './runs.ts';
+import { type Inside as InsideRun, placeRun, type RunResult } from './runs.ts';
 import { showLength, showRange } from './show.ts';
 import type {
   Defaults,
@@ -63,6 +63,7 @@ function placedOnce(zone: PlacedZone, env: InZone): PlacedFittings {
   const under = [
     ...heightsRestOn(zone, env),
     env.sawStep,
+    env.regardless,
     ...[from, width].flatMap(({ value, least, most }) => [value, least, most]),
     zone.ends(left),
     zone.ends(right),
@@ -490,25 +491,40 @@ class Inside {
 
   private placeInner(): PlacedFittings {
     const { spec, env } = this;
-    if (spec.zones.length === 0) return { zones: [], parts: [] };
+    const { inside } = this.zone;
+    if (!inside) return { zones: [], parts: [] };
     const taken = (side: SideName): Ticks => this.panels.find((p) => p.side === side)?.thickness ?? NONE;
     const edge = { left: taken('left'), right: taken('right') };
-    const inner = runOf(spec.zones, env.show);
-    const run = (width: Ticks): RunResult => {
+    const run = (width: Ticks, regardless = env.regardless !== undefined): RunResult => {
       const length = ticks(Math.max(0, width - edge.left - edge.right));
       const label = {
         place: spec.width?.place ?? spec.place,
-        text: `zone ${spec.path} is ${showLength(length, env.show)} wide inside`,
+        get text() {
+          return `zone ${spec.path} ${extreme(spec, width, inside)} ${showLength(length, env.show)} wide inside`;
+        },
         parameters: spec.width?.parameters ?? [],
         role: 'length' as const,
       };
-      return placeRun(inner, { length, inset: { left: NONE, right: NONE }, label }, env.sawStep);
+      return placeRun(inside.run, { length, inset: { left: NONE, right: NONE }, label }, env.sawStep, regardless);
     };
-    const main = run(this.zone.main.width.value);
-    if (main.kind !== 'placed') {
+    const tell = (result: Exclude<RunResult, { kind: 'placed' }>): void =>
       env.report(
-        failure(main, { name: spec.path, said: `zone ${spec.path}`, place: spec.place }, undefined, false, env.show),
+        failure(result, { name: spec.path, said: `zone ${spec.path}`, place: spec.place }, undefined, false, env.show),
       );
+    let main = run(this.zone.main.width.value);
+    let told = env.regardless;
+    if (main.kind === 'conflict' && main.inside.size > 0) {
+      const without = run(this.zone.main.width.value, true);
+      if (without.kind === 'placed') {
+        // Told once, here, and drawn all the same.
+        tell(main);
+        told = main.inside;
+        main = without;
+      }
+    }
+    if (main.kind !== 'placed') {
+      const isTold = main.kind === 'conflict' && env.regardless?.has(spec) === true;
+      if (!isTold) tell(inside.nearest === undefined ? main : refusedOn(run(inside.nearest), main));
       return { zones: [], parts: [] };
     }
     if (main.left.length > 0) {
@@ -537,6 +553,7 @@ class Inside {
     const siblings = runOfZones(
       placed.map(({ inner, from, width }) => ({ spec: inner, from: from.value, to: from.value + width.value })),
     );
+    const innerEnv = told === env.regardless ? env : { ...env, regardless: told };
     let parts = this.parts.length;
     const place = ({ inner, from, width }: (typeof placed)[number]): PlacedFittings => {
       if (parts > limits.mostParts.most) return { zones: [], parts: [] };
@@ -547,7 +564,7 @@ class Inside {
           isStill: this.zone.isStill,
           atHeight: (height) => {
             const outer = this.zone.atHeight(height);
-            const there = run(outer.width);
+            const there = run(outer.width, told !== undefined);
             const z = there.kind === 'placed' ? there.zones.get(inner) : undefined;
             return z
               ? { from: ticks(z.from.value + outer.from + edge.left), width: z.width.value, wall: outer.wall }
@@ -562,8 +579,9 @@ class Inside {
           },
           run: siblings,
           defaults: this.defaults,
+          inside: inside.run.inside.get(inner),
         },
-        env,
+        innerEnv,
       );
       parts += made.parts.length;
       return made;
@@ -586,4 +604,18 @@ class Inside {
     if ('rule' in made) this.env.report(made);
     else this.parts.push(made);
   }
+}
+
+/** On the width nearest to what is needed inside, of those that the zone can have: on no other one is less lacking. */
+function refusedOn(
+  nearest: RunResult,
+  main: Exclude<RunResult, { kind: 'placed' }>,
+): Exclude<RunResult, { kind: 'placed' }> {
+  return nearest.kind === 'placed' ? main : nearest;
+}
+
+/** `is`, or which end of its range a width of a zone is. */
+function extreme({ width }: ZoneSpec, is: Ticks, { nearest }: InsideRun): string {
+  if (!width || is !== nearest || width.least === width.most) return 'is';
+  return is === width.most ? 'is at most' : 'is at least';
 }
