@@ -15,7 +15,8 @@ import { clearOpening, type InZone, meets, type PlacedZone, runOfZones } from '.
 import { finishedPart } from './parts.ts';
 import { rowHeights } from './rows.ts';
 import * as rules from './rules.ts';
-import { type Inside as InsideRun, placeRun, type RunResult } from './runs.ts';
+import type { Label } from './run-labels.ts';
+import { type Inside as InsideRun, placeRun, type RunResult, type Stretch, unsaid } from './runs.ts';
 import { showLength, showRange } from './show.ts';
 import type {
   Defaults,
@@ -495,7 +496,7 @@ class Inside {
     if (!inside) return { zones: [], parts: [] };
     const taken = (side: SideName): Ticks => this.panels.find((p) => p.side === side)?.thickness ?? NONE;
     const edge = { left: taken('left'), right: taken('right') };
-    const run = (width: Ticks, regardless = env.regardless !== undefined): RunResult => {
+    const stretchOf = (width: Ticks): Stretch => {
       const length = ticks(Math.max(0, width - edge.left - edge.right));
       const label = {
         place: spec.width?.place ?? spec.place,
@@ -505,11 +506,32 @@ class Inside {
         parameters: spec.width?.parameters ?? [],
         role: 'length' as const,
       };
-      return placeRun(inside.run, { length, inset: { left: NONE, right: NONE }, label }, env.sawStep, regardless);
+      return { length, inset: { left: NONE, right: NONE }, label };
     };
-    const tell = (result: Exclude<RunResult, { kind: 'placed' }>): void =>
+    const run = (width: Ticks, regardless = env.regardless !== undefined): RunResult =>
+      placeRun(inside.run, stretchOf(width), env.sawStep, regardless);
+    /** What is lacking whatever the width is; or on the width nearest to what is needed, of those the zone can have. */
+    const refused = (main: Refusal): Refusal => {
+      if (main.kind !== 'conflict') return main;
+      const { never, nearest } = inside;
+      const { label } = stretchOf(this.zone.main.width.value);
+      if (never) {
+        const said = (one: Label): Label => (one === unsaid ? label : one);
+        const weights = new Map([...never.weights].map(([one, weight]) => [said(one as Label), weight]));
+        return { ...never, labels: never.labels.map(said), weights };
+      }
+      const there = nearest === undefined ? main : run(nearest, false);
+      return there.kind === 'placed' ? main : there;
+    };
+    const tell = (result: Refusal): void =>
       env.report(
-        failure(result, { name: spec.path, said: `zone ${spec.path}`, place: spec.place }, undefined, false, env.show),
+        failure(
+          refused(result),
+          { name: spec.path, said: `zone ${spec.path}`, place: spec.place },
+          undefined,
+          false,
+          env.show,
+        ),
       );
     let main = run(this.zone.main.width.value);
     let told = env.regardless;
@@ -524,7 +546,7 @@ class Inside {
     }
     if (main.kind !== 'placed') {
       const isTold = main.kind === 'conflict' && env.regardless?.has(spec) === true;
-      if (!isTold) tell(inside.nearest === undefined ? main : refusedOn(run(inside.nearest), main));
+      if (!isTold) tell(main);
       return { zones: [], parts: [] };
     }
     if (main.left.length > 0) {
@@ -606,13 +628,7 @@ class Inside {
   }
 }
 
-/** On the width nearest to what is needed inside, of those that the zone can have: on no other one is less lacking. */
-function refusedOn(
-  nearest: RunResult,
-  main: Exclude<RunResult, { kind: 'placed' }>,
-): Exclude<RunResult, { kind: 'placed' }> {
-  return nearest.kind === 'placed' ? main : nearest;
-}
+type Refusal = Exclude<RunResult, { kind: 'placed' }>;
 
 /** `is`, or which end of its range a width of a zone is. */
 function extreme({ width }: ZoneSpec, is: Ticks, { nearest }: InsideRun): string {

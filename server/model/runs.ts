@@ -46,6 +46,8 @@ export interface Inside {
    * or none that the zone can have by what it says itself: that is told of what is inside, on the width it can have.
    */
   readonly needs: Needs | undefined;
+  /** Why there is no such width, whatever the zone says of its own; undefined where there is one. */
+  readonly never: Conflicting | undefined;
   /** Nearest to what is needed inside, of the widths that the zone can have; undefined where one of them will do. */
   readonly nearest: Ticks | undefined;
 }
@@ -107,7 +109,7 @@ const START = 0;
 const END = 1;
 
 /** Of what no statement says, such as a length that is only asked for; in no finding. */
-const unsaid = Object.freeze({ text: '', parameters: [], role: 'length' }) as unknown as Label;
+export const unsaid = Object.freeze({ text: '', parameters: [], role: 'length' }) as unknown as Label;
 
 /** `defaults` are those of what the zones stand in: their panels may be of its board. */
 export function runOf(zones: readonly ZoneSpec[], show: Show, defaults: Defaults = {}): Run {
@@ -130,7 +132,8 @@ function insideOf(zone: ZoneSpec, show: Show, defaults: Defaults): Inside {
   const edges = edgesOf(zone, defaults, show);
   const lengths = 'kind' in run.chains ? undefined : new Placement(run, run.chains).lengths();
   const { width } = zone;
-  if (!lengths || !width) return { run, edges, needs: undefined, nearest: undefined };
+  const never = lengths && 'kind' in lengths ? lengths : undefined;
+  if (!lengths || 'kind' in lengths || !width) return { run, edges, needs: undefined, never, nearest: undefined };
   const least = add(lengths.least, edges.left, edges.right);
   const most = lengths.most === undefined ? undefined : add(lengths.most, edges.left, edges.right);
   const nearest =
@@ -152,6 +155,7 @@ function insideOf(zone: ZoneSpec, show: Show, defaults: Defaults): Inside {
       nearest !== undefined || (most !== undefined && most < least)
         ? undefined
         : { least, most, labels: { least: says('at least', least), most: says('at most', most ?? NONE) } },
+    never,
     nearest,
   };
 }
@@ -259,21 +263,26 @@ class Placement {
 
   /**
    * Between what lengths the run can be placed on: the length is one more that is not known, as small or as great as the
-   * statements let it be, in whole ticks. Undefined where there is no such length, or none that a wall can have.
+   * statements let it be, in whole ticks. A conflict where there is no such length; undefined where it is none that a
+   * wall can have.
    */
-  lengths(): { readonly least: Ticks; readonly most: Ticks | undefined } | undefined {
+  lengths(): { readonly least: Ticks; readonly most: Ticks | undefined } | Conflicting | undefined {
     this.state();
     const groups = this.groups();
     if (groups.length === 0) {
       const solution = this.solve();
-      if (solution.kind === 'impossible') return undefined;
+      if (solution.kind === 'impossible') return this.inWords(conflict(solution.conflict));
       const { least, most } = range(solution, START, END);
       return { least: least ?? NONE, most };
     }
     const between = { from: START, to: END, label: unsaid };
     const most = this.greatestOf(this.bounds, groups, between, LONGEST);
-    const least = most && this.leastOf(this.bounds, groups, between, LONGEST);
-    return most && least !== undefined ? { least, most: most.length } : undefined;
+    if (!most) {
+      const found = greatestShares(this.system(this.bounds, LONGEST), groups);
+      return found.kind === 'impossible' ? this.inWords(refused(found)) : undefined;
+    }
+    const least = this.leastOf(this.bounds, groups, between, LONGEST);
+    return least === undefined ? undefined : { least, most: most.length };
   }
 
   /** How long a stretch can be; `length` undefined where nothing limits it, all of it where the bounds do not hold. */
@@ -283,8 +292,7 @@ class Placement {
     between: Omit<Share<Label>, 'weight'>,
     longest: Ticks,
   ): { readonly length: Ticks | undefined } | undefined {
-    const system = { nodeCount: this.nodeCount, bounds, longest };
-    const found = greatestShares(system, [[{ ...between, weight: 1 }], ...groups]);
+    const found = greatestShares(this.system(bounds, longest), [[{ ...between, weight: 1 }], ...groups]);
     if (found.kind === 'impossible') return undefined;
     const [each] = found.each;
     return { length: each?.isLimited ? timesDown(each.length, 1) : undefined };
@@ -613,8 +621,8 @@ class Placement {
     return solution;
   }
 
-  private system(bounds: readonly Bound<Label>[]): Stretches<Label> {
-    return { nodeCount: this.nodeCount, bounds, longest: this.longest };
+  private system(bounds: readonly Bound<Label>[], longest = this.longest): Stretches<Label> {
+    return { nodeCount: this.nodeCount, bounds, longest };
   }
 
   private solve(): ReturnType<typeof solve<Label>> {

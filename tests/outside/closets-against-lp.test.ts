@@ -73,7 +73,14 @@ function blamedBy({ place, related }: Finding): string[] {
   return [...new Set([place, ...related.map((one) => one.place)].map(({ statement }) => nameOf(statement)))];
 }
 
-const speak = (rows: readonly Row[], names: ReadonlySet<string>): Row[] => rows.filter(({ says }) => names.has(says));
+/** What nobody says: a zone stands inside the one around it. Where that one's width is not said, there is no inside. */
+const inside = (name: string): string => `inside ${name}`;
+
+const sayNoMore = (rows: readonly Row[], names: ReadonlySet<string>): Row[] =>
+  rows.filter(({ says }) => names.has(says));
+
+const withInsides = (rows: readonly Row[], names: ReadonlySet<string>, but?: string): Row[] =>
+  rows.filter(({ says }) => (says.startsWith(inside('')) ? says !== inside(but ?? '') : names.has(says)));
 
 /** All that is compared of what cannot hold. */
 function compareConflict(drawn: Drawn, found: Finding, { excessIsEach }: { excessIsEach: boolean }): void {
@@ -81,21 +88,27 @@ function compareConflict(drawn: Drawn, found: Finding, { excessIsEach }: { exces
   const where = textWithout(new Set());
   const blamed = new Set(blamedBy(found));
   // Of a wall that was measured, on one of its lengths; the shortest is looked at first.
-  const rows = [drawn.rows, ...measured].find((one) => !linear.holds(speak(one, blamed))) ?? drawn.rows;
+  const failing = (speak: typeof withInsides) =>
+    [drawn.rows, ...measured].find((one) => !linear.holds(speak(one, blamed)));
+  const alike = failing(sayNoMore);
+  const speak = alike ? sayNoMore : withInsides;
+  const rows = alike ?? failing(withInsides) ?? drawn.rows;
   const alone = speak(rows, blamed);
   // What stands between two others cannot reach over the ends, though it is they who say so.
   const own = linear.holds(alone) ? [...alone, ...within] : alone;
   // They fail by themselves, and hold when any one of them is not said.
   expect([where, found.message, linear.holds(own)]).toEqual([where, found.message, false]);
   for (const one of blamed) {
-    const others = speak(rows, new Set([...blamed].filter((name) => name !== one)));
+    const others = speak(rows, new Set([...blamed].filter((name) => name !== one)), one);
     expect([where, found.message, one, linear.holds(others)]).toEqual([where, found.message, one, true]);
   }
   // Too much by what any one of them would have to give way.
   const over = found.comparison?.measured as { ticks: Ticks };
   const excess = inSixteenths(over.ticks) as number;
   if (excessIsEach) {
-    const reliefs = [...blamed].map((one) => linear.leastRelief(own, ({ says }) => says === one) as number);
+    const reliefs = [...blamed].map(
+      (one) => linear.leastRelief(own, ({ says }) => says === one || says === inside(one)) as number,
+    );
     // One that says two things has to give way less, as it may in both.
     expect([where, excess, Math.max(...reliefs)]).toEqual([where, excess, expect.closeTo(excess, 6)]);
     expect([where, Math.min(...reliefs) * 3 > excess - 1e-6]).toEqual([where, true]);
@@ -118,9 +131,17 @@ function holdsClearly({ rows, measured = [rows], inSteps }: Drawn): boolean | un
   return each.includes(false) ? false : each.includes(undefined) ? undefined : true;
 }
 
+/** Counted from the left end of the wall, so that no place is below 0. */
+function fromTheWall(rows: readonly Row[]): readonly Row[] {
+  const left = rows.find(({ says }) => says === 'wall')?.terms[1]?.[0] ?? 'start';
+  if (left === 'start') return rows;
+  const named = (name: string): string => (name === left ? 'start' : name === 'start' ? 'innermost' : name);
+  return rows.map((one) => ({ ...one, terms: one.terms.map(([name, times]) => [named(name), times] as const) }));
+}
+
 function clearly(rows: readonly Row[], inSteps: boolean): boolean | undefined {
   const holds = linear.holds(rows);
-  if (rows.every(({ terms }) => terms.length > 0)) expect(holdsToo(rows)).toBe(holds);
+  if (rows.every(({ terms }) => terms.length > 0)) expect(holdsToo(fromTheWall(rows))).toBe(holds);
   if (!inSteps) return holds;
   // What is at the least and at the most the same gives way to nobody, said at once or by two.
   const sides = new Map<string, { least: number; most: number }>();
@@ -191,13 +212,103 @@ describe('zones along a wall', () => {
   const isRest = ({ width }: Zone): boolean => width.kind === 'fill' || width.kind === 'share';
   const [from, to] = [(zone: Zone) => `${zone.name}<`, (zone: Zone) => `${zone.name}>`];
 
-  /** Where the zones stand: along a wall as drawn, along one that was measured, or inside another zone. */
+  /**
+   * Where the zones stand: along a wall as drawn, along one that was measured, or inside another zone; or inside one
+   * whose width is a range or what is left, in another such one, on a wall beside one that takes so much.
+   */
   type On =
     | { readonly kind: 'wall' | 'zone' }
+    | { readonly kind: 'nest'; readonly levels: readonly Level[]; readonly beside: number; readonly off: number }
     | { readonly kind: 'survey'; readonly more: readonly (readonly [off: number, at: number])[] };
 
-  function rowsOf(wall: number, chains: readonly Chain[], whole = 'wall'): Row[] {
-    const rows: Row[] = [row(whole, apart('start', 'end'), wall, wall)];
+  /** A zone around others, by how much its ends differ from what is about right. */
+  interface Level {
+    readonly below: number;
+    readonly above: number;
+    /** How wide the one behind it is; 0 for none. */
+    readonly after: number;
+    /** Takes what is left instead. */
+    readonly fills: boolean;
+  }
+  /** From the innermost out. */
+  interface Nest {
+    readonly wall: number;
+    readonly beside: number;
+    readonly levels: readonly {
+      readonly least: number;
+      readonly most: number;
+      readonly after: number;
+      readonly fills: boolean;
+    }[];
+  }
+
+  function nestOf(inner: number, { levels, beside, off }: Extract<On, { kind: 'nest' }>): Nest {
+    let about = inner;
+    const made = levels.map(({ below, above, after, fills }) => {
+      const least = Math.max(1, about - below);
+      const one = { least, most: Math.max(least, about + above), after, fills };
+      about += after;
+      return one;
+    });
+    return { wall: Math.max(16, about + beside + off), beside, levels: made };
+  }
+
+  /** Of the zone at a level, from the innermost; of the wall behind the last. */
+  const endsAt = (level: number): [string, string] => (level === 0 ? ['start', 'end'] : [`n${level}<`, `n${level}>`]);
+
+  function nestRows({ wall, beside, levels }: Nest): Row[] {
+    const rows = levels.flatMap(({ least, most, after, fills }, i) => {
+      const [left, right] = endsAt(i);
+      const [outerLeft, outerRight] = endsAt(i + 1);
+      const before = i === levels.length - 1 && beside > 0 ? 'x>' : outerLeft;
+      const last = after > 0 ? `m${i}>` : right;
+      const within = i === levels.length - 1 ? 'wall' : inside(`n${i + 1} width`);
+      return [
+        row(`n${i} width`, apart(left, right), fills ? 0 : least, fills ? undefined : most),
+        row(`n${i} start`, apart(before, left), 0, 0),
+        ...(after > 0
+          ? [
+              row('nature', apart(`m${i}<`, last), 0, undefined),
+              row(`m${i} width`, apart(`m${i}<`, last), after, after),
+              row(`m${i} start`, apart(right, `m${i}<`), 0, 0),
+            ]
+          : []),
+        row(within, apart(outerLeft, before === outerLeft ? left : 'x<'), 0, undefined),
+        row(within, apart(last, outerRight), 0, undefined),
+        ...(fills ? [row(`n${i} width`, apart(last, outerRight), undefined, 0)] : []),
+      ];
+    });
+    const [left, right] = endsAt(levels.length);
+    const first =
+      beside > 0
+        ? [
+            row('nature', apart('x<', 'x>'), 0, undefined),
+            row('x width', apart('x<', 'x>'), beside, beside),
+            row('x start', apart(left, 'x<'), 0, 0),
+          ]
+        : [];
+    return [...rows, ...first, row('wall', apart(left, right), wall, wall)];
+  }
+
+  function nestText({ wall, beside, levels }: Nest, left: ReadonlySet<string>): { open: string; close: string } {
+    const width = (name: string, text: string): string => (left.has(`${name} width`) ? '' : `width ${text}`);
+    let open = `  wall back { length ${length(wall)}; height 96in }\n`;
+    let close = '';
+    if (beside > 0) open += `  zone x on back { ${width('x', length(beside))} }\n`;
+    for (let i = levels.length - 1; i >= 0; i--) {
+      const { least, most, after, fills } = levels[i] as Nest['levels'][number];
+      const isOutermost = i === levels.length - 1;
+      const on = isOutermost ? ' on back' : '';
+      const says = fills ? 'fill' : `from ${length(least)} to ${length(most)}`;
+      open += `  zone n${i}${on}${isOutermost && beside > 0 ? ' after x' : ''} { width ${says}\n`;
+      const behind = after > 0 ? `  zone m${i}${on} after n${i} { ${width(`m${i}`, length(after))} }\n` : '';
+      close = `  }\n${behind}${close}`;
+    }
+    return { open, close };
+  }
+
+  function rowsOf(wall: number, chains: readonly Chain[], whole = 'wall', nest?: Nest): Row[] {
+    const rows: Row[] = nest ? nestRows(nest) : [row(whole, apart('start', 'end'), wall, wall)];
     const say = (says: string, a: string, b: string, least: number | undefined, most: number | undefined = undefined) =>
       rows.push(row(says, apart(a, b), least, most));
     chains.forEach((chain, c) => {
@@ -249,10 +360,12 @@ describe('zones along a wall', () => {
     return rows;
   }
 
-  function drawnOf(wall: number, chains: readonly Chain[], on: On): Drawn {
+  function drawnOf(wall: number, chains: readonly Chain[], on: On): Drawn & { readonly nest: Nest | undefined } {
     const all = chains.flatMap(({ zones }) => zones);
     const lengths = on.kind === 'survey' ? on.more.map(([off]) => Math.max(1, wall + off)) : [wall];
-    const whole = on.kind === 'zone' ? 'outer width' : 'wall';
+    const nest = on.kind === 'nest' ? nestOf(wall, on) : undefined;
+    const whole = nest ? inside('n0 width') : on.kind === 'zone' ? 'outer width' : 'wall';
+    const isInside = on.kind === 'zone' || nest !== undefined;
     const [open, close] =
       on.kind === 'zone'
         ? [`  wall back { length 900m; height 96in }\n  zone outer on back { width ${length(wall)}\n`, '  }\n']
@@ -262,22 +375,29 @@ describe('zones along a wall', () => {
         ? `survey u { wall back { ${on.more.map(([, at], i) => `length ${length(lengths[i] as number)} at ${at}in`).join('; ')} } }\n`
         : '';
     return {
-      textWithout: (left) =>
-        `template t {\n${open}${chains
+      textWithout: (left) => {
+        const around = nest ? nestText(nest, left) : { open, close };
+        return `template t {\n${around.open}${chains
           .flatMap((chain) =>
             chain.zones.map((zone, i) => {
               const width = left.has(`${zone.name} width`) ? '' : widthText(zone.width);
-              return `  zone ${zone.name}${on.kind === 'zone' ? '' : ' on back'}${startText(chain, i)} { ${width} }\n`;
+              return `  zone ${zone.name}${isInside ? '' : ' on back'}${startText(chain, i)} { ${width} }\n`;
             }),
           )
-          .join('')}${close}}\nunit u t\n${found}`,
-      rows: rowsOf(Math.min(...lengths), chains, whole),
-      measured: lengths.map((one) => rowsOf(one, chains, whole)),
+          .join('')}${around.close}}\nunit u t\n${found}`;
+      },
+      rows: rowsOf(Math.min(...lengths), chains, whole, nest),
+      measured: lengths.map((one) => rowsOf(one, chains, whole, nest)),
+      nest,
       within: all.flatMap((zone) => [
         row('nature', apart('start', from(zone)), 0, undefined),
         row('nature', apart(to(zone), 'end'), 0, undefined),
       ]),
-      loose: all.map(({ name }) => `${name} width`),
+      loose: [
+        ...all.map(({ name }) => `${name} width`),
+        ...(nest ? nest.levels.flatMap(({ after }, i) => (after > 0 ? [`m${i} width`] : [])) : []),
+        ...(nest && nest.beside > 0 ? ['x width'] : []),
+      ],
       inSteps: chains.some(({ anchor }) => anchor === 'centred') || all.some(({ width }) => width.kind === 'share'),
     };
   }
@@ -412,6 +532,23 @@ describe('zones along a wall', () => {
     { weight: 3, arbitrary: fc.constant({ kind: 'wall' as const }) },
     { weight: 1, arbitrary: fc.constant({ kind: 'zone' as const }) },
     {
+      weight: 2,
+      arbitrary: fc.record({
+        kind: fc.constant('nest' as const),
+        levels: fc.array(
+          fc.record({
+            below: fc.integer({ min: -60, max: 300 }),
+            above: fc.integer({ min: -60, max: 300 }),
+            after: fc.constantFrom(0, 40, 200),
+            fills: fc.integer({ min: 0, max: 3 }).map((n) => n === 0),
+          }),
+          { minLength: 1, maxLength: 3 },
+        ),
+        beside: fc.constantFrom(0, 100, 500),
+        off: fc.integer({ min: -100, max: 400 }),
+      }),
+    },
+    {
       weight: 1,
       arbitrary: fc.record({
         kind: fc.constant('survey' as const),
@@ -437,7 +574,8 @@ describe('zones along a wall', () => {
         const { layout, conflict } = resolved(text);
         // Two that meet and both take the rest are told so: nothing says how they share it.
         const meet = chains.some(({ zones }, i) => zones.some(isRest) && chains[i + 1]?.zones.some(isRest));
-        expect([text, conflict?.rule.id === 'width-undecided']).toEqual([text, meet]);
+        if (!meet || on.kind !== 'nest') expect([text, conflict?.rule.id === 'width-undecided']).toEqual([text, meet]);
+        else expect([text, conflict?.message]).toEqual([text, expect.any(String)]);
         if (meet) return;
         const holds = holdsClearly(drawn);
         if (holds === undefined) return;
@@ -452,26 +590,44 @@ describe('zones along a wall', () => {
           return;
         }
         met.held++;
+        // Each zone around others takes the least that it can, with those around it as they are, to a few ticks.
+        const rows = [...drawn.rows];
+        const levels = drawn.nest?.levels ?? [];
+        let innermost: number | undefined;
+        for (let i = levels.length - 1; i >= 0; i--) {
+          const { width } = layout.zones.find(({ name }) => name === `n${i}`) ?? {};
+          if (!width) throw new Error(text);
+          const terms = apart(...endsAt(i));
+          if (!drawn.inSteps) compareRange(`${text} n${i}`, width, rows, terms);
+          const is = width.value / SIXTEENTH;
+          const least = -linear.greatest(rows, apart(...(endsAt(i).reverse() as [string, string])));
+          expect([text, i, is, least, is > least - 1e-6 && is < least + 1e-3]).toEqual([text, i, is, least, true]);
+          rows.push(row('settled', terms, is, drawn.inSteps ? is + 1e-6 : is));
+          innermost = is;
+        }
+        const origin = (layout.zones.find(({ name }) => drawn.nest && name === 'n0')?.from.value ?? 0) / SIXTEENTH;
+        const whole = innermost ?? drawn.rows[0]?.least ?? 0;
         for (const zone of chains.flatMap(({ zones }) => zones)) {
           const placed = layout.zones.find(({ name }) => name === zone.name);
           if (!placed) throw new Error(text);
           if (drawn.inSteps) continue;
-          compareRange(`${text} ${zone.name} width`, placed.width, drawn.rows, apart(from(zone), to(zone)));
+          compareRange(`${text} ${zone.name} width`, placed.width, rows, apart(from(zone), to(zone)));
           // Inside a zone it is told where they stand, and not where else they could.
-          if (on.kind !== 'zone')
+          if (on.kind !== 'zone' && on.kind !== 'nest')
             compareRange(`${text} ${zone.name} from`, placed.from, drawn.rows, apart('start', from(zone)));
         }
         // What was settled on holds, each share to a step of the saw.
         const at = new Map(
           layout.zones.flatMap(({ name, from: begins, width }) => [
-            [`${name}<`, begins.value / SIXTEENTH],
-            [`${name}>`, (begins.value + width.value) / SIXTEENTH],
+            [`${name}<`, begins.value / SIXTEENTH - origin],
+            [`${name}>`, (begins.value + width.value) / SIXTEENTH - origin],
           ]),
         );
         const known = (name: string): number =>
-          name === 'start' ? 0 : name === 'end' ? (drawn.rows[0]?.least ?? 0) : (at.get(name) as number);
+          name === 'start' ? 0 : name === 'end' ? whole : (at.get(name) as number);
         for (const { terms, least, most, says } of drawn.rows) {
-          if (terms.some(([name]) => name.startsWith('share'))) continue;
+          if (terms.some(([name]) => name.startsWith('share') || !(name === 'start' || name === 'end' || at.has(name))))
+            continue;
           const sum = terms.reduce((s, [name, times]) => s + times * known(name), 0);
           // A tick is more than what is lost by counting in sixteenths.
           const off = terms.length > 2 ? 1 : 1e-6;
@@ -486,7 +642,7 @@ describe('zones along a wall', () => {
           ),
           ...shares.flatMap((own) => (own.length > 0 ? [own.flatMap((zone) => apart(from(zone), to(zone)))] : [])),
         ];
-        const settledOn = [...drawn.rows];
+        const settledOn = [...rows];
         wanted.forEach((terms, i) => {
           const most = linear.greatest(settledOn, terms);
           const is = terms.reduce((sum, [name, times]) => sum + times * known(name), 0);
