@@ -82,6 +82,21 @@ export function failure(
         },
       );
     }
+    case 'unsettled': {
+      const [first, ...others] = result.zones;
+      const names = listAnd(result.zones.slice(0, mostNamed).map((z) => `"${z.path}"`));
+      const more = result.zones.length > mostNamed ? `, and ${result.zones.length - mostNamed} more,` : '';
+      return finding(
+        rules.undecided,
+        first?.place ?? wall.place,
+        `How zones ${names}${more} share ${wall.said} could not be worked out: their shares hang together in more ways than are tried.`,
+        {
+          advice: 'Give one of them a width, or let one begin at an end or after another one.',
+          related: others.map((z) => ({ place: z.place, message: `Zone "${z.path}" is one of them.` })),
+          about: wall.name,
+        },
+      );
+    }
     case 'conflict': {
       const labels = uniqueLabels(result.labels);
       const together = closesAsDrawn ? undefined : startsTogether(labels, wall, result.excess);

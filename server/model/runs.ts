@@ -5,7 +5,7 @@
  */
 import { type Chain, decidedChains, standingStill, takesRest, type Unplaced } from './chains.ts';
 import { type Weights, weightsOf } from './closing.ts';
-import { type Bound, leastAssignment, range, type Solved, solve } from './constraints.ts';
+import { type Bound, holdTogether, leastAssignment, range, type Solved, solve } from './constraints.ts';
 import type { Conflict } from './constraints-conflict.ts';
 import {
   fewestOf,
@@ -98,6 +98,9 @@ export interface Conflicting {
   /** Zones of the run, and those in them, whose insides take part in it. */
   readonly inside: ReadonlySet<ZoneSpec>;
 }
+
+/** The shares settled, if there are any; or what stands against them. */
+type Shared = Solved | Refused | 'undecided' | undefined;
 
 /** Statements that do not hold together, and by how much. */
 interface Refused {
@@ -293,7 +296,7 @@ class Placement {
     longest: Ticks,
   ): { readonly length: Ticks | undefined } | undefined {
     const found = greatestShares(this.system(bounds, longest), [[{ ...between, weight: 1 }], ...groups]);
-    if (found.kind === 'impossible') return undefined;
+    if (found.kind !== 'greatest') return undefined;
     const [each] = found.each;
     return { length: each?.isLimited ? timesDown(each.length, 1) : undefined };
   }
@@ -312,7 +315,7 @@ class Placement {
       longest,
     };
     const found = greatestShares(system, [[{ from: to, to: beyond, weight: 1, label }], ...groups]);
-    if (found.kind === 'impossible') return undefined;
+    if (found.kind !== 'greatest') return undefined;
     const [each] = found.each;
     return each && ticks(longest - timesDown(each.length, 1));
   }
@@ -399,17 +402,34 @@ class Placement {
   private settle(first: Solved): { final: Solved; loose: Solved } | RunResult {
     const groups = this.groups();
     const shared = this.shareOut(this.bounds, groups);
+    if (shared === 'undecided') return { kind: 'unsettled', zones: this.sharing() };
     if (shared && 'labels' in shared) return refused(shared);
-    let solution = shared ?? first;
-    for (const zone of this.run.zones.filter((z) => z.width?.kind === 'range')) {
-      const [a, b] = [this.left(zone), this.right(zone)];
-      const width = range(solution, a, b).least ?? NONE;
-      this.bound(a, b, width, width, this.widthLabel(zone));
-      const next = this.solve();
-      if (next.kind === 'impossible') return conflict(next.conflict);
-      solution = next;
+    const final = this.leastRanges(shared ?? first);
+    return { final, loose: shared ?? first };
+  }
+
+  /**
+   * Ranges take their least, the first one first. As many as can be at their least together are taken at once: one by one
+   * they would come to the same. Where one of them cannot, those after it have another least from then on.
+   */
+  private leastRanges(first: Solved): Solved {
+    let solution = first;
+    let left = this.run.zones.filter(({ width }) => width?.kind === 'range');
+    while (left.length > 0) {
+      const own = left.map((zone): Bound<Label> => {
+        const [from, to] = [this.left(zone), this.right(zone)];
+        const least = range(solution, from, to).least ?? NONE;
+        return { from, to, least, most: least, label: this.widthLabel(zone) };
+      });
+      const many = mostThat(own.length, (count) =>
+        holdTogether(this.nodeCount, [...this.bounds, ...own.slice(0, count)]),
+      );
+      const taken = this.take(this.bounds, own.slice(0, many));
+      if (!taken) throw new Error('a width that can be taken cannot be taken');
+      solution = taken;
+      left = left.slice(many);
     }
-    return { final: solution, loose: shared ? solution : first };
+    return solution;
   }
 
   /** The same conflict, or another one, in fewer statements where shares are equal too. */
@@ -496,6 +516,12 @@ class Placement {
     return ticks(this.stretch.length + 1);
   }
 
+  /** The zones that shares hang on. */
+  private sharing(): ZoneSpec[] {
+    const centred = this.chains.flatMap(({ root, anchor }) => (anchor === 'centred' ? [root] : []));
+    return [...new Set([...centred, ...this.run.zones.filter(({ width }) => width?.kind === 'share')])];
+  }
+
   /** What is equal to each other: the room on both sides of a centred chain, and the shares of a chain. */
   private groups(): Share<Label>[][] {
     const { inset } = this.stretch;
@@ -531,19 +557,20 @@ class Placement {
   }
 
   /** Gives each group its greatest shares, added to `bounds`; undefined where there is nothing to share. */
-  private shareOut(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Solved | Refused | undefined {
+  private shareOut(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Shared {
     const before = bounds.length;
     const shared = this.oneByOne(bounds, groups);
-    if (groups.length < 2 || !shared || !('labels' in shared)) return shared;
+    if (groups.length < 2 || !shared || shared === 'undecided' || !('labels' in shared)) return shared;
     // As much as one group can have may be more than the next one leaves it.
     bounds.length = before;
     return this.together(bounds, groups);
   }
 
-  private oneByOne(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Solved | Refused | undefined {
+  private oneByOne(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Shared {
     let solution: Solved | undefined;
     for (const shares of groups) {
       const found = greatestShares(this.system(bounds), [shares]);
+      if (found.kind === 'undecided') return 'undecided';
       if (found.kind === 'impossible') return found;
       const [each] = found.each;
       if (!each?.isLimited) continue;
@@ -554,8 +581,9 @@ class Placement {
   }
 
   /** The greatest of the first group that all others go with, then of the second: in steps as far as they all hold. */
-  private together(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Solved | Refused | undefined {
+  private together(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Shared {
     let found = greatestShares(this.system(bounds), groups);
+    if (found.kind === 'undecided') return 'undecided';
     if (found.kind === 'impossible') return found;
     let solution: Solved | undefined;
     for (const [i, shares] of groups.entries()) {
@@ -564,7 +592,7 @@ class Placement {
         const before = bounds.length;
         const taken = this.take(bounds, this.inSteps(shares, each.length));
         const next = greatestShares(this.system(bounds), groups.slice(i + 1));
-        if (!taken || next.kind === 'impossible') {
+        if (!taken || next.kind !== 'greatest') {
           bounds.length = before;
           const { each: lengths } = found;
           const rest = groups.slice(i).flatMap((own, k) => {
@@ -653,6 +681,18 @@ class Placement {
   private bound(from: number, to: number, least: Ticks | undefined, most: Ticks | undefined, label: Label): void {
     this.bounds.push({ from, to, least, most, label });
   }
+}
+
+/** The greatest count up to `all` that holds, where one does and less holds if more does. */
+function mostThat(all: number, holds: (count: number) => boolean): number {
+  if (holds(all)) return all;
+  let [low, high] = [1, all];
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2);
+    if (holds(middle)) low = middle;
+    else high = middle;
+  }
+  return low;
 }
 
 /** What no zone takes. */
