@@ -43,12 +43,12 @@ export type Greatest<L> =
   | { readonly kind: 'undecided' };
 
 /**
- * How many lengths are tried at the most. One unknown takes a handful of trials, however many shares it has, and each
- * further one a few more; random systems and the largest ones that can be drawn stay far below it
- * (tests/model/equal-shares.test.ts).
+ * How many lengths are tried at the most. One unknown took ten trials in the worst of some ten thousand random systems,
+ * however many shares it has, and several of them six times the square of their number; as many as there can be are
+ * settled in one trial each where they are all centred (tests/model/equal-shares.test.ts).
  */
 export function mostTrials(groups: number): number {
-  return Math.min(100 * (groups + 1), 10_000);
+  return Math.min(50 * (groups + 1) ** 2, 10_000);
 }
 
 /** So much of it, in whole ticks, rounded down. */
