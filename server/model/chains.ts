@@ -8,7 +8,9 @@ export type Unplaced =
   /** Two zones that begin at the same end, where one chain takes what is left: it would take nothing. */
   | { readonly kind: 'together'; readonly zones: readonly [ZoneSpec, ZoneSpec] }
   /** Zones of one chain that take what is left, or the first of two chains that both do and end where the other begins. */
-  | { readonly kind: 'undecided'; readonly zones: readonly ZoneSpec[]; readonly chains: 'one' | 'two' };
+  | { readonly kind: 'undecided'; readonly zones: readonly ZoneSpec[]; readonly chains: 'one' | 'two' }
+  /** Zones whose shares hang together in more ways than are tried. */
+  | { readonly kind: 'unsettled'; readonly zones: readonly ZoneSpec[] };
 
 export interface Chain {
   /** From left to right. */

@@ -2,7 +2,7 @@
 import { headPlace, offsetOf, type Statement } from '../../grammar/tree.ts';
 import { type Comparison, type Finding, finding } from './finding.ts';
 import * as rules from './rules.ts';
-import type { Label } from './runs.ts';
+import type { Label } from './run-labels.ts';
 import type { Ticks } from './ticks.ts';
 
 export function startsTogether(

@@ -7,7 +7,8 @@ import { type Finding, type Fix, finding } from './finding.ts';
 import type { WallLayout } from './layout.ts';
 import { listAnd, listOr } from './reading.ts';
 import * as rules from './rules.ts';
-import type { Label, RunResult } from './runs.ts';
+import type { Label } from './run-labels.ts';
+import type { RunResult } from './runs.ts';
 import { type Show, showLength } from './show.ts';
 import type { ZoneSpec } from './spec.ts';
 import { NONE } from './ticks.ts';
@@ -78,6 +79,21 @@ export function failure(
           related: [
             { place: first.width?.place ?? first.place, message: `Zone "${first.path}" takes what is left here.` },
           ],
+        },
+      );
+    }
+    case 'unsettled': {
+      const [first, ...others] = result.zones;
+      const names = listAnd(result.zones.slice(0, mostNamed).map((z) => `"${z.path}"`));
+      const more = result.zones.length > mostNamed ? `, and ${result.zones.length - mostNamed} more,` : '';
+      return finding(
+        rules.undecided,
+        first?.place ?? wall.place,
+        `How zones ${names}${more} share ${wall.said} could not be worked out: their shares hang together in more ways than are tried.`,
+        {
+          advice: 'Give one of them a width, or let one begin at an end or after another one.',
+          related: others.map((z) => ({ place: z.place, message: `Zone "${z.path}" is one of them.` })),
+          about: wall.name,
         },
       );
     }

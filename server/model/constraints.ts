@@ -67,6 +67,11 @@ export function solve<L>(nodeCount: number, bounds: readonly Bound<L>[]): Soluti
   };
 }
 
+/** Whether the bounds hold together, where nobody asks why not. */
+export function holdTogether<L>(nodeCount: number, bounds: readonly Bound<L>[]): boolean {
+  return buildNetwork(nodeCount, arcsOf(nodeCount, bounds)).kind === 'network';
+}
+
 /**
  * What x[b] - x[a] can be. At once where a bound joins a and b (unless the system is so entangled that
  * the solver fell back to plain shortest paths); otherwise in time linear in the system.

@@ -15,7 +15,8 @@ import { clearOpening, type InZone, meets, type PlacedZone, runOfZones } from '.
 import { finishedPart } from './parts.ts';
 import { rowHeights } from './rows.ts';
 import * as rules from './rules.ts';
-import { placeRun, type RunResult, runOf } from './runs.ts';
+import type { Label } from './run-labels.ts';
+import { type Inside as InsideRun, placeRun, type RunResult, type Stretch, unsaid } from './runs.ts';
 import { showLength, showRange } from './show.ts';
 import type {
   Defaults,
@@ -63,6 +64,7 @@ function placedOnce(zone: PlacedZone, env: InZone): PlacedFittings {
   const under = [
     ...heightsRestOn(zone, env),
     env.sawStep,
+    env.regardless,
     ...[from, width].flatMap(({ value, least, most }) => [value, least, most]),
     zone.ends(left),
     zone.ends(right),
@@ -490,25 +492,61 @@ class Inside {
 
   private placeInner(): PlacedFittings {
     const { spec, env } = this;
-    if (spec.zones.length === 0) return { zones: [], parts: [] };
+    const { inside } = this.zone;
+    if (!inside) return { zones: [], parts: [] };
     const taken = (side: SideName): Ticks => this.panels.find((p) => p.side === side)?.thickness ?? NONE;
     const edge = { left: taken('left'), right: taken('right') };
-    const inner = runOf(spec.zones, env.show);
-    const run = (width: Ticks): RunResult => {
+    const stretchOf = (width: Ticks): Stretch => {
       const length = ticks(Math.max(0, width - edge.left - edge.right));
       const label = {
         place: spec.width?.place ?? spec.place,
-        text: `zone ${spec.path} is ${showLength(length, env.show)} wide inside`,
+        get text() {
+          return `zone ${spec.path} ${extreme(spec, width, inside)} ${showLength(length, env.show)} wide inside`;
+        },
         parameters: spec.width?.parameters ?? [],
         role: 'length' as const,
       };
-      return placeRun(inner, { length, inset: { left: NONE, right: NONE }, label }, env.sawStep);
+      return { length, inset: { left: NONE, right: NONE }, label };
     };
-    const main = run(this.zone.main.width.value);
-    if (main.kind !== 'placed') {
+    const run = (width: Ticks, regardless = env.regardless !== undefined): RunResult =>
+      placeRun(inside.run, stretchOf(width), env.sawStep, regardless);
+    /** What is lacking whatever the width is; or on the width nearest to what is needed, of those the zone can have. */
+    const refused = (main: Refusal): Refusal => {
+      if (main.kind !== 'conflict') return main;
+      const { never, nearest } = inside;
+      const { label } = stretchOf(this.zone.main.width.value);
+      if (never) {
+        const said = (one: Label): Label => (one === unsaid ? label : one);
+        const weights = new Map([...never.weights].map(([one, weight]) => [said(one as Label), weight]));
+        return { ...never, labels: never.labels.map(said), weights };
+      }
+      const there = nearest === undefined ? main : run(nearest, false);
+      return there.kind === 'placed' ? main : there;
+    };
+    const tell = (result: Refusal): void =>
       env.report(
-        failure(main, { name: spec.path, said: `zone ${spec.path}`, place: spec.place }, undefined, false, env.show),
+        failure(
+          refused(result),
+          { name: spec.path, said: `zone ${spec.path}`, place: spec.place },
+          undefined,
+          false,
+          env.show,
+        ),
       );
+    let main = run(this.zone.main.width.value);
+    let told = env.regardless;
+    if (main.kind === 'conflict' && main.inside.size > 0) {
+      const without = run(this.zone.main.width.value, true);
+      if (without.kind === 'placed') {
+        // Told once, here, and drawn all the same.
+        tell(main);
+        told = main.inside;
+        main = without;
+      }
+    }
+    if (main.kind !== 'placed') {
+      const isTold = main.kind === 'conflict' && env.regardless?.has(spec) === true;
+      if (!isTold) tell(main);
       return { zones: [], parts: [] };
     }
     if (main.left.length > 0) {
@@ -537,6 +575,7 @@ class Inside {
     const siblings = runOfZones(
       placed.map(({ inner, from, width }) => ({ spec: inner, from: from.value, to: from.value + width.value })),
     );
+    const innerEnv = told === env.regardless ? env : { ...env, regardless: told };
     let parts = this.parts.length;
     const place = ({ inner, from, width }: (typeof placed)[number]): PlacedFittings => {
       if (parts > limits.mostParts.most) return { zones: [], parts: [] };
@@ -547,7 +586,7 @@ class Inside {
           isStill: this.zone.isStill,
           atHeight: (height) => {
             const outer = this.zone.atHeight(height);
-            const there = run(outer.width);
+            const there = run(outer.width, told !== undefined);
             const z = there.kind === 'placed' ? there.zones.get(inner) : undefined;
             return z
               ? { from: ticks(z.from.value + outer.from + edge.left), width: z.width.value, wall: outer.wall }
@@ -562,8 +601,9 @@ class Inside {
           },
           run: siblings,
           defaults: this.defaults,
+          inside: inside.run.inside.get(inner),
         },
-        env,
+        innerEnv,
       );
       parts += made.parts.length;
       return made;
@@ -586,4 +626,12 @@ class Inside {
     if ('rule' in made) this.env.report(made);
     else this.parts.push(made);
   }
+}
+
+type Refusal = Exclude<RunResult, { kind: 'placed' }>;
+
+/** `is`, or which end of its range a width of a zone is. */
+function extreme({ width }: ZoneSpec, is: Ticks, { nearest }: InsideRun): string {
+  if (!width || is !== nearest || width.least === width.most) return 'is';
+  return is === width.most ? 'is at most' : 'is at least';
 }

@@ -3,7 +3,7 @@ import type { Place } from '../../grammar/tree.ts';
 import { type Weights, weightsOf } from './closing.ts';
 import { type Bound, leastAssignment, solve } from './constraints.ts';
 import type { Range } from './layout.ts';
-import type { Label } from './runs.ts';
+import type { Label } from './run-labels.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { Dim, DrawersSpec, FittingSpec, HeightSpec, RodSpec, RowSpec, ShelfSpec } from './spec.ts';
 import { NONE, type Ticks, ticks } from './ticks.ts';

@@ -3,6 +3,7 @@ import type { Finding } from './finding.ts';
 import type { PanelLayout, Range, Step, WallLayout } from './layout.ts';
 import type { EndKind } from './materials.ts';
 import type { End } from './parts.ts';
+import type { Inside } from './runs.ts';
 import type { Show } from './show.ts';
 import type { Defaults, PanelsSpec, SideName, WallSpec, ZoneSpec } from './spec.ts';
 import { type Ticks, ticks } from './ticks.ts';
@@ -19,6 +20,8 @@ export interface PlacedZone {
   /** All zones of its run. */
   readonly run: RunOfZones;
   readonly defaults: Defaults;
+  /** Undefined where no zones stand in it. */
+  readonly inside: Inside | undefined;
 }
 
 /** Where the zones of a run begin and end on its shortest length. */
@@ -48,6 +51,10 @@ export interface InZone {
   readonly show: Show;
   readonly mirrored: boolean;
   readonly report: (f: Finding) => void;
+  /**
+   * Where zones were placed regardless of what is inside them: those whose insides have been told not to fit.
+   */
+  readonly regardless: ReadonlySet<ZoneSpec> | undefined;
 }
 
 /** What of a panel bounds the openings beside it. */

@@ -279,6 +279,7 @@ function placeOnWall(
   own: readonly ZoneSpec[],
   input: ResolveInput,
   report: (f: Finding) => void,
+  regardless?: ReadonlySet<ZoneSpec>,
 ): OnWall {
   const nothing: OnWall = { zones: [], parts: [], left: [] };
   if (own.length === 0) return nothing;
@@ -302,13 +303,13 @@ function placeOnWall(
   });
   const cache = new Map<number, RunResult>();
   // A layout has to close on every length measured, not on the shortest alone (`at most`).
-  const closing = closingLengths(run, layout.inset);
+  const closing = regardless ? {} : closingLengths(run, layout.inset);
   const isMet = run.isExact && closing.shorter !== undefined;
   const at = (length: Ticks): RunResult =>
     memo(cache, length, () => {
       const { shorter, longer } = closing;
       const known = shorter && longer && placedRunBetween(run, shorter, longer, { length, inset: layout.inset });
-      return known ?? placeRun(run, stretchOf(length), sawStep);
+      return known ?? placeRun(run, stretchOf(length), sawStep, regardless !== undefined);
     });
   for (const length of new Set([layout.length, ...layout.readings.map((r) => r.length)])) {
     if (length !== layout.length && liesWithin(closing, length)) continue;
@@ -318,9 +319,16 @@ function placeOnWall(
       widen(closing, { length, zones: result.zones });
       continue;
     }
+    const insideOf = result.kind === 'conflict' && result.inside.size > 0 ? result.inside : undefined;
+    const without = insideOf ? placeRun(run, stretchOf(length), sawStep, true) : result;
+    const refused = without.kind === 'placed' ? result : without;
     const closesAsDrawn = surveyed && wall.length && at(wall.length.value).kind === 'placed';
-    report(failure(result, { ...wall, said: wallName(wall.name) }, closesAsDrawn ? layout : undefined, surveyed, show));
-    return nothing;
+    report(
+      failure(refused, { ...wall, said: wallName(wall.name) }, closesAsDrawn ? layout : undefined, surveyed, show),
+    );
+    // Where the zones fit but for what is inside some of them, they are drawn all the same.
+    if (refused !== result || !insideOf || regardless) return nothing;
+    return placeOnWall(wall, layout, own, input, report, insideOf);
   }
   const main = at(layout.length);
   if (main.kind !== 'placed') return nothing;
@@ -393,10 +401,12 @@ function placeOnWall(
             : 'open',
       run: siblings,
       defaults: input.spec.defaults,
+      inside: run.inside.get(zone),
     };
-    const inside = placeFittings(outer, { wall, layout, surveyed, sawStep, show, mirrored: input.mirrored, report });
-    pushAll(zones, inside.zones);
-    pushAll(parts, inside.parts);
+    const env = { wall, layout, surveyed, sawStep, show, mirrored: input.mirrored, report, regardless };
+    const placedIn = placeFittings(outer, env);
+    pushAll(zones, placedIn.zones);
+    pushAll(parts, placedIn.parts);
     if (parts.length > limits.mostParts.most) break;
   }
   return { zones, parts, left: main.left };
@@ -443,7 +453,7 @@ function runOnWall({ spec, show }: ResolveInput, wall: string, own: readonly Zon
   return memo(
     runs(spec, [show], () => new Map()),
     wall,
-    () => runOf(own, show),
+    () => runOf(own, show, spec.defaults),
   );
 }
 

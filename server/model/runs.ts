@@ -3,10 +3,9 @@
  * constraints between the ends of the zones; what they leave open is settled here, in the order
  * ranges (their least), shares (equal, in saw steps), and the one zone that takes what is left.
  */
-import type { Place } from '../../grammar/tree.ts';
 import { type Chain, decidedChains, standingStill, takesRest, type Unplaced } from './chains.ts';
 import { type Weights, weightsOf } from './closing.ts';
-import { type Bound, leastAssignment, range, type Solved, solve } from './constraints.ts';
+import { type Bound, holdTogether, leastAssignment, range, type Solved, solve } from './constraints.ts';
 import type { Conflict } from './constraints-conflict.ts';
 import {
   fewestOf,
@@ -17,21 +16,12 @@ import {
   sharesAt,
   timesDown,
 } from './equal-shares.ts';
+import { type Edges, edgesOf } from './inside.ts';
 import type { Range } from './layout.ts';
-import { type Show, showLength, showRange } from './show.ts';
-import type { WidthSpec, ZoneSpec } from './spec.ts';
-import { add, divide, NONE, type Ticks, ticks } from './ticks.ts';
-
-/** A statement as the solver's label: one object a statement, so that a conflict names it once. */
-export interface Label {
-  readonly place: Place;
-  /** What it says: `zone shirts is 48in wide`. */
-  readonly text: string;
-  /** What could be made to take up less or to stand elsewhere: `zone shirts`. */
-  readonly of?: string;
-  readonly parameters: readonly string[];
-  readonly role: 'length' | 'width' | 'start';
-}
+import { type Label, startLabel, widthLabel } from './run-labels.ts';
+import { type Show, showLength } from './show.ts';
+import type { Defaults, ZoneSpec } from './spec.ts';
+import { add, divide, LONGEST, NONE, type Ticks, ticks } from './ticks.ts';
 
 /** The zones of a run, made ready once to be placed on any length. */
 export interface Run {
@@ -41,8 +31,36 @@ export interface Run {
   readonly labels: ReadonlyMap<ZoneSpec, Labels>;
   /** Zones that stand at the same place and have the same width on every length on which the run can be placed. */
   readonly still: ReadonlySet<ZoneSpec>;
+  /** The zones that hold others, with the run inside them and how wide they have to be for it. */
+  readonly inside: ReadonlyMap<ZoneSpec, Inside>;
   /** Nothing is settled by rounding or by taking the least: every place follows from the statements alone. */
   readonly isExact: boolean;
+}
+
+/** The run inside a zone, between its panels. */
+export interface Inside {
+  readonly run: Run;
+  readonly edges: Edges;
+  /**
+   * Between what the zone has to be wide for the zones inside it, panels included. Undefined where no width will do,
+   * or none that the zone can have by what it says itself: that is told of what is inside, on the width it can have.
+   */
+  readonly needs: Needs | undefined;
+  /** Why there is no such width, whatever the zone says of its own; undefined where there is one. */
+  readonly never: Conflicting | undefined;
+  /** Nearest to what is needed inside, of the widths that the zone can have; undefined where one of them will do. */
+  readonly nearest: Ticks | undefined;
+}
+
+/**
+ * What is inside needs some width at least: a lower bound of the zone's range. An upper one follows only where something
+ * inside takes what is left and may be so wide at most, or where what is centred or shares cannot be wider, since
+ * zones that say how wide they are, or how wide at most, may leave room beside them: that is told as left over.
+ */
+export interface Needs {
+  readonly least: Ticks;
+  readonly most: Ticks | undefined;
+  readonly labels: { readonly least: Label; readonly most: Label };
 }
 
 /** What a run is placed on. */
@@ -70,10 +88,19 @@ export interface PlacedResult {
   readonly left: readonly { readonly from: Ticks; readonly width: Ticks }[];
 }
 
-export type RunResult =
-  | PlacedResult
-  | { readonly kind: 'conflict'; readonly labels: readonly Label[]; readonly weights: Weights; readonly excess: Ticks }
-  | Unplaced;
+export type RunResult = PlacedResult | Conflicting | Unplaced;
+
+export interface Conflicting {
+  readonly kind: 'conflict';
+  readonly labels: readonly Label[];
+  readonly weights: Weights;
+  readonly excess: Ticks;
+  /** Zones of the run, and those in them, whose insides take part in it. */
+  readonly inside: ReadonlySet<ZoneSpec>;
+}
+
+/** The shares settled, if there are any; or what stands against them. */
+type Shared = Solved | Refused | 'undecided' | undefined;
 
 /** Statements that do not hold together, and by how much. */
 interface Refused {
@@ -84,17 +111,55 @@ interface Refused {
 const START = 0;
 const END = 1;
 
-export function runOf(zones: readonly ZoneSpec[], show: Show): Run {
+/** Of what no statement says, such as a length that is only asked for; in no finding. */
+export const unsaid = Object.freeze({ text: '', parameters: [], role: 'length' }) as unknown as Label;
+
+/** `defaults` are those of what the zones stand in: their panels may be of its board. */
+export function runOf(zones: readonly ZoneSpec[], show: Show, defaults: Defaults = {}): Run {
   const chains = decidedChains(zones);
   return {
     zones,
     chains,
     labels: new Map(zones.map((z) => [z, { width: widthLabel(z, show), start: startLabel(z, show) }])),
     still: new Set('kind' in chains ? [] : chains.flatMap(standingStill)),
+    inside: new Map(zones.flatMap((z) => (z.zones.length > 0 ? [[z, insideOf(z, show, defaults)]] : []))),
     isExact:
       !('kind' in chains) &&
       chains.every(({ anchor }) => anchor !== 'centred') &&
       zones.every(({ width }) => width?.kind === 'fixed' || width?.kind === 'fill'),
+  };
+}
+
+function insideOf(zone: ZoneSpec, show: Show, defaults: Defaults): Inside {
+  const run = runOf(zone.zones, show, { ...defaults, ...zone.defaults });
+  const edges = edgesOf(zone, defaults, show);
+  const lengths = 'kind' in run.chains ? undefined : new Placement(run, run.chains).lengths();
+  const { width } = zone;
+  const never = lengths && 'kind' in lengths ? lengths : undefined;
+  if (!lengths || 'kind' in lengths || !width) return { run, edges, needs: undefined, never, nearest: undefined };
+  const least = add(lengths.least, edges.left, edges.right);
+  const most = lengths.most === undefined ? undefined : add(lengths.most, edges.left, edges.right);
+  const nearest =
+    width.most !== undefined && width.most < least
+      ? width.most
+      : most !== undefined && most < width.least
+        ? width.least
+        : undefined;
+  const says = (what: string, length: Ticks): Label => ({
+    place: zone.place,
+    text: `what stands inside ${zone.kind} ${zone.path} takes ${what} ${showLength(length, show)}`,
+    parameters: [],
+    role: 'inside',
+  });
+  return {
+    run,
+    edges,
+    needs:
+      nearest !== undefined || (most !== undefined && most < least)
+        ? undefined
+        : { least, most, labels: { least: says('at least', least), most: says('at most', most ?? NONE) } },
+    never,
+    nearest,
   };
 }
 
@@ -155,33 +220,123 @@ function firm(value: Ticks): Range {
   return { value, least: value, most: value };
 }
 
-export function placeRun(run: Run, stretch: Stretch, sawStep: Ticks): RunResult {
-  return 'kind' in run.chains ? run.chains : new Placement(run, run.chains, stretch, sawStep).place();
+/** `regardless` of what is inside the zones: for a layout to be drawn where something inside does not fit. */
+export function placeRun(run: Run, stretch: Stretch, sawStep: Ticks, regardless = false): RunResult {
+  return 'kind' in run.chains ? run.chains : new Placement(run, run.chains, regardless).place(stretch, sawStep);
+}
+
+/** What is inside a zone, as one bound of its width. */
+interface Need {
+  readonly zone: ZoneSpec;
+  readonly inside: Inside;
+  readonly side: 'least' | 'most';
+  readonly width: Ticks;
 }
 
 class Placement {
   private readonly index: ReadonlyMap<ZoneSpec, number>;
   private readonly run: Run;
   private readonly chains: readonly Chain[];
-  private readonly stretch: Stretch;
-  private readonly sawStep: Ticks;
   private readonly bounds: Bound<Label>[] = [];
+  private readonly needs = new Map<Label, Need>();
+  private stretch: Stretch = { length: NONE, inset: { left: NONE, right: NONE }, label: unsaid };
+  private sawStep = NONE;
 
-  constructor(run: Run, chains: readonly Chain[], stretch: Stretch, sawStep: Ticks) {
+  constructor(run: Run, chains: readonly Chain[], regardless = false) {
     this.run = run;
     this.chains = chains;
-    this.stretch = stretch;
-    this.sawStep = sawStep;
     this.index = new Map(run.zones.map((z, i) => [z, i]));
+    if (regardless) return;
+    for (const [zone, inside] of run.inside) {
+      const { needs } = inside;
+      if (!needs || !zone.width) continue;
+      const { least, most, labels } = needs;
+      if (least > zone.width.least) this.needs.set(labels.least, { zone, inside, side: 'least', width: least });
+      if (most !== undefined && (zone.width.most === undefined || most < zone.width.most))
+        this.needs.set(labels.most, { zone, inside, side: 'most', width: most });
+    }
   }
 
-  place(): RunResult {
-    this.bound(START, END, this.stretch.length, this.stretch.length, this.stretch.label);
+  place(stretch: Stretch, sawStep: Ticks): RunResult {
+    this.stretch = stretch;
+    this.sawStep = sawStep;
+    const result = this.placed();
+    return result.kind === 'conflict' && this.needs.size > 0 ? this.inWords(result) : result;
+  }
+
+  /**
+   * Between what lengths the run can be placed on: the length is one more that is not known, as small or as great as the
+   * statements let it be, in whole ticks. A conflict where there is no such length; undefined where it is none that a
+   * wall can have.
+   */
+  lengths(): { readonly least: Ticks; readonly most: Ticks | undefined } | Conflicting | undefined {
+    this.state();
+    const groups = this.groups();
+    if (groups.length === 0) {
+      const solution = this.solve();
+      if (solution.kind === 'impossible') return this.inWords(conflict(solution.conflict));
+      const { least, most } = range(solution, START, END);
+      return { least: least ?? NONE, most };
+    }
+    const between = { from: START, to: END, label: unsaid };
+    const most = this.greatestOf(this.bounds, groups, between, LONGEST);
+    if (!most) {
+      const found = greatestShares(this.system(this.bounds, LONGEST), groups);
+      return found.kind === 'impossible' ? this.inWords(refused(found)) : undefined;
+    }
+    const least = this.leastOf(this.bounds, groups, between, LONGEST);
+    return least === undefined ? undefined : { least, most: most.length };
+  }
+
+  /** How long a stretch can be; `length` undefined where nothing limits it, all of it where the bounds do not hold. */
+  private greatestOf(
+    bounds: readonly Bound<Label>[],
+    groups: readonly Share<Label>[][],
+    between: Omit<Share<Label>, 'weight'>,
+    longest: Ticks,
+  ): { readonly length: Ticks | undefined } | undefined {
+    const found = greatestShares(this.system(bounds, longest), [[{ ...between, weight: 1 }], ...groups]);
+    if (found.kind !== 'greatest') return undefined;
+    const [each] = found.each;
+    return { length: each?.isLimited ? timesDown(each.length, 1) : undefined };
+  }
+
+  /** How short a stretch can be, up to `longest`: what it leaves of a longer one is as great as it can be. */
+  private leastOf(
+    bounds: readonly Bound<Label>[],
+    groups: readonly Share<Label>[][],
+    { from, to, label }: Omit<Share<Label>, 'weight'>,
+    longest: Ticks,
+  ): Ticks | undefined {
+    const beyond = this.nodeCount;
+    const system = {
+      nodeCount: beyond + 1,
+      bounds: [...bounds, { from, to: beyond, least: longest, most: longest, label: unsaid }],
+      longest,
+    };
+    const found = greatestShares(system, [[{ from: to, to: beyond, weight: 1, label }], ...groups]);
+    if (found.kind !== 'greatest') return undefined;
+    const [each] = found.each;
+    return each && ticks(longest - timesDown(each.length, 1));
+  }
+
+  /** What is said besides how long the run is. */
+  private state(): void {
     for (const zone of this.run.zones) {
       const { width } = zone;
       this.bound(this.left(zone), this.right(zone), width?.least ?? NONE, width?.most, this.widthLabel(zone));
+      const labels = this.run.inside.get(zone)?.needs?.labels;
+      for (const label of labels ? [labels.least, labels.most] : []) {
+        const need = this.needs.get(label);
+        if (need) this.bounds.push({ from: this.left(zone), to: this.right(zone), [need.side]: need.width, label });
+      }
     }
     for (const [i, chain] of this.chains.entries()) this.link(chain, i);
+  }
+
+  private placed(): RunResult {
+    this.bound(START, END, this.stretch.length, this.stretch.length, this.stretch.label);
+    this.state();
     const first = this.solve();
     if (first.kind === 'impossible') return this.withFewer(first.conflict);
     const settled = this.settle(first);
@@ -247,18 +402,34 @@ class Placement {
   private settle(first: Solved): { final: Solved; loose: Solved } | RunResult {
     const groups = this.groups();
     const shared = this.shareOut(this.bounds, groups);
-    if (shared && 'labels' in shared)
-      return { kind: 'conflict', labels: shared.labels, weights: new Map(), excess: shared.excess };
-    let solution = shared ?? first;
-    for (const zone of this.run.zones.filter((z) => z.width?.kind === 'range')) {
-      const [a, b] = [this.left(zone), this.right(zone)];
-      const width = range(solution, a, b).least ?? NONE;
-      this.bound(a, b, width, width, this.widthLabel(zone));
-      const next = this.solve();
-      if (next.kind === 'impossible') return conflict(next.conflict);
-      solution = next;
+    if (shared === 'undecided') return { kind: 'unsettled', zones: this.sharing() };
+    if (shared && 'labels' in shared) return refused(shared);
+    const final = this.leastRanges(shared ?? first);
+    return { final, loose: shared ?? first };
+  }
+
+  /**
+   * Ranges take their least, the first one first. As many as can be at their least together are taken at once: one by one
+   * they would come to the same. Where one of them cannot, those after it have another least from then on.
+   */
+  private leastRanges(first: Solved): Solved {
+    let solution = first;
+    let left = this.run.zones.filter(({ width }) => width?.kind === 'range');
+    while (left.length > 0) {
+      const own = left.map((zone): Bound<Label> => {
+        const [from, to] = [this.left(zone), this.right(zone)];
+        const least = range(solution, from, to).least ?? NONE;
+        return { from, to, least, most: least, label: this.widthLabel(zone) };
+      });
+      const many = mostThat(own.length, (count) =>
+        holdTogether(this.nodeCount, [...this.bounds, ...own.slice(0, count)]),
+      );
+      const taken = this.take(this.bounds, own.slice(0, many));
+      if (!taken) throw new Error('a width that can be taken cannot be taken');
+      solution = taken;
+      left = left.slice(many);
     }
-    return { final: solution, loose: shared ? solution : first };
+    return solution;
   }
 
   /** The same conflict, or another one, in fewer statements where shares are equal too. */
@@ -270,14 +441,85 @@ class Placement {
     const best = [fewestOf(system, groups, found.labels), all.kind === 'impossible' ? all : undefined]
       .filter((one) => one !== undefined)
       .reduce<Refused>((a, b) => (b.labels.length < a.labels.length ? b : a), found);
-    return best === found
-      ? conflict(found)
-      : { kind: 'conflict', labels: best.labels, weights: new Map(), excess: best.excess };
+    return best === found ? conflict(found) : refused(best);
+  }
+
+  /**
+   * A conflict in which the insides of zones take part, said by what they are made of: each inside fails on the width
+   * that the others leave it, by statements none of which is superfluous there.
+   */
+  private inWords(found: Conflicting): Conflicting {
+    let { labels, weights, excess } = found;
+    const inside = new Set<ZoneSpec>();
+    const said: Bound<Label>[] = [];
+    for (const label of found.labels) {
+      const need = this.needs.get(label);
+      if (!need) continue;
+      const { zone } = need;
+      inside.add(zone);
+      const width = this.roomFor(need, { labels, weights, excess, said });
+      const own = width === undefined ? undefined : this.failing(need, width);
+      if (!own || width === undefined) continue;
+      for (const one of own.inside) inside.add(one);
+      const sign = need.side === 'least' ? 1 : -1;
+      const at = { from: this.left(zone), to: this.right(zone), label };
+      said.push({ ...at, [need.side]: ticks(width + sign * own.excess) });
+      const counted = weights.size > 0 && own.weights.size > 0;
+      weights = counted ? new Map([...weights, ...own.weights].filter(([one]) => one !== label)) : new Map();
+      labels = labels.flatMap((one) => (one === label ? own.labels : [one]));
+      excess = own.excess;
+    }
+    return { kind: 'conflict', labels: [...new Set(labels)], weights, excess, inside };
+  }
+
+  /** How wide the other statements of a conflict let a zone be at most, or at least, where it cannot be so wide. */
+  private roomFor(
+    { zone, side, width }: Need,
+    { labels, weights, excess, said }: Omit<Conflicting, 'kind' | 'inside'> & { said: readonly Bound<Label>[] },
+  ): Ticks | undefined {
+    // Once round, all that there is too much of is too much of each.
+    if (weights.size > 0) return ticks(side === 'least' ? width - excess : width + excess);
+    const kept = new Set(labels);
+    const need = this.run.inside.get(zone)?.needs?.labels[side];
+    if (need) kept.delete(need);
+    const speaks = ({ label }: { readonly label: Label }): boolean => kept.has(label);
+    const bounds = [...this.bounds.filter(speaks), ...said];
+    const groups = this.groups().map((shares) => shares.filter(speaks));
+    const between = { from: this.left(zone), to: this.right(zone), label: unsaid };
+    return side === 'least'
+      ? this.greatestOf(bounds, groups, between, this.longest)?.length
+      : this.leastOf(bounds, groups, between, this.longest);
+  }
+
+  /** Why what is inside a zone does not go with a width of it; undefined where it does. */
+  private failing({ zone, inside: { run, edges } }: Need, width: Ticks): Omit<Conflicting, 'kind'> | undefined {
+    const none = new Set<ZoneSpec>();
+    const lacking = (label: Label, excess: number): Omit<Conflicting, 'kind'> => ({
+      labels: [label],
+      weights: new Map([[label, 1]]),
+      excess: ticks(excess),
+      inside: none,
+    });
+    if (width < 0) return lacking(this.widthLabel(zone), -width);
+    const length = ticks(width - edges.left - edges.right);
+    if (length < 0 && edges.label) return lacking(edges.label, -length);
+    const inset = { left: NONE, right: NONE };
+    const found = placeRun(run, { length, inset, label: unsaid }, this.sawStep);
+    if (found.kind !== 'conflict') return undefined;
+    const labels = found.labels.flatMap((one) => (one !== unsaid ? [one] : edges.label ? [edges.label] : []));
+    const weights = new Map([...found.weights].filter(([one]) => one !== unsaid));
+    return { labels, weights, excess: found.excess, inside: found.inside };
   }
 
   /** No share is so long. */
   private get longest(): Ticks {
     return ticks(this.stretch.length + 1);
+  }
+
+  /** The zones that shares hang on. */
+  private sharing(): ZoneSpec[] {
+    const centred = this.chains.flatMap(({ root, anchor }) => (anchor === 'centred' ? [root] : []));
+    return [...new Set([...centred, ...this.run.zones.filter(({ width }) => width?.kind === 'share')])];
   }
 
   /** What is equal to each other: the room on both sides of a centred chain, and the shares of a chain. */
@@ -315,19 +557,20 @@ class Placement {
   }
 
   /** Gives each group its greatest shares, added to `bounds`; undefined where there is nothing to share. */
-  private shareOut(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Solved | Refused | undefined {
+  private shareOut(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Shared {
     const before = bounds.length;
     const shared = this.oneByOne(bounds, groups);
-    if (groups.length < 2 || !shared || !('labels' in shared)) return shared;
+    if (groups.length < 2 || !shared || shared === 'undecided' || !('labels' in shared)) return shared;
     // As much as one group can have may be more than the next one leaves it.
     bounds.length = before;
     return this.together(bounds, groups);
   }
 
-  private oneByOne(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Solved | Refused | undefined {
+  private oneByOne(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Shared {
     let solution: Solved | undefined;
     for (const shares of groups) {
       const found = greatestShares(this.system(bounds), [shares]);
+      if (found.kind === 'undecided') return 'undecided';
       if (found.kind === 'impossible') return found;
       const [each] = found.each;
       if (!each?.isLimited) continue;
@@ -338,8 +581,9 @@ class Placement {
   }
 
   /** The greatest of the first group that all others go with, then of the second: in steps as far as they all hold. */
-  private together(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Solved | Refused | undefined {
+  private together(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Shared {
     let found = greatestShares(this.system(bounds), groups);
+    if (found.kind === 'undecided') return 'undecided';
     if (found.kind === 'impossible') return found;
     let solution: Solved | undefined;
     for (const [i, shares] of groups.entries()) {
@@ -348,7 +592,7 @@ class Placement {
         const before = bounds.length;
         const taken = this.take(bounds, this.inSteps(shares, each.length));
         const next = greatestShares(this.system(bounds), groups.slice(i + 1));
-        if (!taken || next.kind === 'impossible') {
+        if (!taken || next.kind !== 'greatest') {
           bounds.length = before;
           const { each: lengths } = found;
           const rest = groups.slice(i).flatMap((own, k) => {
@@ -405,8 +649,8 @@ class Placement {
     return solution;
   }
 
-  private system(bounds: readonly Bound<Label>[]): Stretches<Label> {
-    return { nodeCount: this.nodeCount, bounds, longest: this.longest };
+  private system(bounds: readonly Bound<Label>[], longest = this.longest): Stretches<Label> {
+    return { nodeCount: this.nodeCount, bounds, longest };
   }
 
   private solve(): ReturnType<typeof solve<Label>> {
@@ -439,6 +683,18 @@ class Placement {
   }
 }
 
+/** The greatest count up to `all` that holds, where one does and less holds if more does. */
+function mostThat(all: number, holds: (count: number) => boolean): number {
+  if (holds(all)) return all;
+  let [low, high] = [1, all];
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2);
+    if (holds(middle)) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
 /** What no zone takes. */
 function holes(zones: ReadonlyMap<ZoneSpec, Placed>, length: Ticks, inset: Stretch['inset']): PlacedResult['left'] {
   const found: { from: Ticks; width: Ticks }[] = [];
@@ -463,59 +719,10 @@ function isStated(zone: ZoneSpec, before: ZoneSpec | undefined, room: number): b
   return says(zone, before) || says(before, zone);
 }
 
-function conflict(found: Conflict<Label>): RunResult {
-  return { kind: 'conflict', labels: found.labels, weights: weightsOf(found), excess: found.excess };
+function conflict(found: Conflict<Label>): Conflicting {
+  return { ...refused(found), weights: weightsOf(found) };
 }
 
-function widthLabel(zone: ZoneSpec, show: Show): Label {
-  const { width } = zone;
-  const name = `${zone.kind} ${zone.path}`;
-  return {
-    place: width?.place ?? zone.place,
-    text: width ? `${name} ${widthText(width, show)}` : `${name} has no width`,
-    parameters: width?.parameters ?? [],
-    role: 'width',
-    ...(width && (width.least > 0 || width.kind === 'share') && { of: name }),
-  };
-}
-
-export function widthText(width: WidthSpec, show: Show): string {
-  const bounds = [
-    ...(width.least > 0 ? [`at least ${showLength(width.least, show)}`] : []),
-    ...(width.most !== undefined ? [`at most ${showLength(width.most, show)}`] : []),
-  ].join(' and ');
-  switch (width.kind) {
-    case 'fixed':
-      return `is ${showLength(width.least, show)} wide`;
-    case 'range':
-      return `is ${showRange(width.least, width.most, show)} wide`;
-    case 'fill':
-      return `takes what is left${bounds && `, ${bounds}`}`;
-    case 'share':
-      return `takes an equal share${bounds && `, ${bounds}`}`;
-  }
-}
-
-function startLabel(zone: ZoneSpec, show: Show): Label {
-  const { start } = zone;
-  const name = `${zone.kind} ${zone.path}`;
-  const base = { place: 'place' in start ? start.place : zone.place, role: 'start' as const };
-  switch (start.kind) {
-    case 'end':
-      return { ...base, text: `${name} begins at the ${start.side} end`, parameters: [] };
-    case 'next':
-      return {
-        ...base,
-        text: `${name} stands ${start.side === 'right' ? 'after' : 'before'} ${start.zone}${start.by > 0 ? ` by ${showLength(start.by, show)}` : ''}`,
-        parameters: [],
-      };
-    case 'from':
-      return {
-        ...base,
-        text: `${name} stands ${showLength(start.offset.value, show)} from the ${start.side} end`,
-        parameters: start.offset.parameters,
-      };
-    case 'centred':
-      return { ...base, text: `${name} is centred`, parameters: [] };
-  }
+function refused({ labels, excess }: Refused): Conflicting {
+  return { kind: 'conflict', labels, weights: new Map(), excess, inside: new Set() };
 }

@@ -77,6 +77,14 @@ const closet = (inside: string, height = '96in'): string =>
 
 const plain = closet('  zone a on back { width fill; shelf s { at 84in }; rod r { under s by 3in; for shirt } }\n');
 
+/** Zones that hold others, each in a range, two deep, on one wall. */
+const nestedOf = (n: number): string =>
+  `${head}template t {\n  wall back { length ${n * 20}in; height 96in }\n${list(
+    n,
+    (i) =>
+      `  zone a${i} on back${i > 0 ? ` after a${i - 1}` : ''} { width from 2in to 40in; zone b { width from 1in to 30in; zone c { width 3in }; zone d after c { width share at least 4in }; zone e after d { width share } } }\n`,
+  )}  gap g on back after a${n - 1} { width fill }\n}\nunit u t\n`;
+
 /** Each of another width, so that none is computed for another. */
 const units = (n: number): string =>
   head +
@@ -288,6 +296,7 @@ const cases: readonly Case[] = [
   { name: 'templates of one name', sizes: [250, 500, 1000, 2000], make: (n) => cold(head + plain.repeat(n)) },
   { name: 'units with a survey', sizes: [250, 500, 1000, 2000], make: (n) => cold(measured(n)) },
   { name: 'zones in a wall', sizes: [64, 125, 250, 500, 1000], make: (n) => cold(wallOf(n)) },
+  { name: 'zones in zones in ranges', sizes: [64, 125, 250, 500], make: (n) => cold(nestedOf(n)) },
   { name: 'fittings up a zone', sizes: [64, 125, 250, 500], make: (n) => cold(shelvesOf(n)) },
   {
     name: 'shelves in a row',
