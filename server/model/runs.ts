@@ -7,21 +7,14 @@ import { type Chain, decidedChains, standingStill, takesRest, type Unplaced } fr
 import { type Weights, weightsOf } from './closing.ts';
 import { type Bound, holdTogether, leastAssignment, range, type Solved, solve } from './constraints.ts';
 import type { Conflict } from './constraints-conflict.ts';
-import {
-  fewestOf,
-  greatestShares,
-  type Length,
-  type Share,
-  type Stretches,
-  sharesAt,
-  timesDown,
-} from './equal-shares.ts';
+import { fewestOf, greatestShares, type Share, type Stretches, timesDown } from './equal-shares.ts';
 import { type Edges, edgesOf } from './inside.ts';
 import type { Range } from './layout.ts';
 import { type Label, startLabel, widthLabel } from './run-labels.ts';
+import { type Refused, shareOut, take } from './run-shares.ts';
 import { type Show, showLength } from './show.ts';
 import type { Defaults, ZoneSpec } from './spec.ts';
-import { add, divide, LONGEST, NONE, type Ticks, ticks } from './ticks.ts';
+import { add, LONGEST, NONE, type Ticks, ticks } from './ticks.ts';
 
 /** The zones of a run, made ready once to be placed on any length. */
 export interface Run {
@@ -97,15 +90,6 @@ export interface Conflicting {
   readonly excess: Ticks;
   /** Zones of the run, and those in them, whose insides take part in it. */
   readonly inside: ReadonlySet<ZoneSpec>;
-}
-
-/** The shares settled, if there are any; or what stands against them. */
-type Shared = Solved | Refused | 'undecided' | undefined;
-
-/** Statements that do not hold together, and by how much. */
-interface Refused {
-  readonly labels: readonly Label[];
-  readonly excess: Ticks;
 }
 
 const START = 0;
@@ -401,7 +385,7 @@ class Placement {
    */
   private settle(first: Solved): { final: Solved; loose: Solved } | RunResult {
     const groups = this.groups();
-    const shared = this.shareOut(this.bounds, groups);
+    const shared = shareOut({ ...this.system(this.bounds), bounds: this.bounds, sawStep: this.sawStep }, groups);
     if (shared === 'undecided') return { kind: 'unsettled', zones: this.sharing() };
     if (shared && 'labels' in shared) return refused(shared);
     const final = this.leastRanges(shared ?? first);
@@ -424,7 +408,7 @@ class Placement {
       const many = mostThat(own.length, (count) =>
         holdTogether(this.nodeCount, [...this.bounds, ...own.slice(0, count)]),
       );
-      const taken = this.take(this.bounds, own.slice(0, many));
+      const taken = take({ nodeCount: this.nodeCount, bounds: this.bounds }, own.slice(0, many));
       if (!taken) throw new Error('a width that can be taken cannot be taken');
       solution = taken;
       left = left.slice(many);
@@ -554,99 +538,6 @@ class Placement {
       ),
     );
     return [...centred, ...shared.filter((shares) => shares.length > 0)];
-  }
-
-  /** Gives each group its greatest shares, added to `bounds`; undefined where there is nothing to share. */
-  private shareOut(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Shared {
-    const before = bounds.length;
-    const shared = this.oneByOne(bounds, groups);
-    if (groups.length < 2 || !shared || shared === 'undecided' || !('labels' in shared)) return shared;
-    // As much as one group can have may be more than the next one leaves it.
-    bounds.length = before;
-    return this.together(bounds, groups);
-  }
-
-  private oneByOne(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Shared {
-    let solution: Solved | undefined;
-    for (const shares of groups) {
-      const found = greatestShares(this.system(bounds), [shares]);
-      if (found.kind === 'undecided') return 'undecided';
-      if (found.kind === 'impossible') return found;
-      const [each] = found.each;
-      if (!each?.isLimited) continue;
-      solution =
-        this.take(bounds, this.inSteps(shares, each.length)) ?? this.toTheTick(bounds, [{ shares, each: each.length }]);
-    }
-    return solution;
-  }
-
-  /** The greatest of the first group that all others go with, then of the second: in steps as far as they all hold. */
-  private together(bounds: Bound<Label>[], groups: readonly Share<Label>[][]): Shared {
-    let found = greatestShares(this.system(bounds), groups);
-    if (found.kind === 'undecided') return 'undecided';
-    if (found.kind === 'impossible') return found;
-    let solution: Solved | undefined;
-    for (const [i, shares] of groups.entries()) {
-      const [each] = found.each;
-      if (each?.isLimited) {
-        const before = bounds.length;
-        const taken = this.take(bounds, this.inSteps(shares, each.length));
-        const next = greatestShares(this.system(bounds), groups.slice(i + 1));
-        if (!taken || next.kind !== 'greatest') {
-          bounds.length = before;
-          const { each: lengths } = found;
-          const rest = groups.slice(i).flatMap((own, k) => {
-            const length = lengths[k];
-            return length?.isLimited ? [{ shares: own, each: length.length }] : [];
-          });
-          return this.toTheTick(bounds, rest);
-        }
-        solution = taken;
-        found = next;
-      } else found = { ...found, each: found.each.slice(1) };
-    }
-    return solution;
-  }
-
-  /** Shares of a length in steps of the saw, which add up to the same. */
-  private inSteps(shares: readonly Share<Label>[], each: Length): Bound<Label>[] {
-    const isCentred = shares.some(({ label }) => label.role === 'start');
-    const count = shares.reduce((sum, { weight }) => sum + weight, 0);
-    const parts = divide(timesDown(each, count), count, this.sawStep);
-    // What is left of a step stands at the left of what is centred.
-    const steps = isCentred ? parts.reverse() : parts;
-    return shares.map(({ from, to, weight, label }) => {
-      const length = add(...steps.splice(0, weight));
-      return { from, to, least: length, most: length, label };
-    });
-  }
-
-  /** The solution with these bounds, which stay; undefined, and none of them stays, where they do not go with the others. */
-  private take(bounds: Bound<Label>[], more: readonly Bound<Label>[]): Solved | undefined {
-    const before = bounds.length;
-    bounds.push(...more);
-    const solution = solve(this.nodeCount, bounds);
-    if (solution.kind === 'solved') return solution;
-    bounds.length = before;
-    return undefined;
-  }
-
-  /** Where no shares in steps of the saw hold, each is equal to the tick above or below. */
-  private toTheTick(
-    bounds: Bound<Label>[],
-    groups: readonly { readonly shares: readonly Share<Label>[]; readonly each: Length }[],
-  ): Solved {
-    let solution = this.take(
-      bounds,
-      groups.flatMap(({ shares, each }) => sharesAt(shares, each)),
-    );
-    for (const { from, to, label } of groups.flatMap(({ shares }) => shares)) {
-      const length = solution && (range(solution, from, to).least ?? NONE);
-      solution =
-        length === undefined ? undefined : this.take(bounds, [{ from, to, least: length, most: length, label }]);
-    }
-    if (!solution) throw new Error('shares that hold do not hold');
-    return solution;
   }
 
   private system(bounds: readonly Bound<Label>[], longest = this.longest): Stretches<Label> {
