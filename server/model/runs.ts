@@ -434,6 +434,9 @@ class Placement {
    */
   private inWords(found: Conflicting): Conflicting {
     let { labels, weights, excess } = found;
+    const isRound = weights.size > 0;
+    // What is at least too much: of an inside with shares how much exactly is not known, and one tick is.
+    let over = excess;
     const inside = new Set<ZoneSpec>();
     const said: Bound<Label>[] = [];
     for (const label of found.labels) {
@@ -441,7 +444,7 @@ class Placement {
       if (!need) continue;
       const { zone } = need;
       inside.add(zone);
-      const width = this.roomFor(need, { labels, weights, excess, said });
+      const width = isRound ? withExcess(need, over) : this.roomFor(need, labels, said);
       const own = width === undefined ? undefined : this.failing(need, width);
       if (!own || width === undefined) continue;
       for (const one of own.inside) inside.add(one);
@@ -452,17 +455,13 @@ class Placement {
       weights = counted ? new Map([...weights, ...own.weights].filter(([one]) => one !== label)) : new Map();
       labels = labels.flatMap((one) => (one === label ? own.labels : [one]));
       excess = own.excess;
+      over = own.weights.size > 0 ? own.excess : ticks(1);
     }
     return { kind: 'conflict', labels: [...new Set(labels)], weights, excess, inside };
   }
 
   /** How wide the other statements of a conflict let a zone be at most, or at least, where it cannot be so wide. */
-  private roomFor(
-    { zone, side, width }: Need,
-    { labels, weights, excess, said }: Omit<Conflicting, 'kind' | 'inside'> & { said: readonly Bound<Label>[] },
-  ): Ticks | undefined {
-    // Once round, all that there is too much of is too much of each.
-    if (weights.size > 0) return ticks(side === 'least' ? width - excess : width + excess);
+  private roomFor({ zone, side }: Need, labels: readonly Label[], said: readonly Bound<Label>[]): Ticks | undefined {
     const kept = new Set(labels);
     const need = this.run.inside.get(zone)?.needs?.labels[side];
     if (need) kept.delete(need);
@@ -584,6 +583,11 @@ function mostThat(all: number, holds: (count: number) => boolean): number {
     else high = middle;
   }
   return low;
+}
+
+/** Once round, all that there is too much of is too much of each. */
+function withExcess({ side, width }: Need, excess: Ticks): Ticks {
+  return ticks(side === 'least' ? width - excess : width + excess);
 }
 
 /** What no zone takes. */
