@@ -363,7 +363,10 @@ function placeOnWall(
     const placed = main.zones.get(zone);
     // A width that cannot be read has been reported; what is in the zone is not known then.
     if (!placed || !zone.width) continue;
-    if (zone.width?.kind === 'range' && placed.width.least !== placed.width.most) {
+    // Where no width that it can have will do for what is inside it, that is told, and no width is worth writing.
+    const inside = run.inside.get(zone);
+    const isLost = inside?.never !== undefined || inside?.nearest !== undefined;
+    if (zone.width.kind === 'range' && placed.width.least !== placed.width.most && !isLost) {
       report(
         finding(
           rules.widthLoose,

@@ -43,6 +43,18 @@ describe('a zone in a range that holds others', () => {
     expect(on('90in', outer('from 30in to 40in', inner('a', '20in'))).zones).toEqual({ outer: 30, 'outer.a': 20 });
   });
 
+  it('is not to be written as a width that does not hold them', () => {
+    const loose = (most: string): string[] => {
+      const text = `template t {\n  wall back { length 90in; height 96in }\n${outer(`from 10in to ${most}`, inner('a', '20in'))}}\nunit u t\n`;
+      const [unit] = projectOf(text).units();
+      return (
+        unit?.resolved?.findings.filter(({ rule }) => rule.id === 'width-loose').map(({ message }) => message) ?? []
+      );
+    };
+    expect(loose('30in')).toEqual(['Zone outer can be 20in to 30in wide; 20in is taken.']);
+    expect(loose('19in')).toEqual([]);
+  });
+
   it('counts its panels', () => {
     const panels = '    panels { height 84in }\n';
     expect(on('90in', outer('from 10in to 40in', panels + inner('a', '20in'))).zones).toEqual({
