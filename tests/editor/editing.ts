@@ -98,6 +98,23 @@ export async function leave(): Promise<void> {
     await vscode.commands.executeCommand('workbench.action.files.revert');
   }
   await vscode.commands.executeCommand('workbench.action.closeAllEditors');
+  await putBack();
+}
+
+/** What a test that did not come to its end has saved would be in the way of all others. */
+async function putBack(): Promise<void> {
+  const [workspace] = vscode.workspace.workspaceFolders ?? [];
+  const originals = process.env.STORYPOLE_SUITE_ORIGINALS ?? '';
+  if (!workspace || originals === '') return;
+  for (const file of await vscode.workspace.findFiles('**/*.closet')) {
+    const original = vscode.Uri.file(originals + file.path.slice(workspace.uri.path.length));
+    const was = await vscode.workspace.fs.readFile(original).then(
+      (bytes) => bytes,
+      () => undefined,
+    );
+    if (was && Buffer.compare(was, await vscode.workspace.fs.readFile(file)) !== 0)
+      await vscode.workspace.fs.writeFile(file, was);
+  }
 }
 
 /** Any command of its starts the extension, wherever it runs. While no file is open, this one says so and does nothing else. */

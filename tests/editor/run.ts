@@ -44,6 +44,7 @@ try {
     launchArgs: [folder],
     extensionTestsEnv: {
       STORYPOLE_SUITE_RESULTS: results,
+      STORYPOLE_SUITE_ORIGINALS: path.join(root, 'examples'),
       STORYPOLE_SUITE_ONLY: words.join(' '),
       STORYPOLE_SUITE_WEB: web ? 'yes' : '',
     },
