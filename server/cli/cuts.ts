@@ -7,9 +7,8 @@ import { documentOf } from './json.ts';
 import { cutsJson } from './json-cuts.ts';
 import { each } from './json-text.ts';
 import { findingsOf, type LocatedFinding } from './located.ts';
-import { notThere } from './not-there.ts';
+import { noUnit } from './not-there.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
-import type { Stop } from './stop.ts';
 import { type Chosen, choose, extrasOf, sparesOf, unitsOf } from './targets.ts';
 import { listed, printable } from './words.ts';
 
@@ -99,12 +98,4 @@ function asText({ chosen, units, findings }: Listed, options: CutsOptions, sessi
 function nothingIn({ files }: Chosen, pathOf: (file: string) => string): string {
   const where = files ? ` in ${listed([...files].map(pathOf))}` : '';
   return `No unit and no loose part is declared${where}, so there is nothing to cut.`;
-}
-
-function noUnit(name: string, all: readonly Listed[]): Stop {
-  return notThere(
-    'unit',
-    name,
-    all.flatMap(({ chosen }) => unitsOf(chosen).map((unit) => unit.name)),
-  );
 }

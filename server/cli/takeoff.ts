@@ -5,9 +5,8 @@ import type { Answer } from './answer.ts';
 import { documentOf } from './json.ts';
 import { each } from './json-text.ts';
 import { findingsOf } from './located.ts';
-import { notThere } from './not-there.ts';
+import { noUnit } from './not-there.ts';
 import { doNotCut, type Judging, type Session, sessionFor, statusOf } from './session.ts';
-import type { Stop } from './stop.ts';
 import type { Counted } from './takeoff-asked.ts';
 import { takeoffCsv } from './takeoff-csv.ts';
 import { takeoffJson } from './takeoff-json.ts';
@@ -45,14 +44,6 @@ export function takeoff(paths: readonly string[], options: TakeoffOptions): Answ
     // The text says it itself.
     remark: options.format === 'text' ? undefined : doNotCut(findings),
   };
-}
-
-function noUnit(name: string, all: readonly Counted[]): Stop {
-  return notThere(
-    'unit',
-    name,
-    all.flatMap(({ chosen }) => unitsOf(chosen).map((unit) => unit.name)),
-  );
 }
 
 function written(asked: readonly Counted[], options: TakeoffOptions, session: Session): Iterable<string> {

@@ -82,24 +82,30 @@ export function keepDoor({ reader, writer, log }: DoorkeeperOptions): Doorkeeper
   }
 
   return {
-    reader: {
-      onError: reader.onError,
-      onClose: reader.onClose,
-      onPartialMessage: reader.onPartialMessage,
-      listen: (callback) =>
-        reader.listen((message) => {
-          if (isLetIn(message)) callback(message);
-        }),
-      dispose: () => reader.dispose(),
-    },
+    reader: letting(reader, isLetIn),
     last: () => last,
     isOver: () => state === 'over',
   };
 }
 
+/** What a reader reads, as far as it is let in. */
+export function letting(reader: MessageReader, isLetIn: (message: Message) => boolean): MessageReader {
+  return {
+    onError: reader.onError,
+    onClose: reader.onClose,
+    onPartialMessage: reader.onPartialMessage,
+    listen: (callback) =>
+      reader.listen((message) => {
+        if (isLetIn(message)) callback(message);
+      }),
+    dispose: () => reader.dispose(),
+  };
+}
+
 /** Answers that a message is not taken. Nothing is to be done about an answer that cannot be sent. */
-export function refuse(writer: MessageWriter, id: Id | null, code: number, message: string): void {
-  writer.write({ jsonrpc: '2.0', id, error: { code, message } } as Message).catch(() => undefined);
+export function refuse(writer: MessageWriter, id: Id | null, code: number, message: string, data?: object): void {
+  const error = { code, message, ...(data && { data }) };
+  writer.write({ jsonrpc: '2.0', id, error } as Message).catch(() => undefined);
 }
 
 function isId(id: unknown): id is Id {

@@ -8,8 +8,9 @@
  * Answers count as given when they are written, not when they are read: a client that reads nothing before it has
  * written all is read on. What it does not read is bounded elsewhere (outbox.ts).
  */
-import { LSPErrorCodes, type Message, type MessageReader, type MessageWriter } from 'vscode-languageserver';
+import { LSPErrorCodes, type MessageReader, type MessageWriter } from 'vscode-languageserver';
 import { limits } from '../model/limits.ts';
+import { letting, refuse } from './doorkeeper.ts';
 
 export interface TurnstileOptions {
   readonly reader: MessageReader;
@@ -61,7 +62,7 @@ export function createTurnstile({ reader, writer, hold }: TurnstileOptions): Tur
     if (typeof method !== 'string') return true;
     // What has been read before reading stopped is a piece of what the system keeps, and goes through.
     if (inside >= most && (hold === undefined || own.size > 0) && !always.includes(method)) {
-      refuse(id, method);
+      turnAway(id, method);
       return false;
     }
     inside++;
@@ -69,12 +70,10 @@ export function createTurnstile({ reader, writer, hold }: TurnstileOptions): Tur
     return true;
   }
 
-  function refuse(id: string | number, method: string): void {
-    const message = `${method}: ${most.toLocaleString('en')} questions wait for an answer, and no more are taken on until some are answered`;
-    const error = askedAgain.includes(method)
-      ? { code: LSPErrorCodes.ServerCancelled, message, data: { retriggerRequest: true } }
-      : { code: LSPErrorCodes.RequestFailed, message };
-    writer.write({ jsonrpc: '2.0', id, error } as Message).catch(() => undefined);
+  function turnAway(id: string | number, method: string): void {
+    const why = `${method}: ${most.toLocaleString('en')} questions wait for an answer, and no more are taken on until some are answered`;
+    if (askedAgain.includes(method)) refuse(writer, id, LSPErrorCodes.ServerCancelled, why, { retriggerRequest: true });
+    else refuse(writer, id, LSPErrorCodes.RequestFailed, why);
   }
 
   function wrote({ id, method }: Said): void {
@@ -85,17 +84,7 @@ export function createTurnstile({ reader, writer, hold }: TurnstileOptions): Tur
   }
 
   return {
-    reader: {
-      onError: reader.onError,
-      onClose: reader.onClose,
-      onPartialMessage: reader.onPartialMessage,
-      listen: (callback) =>
-        reader.listen((message) => {
-          const isObject = typeof message === 'object' && message !== null;
-          if (!isObject || isLetIn(message as Said)) callback(message);
-        }),
-      dispose: () => reader.dispose(),
-    },
+    reader: letting(reader, (message) => typeof message !== 'object' || message === null || isLetIn(message as Said)),
     writer: {
       onError: writer.onError,
       onClose: writer.onClose,

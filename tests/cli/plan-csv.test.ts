@@ -73,6 +73,9 @@ describe('plan FILE.csv', () => {
     expect(text).toContain('The limit of 1 pattern is not kept to: 2 are the fewest found at this cost.');
     expect(text).toContain('The limit of 2 settings of the stop is not kept to: 3 are the fewest found at this cost.');
     expect(plan(two, ['--most-patterns', '0']).err).toContain('--most-patterns: "0" is not a whole number from 1');
+    // No more than a project may ask for.
+    expect(plan(two, ['--most-patterns', '10001']).err).toContain('"10001" is not a whole number from 1 to 10,000.');
+    expect(plan(two, ['--most-patterns', '10000']).err).not.toContain('whole number');
   });
 
   it('numbers the settings of the stop in a table', () => {

@@ -125,4 +125,22 @@ describe('a zone in a range that holds others', () => {
       'These cannot all hold: the back wall is 40in long; the panels of zone outer take 1-1/2in; zone outer.p.a is 3in wide; zone outer.p.b is 40in wide. That takes 4-1/2in more than there is.',
     ]);
   });
+
+  it('is the doing of the survey where it fits on the length that was drawn', () => {
+    const text = `template t {
+  wall back { length 60in; height 96in }
+  zone outer on back { width fill
+    zone a { width 30in }
+    zone b after a { width 28in }
+  }
+}
+unit u t
+survey u { wall back { length 57in } }
+`;
+    const [unit] = projectOf(text).units();
+    const found = unit?.resolved?.findings.filter(({ severity }) => severity === 'error') ?? [];
+    expect(found.map(({ rule }) => rule.id)).toEqual(['survey-narrower-than-layout']);
+    // 30 + 28 = 58, of 57.
+    expect(found[0]?.message).toContain('That takes 1in more than there is');
+  });
 });

@@ -3,6 +3,7 @@
  * told of each part, which of them the cursor is in, what was found and what is loose. Geometry is that of the layout.
  */
 import { fixingsFor } from '../../checks/structure/needed.ts';
+import { examplesIn } from '../../model/examples.ts';
 import type { PolicyInForce } from '../../model/materials.ts';
 import { recentBy } from '../../model/memo.ts';
 import { counted } from '../../model/money.ts';
@@ -101,7 +102,7 @@ export function drawingAt(snapshot: Snapshot, offset: number, asked: DrawingAske
       ...common,
       ...empty,
       slack,
-      problem: `${name} has no wall with a length that could be drawn. Give one: wall back { length 8ft }`,
+      problem: `${name} has no wall with a length that could be drawn. Give one: ${examplesIn('wall back { length 94in }', show.system)}`,
     };
   const { scene, sheet, tooMuch } = drawn({ layout, policy: unit.policy, show, findings: unit.findings }, view, asked);
   const parts = scene ? partsIn(scene, things, unit.findings) : [];
