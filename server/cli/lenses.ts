@@ -24,9 +24,11 @@ export function lenses(written: string, options: LensesOptions): Answer {
   const { snapshot, range } = stretchOf(written, session.current);
   snapshot.project.refreshNow();
   const kinds = options.kind === undefined ? all : new Set([options.kind]);
-  const found = lensesOf(snapshot, kinds, figuresOnce())
-    .filter(({ start, end }) => start <= range.end && range.start <= end)
-    .map((lens) => ({ kind: lens.kind, spot: spotIn(snapshot.source, lens), ...lens.say() }));
+  const found = lensesOf(snapshot, kinds, figuresOnce(), range).map((lens) => ({
+    kind: lens.kind,
+    spot: spotIn(snapshot.source, lens),
+    ...lens.say(),
+  }));
   const remark =
     found.length === 0
       ? `There is nothing ${options.kind === undefined ? '' : `of the kind "${options.kind}" `}to show above the lines of ${written}.`

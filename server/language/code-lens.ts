@@ -42,11 +42,15 @@ export interface PlanFigures {
   readonly findings: readonly Finding[];
 }
 
-/** The lenses of some kinds of a file that is up to date. `plan` tells of the one that there is, and is never waited for. */
+/**
+ * The lenses of some kinds of a file that is up to date, or of a stretch of it. `plan` tells of the one that there is, and
+ * is never waited for.
+ */
 export function lensesOf(
   snapshot: Snapshot,
   kinds: ReadonlySet<LensKind>,
   plan: (project: Project) => PlanFigures | undefined,
+  within: Range = { start: 0, end: Number.POSITIVE_INFINITY },
 ): Lens[] {
   const { project, source } = snapshot;
   const lenses: Lens[] = [];
@@ -57,6 +61,7 @@ export function lensesOf(
     const base = offsetOf(top);
     const name = top.items[0] ?? top.word;
     const at = { start: base + name.start, end: base + name.end };
+    if (at.start > within.end || at.end < within.start) continue;
     const unit = project.unitAt(top);
     if (text === 'template' && kinds.has('uses'))
       lenses.push({ ...at, kind: 'uses', say: () => usesOf(snapshot, top) });

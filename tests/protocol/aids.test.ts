@@ -174,6 +174,18 @@ describe('inlay hints', () => {
     await client.shutDown();
   });
 
+  it('are found again by what they bring along, in the text that they were made of and no other', async () => {
+    const client = await opened();
+    const found = (await hints(client))[2] as InlayHint;
+    // Nothing is kept of what was told: another server knows it as well.
+    const other = await opened();
+    expect(JSON.stringify(await ask(other, 'inlayHint/resolve', found))).toContain('With the defaults (width 36in).');
+    await other.shutDown();
+    await client.change(uri, 2, [{ from: [1, 30], to: [1, 30], text: ' ' }]);
+    expect(await ask(client, 'inlayHint/resolve', found)).toEqual(found);
+    await client.shutDown();
+  });
+
   it('can be turned off, and the client is asked to ask again', async () => {
     let said: object = { inlayHints: { values: false } };
     let refreshed: () => void = () => undefined;
@@ -234,6 +246,26 @@ describe('code lenses', () => {
     const plain = await opened();
     expect((await said(plain))[0]?.command).toEqual({ title: 'used by 2 units', command: '' });
     await plain.shutDown();
+  });
+
+  it('are found again by what they bring along, in the text that they were made of and no other', async () => {
+    const client = await opened();
+    const [uses] = (await ask<CodeLens[]>(client, 'textDocument/codeLens', { textDocument })) as [CodeLens];
+    // Nothing is kept of what was told: another server knows it as well.
+    const other = await opened();
+    expect((await ask<CodeLens>(other, 'codeLens/resolve', uses)).command?.title).toBe('used by 2 units');
+    await other.shutDown();
+    await client.change(uri, 2, [{ from: [0, 0], to: [0, 0], text: '\n' }]);
+    // source: LSP 3.17, ErrorCodes: ContentModified is -32801.
+    await expect(ask(client, 'codeLens/resolve', uses)).rejects.toMatchObject({ code: -32801 });
+    const moved = (await ask<CodeLens[]>(client, 'textDocument/codeLens', { textDocument }))[0] as CodeLens;
+    expect(moved.range.start.line).toBe(1);
+    // What changes elsewhere is seen in them.
+    const more = uriOf(join(folder.path, 'more.closet'));
+    await client.open(more, 'unit A-103 linen { }\n');
+    expect((await ask<CodeLens>(client, 'codeLens/resolve', moved)).command?.title).toBe('used by 3 units');
+    expect(client.errors).toEqual([]);
+    await client.shutDown();
   });
 
   it('say what a unit takes of the plan once there is one, and that there is a new one', async () => {

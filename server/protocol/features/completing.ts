@@ -12,7 +12,6 @@ import { signatureAt } from '../../language/signature.ts';
 import type { Snapshot } from '../../language/snapshot.ts';
 import { rangeOf } from '../convert.ts';
 import { documented, ofCompletion, ofSignature } from '../documented.ts';
-import { createLater } from '../later.ts';
 import { type Feature, offsetAt, safely } from './feature.ts';
 
 export const completing: Feature = {
@@ -22,14 +21,16 @@ export const completing: Feature = {
   },
   add: (connection, asking) => {
     const { ask, snippets, client } = asking;
-    const shown = createLater<Completion>(1);
+    /** Those that were offered last: an editor asks more of one while it narrows the list down by itself. */
+    let offered: { readonly list: number; readonly all: readonly Completion[] } = { list: 0, all: [] };
     // Names are known at once, whatever is still being computed.
     connection.onCompletion(
       ask('now', (snapshot, params): CompletionList => {
         const offset = offsetAt(snapshot, params);
         // Whole statements are of several lines, which only who knows snippets puts where they belong.
         const found = completionsAt(snapshot, offset).filter(({ kind }) => snippets() || kind !== 'snippet');
-        const list = shown.keep(params.textDocument.uri, found);
+        const list = offered.list + 1;
+        offered = { list, all: found };
         return {
           isIncomplete: found.length >= mostOffered || waitsForValues(snapshot, offset),
           items: found.map((c, index) => ({
@@ -41,7 +42,8 @@ export const completing: Feature = {
     );
     connection.onCompletionResolve((item) =>
       safely(asking, item, () => {
-        const doc = shown.find(item.data)?.doc?.();
+        const { list, index } = (item.data ?? {}) as { readonly list?: number; readonly index?: number };
+        const doc = list === offered.list ? offered.all[index ?? -1]?.doc?.() : undefined;
         return doc ? { ...item, documentation: documented(doc, ofCompletion(client())) } : item;
       }),
     );

@@ -52,7 +52,10 @@ export function createAsker(connection: ProtocolConnection, random: () => number
     (d) => send('textDocument/formatting', { ...about(d), options }),
     (d, at) => send('textDocument/rangeFormatting', { ...around(d, at), options }),
     (d, at) => send('textDocument/onTypeFormatting', { ...place(d, at), ch: '}', options }),
-    (d, at) => send('textDocument/inlayHint', around(d, at)),
+    async (d, at) => {
+      const hints = await send<object[]>('textDocument/inlayHint', around(d, at));
+      for (const hint of hints?.slice(0, 2) ?? []) await send('inlayHint/resolve', hint);
+    },
     (d, at) => send('textDocument/semanticTokens/range', around(d, at)),
     (_, at) => send('workspace/symbol', { query: `u${at % 1000}` }),
     (d, at) => send('storypole/drawing', { ...place(d, at), width: 300, height: 200 }),
