@@ -10,6 +10,7 @@
 import type { Edit } from '../../grammar/source.ts';
 import { type Place, segmentOf, spanOf, topOf } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from '../model/finding.ts';
+import { memo } from '../model/memo.ts';
 import { type Library, Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
 import { mergeConflict, noProject, useNotFound } from '../model/rules.ts';
@@ -28,8 +29,6 @@ export interface HeldFix extends Fix {
 const reading: readonly RuleFamily[] = ['text', 'words', 'names', 'quantities'];
 
 interface Known {
-  readonly version: number;
-  readonly computations: number;
   readonly fixes: Map<string, readonly HeldFix[]>;
   /** By the texts that they are of; the last few, since the findings of one template rest on the same. */
   readonly trials: Map<string, Trial>;
@@ -43,7 +42,7 @@ interface Trial {
 
 const mostTrials = 8;
 
-const answers = new WeakMap<Project, Known>();
+const answers = new WeakMap<Project['moment'], Known>();
 
 /** The fixes of a finding of a project that is up to date, without those that do not hold. Never throws. */
 export function fixesThatHold(project: Project, found: Finding): readonly HeldFix[] {
@@ -108,12 +107,7 @@ export function withFixesThatHold(project: Project, findings: readonly Finding[]
 }
 
 function answersOf(project: Project): Known {
-  const { version, computations } = project;
-  const known = answers.get(project);
-  if (known?.version === version && known.computations === computations) return known;
-  const fresh: Known = { version, computations, fixes: new Map(), trials: new Map() };
-  answers.set(project, fresh);
-  return fresh;
+  return memo(answers, project.moment, () => ({ fixes: new Map(), trials: new Map() }));
 }
 
 function keyOfQuestion({ rule, place, fixes, about }: Finding): string {

@@ -157,17 +157,19 @@ interface Near {
 }
 
 interface Had {
-  readonly computations: number;
   /** By material, what can be cut from its boards and how long these are, in rising order. */
   readonly stock: ReadonlyMap<string, readonly { readonly usable: number; readonly length: Ticks }[]>;
   readonly near: WeakMap<Layout, Near | 'none'>;
 }
 
-const stocks = new WeakMap<Project, Had>();
+const stocks = new WeakMap<Project['outcome'], Had>();
 
 function stockOf(project: Project): Had {
-  const known = stocks.get(project);
-  if (known?.computations === project.computations) return known;
+  return memo(stocks, project.outcome, () => ({ stock: stockIn(project), near: new WeakMap() }));
+}
+
+/** By material. */
+function stockIn(project: Project): Had['stock'] {
   const { kerf, endTrim: trim, keepOffcutsFrom } = project.settings;
   const stock = new Map<string, { usable: number; length: Ticks }[]>();
   for (const computed of project.computed('stock')) {
@@ -182,9 +184,7 @@ function stockOf(project: Project): Had {
       lengths.sort((a, b) => a.length - b.length),
     );
   }
-  const made: Had = { computations: project.computations, stock, near: new WeakMap() };
-  stocks.set(project, made);
-  return made;
+  return stock;
 }
 
 /** The longest part of a material that a shorter board would nearly hold, the nearest of all materials. */

@@ -3,6 +3,7 @@
 import type { Item, Statement } from '../../grammar/tree.ts';
 import { fixesThatHold } from '../checks/alternatives.ts';
 import type { Finding } from '../model/finding.ts';
+import { memo } from '../model/memo.ts';
 import type { Project } from '../model/project.ts';
 import { child, dotted, pathIn, read } from '../model/reading.ts';
 import * as rules from '../model/rules.ts';
@@ -19,29 +20,19 @@ import { lineageAt } from './target.ts';
 /** So many findings at a statement are asked what mends them: each is tried on all that rests on it. */
 const mostFindings = 3;
 
-interface Found {
-  readonly version: number;
-  readonly computations: number;
-  readonly byStatement: ReadonlyMap<Statement, readonly Finding[]>;
-}
+type Found = ReadonlyMap<Statement, readonly Finding[]>;
 
-const kept = new WeakMap<Project, Found>();
+const kept = new WeakMap<Project['moment'], Found>();
 
 /** Findings by the statements that their fixes change. */
-function fixable(project: Project): Found['byStatement'] {
-  const { version, computations } = project;
-  const known = kept.get(project);
-  if (known?.version === version && known.computations === computations) return known.byStatement;
-  const byStatement = new Map<Statement, Finding[]>();
-  for (const finding of project.findings()) {
-    for (const statement of new Set(finding.fixes.flatMap(({ edits }) => edits.map((e) => e.place.statement)))) {
-      const list = byStatement.get(statement);
-      if (list) list.push(finding);
-      else byStatement.set(statement, [finding]);
-    }
-  }
-  kept.set(project, { version, computations, byStatement });
-  return byStatement;
+function fixable(project: Project): Found {
+  return memo(kept, project.moment, () => {
+    const byStatement = new Map<Statement, Finding[]>();
+    for (const finding of project.findings())
+      for (const statement of new Set(finding.fixes.flatMap(({ edits }) => edits.map((e) => e.place.statement))))
+        memo(byStatement, statement, (): Finding[] => []).push(finding);
+    return byStatement;
+  });
 }
 
 /**

@@ -21,13 +21,11 @@ export interface ProjectIndex {
 }
 
 interface Kept {
-  readonly version: number;
-  readonly computations: number;
   readonly beside: readonly Finding[];
   readonly index: ProjectIndex;
 }
 
-const kept = new WeakMap<Project, Kept>();
+const kept = new WeakMap<Project['moment'], Kept>();
 
 /** The worst first. */
 export const severities = ['error', 'warning', 'note'] as const;
@@ -36,11 +34,10 @@ export const noFindings: Tally = { error: 0, warning: 0, note: 0 };
 
 /** `beside` is what the cutting plan found: the same list as long as it found nothing else. */
 export function indexOf(project: Project, beside: readonly Finding[]): ProjectIndex {
-  const { version, computations } = project;
-  const known = kept.get(project);
-  if (known?.version === version && known.computations === computations && known.beside === beside) return known.index;
+  const known = kept.get(project.moment);
+  if (known?.beside === beside) return known.index;
   const index = made(project, beside);
-  kept.set(project, { version, computations, beside, index });
+  kept.set(project.moment, { beside, index });
   return index;
 }
 

@@ -142,6 +142,10 @@ export class Project {
   version = 0;
   /** Rises with everything that is computed anew or dropped: while it stays, so does all that was computed. */
   computations = 0;
+  /** Another object with every change of either: what is kept under it is let go together with what it was made of. */
+  moment: object = {};
+  /** The same for `computations` alone. */
+  outcome: object = {};
 
   constructor(options: ProjectOptions) {
     this.options = options;
@@ -184,6 +188,17 @@ export class Project {
     this.apply({ removed: [...source.statements()], added: [] });
   }
 
+  private textChanged(): void {
+    this.version++;
+    this.moment = {};
+  }
+
+  private outcomeChanged(): void {
+    this.computations++;
+    this.moment = {};
+    this.outcome = {};
+  }
+
   private lookForConflict(source: Source): void {
     const found = conflictOf(source);
     if (found) this.conflicts.set(source.id, found);
@@ -198,11 +213,11 @@ export class Project {
     }
     if (!this.sources.has(id)) this.setFile(id, '');
     this.fileProblems.set(id, problem);
-    this.version++;
+    this.textChanged();
   }
 
   private apply({ removed, added }: Change): void {
-    this.version++;
+    this.textChanged();
     const touched = new Set<string>();
     for (const statement of removed) {
       this.read.delete(statement);
@@ -308,7 +323,7 @@ export class Project {
   /** Libraries are opened anew, after their files have changed. */
   reopenLibraries(): void {
     this.librariesStale = true;
-    this.version++;
+    this.textChanged();
   }
 
   private openLibraries(): void {
@@ -357,7 +372,7 @@ export class Project {
   }
 
   private compute(cell: Cell): void {
-    this.computations++;
+    this.outcomeChanged();
     const { declared } = cell;
     const trace = new Trace();
     if (declared.kind === 'unit') {
@@ -545,7 +560,7 @@ export class Project {
   }
 
   private drop(cell: Cell): void {
-    this.computations++;
+    this.outcomeChanged();
     this.cells.delete(cell.declared.statement);
     this.dirty.delete(cell);
     this.speaking.delete(cell);

@@ -48,8 +48,7 @@ interface Part {
 }
 
 interface Told {
-  readonly version: number;
-  readonly computations: number;
+  readonly moment: object;
   readonly beside: readonly Finding[];
   readonly parts: ReadonlyMap<string, Part>;
 }
@@ -72,13 +71,13 @@ export function createPublisher(options: PublisherOptions): Publisher {
     const { project } = loaded;
     const beside = options.beside(loaded);
     const before = told.get(project);
-    const { version, computations } = project;
-    if (before?.version === version && before.computations === computations && before.beside === beside) return before;
+    const { moment } = project;
+    if (before?.moment === moment && before.beside === beside) return before;
     const parts = new Map<string, Part>();
     for (const [source, findings] of byFile([...project.findings(), ...beside])) {
       parts.set(source.id, partOf(source, findings, before?.parts.get(source.id)));
     }
-    const now = { version, computations, beside, parts };
+    const now = { moment, beside, parts };
     told.set(project, now);
     return now;
   }

@@ -2,6 +2,9 @@
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
+import { indexOf } from '../../server/language/project-index.ts';
+import { usersOf } from '../../server/language/users.ts';
+import type { Project } from '../../server/model/project.ts';
 import { file, snapshotOf } from '../language/marked.ts';
 
 setFlagsFromString('--expose-gc');
@@ -75,5 +78,31 @@ describe('of a declaration that is typed in, few versions are kept:', () => {
     collectGarbage();
     const kept = new Set(versions.map((version) => version.deref()).filter((one) => one !== undefined));
     expect(kept.size).toBeLessThan(20);
+  });
+});
+
+describe('what was made of a project for who looks at it goes with the next edit:', () => {
+  const made: readonly (readonly [what: string, make: (project: Project) => object | undefined])[] = [
+    ['the units of each template', (project) => [...usersOf(project).values()].at(0)?.at(0)],
+    ['what is said of units and templates', (project) => indexOf(project, []).units.at(0)],
+  ];
+  it.each(made)('%s', async (_, make) => {
+    const { project } = snapshotOf(text);
+    for (const _ of project.refresh());
+    // In a function of its own: what is on the stack of the test lives as long as the test.
+    const unit = ((): WeakRef<object> => {
+      const one = make(project);
+      if (!one) throw new Error('there is none');
+      return new WeakRef(one);
+    })();
+    const at = text.indexOf('40in; board');
+    for (const height of ['41', '42']) {
+      project.editFile(file, [{ start: at, end: at + 2, text: height }]);
+      for (const _ of project.refresh());
+      project.findings();
+    }
+    await new Promise((go) => setImmediate(go));
+    collectGarbage();
+    expect(unit.deref() === undefined).toBe(true);
   });
 });

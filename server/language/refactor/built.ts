@@ -7,6 +7,7 @@ import { segmentOf, spanOf } from '../../../grammar/tree.ts';
 import { projectLike } from '../../checks/alternatives.ts';
 import { scratchOf } from '../../checks/alternatives-scratch.ts';
 import type { Layout } from '../../model/layout.ts';
+import { memo } from '../../model/memo.ts';
 import type { Project } from '../../model/project.ts';
 import { capital } from '../spoken.ts';
 import type { Edit } from './edits.ts';
@@ -21,29 +22,18 @@ export interface Tried {
   readonly turns?: boolean;
 }
 
-interface Known {
-  readonly version: number;
-  readonly computations: number;
-  readonly answers: Map<string, string | undefined>;
-}
-
 /** A cursor that moves about in one statement asks the same again and again. */
-const known = new WeakMap<Project, Known>();
+const known = new WeakMap<Project['moment'], Map<string, string | undefined>>();
 
 /** Undefined where it stays; otherwise why a refactoring is not offered. Never throws. */
 export function changesBuilt(project: Project, tried: Tried): string | undefined {
-  const { version, computations } = project;
-  let kept = known.get(project);
-  if (kept?.version !== version || kept.computations !== computations) {
-    kept = { version, computations, answers: new Map() };
-    known.set(project, kept);
-  }
+  const answers = memo(known, project.moment, () => new Map());
   const key = tried.edits
     .map(({ place, text }) => `${segmentOf(place.statement).source.id} ${spanOf(place).start} ${place.end} ${text}`)
     .concat(tried.units ?? [])
     .join('\n');
-  if (!kept.answers.has(key)) kept.answers.set(key, tryOut(project, tried));
-  return kept.answers.get(key);
+  if (!answers.has(key)) answers.set(key, tryOut(project, tried));
+  return answers.get(key);
 }
 
 function tryOut(project: Project, { edits, more = [], units = [], turns }: Tried): string | undefined {
