@@ -16,7 +16,7 @@ const sourceOf = (text: string): Source => new Source('case', text, topWords);
 const bare = (text: string): string => text.replace(/[\s;\uFEFF]/g, '');
 
 /** What statements say, however it is laid out: our own telling, as the formatter checks itself by another. */
-function said(statements: Iterable<Statement>): string {
+function said(source: Source): string {
   const one = ({ word, items, block, doc, problems }: Statement): unknown => [
     word.text,
     items,
@@ -25,11 +25,8 @@ function said(statements: Iterable<Statement>): string {
     block && [block.close >= 0, block.children.map(one)],
   ];
   const layout = new Set(['start', 'end', 'raw']);
-  const told = [...statements];
-  const remarks = told.flatMap((top) =>
-    [...statementsWithin(top)].flatMap(({ comments, block }) => [...comments, ...(block?.comments ?? [])]),
-  );
-  return JSON.stringify([told.map(one), remarks.length], (key, value: unknown) =>
+  // Behind a `;` that goes, a comment comes to be one of the statement before it.
+  return JSON.stringify([[...source.statements()].map(one), source.comments().length], (key, value: unknown) =>
     layout.has(key) ? undefined : typeof value === 'bigint' ? `${value}n` : value,
   );
 }
@@ -89,7 +86,7 @@ function checked(law: string, source: Source, text: string, edits: readonly Edit
   }
   const after = withEdits(text, edits);
   holds(`${law}: nothing is lost`, bare(after) === bare(text), () => after);
-  const [before, now] = [said(source.statements()), said(sourceOf(after).statements())];
+  const [before, now] = [said(source), said(sourceOf(after))];
   const isBeingWritten = isPart && !isWhole(source.statements());
   holds(
     `${law}: the same is said`,
