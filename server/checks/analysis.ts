@@ -3,7 +3,7 @@ import { type Advice, type AdviceRequest, adviceOf, bestPlan, type MaterialAdvic
 import { type Demand, demandOf } from '../cutting/demand.ts';
 import { type Levers, leversOf } from '../cutting/levers.ts';
 import { flawsOf, withLimits } from '../cutting/request.ts';
-import type { Plan, Planner, SawLimits } from '../cutting/types.ts';
+import type { Plan, Planner, PlanRequest, SawLimits } from '../cutting/types.ts';
 import { filled, stockPlan, verifiedPlan } from '../cutting/verified.ts';
 import type { Files } from '../model/files.ts';
 import type { Finding } from '../model/finding.ts';
@@ -50,6 +50,13 @@ export function planProject(project: Project, planner?: Planner, limits?: SawLim
   const demand = { ...asked, request: withLimits(asked.request, limits) };
   const plan = planner ? verifiedPlan(demand.request, planner) : stockPlan(demand.request);
   return { demand, plan, findings: findingsOfPlan(project, { demand, plan }) };
+}
+
+/** The same where a plan takes too long to be waited for: yields what is to be planned and takes the plan. */
+export function* planningOf(project: Project): Generator<PlanRequest, readonly Finding[], Plan | undefined> {
+  const demand = demandOf(project);
+  const plan = yield demand.request;
+  return findingsOfPlan(project, { demand, plan });
 }
 
 /** The same with what to buy, and what nearly saves stock. The plan is then the best one that was found on the way. */

@@ -5,10 +5,12 @@
  */
 import type { Source } from '../../grammar/source.ts';
 import { segmentOf, spanOf } from '../../grammar/tree.ts';
+import type { Plan, PlanRequest } from '../cutting/types.ts';
+import { stockPlan } from '../cutting/verified.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Project } from '../model/project.ts';
 import { fixesThatHold, type HeldFix, projectLike } from './alternatives.ts';
-import { planProject } from './analysis.ts';
+import { planningOf } from './analysis.ts';
 import { fixesOfProject } from './project-fixes.ts';
 
 export interface Made {
@@ -48,21 +50,42 @@ export function isGrave({ severity }: Finding): boolean {
   return severity !== 'note';
 }
 
+/**
+ * Work in small steps, for who has something else to do between two of them. Now and then it asks for a plan, which takes
+ * seconds in a whole building, and goes on with it.
+ */
+export type Steps<T> = Generator<PlanRequest | undefined, T, Plan | undefined>;
+
+/** All steps at once. */
+export function atOnce<T>(steps: Steps<T>): T {
+  let step = steps.next();
+  while (!step.done) step = steps.next(step.value && stockPlan(step.value));
+  return step.value;
+}
+
 /** What a project, which is up to date, would be with its obvious fixes made. The project itself stays as it is. */
 export function mended(project: Project, options: MendOptions): Mended {
+  return atOnce(mending(project, options));
+}
+
+/** The same in steps. Nothing of the project is looked at after the first one. */
+export function* mending(project: Project, options: MendOptions): Steps<Mended> {
   const copy = projectLike(project);
   const first = new Map([...project.sources.values()].map(({ id, text }) => [id, text]));
-  for (const [id, text] of first) copy.setFile(id, text);
+  for (const [id, text] of first) {
+    copy.setFile(id, text);
+    yield;
+  }
   const made: Made[] = [];
   const refused = new Set<string>();
   // What is found once something is made is where the next round begins: a whole project takes long to look at.
   let known: readonly Finding[] | undefined;
   for (let round = 0; round < mostRounds; round++) {
-    const findings = known ?? findingsOf(copy);
-    const chosen = choose(copy, findings, options, refused);
+    const findings: readonly Finding[] = known ?? (yield* findingsOf(copy));
+    const chosen = yield* choose(copy, findings, options, refused);
     if (chosen.length === 0) break;
     const before = countsOf(findings);
-    const kept = makeMost(copy, chosen, before, refused);
+    const kept: Most | undefined = yield* makeMost(copy, chosen, before, refused);
     made.push(...(kept?.made ?? []).map(({ told }) => told));
     known = kept?.findings;
   }
@@ -84,12 +107,12 @@ interface Choice {
 }
 
 /** Fixes that do not touch each other, the first ones first. */
-function choose(
+function* choose(
   project: Project,
   findings: readonly Finding[],
   { which, mayWrite = () => true }: MendOptions,
   refused: ReadonlySet<string>,
-): Choice[] {
+): Steps<Choice[]> {
   const chosen: Choice[] = [];
   const keys = new Set<string>();
   let looked = 0;
@@ -98,6 +121,7 @@ function choose(
     // What nobody has a fix for costs nothing, and keeps none that can be mended from its turn.
     if (finding.fixes.some(({ byHand }) => !byHand) || fixesOfProject(project, finding).length > 0) looked++;
     else continue;
+    yield;
     const fix = obvious(fixesThatHold(project, finding));
     if (!fix) continue;
     const changes = fix.edits.map(({ place, text }) => ({ file: fileOf(place), ...spanOf(place), text }));
@@ -116,38 +140,45 @@ function touch(a: Change, b: Change): boolean {
   return a.file === b.file && a.start <= b.end && b.start <= a.end;
 }
 
+interface Most {
+  readonly made: readonly Choice[];
+  /** What is found with them. */
+  readonly findings: readonly Finding[];
+}
+
 /**
  * Makes as many as go together: all of them, or else those of one half; a half that does not go is halved
  * again. What is left over is looked at in the next round, on the text as it is then. One that does not go by
  * itself is refused for good.
  */
-function makeMost(
+function* makeMost(
   project: Project,
   chosen: readonly Choice[],
   before: ReadonlyMap<string, number>,
   refused: Set<string>,
-): { readonly made: readonly Choice[]; readonly findings: readonly Finding[] } | undefined {
-  const findings = make(project, chosen, before);
+): Steps<Most | undefined> {
+  const findings = yield* make(project, chosen, before);
   if (findings) return { made: chosen, findings };
   const [only, ...others] = chosen;
   if (only && others.length === 0) refused.add(only.key);
   if (others.length === 0) return undefined;
   const half = Math.ceil(chosen.length / 2);
   return (
-    makeMost(project, chosen.slice(0, half), before, refused) ?? makeMost(project, chosen.slice(half), before, refused)
+    (yield* makeMost(project, chosen.slice(0, half), before, refused)) ??
+    (yield* makeMost(project, chosen.slice(half), before, refused))
   );
 }
 
 /** Makes some changes where any rule finds less then and none more: what is found. Makes none of them otherwise. */
-function make(
+function* make(
   project: Project,
   chosen: readonly Choice[],
   before: ReadonlyMap<string, number>,
-): readonly Finding[] | undefined {
+): Steps<readonly Finding[] | undefined> {
   const changes = chosen.flatMap((choice) => choice.changes).sort((a, b) => b.start - a.start);
   const texts = new Map(changes.map(({ file }) => [file, project.sources.get(file)?.text ?? '']));
   for (const { file, start, end, text } of changes) project.editFile(file, [{ start, end, text }]);
-  const findings = findingsOf(project);
+  const findings = yield* findingsOf(project);
   const after = countsOf(findings);
   const ids = new Set([...before.keys(), ...after.keys()]);
   const more = [...ids].some((id) => !id.startsWith('note ') && (after.get(id) ?? 0) > (before.get(id) ?? 0));
@@ -157,9 +188,9 @@ function make(
   return undefined;
 }
 
-function findingsOf(project: Project): readonly Finding[] {
-  project.refreshNow();
-  return [...project.findings(), ...planProject(project).findings];
+function* findingsOf(project: Project): Steps<readonly Finding[]> {
+  for (const _ of project.refresh()) yield;
+  return [...project.findings(), ...(yield* planningOf(project))];
 }
 
 /** By rule; notes by themselves. */

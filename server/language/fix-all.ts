@@ -1,5 +1,5 @@
 /** All obvious fixes of a file or a project at once, or of one rule in it. */
-import { isGrave, mended } from '../checks/mending.ts';
+import { atOnce, isGrave, mending, type Steps } from '../checks/mending.ts';
 import { sourceOf } from './diagnostics.ts';
 import type { Snapshot, TextEdit } from './snapshot.ts';
 
@@ -29,8 +29,13 @@ export function rulesWithMore(
 }
 
 /** The edits that come of it: one a file, from the first character that changes to the last. */
-export function fixAll({ project, source }: Snapshot, { rule, scope }: FixAll): TextEdit[] {
-  const { texts } = mended(project, {
+export function fixAll(snapshot: Snapshot, asked: FixAll): TextEdit[] {
+  return atOnce(fixingAll(snapshot, asked));
+}
+
+/** The same in steps: it takes seconds in a whole building. The project must not be edited meanwhile. */
+export function* fixingAll({ project, source }: Snapshot, { rule, scope }: FixAll): Steps<TextEdit[]> {
+  const { texts } = yield* mending(project, {
     which: (finding) =>
       (rule === undefined ? isGrave(finding) : finding.rule.id === rule) &&
       (scope === 'project' || sourceOf(finding.place).id === source.id),

@@ -28,9 +28,11 @@ import type { LoadedProject, Workspace } from '../model/workspace.ts';
 import { pathOf, uriOf } from './addresses.ts';
 import { createClientFiles } from './client-files.ts';
 import { offsetOf } from './convert.ts';
+import type { AboutDocument } from './features/feature.ts';
 import { addFeatures, capabilities } from './features.ts';
 import { type Host, type InitializationOptions, initializationOptions } from './host.ts';
 import { createImpatient } from './impatient.ts';
+import { done } from './long-work.ts';
 import { createMailbox } from './mailbox.ts';
 import { createNotice, type Notice } from './notice.ts';
 import { createPatience } from './patience.ts';
@@ -503,6 +505,20 @@ export function serve(connection: Connection, host: Host): void {
     });
   }
 
+  /** A document as it is now, or as it is once everything is up to date; why not, where there is none. */
+  async function snapshotFor(
+    { textDocument: { uri } }: AboutDocument,
+    ready: 'now' | 'fresh',
+    token: CancellationToken,
+  ): Promise<Snapshot | ResponseError | undefined> {
+    const version = open.get(pathOf(uri) ?? '')?.version;
+    if (loading) await loading;
+    if (ready === 'fresh') await settled(token);
+    if (token.isCancellationRequested) return cancelled();
+    if (open.get(pathOf(uri) ?? '')?.version !== version) return editedMeanwhile();
+    return snapshotOf(uri);
+  }
+
   addFeatures(connection, {
     uriOfFile,
     pageOf,
@@ -528,19 +544,30 @@ export function serve(connection: Connection, host: Host): void {
     settings: settings.now,
     planFigures: plans.figures,
     log,
-    /** Answers a request about a document as it is now, or as it is once everything is up to date. */
     ask: (ready, question) => async (params, token: CancellationToken) => {
       if (isOver) return afterShutdown();
       try {
-        const { uri } = params.textDocument;
-        const version = open.get(pathOf(uri) ?? '')?.version;
-        if (loading) await loading;
-        if (ready === 'fresh') await settled(token);
-        if (token.isCancellationRequested) return cancelled();
-        if (open.get(pathOf(uri) ?? '')?.version !== version)
-          return new ResponseError(LSPErrorCodes.ContentModified, 'the document was edited meanwhile');
-        const snapshot = snapshotOf(uri);
-        return snapshot ? question(snapshot, params) : null;
+        const snapshot = await snapshotFor(params, ready, token);
+        return snapshot instanceof ResponseError || !snapshot ? (snapshot ?? null) : question(snapshot, params);
+      } catch (error) {
+        log(error);
+        return null;
+      }
+    },
+    askLong: (question) => async (params, token: CancellationToken) => {
+      if (isOver) return afterShutdown();
+      try {
+        const snapshot = await snapshotFor(params, 'fresh', token);
+        if (snapshot instanceof ResponseError || !snapshot) return snapshot ?? null;
+        const { project } = snapshot;
+        const { version } = project;
+        const isWanted = (): boolean => !isOver && !token.isCancellationRequested && project.version === version;
+        const answer = await done(question(snapshot, params), {
+          isWanted,
+          startPlanner: () => host.planThread(() => options.planWorker),
+        });
+        if (isWanted()) return answer ?? null;
+        return isOver ? afterShutdown() : token.isCancellationRequested ? cancelled() : editedMeanwhile();
       } catch (error) {
         log(error);
         return null;
@@ -564,6 +591,10 @@ export function serve(connection: Connection, host: Host): void {
 
 function afterShutdown(): ResponseError {
   return new ResponseError(ErrorCodes.InvalidRequest, 'the server has been shut down');
+}
+
+function editedMeanwhile(): ResponseError {
+  return new ResponseError(LSPErrorCodes.ContentModified, 'the document was edited meanwhile');
 }
 
 function cancelled(): ResponseError {

@@ -78,6 +78,12 @@ export function createPlanThread(file: string = workerFile, limits: PlanThreadLi
     gone?.kill('SIGKILL');
   }
 
+  function drop(): void {
+    waiting = undefined;
+    clearTimeout(timer);
+    end();
+  }
+
   return {
     ask(question, answer) {
       waiting = answer;
@@ -96,11 +102,9 @@ export function createPlanThread(file: string = workerFile, limits: PlanThreadLi
       }
     },
     cancel() {
-      if (!waiting) return;
-      waiting = undefined;
-      clearTimeout(timer);
-      end();
+      if (waiting) drop();
     },
+    end: drop,
   };
 }
 

@@ -20,6 +20,8 @@ export interface PlanThread {
   readonly ask: (question: PlanQuestion, answer: (answer: PlanAnswer) => void) => void;
   /** Ends what is being worked on; nothing is answered for it. */
   readonly cancel: () => void;
+  /** Lets go of it, whatever it is doing; nothing is answered. The next question starts it again. */
+  readonly end: () => void;
 }
 
 /** The answer, on a thread that has nothing else to do. */

@@ -69,6 +69,12 @@ export function createWebPlanThread(
     worker = undefined;
   }
 
+  function drop(): void {
+    waiting = undefined;
+    clearTimeout(timer);
+    end();
+  }
+
   return {
     ask(question, tell) {
       waiting = { question, tell };
@@ -89,11 +95,9 @@ export function createWebPlanThread(
       }
     },
     cancel() {
-      if (!waiting) return;
-      waiting = undefined;
-      clearTimeout(timer);
-      end();
+      if (waiting) drop();
     },
+    end: drop,
   };
 }
 
@@ -103,6 +107,10 @@ const slice = 8;
 /** Plans on the thread that asks, a little at a time. */
 export function createSlicedPlanner(): PlanThread {
   let stop: (() => void) | undefined;
+  const end = (): void => {
+    stop?.();
+    stop = undefined;
+  };
   return {
     ask(question, tell) {
       const steps = answering(question);
@@ -128,10 +136,8 @@ export function createSlicedPlanner(): PlanThread {
       };
       later();
     },
-    cancel() {
-      stop?.();
-      stop = undefined;
-    },
+    cancel: end,
+    end,
   };
 }
 

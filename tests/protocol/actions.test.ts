@@ -2,7 +2,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterAll, afterEach, expect, it } from 'vitest';
+import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import type { CodeAction } from 'vscode-languageserver-protocol/node';
 import { type Client, endAll, folderWith, startClient, uriOf } from './client.ts';
 
@@ -102,4 +102,70 @@ it('a template is turned round in all files, by one edit that is made when it is
   const resolved = await client.connection.sendRequest<CodeAction>('codeAction/resolve', turns);
   expect(resolved.edit?.changes?.[uri]?.map(({ newText }) => newText)).toEqual([' from right', ' mirrored']);
   await client.shutDown();
+});
+
+describe('all findings of a rule in a whole building', () => {
+  const templates = `template t {
+  parameter width: length from 20in to 90in
+  wall back { length width; height 96in }
+  zone a on back { width fill; shelf s { at 40in; board white-12 } }
+}
+`;
+  const units = Array.from({ length: 400 }, (_, i) => `unit u${i} t { width ${30 + (i % 40)}in }\n`).join('');
+  const wrong = 'unit a t { wdith 30in }\nunit b t { wdith 31in }\n';
+  const building = folderWith({
+    'project.closet': `project "Quarry Lane" { show inches }
+board white-12 { depth 12in; thickness 3/4in }
+stock white-12 { length 8ft price 18.00 EUR unlimited }
+`,
+    'templates.closet': templates,
+    'units.closet': units,
+  });
+  afterAll(building.remove);
+  const wrongUri = uriOf(join(building.path, 'wrong.closet'));
+
+  async function chosen(): Promise<{ client: Client; action: CodeAction }> {
+    const client = await startClient(building.path, { workspace: {}, textDocument: { codeAction } });
+    await client.open(wrongUri, wrong);
+    await client.until(() => (client.diagnostics(wrongUri)?.length ?? 0) >= 2);
+    const at = { line: 0, character: 12 };
+    const actions = await client.connection.sendRequest<CodeAction[]>('textDocument/codeAction', {
+      textDocument: { uri: wrongUri },
+      range: { start: at, end: at },
+      context: { diagnostics: [] },
+    });
+    const action = actions.find(({ title }) => title.startsWith('Fix all'));
+    expect(action?.edit).toBeUndefined();
+    return { client, action: action as CodeAction };
+  }
+
+  it('are mended while others are answered', async () => {
+    const { client, action } = await chosen();
+    const answered: string[] = [];
+    const resolved = client.connection.sendRequest<CodeAction>('codeAction/resolve', action);
+    const hover = client.connection.sendRequest('textDocument/hover', {
+      textDocument: { uri: wrongUri },
+      position: { line: 0, character: 6 },
+    });
+    await Promise.all([resolved.then(() => answered.push('fixes')), hover.then(() => answered.push('hover'))]);
+    expect(answered).toEqual(['hover', 'fixes']);
+    expect((await resolved).edit?.changes?.[wrongUri]?.[0]?.newText).toBe('idth 30in }\nunit b t { wid');
+    expect(client.errors).toEqual([]);
+    await client.shutDown();
+  });
+
+  it('are not mended in a text that is edited meanwhile', async () => {
+    const { client, action } = await chosen();
+    const resolved = client.connection.sendRequest<CodeAction>('codeAction/resolve', action);
+    const outcome = expect(resolved).rejects.toMatchObject({ code: -32801 });
+    // The answer to the hover says that the work on the fixes is under way.
+    await client.connection.sendRequest('textDocument/hover', {
+      textDocument: { uri: wrongUri },
+      position: { line: 0, character: 6 },
+    });
+    await client.change(wrongUri, 2, [{ from: [0, 0], to: [0, 0], text: '\n' }]);
+    // source: LSP 3.17, ErrorCodes: ContentModified is -32801.
+    await outcome;
+    await client.shutDown();
+  });
 });

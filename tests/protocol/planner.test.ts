@@ -145,6 +145,7 @@ function watched(briefly = Infinity, text = closet): Watched {
         waiting = tell;
         open = question;
       },
+      end: () => undefined,
       cancel: () => {
         if (waiting) cancelled++;
         waiting = undefined;

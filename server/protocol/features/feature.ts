@@ -9,6 +9,7 @@ import type {
   TextDocumentIdentifier,
   WorkspaceEdit,
 } from 'vscode-languageserver';
+import type { Steps } from '../../checks/mending.ts';
 import type { PlanFigures } from '../../language/code-lens.ts';
 import type { Made } from '../../language/made-plan.ts';
 import type { Snapshot, TextEdit } from '../../language/snapshot.ts';
@@ -54,6 +55,10 @@ export interface Asking extends Links {
   readonly ask: <P extends AboutDocument, R>(
     ready: 'now' | 'fresh',
     question: (snapshot: Snapshot, params: P) => R | null,
+  ) => (params: P, token: CancellationToken) => Promise<R | ResponseError | null>;
+  /** The same, once everything is computed, where the answer takes long: it is dropped when something is edited meanwhile. */
+  readonly askLong: <P extends AboutDocument, R>(
+    question: (snapshot: Snapshot, params: P) => Steps<R | null>,
   ) => (params: P, token: CancellationToken) => Promise<R | ResponseError | null>;
   /** The same for a question about no one document. */
   readonly askAll: <P, R>(

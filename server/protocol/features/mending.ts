@@ -1,14 +1,9 @@
 /** Changes that the server offers to make. What takes long to find out is found out when it is chosen. */
-import {
-  type CancellationToken,
-  type CodeAction,
-  CodeActionKind,
-  type CodeActionParams,
-  type TextDocumentIdentifier,
-} from 'vscode-languageserver';
+import { type CancellationToken, type CodeAction, CodeActionKind, type CodeActionParams } from 'vscode-languageserver';
+import type { Steps } from '../../checks/mending.ts';
 import { quickFixesAt } from '../../language/actions.ts';
 import { diagnosticOf } from '../../language/diagnostics.ts';
-import { type FixAll, fixAll, rulesWithMore } from '../../language/fix-all.ts';
+import { type FixAll, fixingAll, rulesWithMore } from '../../language/fix-all.ts';
 import { refactor, refactorings } from '../../language/refactor/refactor.ts';
 import type { Snapshot, TextEdit } from '../../language/snapshot.ts';
 import { offsetOf, protocolDiagnostic } from '../convert.ts';
@@ -35,28 +30,26 @@ export const mending: Feature = {
       resolveProvider: true,
     },
   },
-  add: (connection, { ask, client, projects, planOf, ...links }) => {
+  add: (connection, { ask, askLong, client, projects, planOf, ...links }) => {
     const edit = (snapshot: Snapshot, edits: readonly TextEdit[]) => workspaceEdit(snapshot, edits, links.uriOfFile);
     const support = () => client().textDocument?.codeAction;
-    const editOf = (snapshot: Snapshot, later: Later): readonly TextEdit[] =>
-      later.kind === 'fix-all'
-        ? fixAll(snapshot, later)
-        : (refactor(snapshot, later.id, later, projects())?.edits ?? []);
-    /** With its edit, or with what leads to it where the client comes back for that. */
-    const promised = (
-      snapshot: Snapshot,
-      textDocument: TextDocumentIdentifier,
-      action: CodeAction,
-      later: Later,
-    ): CodeAction => {
-      const canWait = support()?.dataSupport === true && support()?.resolveSupport?.properties.includes('edit');
-      if (canWait) return { ...action, data: { textDocument, later } };
-      return { ...action, edit: edit(snapshot, editOf(snapshot, later)) };
-    };
+    function* editOf(snapshot: Snapshot, later: Later): Steps<readonly TextEdit[]> {
+      if (later.kind === 'fix-all') return yield* fixingAll(snapshot, later);
+      return refactor(snapshot, later.id, later, projects())?.edits ?? [];
+    }
+    const resolve = askLong(function* (snapshot, { action, later }: Resolving): Steps<CodeAction> {
+      return { ...action, edit: edit(snapshot, yield* editOf(snapshot, later)) };
+    });
 
     connection.onCodeAction(
-      ask('fresh', (snapshot, { range, context, textDocument }: CodeActionParams) => {
+      askLong(function* (snapshot, { range, context, textDocument }: CodeActionParams): Steps<CodeAction[]> {
         const { source } = snapshot;
+        const canWait = support()?.dataSupport === true && support()?.resolveSupport?.properties.includes('edit');
+        /** With its edit, or with what leads to it where the client comes back for that. */
+        function* promised(action: CodeAction, later: Later): Steps<CodeAction> {
+          if (canWait) return { ...action, data: { textDocument, later } };
+          return { ...action, edit: edit(snapshot, yield* editOf(snapshot, later)) };
+        }
         const touched = { start: offsetOf(source, range.start), end: offsetOf(source, range.end) };
         const wanted = (kind: string): boolean => isWanted(kind, context.only);
         const actions: CodeAction[] = [];
@@ -74,13 +67,13 @@ export const mending: Feature = {
           for (const more of rulesWithMore(snapshot, new Set(fixes.map(({ finding }) => finding.rule.id)))) {
             const where = more.scope === 'file' ? 'in this file' : 'in the whole project';
             const action = { title: `Fix all "${more.rule}" ${where}`, kind: CodeActionKind.QuickFix };
-            actions.push(promised(snapshot, textDocument, action, { kind: 'fix-all', ...more }));
+            actions.push(yield* promised(action, { kind: 'fix-all', ...more }));
           }
         }
         // Asked for when a file is saved; nobody wants it among the others.
         if (context.only && wanted(fixAllKind)) {
           const action = { title: 'Make all obvious fixes in this file', kind: fixAllKind };
-          actions.push(promised(snapshot, textDocument, action, { kind: 'fix-all', scope: 'file' }));
+          actions.push(yield* promised(action, { kind: 'fix-all', scope: 'file' }));
         }
         // Some are tried before they are offered, which nobody should wait for who asks for something else.
         const offered = refactorKinds.some(wanted) ? refactorings(snapshot, touched, projects()) : [];
@@ -88,16 +81,12 @@ export const mending: Feature = {
           if (!wanted(kind)) continue;
           if (disabled !== undefined) {
             if (support()?.disabledSupport) actions.push({ title, kind, disabled: { reason: disabled } });
-          } else actions.push(promised(snapshot, textDocument, { title, kind }, { kind: 'refactor', id, ...touched }));
+          } else actions.push(yield* promised({ title, kind }, { kind: 'refactor', id, ...touched }));
         }
         return actions;
       }),
     );
 
-    const resolve = ask('fresh', (snapshot, { action, later }: Resolving) => ({
-      ...action,
-      edit: edit(snapshot, editOf(snapshot, later)),
-    }));
     connection.onCodeActionResolve(async (action, token: CancellationToken) => {
       const { textDocument, later } = (action.data ?? {}) as Partial<Resolving>;
       if (!textDocument || !later) return action;
