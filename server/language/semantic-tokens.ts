@@ -6,7 +6,17 @@
  * A file comes in pieces: the head of a declaration, and each statement in its block with all that is in it. The
  * tokens of a piece are kept with its statement, so an edit costs the piece it is in.
  */
-import type { Expression, Item, Path, Range, Segment, Statement, Word } from '../../grammar/tree.ts';
+import type { Source } from '../../grammar/source.ts';
+import {
+  type Expression,
+  type Item,
+  type Path,
+  type Range,
+  type Segment,
+  type Statement,
+  statementsWithin,
+  type Word,
+} from '../../grammar/tree.ts';
 import { literalsWithin, type RefKind, type SlotType, slotsOf } from '../model/phrase.ts';
 import { type Reading, read } from '../model/reading.ts';
 import { type BlockPlace, placesOf, type WordEntry, wordIn } from '../model/vocabulary.ts';
@@ -55,6 +65,14 @@ export function tokenPiecesOf(snapshot: Snapshot): TokenPiece[] {
   const turn = turnOf(snapshot);
   for (const segment of snapshot.source.segments) addPieces(snapshot, segment, turn, pieces);
   return pieces;
+}
+
+/** Of a file that nobody looks at any more: in a whole building, they are more than its texts. */
+export function forgetTokens(source: Source): void {
+  for (const segment of source.segments) {
+    keptSegments.delete(segment);
+    for (const top of segment.statements) for (const statement of statementsWithin(top)) kept.delete(statement);
+  }
 }
 
 /** The tokens that a stretch of a file touches, in offsets of the file. */

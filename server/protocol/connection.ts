@@ -28,7 +28,7 @@ import type { LoadedProject, Workspace } from '../model/workspace.ts';
 import { pathOf, uriOf } from './addresses.ts';
 import { createClientFiles } from './client-files.ts';
 import { offsetOf } from './convert.ts';
-import type { AboutDocument } from './features/feature.ts';
+import type { AboutDocument, Closed } from './features/feature.ts';
 import { addFeatures, capabilities } from './features.ts';
 import { type Host, type InitializationOptions, initializationOptions } from './host.ts';
 import { createImpatient } from './impatient.ts';
@@ -89,6 +89,8 @@ export function serve(connection: Connection, host: Host): void {
   let isDeclared = false;
   /** Documents of which the client was told, when it asked, what was known so far. */
   const toldSoFar = new Set<string>();
+  /** What is to be done when a document was closed. */
+  const forgetting: ((closed: Closed) => void)[] = [];
   let progress = noProgress;
   /** While the files of the folders are on their way: nothing can be said before they are there. */
   let loading: Promise<void> | undefined;
@@ -362,6 +364,8 @@ export function serve(connection: Connection, host: Host): void {
       const path = pathOf(uri);
       if (path === undefined || !open.delete(path)) return;
       workspace.closeDocument(path);
+      const source = workspace.projectOf(path)?.project.sources.get(path);
+      for (const forget of forgetting) forget({ uri, source });
       changed();
       // What was saved while it was open nobody may have told: not every file system of an editor is watched.
       const coming = files.bring([path]);
@@ -542,6 +546,7 @@ export function serve(connection: Connection, host: Host): void {
     },
     runsCommands: () => runsCommands,
     settings: settings.now,
+    onClosed: (forget) => forgetting.push(forget),
     planFigures: plans.figures,
     log,
     ask: (ready, question) => async (params, token: CancellationToken) => {

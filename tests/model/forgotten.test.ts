@@ -3,6 +3,7 @@ import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
 import { indexOf } from '../../server/language/project-index.ts';
+import { forgetTokens, tokenPiecesOf, tokensIn } from '../../server/language/semantic-tokens.ts';
 import { usersOf } from '../../server/language/users.ts';
 import type { Project } from '../../server/model/project.ts';
 import { file, snapshotOf } from '../language/marked.ts';
@@ -105,4 +106,19 @@ describe('what was made of a project for who looks at it goes with the next edit
     collectGarbage();
     expect(unit.deref() === undefined).toBe(true);
   });
+});
+
+it('the colours of a file go when it was closed, and come again when it is opened', async () => {
+  const snapshot = snapshotOf(text);
+  for (const _ of snapshot.project.refresh());
+  const before = JSON.stringify(tokensIn(snapshot, { start: 0, end: text.length }));
+  const kept = tokenPiecesOf(snapshot).map(({ tokens }) => new WeakRef(tokens));
+  await new Promise((go) => setImmediate(go));
+  collectGarbage();
+  expect(kept.every((tokens) => tokens.deref() !== undefined)).toBe(true);
+  forgetTokens(snapshot.source);
+  await new Promise((go) => setImmediate(go));
+  collectGarbage();
+  expect(kept.filter((tokens) => tokens.deref() !== undefined)).toHaveLength(0);
+  expect(JSON.stringify(tokensIn(snapshot, { start: 0, end: text.length }))).toBe(before);
 });

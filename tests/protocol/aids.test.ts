@@ -151,6 +151,19 @@ describe('semantic tokens', () => {
     await client.shutDown();
   });
 
+  it('are sent whole of a document that was closed and opened again', async () => {
+    const client = await opened();
+    const { resultId, data } = await full(client);
+    await client.connection.sendNotification('textDocument/didClose', { textDocument });
+    await client.open(uri, linen);
+    const again = await ask<SemanticTokens>(client, 'textDocument/semanticTokens/full/delta', {
+      textDocument,
+      previousResultId: resultId,
+    });
+    expect(again.data).toEqual(data);
+    await client.shutDown();
+  });
+
   it('are never none: a document that is not there has no answer', async () => {
     const client = await opened();
     const gone = { textDocument: { uri: `${uri}.gone` } };

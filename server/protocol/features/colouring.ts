@@ -1,12 +1,12 @@
 /** What words and names are, for colours: all of a file, a stretch of it, or what has changed since. */
 import { LSPErrorCodes, ResponseError, type SemanticTokens, type SemanticTokensDelta } from 'vscode-languageserver';
-import { tokenModifiers, tokenTypes } from '../../language/semantic-tokens.ts';
+import { forgetTokens, tokenModifiers, tokenTypes } from '../../language/semantic-tokens.ts';
 import type { Snapshot } from '../../language/snapshot.ts';
 import { offsetOf } from '../convert.ts';
 import { type TokenResult, tokenData, tokenDataIn, tokenEdits, tokenResultOf } from '../token-encoding.ts';
 import type { Feature } from './feature.ts';
 
-/** The last result of so many documents is kept. */
+/** The last result of so many documents is kept: a client may ask about some that it never opened. */
 const mostKept = 20;
 
 export const colouring: Feature = {
@@ -17,7 +17,7 @@ export const colouring: Feature = {
       range: true,
     },
   },
-  add: (connection, { ask }) => {
+  add: (connection, { ask, onClosed }) => {
     const kept = new Map<string, { readonly id: string; readonly result: TokenResult }>();
     let next = 1;
 
@@ -28,6 +28,11 @@ export const colouring: Feature = {
       if (kept.size > mostKept) kept.delete(kept.keys().next().value as string);
       return id;
     }
+
+    onClosed(({ uri, source }) => {
+      kept.delete(uri);
+      if (source) forgetTokens(source);
+    });
 
     function whole(snapshot: Snapshot, uri: string): SemanticTokens {
       const result = tokenResultOf(snapshot);

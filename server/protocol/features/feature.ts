@@ -9,6 +9,7 @@ import type {
   TextDocumentIdentifier,
   WorkspaceEdit,
 } from 'vscode-languageserver';
+import type { Source } from '../../../grammar/source.ts';
 import type { Steps } from '../../checks/mending.ts';
 import type { PlanFigures } from '../../language/code-lens.ts';
 import type { Made } from '../../language/made-plan.ts';
@@ -32,6 +33,12 @@ export interface AboutPosition extends AboutDocument {
   readonly position: Position;
 }
 
+export interface Closed {
+  readonly uri: string;
+  /** Its file, where it is in a project still. */
+  readonly source: Source | undefined;
+}
+
 export interface Asking extends Links {
   /** What is known of the client once it has introduced itself. */
   readonly client: () => ClientCapabilities;
@@ -48,6 +55,8 @@ export interface Asking extends Links {
   /** The client runs the commands that the server names. */
   readonly runsCommands: () => boolean;
   readonly settings: () => Settings;
+  /** Calls when a document was closed: what is kept for who looks at it is of no use any more. */
+  readonly onClosed: (forget: (closed: Closed) => void) => void;
   /** The last plan of a project, as far as there is one. */
   readonly planFigures: (project: Project) => PlanFigures | undefined;
   readonly log: (error: unknown) => void;
