@@ -1,6 +1,7 @@
 /** `storypole draw`: plans, elevations and sections, a file each. */
 import { statSync } from 'node:fs';
 import { join } from 'node:path';
+import { examplesIn } from '../model/examples.ts';
 import type { Project, Unit } from '../model/project.ts';
 import type { LengthStyle } from '../sheets/drawing/drawable.ts';
 import { builtFrom, type Drawing, drawableOf, drawingsOf, type Issue, pagesOf } from '../sheets/drawing/drawings.ts';
@@ -276,7 +277,10 @@ function nothingDrawn(jobs: readonly Job[], { options }: Run): Stop {
       options.section,
       layouts.flatMap(({ zones }) => zones.map(({ path }) => path)),
     );
-  return new Stop('Nothing can be drawn: no wall has a length. Give one: wall back { length 8ft }');
+  const system = jobs[0]?.chosen.project.settings.show.system ?? 'inches';
+  return new Stop(
+    `Nothing can be drawn: no wall has a length. Give one: wall back { length ${examplesIn('8ft', system)} }`,
+  );
 }
 
 function remarkFor({ undrawn, options }: Run, jobs: readonly Job[]): string | undefined {

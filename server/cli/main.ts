@@ -1,5 +1,5 @@
 /** The terminal command: what is typed becomes options, and whatever goes wrong one sentence and a status. */
-import { Command, CommanderError, Option } from 'commander';
+import { type Command, CommanderError, Option } from 'commander';
 import { deliver } from './answer.ts';
 import type { CheckOptions } from './check.ts';
 import type { CompareOptions } from './compare.ts';
@@ -14,6 +14,7 @@ import { addSheetCommands } from './sheet-commands.ts';
 import { Stop } from './stop.ts';
 import { addSurveyCommands } from './survey-commands.ts';
 import type { TakeoffOptions } from './takeoff.ts';
+import { ToldCommand } from './told-command.ts';
 import { tool } from './tool.ts';
 import { capital, printable } from './words.ts';
 
@@ -34,7 +35,7 @@ interface Fixing {
 
 /** Each command loads what it needs when it is called: help and mistakes of typing need no parser. */
 function program(): Command {
-  const command = new Command(tool.name)
+  const command = new ToldCommand(tool.name)
     .description('Checks, cuts and plans built-in closets written as .closet files.')
     .version(tool.version)
     .exitOverride()
@@ -257,7 +258,11 @@ function report(error: unknown): void {
       fail(
         'Say what to do: new, check, cuts, plan, takeoff, draw, export, explain or language-server; storypole --help tells more.',
       );
-    else fail(sentence(error.message.replace(/^error: /, '').replaceAll(/\s*\n\s*/g, ' ')));
+    else {
+      const text = error.message.replaceAll(/\s*\n\s*/g, ' ');
+      // What begins so is not in our words.
+      fail(text.startsWith('error: ') ? sentence(text.slice('error: '.length)) : text);
+    }
   } else if (error instanceof Stop) fail(error.message);
   else {
     const reason = error instanceof Error ? error.message : String(error);

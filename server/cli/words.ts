@@ -8,9 +8,9 @@ export function capital(sentence: string): string {
   return sentence.charAt(0).toUpperCase() + sentence.slice(1);
 }
 
-/** `a`, `a and b`, `a, b and c`. */
-export function listed(words: readonly string[]): string {
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+/** `a`, `a and b`, `a, b and c`; or `a, b or c`. */
+export function listed(words: readonly string[], between: 'and' | 'or' = 'and'): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} ${between} ${words.at(-1)}`;
 }
 
 /** The first of many names, and how many there are besides. */

@@ -159,7 +159,10 @@ describe('storypole draw', () => {
 
   it('asks where to draw', () => {
     const { status, err } = storypole(['draw'], folderWith({ 'a.closet': clean }));
-    expect([status, err]).toEqual([2, "storypole: Required option '--out <path>' not specified.\n"]);
+    expect([status, err]).toEqual([
+      2,
+      'storypole: draw needs --out <path>: the folder to draw into, or the file where it is one drawing.\n',
+    ]);
   });
 
   it('never leaves its folder, whatever units are called', () => {

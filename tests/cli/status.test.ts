@@ -56,14 +56,27 @@ describe('could not run', () => {
       ['check'],
       'There is nothing to check: no .closet file in or under this folder, and no project above it. Name a file or a folder.',
     ));
-  it('an unknown command', () => couldNotRun(['chekc'], "Unknown command 'chekc' (Did you mean check?)"));
+  it('an unknown command', () => couldNotRun(['chekc'], 'There is no command "chekc"; did you mean check?'));
+  it('a command that is like none', () =>
+    couldNotRun(['xyzzy'], 'There is no command "xyzzy". storypole --help tells what there is.'));
   it('an unknown option', () =>
-    couldNotRun(['check', '--frmat', 'json'], "Unknown option '--frmat' (Did you mean --format?)"));
+    couldNotRun(['check', '--frmat', 'json'], 'check has no option --frmat; did you mean --format?'));
+  it('an option that is like none', () =>
+    couldNotRun(['check', '--zzz'], 'check has no option --zzz. storypole check --help tells what there is.'));
   it('an unknown format', () =>
     couldNotRun(
-      ['check', '--format', 'xml'],
-      "Option '--format <format>' argument 'xml' is invalid. Allowed choices are text, json, sarif, junit, github, gitlab.",
+      ['check', '--format', 'yaml'],
+      '--format cannot be "yaml". It is text, json, sarif, junit, github or gitlab.',
     ));
+  it('a mistyped format', () =>
+    couldNotRun(['check', '--format', 'jsn'], '--format cannot be "jsn"; did you mean "json"?'));
+  it('an option without its value', () =>
+    couldNotRun(['check', '--fail-on'], '--fail-on needs a value. Write: --fail-on <severity> (error, warning, note)'));
+  it('nothing to work on', () =>
+    couldNotRun(['definition'], 'definition needs <place>. Write: storypole definition [options] <place>'));
+  it('too much to work on', () =>
+    couldNotRun(['definition', 'a', 'b'], 'definition takes <place>, and was given a, b.'));
+  it('more than nothing', () => couldNotRun(['schema', 'a'], 'schema takes nothing, and was given a.'));
   it('no command', () =>
     couldNotRun(
       [],
@@ -82,7 +95,7 @@ describe('could not run', () => {
   it('an unknown unit that is like none', () =>
     couldNotRun(['cuts', '--unit', 'X'], 'There is no unit "X", only A-101-linen.', project));
   it('an option without what belongs to it', () =>
-    couldNotRun(['cuts', '--unit'], "Option '--unit <name>' argument missing."));
+    couldNotRun(['cuts', '--unit'], '--unit needs a value. Write: --unit <name>'));
   it('a current folder that is gone', () => {
     // Node itself does not start in such a folder by way of spawn, so it goes while the shell stands in it.
     const folder = folderWith({});
