@@ -7,7 +7,6 @@ const mostTimes = 3;
 /** What is done sooner says nothing. */
 const leastMilliseconds = 60;
 
-/** The first of some cases that takes more than its size explains, said many times over. */
 /** The first of some cases that takes more than its size explains, said many times over; or that no longer holds then. */
 export function growthFault(
   target: Target,
