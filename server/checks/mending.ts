@@ -5,13 +5,12 @@
  */
 import type { Source } from '../../grammar/source.ts';
 import { segmentOf, spanOf } from '../../grammar/tree.ts';
-import type { Plan, PlanRequest } from '../cutting/types.ts';
-import { stockPlan } from '../cutting/verified.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Project } from '../model/project.ts';
 import { fixesThatHold, type HeldFix, projectLike } from './alternatives.ts';
 import { planningOf } from './analysis.ts';
 import { fixesOfProject } from './project-fixes.ts';
+import { atOnce, type Steps } from './steps.ts';
 
 export interface Made {
   readonly finding: Finding;
@@ -50,25 +49,12 @@ export function isGrave({ severity }: Finding): boolean {
   return severity !== 'note';
 }
 
-/**
- * Work in small steps, for who has something else to do between two of them. Now and then it asks for a plan, which takes
- * seconds in a whole building, and goes on with it.
- */
-export type Steps<T> = Generator<PlanRequest | undefined, T, Plan | undefined>;
-
-/** All steps at once. */
-export function atOnce<T>(steps: Steps<T>): T {
-  let step = steps.next();
-  while (!step.done) step = steps.next(step.value && stockPlan(step.value));
-  return step.value;
-}
-
 /** What a project, which is up to date, would be with its obvious fixes made. The project itself stays as it is. */
 export function mended(project: Project, options: MendOptions): Mended {
   return atOnce(mending(project, options));
 }
 
-/** The same in steps. Nothing of the project is looked at after the first one. */
+/** The same in steps. The project must not be edited meanwhile. */
 export function* mending(project: Project, options: MendOptions): Steps<Mended> {
   const copy = projectLike(project);
   const first = new Map([...project.sources.values()].map(({ id, text }) => [id, text]));

@@ -1,5 +1,6 @@
 /** All obvious fixes of a file or a project at once, or of one rule in it. */
-import { atOnce, isGrave, mending, type Steps } from '../checks/mending.ts';
+import { isGrave, mending } from '../checks/mending.ts';
+import { atOnce, type Steps } from '../checks/steps.ts';
 import { sourceOf } from './diagnostics.ts';
 import type { Snapshot, TextEdit } from './snapshot.ts';
 

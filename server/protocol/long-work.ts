@@ -1,5 +1,5 @@
 /** Work that takes seconds, beside the typing: a little at a time, its plans where plans are made. */
-import type { Steps } from '../checks/mending.ts';
+import type { Steps } from '../checks/steps.ts';
 import type { Plan, PlanRequest } from '../cutting/types.ts';
 import type { PlanThread } from './planning.ts';
 import { nextTurn } from './turn.ts';

@@ -5,6 +5,8 @@
  *
  *   npm run soak -- --minutes 60 --units 10000 [--seed 1] [--pace 5] [--edits 1000] [--snapshots FOLDER]
  *
+ * A snapshot makes the server's process several times as large for good: with them, what is resident says nothing.
+ *
  * Nothing is asserted of milliseconds or megabytes. Ends with 1 where the server said anything else than a cold one, or
  * a request failed, or anything was logged as an error.
  */

@@ -1,6 +1,6 @@
 /** Work of seconds, in slices between which messages are looked at, with a planner of its own. */
 import { describe, expect, it } from 'vitest';
-import type { Steps } from '../../server/checks/mending.ts';
+import type { Steps } from '../../server/checks/steps.ts';
 import type { Plan, PlanRequest } from '../../server/cutting/types.ts';
 import { done } from '../../server/protocol/long-work.ts';
 import type { PlanAnswer, PlanThread } from '../../server/protocol/planning.ts';

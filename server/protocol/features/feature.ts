@@ -10,7 +10,7 @@ import type {
   WorkspaceEdit,
 } from 'vscode-languageserver';
 import type { Source } from '../../../grammar/source.ts';
-import type { Steps } from '../../checks/mending.ts';
+import type { Steps } from '../../checks/steps.ts';
 import type { PlanFigures } from '../../language/code-lens.ts';
 import type { Made } from '../../language/made-plan.ts';
 import type { Snapshot, TextEdit } from '../../language/snapshot.ts';

@@ -1,6 +1,6 @@
 /** Changes that the server offers to make. What takes long to find out is found out when it is chosen. */
 import { type CancellationToken, type CodeAction, CodeActionKind, type CodeActionParams } from 'vscode-languageserver';
-import type { Steps } from '../../checks/mending.ts';
+import type { Steps } from '../../checks/steps.ts';
 import { quickFixesAt } from '../../language/actions.ts';
 import { diagnosticOf } from '../../language/diagnostics.ts';
 import { type FixAll, fixingAll, rulesWithMore } from '../../language/fix-all.ts';
