@@ -101,8 +101,8 @@ export interface Stats {
 /** How far a project is brought up to date: all but units, or all that stands in the files that go first. */
 export type Reached = 'declared' | 'first';
 
-/** So many layouts are kept beside those in use: of what is typed and taken back again. */
-const fewLayouts = 100;
+/** At least so many layouts are kept beside those in use: of what is typed and taken back again. */
+const fewLayouts = 32;
 
 export class Project {
   readonly sources = new Map<string, Source>();
@@ -357,7 +357,7 @@ export class Project {
 
   /**
    * Every version of a template that was typed leaves its layouts behind, with all that was computed of them. To look
-   * for those costs less than making them did.
+   * for those goes through all cells, some hundred for each layout that was made since: less than making them took.
    */
   private forgetUnused(): void {
     if (this.layouts.size <= this.mostLayouts) return;
@@ -368,7 +368,7 @@ export class Project {
     }
     for (const [key, resolved] of this.layouts) if (!used.has(resolved)) this.layouts.delete(key);
     for (const statement of this.templates.keys()) if (!this.cells.has(statement)) this.templates.delete(statement);
-    this.mostLayouts = this.layouts.size + Math.max(fewLayouts, this.layouts.size >> 2);
+    this.mostLayouts = this.layouts.size + Math.max(fewLayouts, this.cells.size >> 8);
   }
 
   private compute(cell: Cell): void {
