@@ -1,11 +1,15 @@
 /**
  * Messages on their way out of a stream. What is said in one turn leaves in one piece: the writer of the library takes a
- * turn of the event loop and two writes for every message, which a thousand diagnostics, and a single answer too, wait for.
+ * turn of the event loop and two writes for every message, which a thousand diagnostics, and a single answer too, wait
+ * for. Of very many the first leave before that, so that the client works on them while the others are made.
  *
  * A client that does not read is not talked to: what would be said is kept here (outbox.ts).
  */
 import { AbstractMessageWriter, type Message, type MessageWriter } from 'vscode-languageserver/node';
 import { Outbox } from './outbox.ts';
+
+/** So many messages do not wait for the end of the turn. */
+const batch = 64;
 
 export interface GatheringWriterOptions {
   readonly onFull?: (isFull: boolean) => void;
@@ -46,6 +50,7 @@ export class GatheringWriter extends AbstractMessageWriter implements MessageWri
       return Promise.reject(error);
     }
     if (this.isBehind) return Promise.resolve();
+    if (this.outbox.count >= batch) this.leave();
     this.leaving ??= Promise.resolve().then(() => this.leave());
     return this.leaving;
   }

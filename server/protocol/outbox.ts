@@ -29,6 +29,10 @@ export class Outbox<Packed> {
     this.options = options;
   }
 
+  get count(): number {
+    return this.waiting.length;
+  }
+
   /** `isBehind`: the client does not read. Throws where the message cannot be packed. */
   put(message: Message, isBehind: boolean): void {
     const key = keyOf(message);

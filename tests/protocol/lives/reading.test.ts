@@ -119,6 +119,30 @@ describe('the writer', () => {
     expect(parsed(text()).length).toBeLessThan(300);
   });
 
+  it('lets what few messages a turn says go in one piece, and of many the first before the last are made', async () => {
+    const pieces: string[] = [];
+    const stream = new Writable({
+      highWaterMark: 1_000_000,
+      decodeStrings: false,
+      write(chunk: string, _, done) {
+        pieces.push(chunk);
+        done();
+      },
+    });
+    const writer = new GatheringWriter(stream);
+    for (let n = 0; n < 10; n++) void writer.write(about(`few ${n}`, n));
+    expect(pieces).toEqual([]);
+    await turn();
+    expect(pieces).toHaveLength(1);
+    for (let n = 0; n < 999; n++) void writer.write(about(`many ${n}`, n));
+    const before = parsed(pieces.join('')).length - 10;
+    expect(before).toBeGreaterThan(900);
+    expect(before).toBeLessThan(999);
+    await turn();
+    const said = parsed(pieces.join('')).map(({ params }) => params.version);
+    expect(said.slice(10)).toEqual(Array.from({ length: 999 }, (_, n) => n));
+  });
+
   it('is told once that nobody will read', async () => {
     const gone: string[] = [];
     const stream = new PassThrough();
