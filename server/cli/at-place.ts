@@ -30,10 +30,10 @@ export function atPlace(written: string, current: string): AtPlace {
   const [, file = '', line = '', column] = match;
   const { snapshot, projects, folderOf } = opened(file, current);
   const { source } = snapshot;
+  checkLine(source, file, line);
   const at: Position = { line: Number(line) - 1, column: Number(column ?? 1) - 1 };
   const offset = source.offsetAt(at);
   const reached = source.positionAt(offset);
-  if (reached.line !== at.line) throw noLine(file, line, source);
   if (column !== undefined && reached.column !== at.column)
     throw new Stop(`${file} has no column ${column} in line ${line}: the last one there is ${reached.column + 1}.`);
   return { snapshot, offset: column === undefined ? firstName(snapshot, offset) : offset, projects, folderOf };
@@ -52,24 +52,33 @@ export function stretchOf(written: string, current: string): Stretch {
   if (from === undefined || to === undefined) return { snapshot, range: { start: 0, end: source.text.length } };
   const [first, last] = [Number(from) - 1, Number(to) - 1];
   if (last < first) throw new Stop(`"${written}" ends before it begins. Write ${file}:${to}-${from}.`);
+  checkLine(source, file, from);
   const start = source.offsetAt({ line: first, column: 0 });
-  if (source.positionAt(start).line !== first) throw noLine(file, from, source);
   // Lines that are not there hold nothing: a range may reach past the end.
   return { snapshot, range: { start, end: source.offsetAt({ line: last, column: Number.MAX_SAFE_INTEGER }) } };
 }
 
-function noLine(file: string, line: string, source: Spot['source']): Stop {
+/** Throws Stop where a file, as it was typed, has no such line, counted from 1. */
+export function checkLine(source: Spot['source'], file: string, line: string): void {
   const last = source.positionAt(source.text.length).line + 1;
-  return new Stop(`${file} has no line ${line}: ${last === 1 ? 'it has one line' : `its last line is ${last}`}.`);
+  if (Number(line) >= 1 && Number(line) <= last) return;
+  const has = last === 1 ? 'it has one line' : `its last line is ${last}`;
+  throw new Stop(`${file} has no line ${line}: ${Number(line) < 1 ? 'lines are counted from 1' : has}.`);
 }
 
-/** The file in its project, whose names are known; with what else is in and under the current folder. */
-function opened(file: string, current: string): Pick<AtPlace, 'snapshot' | 'projects' | 'folderOf'> {
+/** The path of a file as it was typed. Throws Stop where it is not there, or is nothing that is written in the language. */
+export function closetFile(file: string, current: string): string {
   const path = resolve(current, file).replaceAll('\\', '/');
   const kind = nodeFiles.kindOf(path);
   if (kind === 'folder') throw new Stop(`${file} is a folder; name a file in it.`);
   if (kind !== 'file') throw new Stop(`${file} is not there.`);
   if (!path.endsWith('.closet')) throw new Stop(`${file} is not a .closet file.`);
+  return path;
+}
+
+/** The file in its project, whose names are known; with what else is in and under the current folder. */
+function opened(file: string, current: string): Pick<AtPlace, 'snapshot' | 'projects' | 'folderOf'> {
+  const path = closetFile(file, current);
   const workspace = createWorkspace(nodeFiles, []);
   const here = current.replaceAll('\\', '/');
   if (isWithin(here, path)) workspace.loadFolder(here);

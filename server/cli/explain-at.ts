@@ -1,11 +1,11 @@
 /** `storypole explain --at FILE:LINE`: every comparison about what stands there, with every number on the way. */
-import { resolve } from 'node:path';
 import { offsetOf } from '../../grammar/tree.ts';
 import type { Lacked, Looked } from '../checks/check.ts';
 import { fittingsOf } from '../checks/say.ts';
 import { sourceLine } from '../model/rule.ts';
 import type { Show } from '../model/show.ts';
 import type { Answer } from './answer.ts';
+import { checkLine, closetFile } from './at-place.ts';
 import { type CoveredUnits, coveredUnits } from './coverage.ts';
 import { comparisonText } from './finding-text.ts';
 import { comparisonJson, documentOf } from './json.ts';
@@ -30,9 +30,13 @@ interface Told {
 /** Throws Stop where the place is not written as one, or nothing was compared there. */
 export function explainAt(written: string, options: Common): Answer {
   const session = sessionFor(options);
-  const at = placeIn(written, session.current);
-  const [chosen] = choose([at.file], session.current);
-  if (!chosen) throw new Stop(`${written} is in no project.`);
+  const { typed, line } = placeIn(written);
+  const file = closetFile(typed, session.current);
+  const [chosen] = choose([file], session.current);
+  const source = chosen?.project.sources.get(file);
+  if (!chosen || !source) throw new Stop(`${typed} cannot be read.`);
+  checkLine(source, typed, line);
+  const at: At = { file, line: Number(line) };
   const { show } = chosen.project.settings;
   const told = [...coveredUnits({ ...chosen, files: undefined })].flatMap((covered) => toldAt(covered, at));
   if (told.length === 0) {
@@ -45,10 +49,11 @@ export function explainAt(written: string, options: Common): Answer {
   return { status: 0, result: [`${told.map((one) => toldText(one, show, session)).join('\n\n')}\n`] };
 }
 
-function placeIn(written: string, current: string): At {
-  const match = /^(.+?):(\d+)(?::\d+)?$/.exec(written);
-  if (!match) throw new Stop(`"${written}" is no place. Write a file and a line: templates/reach-in.closet:12`);
-  return { file: resolve(current, match[1] as string).replaceAll('\\', '/'), line: Number(match[2]) };
+function placeIn(written: string): { readonly typed: string; readonly line: string } {
+  const [, typed, line] = /^(.+?):(\d+)(?::\d+)?$/.exec(written) ?? [];
+  if (typed === undefined || line === undefined)
+    throw new Stop(`"${written}" is no place. Write a file and a line: templates/reach-in.closet:12`);
+  return { typed, line };
 }
 
 function toldAt({ units, coverage }: CoveredUnits, at: At): Told[] {

@@ -74,10 +74,14 @@ describe('explain --at', () => {
 
   it.each([
     ['a.closet', '"a.closet" is no place. Write a file and a line: templates/reach-in.closet:12'],
-    ['b.closet:1', 'is not there'],
+    ['b.closet:1', 'storypole: b.closet is not there.'],
+    ['.:1', 'storypole: . is a folder; name a file in it.'],
+    ['b.csv:1', 'storypole: b.csv is not a .closet file.'],
+    ['a.closet:20', 'storypole: a.closet has no line 20: its last line is 16.'],
+    ['a.closet:0', 'storypole: a.closet has no line 0: lines are counted from 1.'],
     ['a.closet:1', 'No rule compared anything at a.closet:1.'],
   ])('%s is answered in a sentence', (at, said) => {
-    const { err, status, out } = storypole(['explain', '--at', at], folder());
+    const { err, status, out } = storypole(['explain', '--at', at], folderWith({ 'a.closet': text, 'b.csv': 'a,b' }));
     expect([status, out]).toEqual([2, '']);
     expect(err).toContain(said);
   });
