@@ -14,7 +14,7 @@ interface Stated {
 /** Around the conflict, each statement as often as it counts: above 0 it is too long, below 0 too short. */
 export type Weights = ReadonlyMap<Stated, number>;
 
-export function weightsOf({ parts }: Conflict<Stated>): Weights {
+export function weightsOf({ parts }: Pick<Conflict<Stated>, 'parts'>): Weights {
   const weights = new Map<Stated, number>();
   for (const { label, side } of parts) weights.set(label, (weights.get(label) ?? 0) + (side === 'least' ? 1 : -1));
   return weights;

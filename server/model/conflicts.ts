@@ -196,7 +196,10 @@ function ways(labels: readonly Label[], weights: Weights, way: (names: string, w
 function narrower(labels: readonly Label[], { weights, excess }: Conflict, show: Show): string {
   const by = showLength(excess, show);
   const said = ways(labels, weights, (names, weight) => `make ${names} ${by} ${weight === 1 ? 'narrower' : 'wider'}`);
-  return said || `Change the widths by ${by} in all`;
+  // What stands around knows its own wall; here it is not known whether there is room.
+  const around = labels.find((label) => label.around !== undefined && weights.get(label) === -1)?.around;
+  const outer = around === undefined ? '' : `, or ${around} ${by} wider where there is room for that`;
+  return `${said || `Change the widths by ${by} in all`}${outer}`;
 }
 
 export function moved(

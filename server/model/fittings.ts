@@ -505,6 +505,7 @@ class Inside {
         },
         parameters: spec.width?.parameters ?? [],
         role: 'length' as const,
+        ...(isStated(spec.width) && { around: `${spec.kind} ${spec.path}` }),
       };
       return { length, inset: { left: NONE, right: NONE }, label };
     };
@@ -626,6 +627,11 @@ class Inside {
     if ('rule' in made) this.env.report(made);
     else this.parts.push(made);
   }
+}
+
+/** The zone says itself how wide it is; else that follows from what stands beside it. */
+function isStated(width: ZoneSpec['width']): boolean {
+  return width?.kind === 'fixed' || width?.kind === 'range';
 }
 
 type Refusal = Exclude<RunResult, { kind: 'placed' }>;

@@ -10,6 +10,8 @@ export interface Label {
   readonly text: string;
   /** What could be made to take up less or to stand elsewhere: `zone shirts`. */
   readonly of?: string;
+  /** What could be made longer where there is room around it: `zone tower`, of what is inside it. */
+  readonly around?: string;
   readonly parameters: readonly string[];
   readonly role: 'length' | 'width' | 'start' | 'inside';
 }

@@ -258,7 +258,7 @@ class Placement {
     const groups = this.groups();
     if (groups.length === 0) {
       const solution = this.solve();
-      if (solution.kind === 'impossible') return this.inWords(conflict(solution.conflict));
+      if (solution.kind === 'impossible') return this.inWords(this.conflict(solution.conflict));
       const { least, most } = range(solution, START, END);
       return { least: least ?? NONE, most };
     }
@@ -419,13 +419,13 @@ class Placement {
   /** The same conflict, or another one, in fewer statements where shares are equal too. */
   private withFewer(found: Conflict<Label>): RunResult {
     const groups = this.groups();
-    if (groups.length === 0) return conflict(found);
+    if (groups.length === 0) return this.conflict(found);
     const system = this.system(this.bounds);
     const all = greatestShares(system, groups);
     const best = [fewestOf(system, groups, found.labels), all.kind === 'impossible' ? all : undefined]
       .filter((one) => one !== undefined)
       .reduce<Refused>((a, b) => (b.labels.length < a.labels.length ? b : a), found);
-    return best === found ? conflict(found) : refused(best);
+    return best === found ? this.conflict(found) : refused(best);
   }
 
   /**
@@ -539,6 +539,17 @@ class Placement {
     return [...centred, ...shared.filter((shares) => shares.length > 0)];
   }
 
+  /** How long the run is counts as a length; that nothing reaches over its ends is said by the same statement, and is none. */
+  private conflict(found: Conflict<Label>): Conflicting {
+    const { label } = this.stretch;
+    const own = found.parts.filter((part) => part.label !== label);
+    const whole = found.parts.filter((part) => {
+      const stated = this.bounds[part.bound];
+      return part.label === label && stated?.from === START && stated.to === END;
+    });
+    return { ...refused(found), weights: weightsOf({ parts: [...own, ...whole] }) };
+  }
+
   private system(bounds: readonly Bound<Label>[], longest = this.longest): Stretches<Label> {
     return { nodeCount: this.nodeCount, bounds, longest };
   }
@@ -612,10 +623,6 @@ function isStated(zone: ZoneSpec, before: ZoneSpec | undefined, room: number): b
   const says = (z: ZoneSpec | undefined, other: ZoneSpec | undefined): boolean =>
     z?.start.kind === 'next' && z.start.zone === other?.name && z.start.by === room;
   return says(zone, before) || says(before, zone);
-}
-
-function conflict(found: Conflict<Label>): Conflicting {
-  return { ...refused(found), weights: weightsOf(found) };
 }
 
 function refused({ labels, excess }: Refused): Conflicting {

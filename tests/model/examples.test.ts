@@ -139,7 +139,22 @@ describe('widths inside of a zone', () => {
     const [found] = project('show inches', text).filter(({ rule }) => rule.id === 'widths-do-not-close');
     // 30 + 20 in of 40 in.
     expect(found?.message).toContain('That takes 10in more than there is.');
-    expect(found?.advice).toBe('Make zone a.b or zone a.c 10in narrower.');
+    expect(found?.advice).toBe(
+      'Make zone a.b or zone a.c 10in narrower, or zone a 10in wider where there is room for that.',
+    );
+    expect(found?.fixes.map(({ title }) => title)).toEqual([
+      'Write 20in instead of 30in for b',
+      'Write 10in instead of 20in for c',
+      'Write 50in instead of 40in for a',
+    ]);
     expect(found?.comparison?.what).toBe('width that is lacking along zone a');
+  });
+
+  it('are not mended by a width of the zone around them where it has none of its own', () => {
+    const text =
+      'template t { wall back { length 40in; height 96in }; zone a on back { width fill; zone b { width 30in }; zone c after b { width 20in } } }\nunit u t\n';
+    const [found] = project('show inches', text).filter(({ rule }) => rule.id === 'widths-do-not-close');
+    expect(found?.advice).toBe('Make zone a.b or zone a.c 10in narrower.');
+    expect(found?.fixes).toHaveLength(2);
   });
 });
