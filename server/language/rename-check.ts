@@ -124,12 +124,12 @@ function* occurrencesAfter(project: Project, texts: EditedTexts, names: Names, w
 /** Where the new name is written, it would be read as something else. */
 function misread({ statement, start }: Place, to: string, instead: Meaning | undefined, heir?: Declared): string {
   const place = placeText(statement, start - offsetOf(statement)) + inherited(heir);
-  if (instead) return `${capital(place)}, "${to}" would mean ${spoken(instead)} instead.`;
+  if (instead) return `${capital(place)}, "${to}" would mean ${spoken(instead)} instead; choose another name.`;
   const { first, inner } = keywords();
   const isWord = first.includes(to) || inner.includes(to);
   return isWord
-    ? `"${to}" is a word of the language, and would be read as that ${place}.`
-    : `"${to}" would not be read as a name ${place}.`;
+    ? `"${to}" is a word of the language, and would be read as that ${place}; choose another name.`
+    : `"${to}" would not be read as a name ${place}; choose another one.`;
 }
 
 /** What is called so already would come to mean the thing that is renamed. */
@@ -142,7 +142,7 @@ function captured(
   const place = placeText(statement, start - offsetOf(statement)) + inherited(heir);
   const [renamed] = meanings;
   const was = before[0] ? `means ${spoken(before[0])}` : 'names nothing so far';
-  return `${capital(place)}, "${to}" ${was}, and would come to mean ${renamed ? spoken(renamed) : 'this'}.`;
+  return `${capital(place)}, "${to}" ${was}, and would come to mean ${renamed ? spoken(renamed) : 'this'}; choose another name.`;
 }
 
 function inherited(heir: Declared | undefined): string {

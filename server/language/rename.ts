@@ -86,7 +86,10 @@ function nameAt(snapshot: Snapshot, offset: number): Found | Refused {
   if (!located || !meant) return refused(located ? whyNoName(located) : 'There is no name here.');
   const { word, meanings } = meant;
   const [meaning] = meanings;
-  if (!meaning) return refused(`Nothing that could be meant here is called "${word.text}".`);
+  if (!meaning)
+    return refused(
+      `Nothing that could be meant here is called "${word.text}"; declare it, or correct the name, first.`,
+    );
   for (const one of meanings) {
     const why = beyondReach(snapshot, one);
     if (why !== undefined) return refused(why);
@@ -107,10 +110,11 @@ function whyNoName(located: Located): string {
   if (item?.kind !== 'path') return 'There is no name here.';
   const written = statement.text.slice(item.start, item.end);
   const slot = reading && slotOf(reading, item);
-  if (slot?.type.kind === 'label') return `"${written}" is a label to group by, and names nothing.`;
+  if (slot?.type.kind === 'label')
+    return `"${written}" is a label to group units by, and names nothing; write another one where it stands.`;
   if (slot?.type.kind === 'ref') return `"${written}" is the name of a ${slot.type.to}, which comes with the tool.`;
   if (slot || reading?.literals.includes(item)) return `"${written}" is a word of the language.`;
-  return 'There is no name here that is understood.';
+  return `What "${written}" stands for is not understood here; mend the statement first.`;
 }
 
 const standardWalls: ReadonlySet<string> = new Set(['left', 'back', 'right', 'front']);
@@ -205,7 +209,9 @@ function taken(names: Names, one: Occurrence, name: string): string | undefined 
     const beside = contentsOf(readThing(outer)).first.get(`${groupOf(statement.word.text)} ${name}`);
     other = beside && { kind: beside.word, statement: beside.statement };
   }
-  return other && `There is ${anArticle(other.kind)} "${name}" already, ${placeText(other.statement)}.`;
+  if (!other) return undefined;
+  const there = other.kind.endsWith('s') ? `There are ${other.kind}` : `There is ${anArticle(other.kind)}`;
+  return `${there} "${name}" already, ${placeText(other.statement)}; choose another name, or give that one another first.`;
 }
 
 /** A template or a thing in one, which has been found by its name. */

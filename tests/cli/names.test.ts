@@ -88,7 +88,7 @@ describe('a rename in the terminal', () => {
     expect(storypole(['rename', 'a.closet:9:6', 'A-102-linen'], folder)).toEqual({
       status: 2,
       out: '',
-      err: 'storypole: There is a unit "A-102-linen" already, in b.closet, line 2.\n',
+      err: 'storypole: There is a unit "A-102-linen" already, in b.closet, line 2; choose another name, or give that one another first.\n',
     });
     expect(storypole(['rename', 'a.closet:9:6', '1st'], folder).err).toContain('"1st" cannot be a name');
     expect(readFileSync(join(folder, 'a.closet'), 'utf8')).toBe(clean);

@@ -167,7 +167,7 @@ describe('a new name', () => {
       'Board "oak" comes from a library outside this project (x.closet); give it another name there.',
     );
     expect(renamed(`${text}use "lib" as parts\n`, 'parts', library)).toBe(
-      'There is a library "parts" already, in main.closet, line 6.',
+      'There is a library "parts" already, in main.closet, line 6; choose another name, or give that one another first.',
     );
   });
 
@@ -181,7 +181,12 @@ describe('a new name', () => {
     ['a word of the language', at('zone a', 'zo|ne a'), 'x', '"zone" is a word of the language.'],
     ['a word of a phrase', at('after a', 'af|ter a'), 'x', '"after" is a word of the language.'],
     ['a number', at('20in', '2|0in'), 'x', 'There is no name here.'],
-    ['a label', closet.replace('floor 1', 'flat A-1|'), 'x', '"A-1" is a label to group by, and names nothing.'],
+    [
+      'a label',
+      closet.replace('floor 1', 'flat A-1|'),
+      'x',
+      '"A-1" is a label to group units by, and names nothing; write another one where it stands.',
+    ],
     ['a type', at('length =', 'len|gth ='), 'x', '"length" is a word of the language.'],
     [
       'a rule',
@@ -193,7 +198,7 @@ describe('a new name', () => {
       'what is not there',
       at('board white-12', 'board whi|te'),
       'x',
-      'Nothing that could be meant here is called "white".',
+      'Nothing that could be meant here is called "white"; declare it, or correct the name, first.',
     ],
     [
       'what comes with the tool',
@@ -243,24 +248,29 @@ describe('a new name', () => {
   ])('cannot be %j', (name, why) => expect(renamed(at('zone b', 'zone |b'), name)).toBe(why));
 
   it.each([
-    ['of a zone beside', at('zone b', 'zone |b'), 'a', 'There is a zone "a" already, in main.closet, line 6.'],
+    [
+      'of a zone beside',
+      at('zone b', 'zone |b'),
+      'a',
+      'There is a zone "a" already, in main.closet, line 6; choose another name, or give that one another first.',
+    ],
     [
       'of a fixture that has that of its kind',
       at('panels\n', 'shelf |low { at 3in }\n panels\n'),
       'panels',
-      'There is panels "panels" already, in main.closet, line 11.',
+      'There are panels "panels" already, in main.closet, line 11; choose another name, or give that one another first.',
     ],
     [
       'of another declaration of its kind',
       `${closet}template |v { depth 3in }`,
       't',
-      'There is a template "t" already, in main.closet, line 1.',
+      'There is a template "t" already, in main.closet, line 1; choose another name, or give that one another first.',
     ],
     [
       'of a rod, for a board',
       'board |oak { depth 3in }\nrod pole { diameter 1in }',
       'pole',
-      'There is a rod "pole" already, in main.closet, line 2.',
+      'There is a rod "pole" already, in main.closet, line 2; choose another name, or give that one another first.',
     ],
     [
       'of a wall that stands somewhere',
@@ -278,55 +288,55 @@ describe('a new name', () => {
       'of a word where it would be read as that',
       `${at('panels', 'shelves row between |top and r { count 2 }')}`,
       'floor',
-      '"floor" is a word of the language, and would be read as that in main.closet, line 10.',
+      '"floor" is a word of the language, and would be read as that in main.closet, line 10; choose another name.',
     ],
     [
       'that would be a unit of measure',
       `garment |coat { hang 50in }\n${at('for shirt', 'holds 3 coat')}`,
       'm',
-      '"m" would not be read as a name in main.closet, line 10.',
+      '"m" would not be read as a name in main.closet, line 10; choose another one.',
     ],
     [
       'that a board has where it is used',
       `${at('parameter w', 'parameter |b: board = white-12\n parameter w').replace('board white-12', 'board b; edge 2in of white-12')}`,
       'white-12',
-      'In main.closet, line 9, "white-12" means board "white-12", and would come to mean parameter "b".',
+      'In main.closet, line 9, "white-12" means board "white-12", and would come to mean parameter "b"; choose another name.',
     ],
     [
       'that is only named so far',
       `${closet}unit x n\ntemplate |v { depth 3in }`,
       'n',
-      'In main.closet, line 15, "n" names nothing so far, and would come to mean template "v".',
+      'In main.closet, line 15, "n" names nothing so far, and would come to mean template "v"; choose another name.',
     ],
     [
       'of a thing in a template that extends it',
       `${at('zone b', 'zone |b')}template v extends t { zone c on back { width 3in } }`,
       'c',
-      'In main.closet, line 15, "c" means zone "c", and would come to mean zone "b".',
+      'In main.closet, line 15, "c" means zone "c", and would come to mean zone "b"; choose another name.',
     ],
     [
       'of a thing in a template that it extends',
       `${closet}template v extends t { zone |c on back { width 3in } }`,
       'b',
-      'In main.closet, line 15, "b" would mean zone "b" instead.',
+      'In main.closet, line 15, "b" would mean zone "b" instead; choose another name.',
     ],
     [
       'that means a parameter to a template which inherits where it is used',
       `rod |chrome { diameter 1in }\ntemplate base { pole chrome }\ntemplate heir extends base { parameter wood: rod = chrome }`,
       'wood',
-      'In main.closet, line 2, as template "heir" inherits it, "wood" would mean parameter "wood" instead.',
+      'In main.closet, line 2, as template "heir" inherits it, "wood" would mean parameter "wood" instead; choose another name.',
     ],
     [
       'of what a template inherits and finds by its own parameter',
       `rod chrome { diameter 1in }\ntemplate base { pole chrome }\ntemplate heir extends base { parameter |wood: rod = chrome }`,
       'chrome',
-      'In main.closet, line 2, as template "heir" inherits it, "chrome" means rod "chrome", and would come to mean parameter "wood".',
+      'In main.closet, line 2, as template "heir" inherits it, "chrome" means rod "chrome", and would come to mean parameter "wood"; choose another name.',
     ],
     [
       'of a unit that is agreed to',
       `${closet}unit v t\ntemplate |n { depth 3in }\naccept rod-near-wall at n because "so"`,
       'v',
-      'In main.closet, line 17, "v" would mean unit "v" instead.',
+      'In main.closet, line 17, "v" would mean unit "v" instead; choose another name.',
     ],
   ])('cannot be that %s', (_, marked, name, why) => expect(renamed(marked, name)).toBe(why));
 });

@@ -124,7 +124,10 @@ it('refuses with a sentence, and logs nothing', async () => {
       position: { line: 0, character: 5 },
       newName: 'b',
     }),
-  ).toEqual([failed, 'There is a unit "b" already, in units.closet, line 2.']);
+  ).toEqual([
+    failed,
+    'There is a unit "b" already, in units.closet, line 2; choose another name, or give that one another first.',
+  ]);
   expect(await refusal('textDocument/rename', { ...at('job/project.closet', 'oak'), newName: 'ash' })).toEqual([
     failed,
     'Board "oak" comes from a library outside this project (parts.closet); give it another name there.',
