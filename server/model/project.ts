@@ -13,6 +13,7 @@ import { policyInForce, policyNames } from './declared.ts';
 import { removed } from './edits.ts';
 import { areAsWritten, withExamplesIn } from './examples.ts';
 import { type Finding, finding, unique } from './finding.ts';
+import { type Judged, judged } from './judged.ts';
 import type { Layout } from './layout.ts';
 import { limits } from './limits.ts';
 import type { PolicyInForce } from './materials.ts';
@@ -125,7 +126,9 @@ export class Project {
   private readonly layouts = new Map<string, Resolved>();
   /** When there are more, those that nothing rests on any more are let go. */
   private mostLayouts = fewLayouts;
-  private readonly checks = new WeakMap<Resolved, Map<PolicyInForce, readonly Finding[]>>();
+  private readonly checks: Judged = new WeakMap();
+  /** With what was found while it was resolved, as the policy treats it. */
+  private readonly findingsOf: Judged = new WeakMap();
   private readonly policies = new Map<string, { value: PolicyInForce; findings: readonly Finding[]; trace: Trace }>();
   private readonly ids = new WeakMap<Statement, number>();
   /** Problems with a file as a whole, by file. */
@@ -461,14 +464,7 @@ export class Project {
     const { mirrored } = base;
     const resolved = this.layoutOf({ info, values: given.values, mirrored, unit: declared, survey });
     trace.take(resolved.trace);
-    const own = this.options.treat(resolved.findings, policy);
-    return {
-      ...base,
-      info,
-      given,
-      resolved,
-      checked: own.length === 0 ? this.checked(resolved, policy) : [...own, ...this.checked(resolved, policy)],
-    };
+    return { ...base, info, given, resolved, checked: this.found(resolved, policy) };
   }
 
   private infoOf(template: Declared, trace: Trace): TemplateInfo {
@@ -498,8 +494,17 @@ export class Project {
   }
 
   private checked(resolved: Resolved, policy: PolicyInForce): readonly Finding[] {
-    const byPolicy = memo(this.checks, resolved, () => new Map<PolicyInForce, readonly Finding[]>());
-    return memo(byPolicy, policy, () => this.options.check(resolved.layout, policy, this.settings.show));
+    return judged(this.checks, resolved, policy, () => this.options.check(resolved.layout, policy, this.settings.show));
+  }
+
+  /** Units that are alike share one list. */
+  private found(resolved: Resolved, policy: PolicyInForce): readonly Finding[] {
+    const checked = this.checked(resolved, policy);
+    if (resolved.findings.length === 0) return checked;
+    return judged(this.findingsOf, resolved, policy, () => [
+      ...this.options.treat(resolved.findings, policy),
+      ...checked,
+    ]);
   }
 
   private policyFor(own: ReturnType<typeof policyNames>, trace: Trace): PolicyInForce {

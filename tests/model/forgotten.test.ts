@@ -109,6 +109,37 @@ describe('what was made of a project for who looks at it goes with the next edit
   });
 });
 
+it('what was checked under a policy goes with that policy, while what it was checked of stays', async () => {
+  const { project } = snapshotOf(text);
+  for (const _ of project.refresh());
+  const [first] = project.units();
+  const layout = first?.resolved;
+  const at = text.indexOf('9in }');
+  const typed = 30;
+  const policies: WeakRef<object>[] = [];
+  for (let i = 1; i <= typed; i++) {
+    const before = String(i === 1 ? 9 : 10 + i - 1).length;
+    project.editFile(file, [{ start: at, end: at + before, text: String(10 + i) }]);
+    for (const _ of project.refresh());
+    const [unit] = project.units();
+    expect(unit?.resolved).toBe(layout);
+    if (unit) policies.push(new WeakRef(unit.policy));
+  }
+  expect(new Set(policies.map((one) => one.deref())).size).toBe(typed);
+  await new Promise((go) => setImmediate(go));
+  collectGarbage();
+  expect(policies.filter((one) => one.deref() !== undefined).length).toBeLessThan(5);
+});
+
+it('units that are alike share one list of what is found in them, their own widths among it', () => {
+  const long = text.replace('length width; height', 'length 40in; height').replace('width fill', 'width 50in');
+  const { project } = snapshotOf(`${long}unit twin t { width 60in }\nunit other t { width 60in; floor 2 }\n`);
+  for (const _ of project.refresh());
+  const [twin, other] = [...project.units()].filter(({ name }) => ['twin', 'other'].includes(name));
+  expect(twin?.checked.map(({ rule }) => rule.id)).toContain('widths-do-not-close');
+  expect(twin?.checked).toBe(other?.checked);
+});
+
 it('the colours of a file go when it was closed, and come again when it is opened', async () => {
   const snapshot = snapshotOf(text);
   for (const _ of snapshot.project.refresh());
