@@ -37,7 +37,7 @@ import { createMailbox } from './mailbox.ts';
 import { createNotice, type Notice } from './notice.ts';
 import { createPatience } from './patience.ts';
 import { createPlanFindings, type PlanStatus } from './planner.ts';
-import { createProgress, noProgress } from './progress.ts';
+import { createProgress, noProgress, showWork, unshownWork } from './progress.ts';
 import { createPublisher, type OpenDocument } from './publisher.ts';
 import { createRefresher } from './refresher.ts';
 import { createRefreshing, oneAtATime } from './refreshing.ts';
@@ -91,6 +91,7 @@ export function serve(connection: Connection, host: Host): void {
   const toldSoFar = new Set<string>();
   /** What is to be done when a document was closed. */
   const forgetting: ((closed: Closed) => void)[] = [];
+  let showsProgress = false;
   let progress = noProgress;
   /** While the files of the folders are on their way: nothing can be said before they are there. */
   let loading: Promise<void> | undefined;
@@ -236,7 +237,8 @@ export function serve(connection: Connection, host: Host): void {
     runsCommands = options.commands === true;
     settings.onInitialize(params);
     refreshing.onInitialize(params);
-    if (params.capabilities.window?.workDoneProgress) progress = createProgress(connection, log);
+    showsProgress = params.capabilities.window?.workDoneProgress === true;
+    if (showsProgress) progress = createProgress(connection, log);
     if (options.projectView) notice = createNotice(() => void connection.sendNotification(projectChangedNotification));
     followsFolders = params.capabilities.workspace?.workspaceFolders === true;
     return {
@@ -566,13 +568,13 @@ export function serve(connection: Connection, host: Host): void {
         if (snapshot instanceof ResponseError || !snapshot) return snapshot ?? null;
         const { project } = snapshot;
         const { version } = project;
-        const isWanted = (): boolean => !isOver && !token.isCancellationRequested && project.version === version;
-        const answer = await done(question(snapshot, params), {
-          isWanted,
-          startPlanner: () => host.planThread(() => options.planWorker),
-        });
+        const shown = showsProgress ? showWork(connection, 'Storypole tries out changes', log) : unshownWork;
+        const isTakenBack = (): boolean => token.isCancellationRequested || shown.isTakenBack();
+        const isWanted = (): boolean => !isOver && !isTakenBack() && project.version === version;
+        const startPlanner = () => host.planThread(() => options.planWorker);
+        const answer = await done(question(snapshot, params), { isWanted, startPlanner }).finally(shown.end);
         if (isWanted()) return answer ?? null;
-        return isOver ? afterShutdown() : token.isCancellationRequested ? cancelled() : editedMeanwhile();
+        return isOver ? afterShutdown() : isTakenBack() ? cancelled() : editedMeanwhile();
       } catch (error) {
         log(error);
         return null;

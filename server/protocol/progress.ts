@@ -1,4 +1,4 @@
-/** Tells a client that can show it how far a long computation is; of a short one, nothing. */
+/** Tells a client that can show it how far a long computation is, or that there is one; of a short one, nothing. */
 import type { Connection, WorkDoneProgressServerReporter } from 'vscode-languageserver';
 
 /** Milliseconds of work before anything is shown, and between two figures. */
@@ -41,6 +41,43 @@ export function createProgress(connection: Pick<Connection, 'window'>, onError: 
         reporter = connection.window.createWorkDoneProgress();
         withReporter((reporter) => reporter.begin('Storypole checks the project', percent, said));
       } else withReporter((reporter) => reporter.report(percent, said));
+    },
+  };
+}
+
+/** Milliseconds of work on an answer before it is shown. */
+const unshownAnswer = 1000;
+
+/** Work on an answer of which nobody knows how much there is. */
+export interface ShownWork {
+  /** Who looks on has had enough of it. */
+  readonly isTakenBack: () => boolean;
+  readonly end: () => void;
+}
+
+export const unshownWork: ShownWork = { isTakenBack: () => false, end: () => undefined };
+
+export function showWork(
+  connection: Pick<Connection, 'window'>,
+  title: string,
+  onError: (error: unknown) => void,
+): ShownWork {
+  let reporter: WorkDoneProgressServerReporter | undefined;
+  let isOver = false;
+  const begin = async (): Promise<void> => {
+    const made = await connection.window.createWorkDoneProgress();
+    // Begun all the same where it is over by now: the client waits for its end.
+    made.begin(title, undefined, undefined, true);
+    if (isOver) made.done();
+    else reporter = made;
+  };
+  const timer = setTimeout(() => void begin().catch(onError), unshownAnswer);
+  return {
+    isTakenBack: () => reporter?.token.isCancellationRequested === true,
+    end() {
+      isOver = true;
+      clearTimeout(timer);
+      reporter?.done();
     },
   };
 }

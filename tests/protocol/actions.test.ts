@@ -124,8 +124,8 @@ stock white-12 { length 8ft price 18.00 EUR unlimited }
   afterAll(building.remove);
   const wrongUri = uriOf(join(building.path, 'wrong.closet'));
 
-  async function chosen(): Promise<{ client: Client; action: CodeAction }> {
-    const client = await startClient(building.path, { workspace: {}, textDocument: { codeAction } });
+  async function chosen(window = {}): Promise<{ client: Client; action: CodeAction }> {
+    const client = await startClient(building.path, { workspace: {}, window, textDocument: { codeAction } });
     await client.open(wrongUri, wrong);
     await client.until(() => (client.diagnostics(wrongUri)?.length ?? 0) >= 2);
     const at = { line: 0, character: 12 };
@@ -150,6 +150,31 @@ stock white-12 { length 8ft price 18.00 EUR unlimited }
     await Promise.all([resolved.then(() => answered.push('fixes')), hover.then(() => answered.push('hover'))]);
     expect(answered).toEqual(['hover', 'fixes']);
     expect((await resolved).edit?.changes?.[wrongUri]?.[0]?.newText).toBe('idth 30in }\nunit b t { wid');
+    expect(client.errors).toEqual([]);
+    await client.shutDown();
+  });
+
+  it('are shown to be worked on where that takes long, and left as they are when that is taken back', async () => {
+    const { client, action } = await chosen({ workDoneProgress: true });
+    // No two alike, so that each is resolved by itself, in the copy that is tried as well.
+    const many = Array.from({ length: 9000 }, (_, i) => `unit m${i} t { width ${30 + i / 1000}in }\n`).join('');
+    await client.open(uriOf(join(building.path, 'many.closet')), many);
+    const shown: unknown[] = [];
+    const begun = new Promise<string | number>((resolve) => {
+      client.connection.onRequest('window/workDoneProgress/create', () => null);
+      client.connection.onNotification('$/progress', ({ token, value }) => {
+        if (!value.cancellable) return;
+        shown.push(value);
+        resolve(token);
+      });
+    });
+    const resolved = client.connection.sendRequest<CodeAction>('codeAction/resolve', action);
+    // source: LSP 3.17, ErrorCodes: RequestCancelled is -32800.
+    const outcome = expect(resolved).rejects.toMatchObject({ code: -32800 });
+    const token = await begun;
+    await client.connection.sendNotification('window/workDoneProgress/cancel', { token });
+    await outcome;
+    expect(shown).toEqual([{ kind: 'begin', title: 'Storypole tries out changes', cancellable: true }]);
     expect(client.errors).toEqual([]);
     await client.shutDown();
   });
