@@ -8,42 +8,35 @@ import { mayConflict } from '../../grammar/merge-markers.ts';
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
 import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
 import { type Computed, computeDeclared } from './computed.ts';
-import { countIn, declaring, nameNotKnown, plainContext } from './context.ts';
-import { policyInForce, policyNames } from './declared.ts';
+import { countIn, nameNotKnown, plainContext } from './context.ts';
+import { policyNames } from './declared.ts';
 import { removed } from './edits.ts';
 import { areAsWritten, withExamplesIn } from './examples.ts';
 import { type Finding, finding, unique } from './finding.ts';
-import { type Judged, judged } from './judged.ts';
-import type { Layout } from './layout.ts';
+import { Layouts, type LayoutsOptions } from './layouts.ts';
 import { limits } from './limits.ts';
 import type { PolicyInForce } from './materials.ts';
-import { memo } from './memo.ts';
 import { Merge } from './merge.ts';
 import { conflictOf } from './merge-conflict.ts';
 import { withinLimit } from './most-findings.ts';
 import { type Declared, type DeclaredKind, keyOf, Names, sortWritten } from './names.ts';
+import { Policies, type PoliciesOptions } from './policies.ts';
 import { pushAll } from './push-all.ts';
-import { child, childrenOf, dotted, labelIn, pathIn, read, says } from './reading.ts';
+import { child, dotted, labelIn, pathIn, read, says } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Sample, sampleTemplate } from './samples.ts';
 import { type ProjectSettings, sameForUnits, settingsOf } from './settings.ts';
-import type { Show } from './show.ts';
 import { startOf } from './start-of.ts';
 import { starterNames } from './starter.ts';
 import { runTests, type TestResults } from './template-tests.ts';
 import { Dependents, Trace } from './trace.ts';
-import { argumentsGiven, type Given, type Resolved, resolveUnit, type TemplateInfo, templateInfo } from './unit.ts';
-import { valueKey } from './values.ts';
+import { argumentsGiven, type Given, type Resolved, type TemplateInfo } from './unit.ts';
 import { topWords } from './vocabulary.ts';
 
 /** What the model needs of later rooms, as data. */
-export interface ProjectOptions {
-  /** The checks of a unit's geometry. */
-  readonly check: (layout: Layout, policy: PolicyInForce, show: Show) => Finding[];
-  /** Findings as a policy treats them. */
-  readonly treat: (findings: readonly Finding[], policy: PolicyInForce) => Finding[];
-  readonly ruleIds: ReadonlySet<string>;
-  readonly limitNames: ReadonlySet<string>;
+export interface ProjectOptions
+  extends Pick<LayoutsOptions, 'check' | 'treat'>,
+    Pick<PoliciesOptions, 'ruleIds' | 'limitNames'> {
   /** Opens a library that a file uses. */
   readonly openLibrary?: (use: Declared, from: string) => Library;
 }
@@ -81,15 +74,6 @@ interface Cell {
   tests?: TestResults;
 }
 
-/** What a layout rests on. `unit` is there for what only that unit says. */
-interface LayoutInput {
-  readonly info: TemplateInfo;
-  readonly values: Given['values'];
-  readonly mirrored: boolean;
-  readonly unit?: Declared;
-  readonly survey?: Declared | undefined;
-}
-
 /** Counts of what was computed, for tests and for `--stats`. */
 export interface Stats {
   unitsEvaluated: number;
@@ -101,9 +85,6 @@ export interface Stats {
 
 /** How far a project is brought up to date: all but units, or all that stands in the files that go first. */
 export type Reached = 'declared' | 'first';
-
-/** At least so many layouts are kept beside those in use: of what is typed and taken back again. */
-const fewLayouts = 32;
 
 export class Project {
   readonly sources = new Map<string, Source>();
@@ -122,15 +103,8 @@ export class Project {
   private readonly repeated = new Set<string>();
   /** Findings of statements as read, by top-level statement; only those that have some. */
   private readonly read = new Map<Statement, readonly Finding[]>();
-  private readonly templates = new Map<Statement, TemplateInfo>();
-  private readonly layouts = new Map<string, Resolved>();
-  /** When there are more, those that nothing rests on any more are let go. */
-  private mostLayouts = fewLayouts;
-  private readonly checks: Judged = new WeakMap();
-  /** With what was found while it was resolved, as the policy treats it. */
-  private readonly findingsOf: Judged = new WeakMap();
-  private readonly policies = new Map<string, { value: PolicyInForce; findings: readonly Finding[]; trace: Trace }>();
-  private readonly ids = new WeakMap<Statement, number>();
+  private readonly layouts: Layouts;
+  private readonly policies: Policies;
   /** Problems with a file as a whole, by file. */
   private readonly fileProblems = new Map<string, (place: Place) => Finding>();
   /** Files that hold both sides of a merge. */
@@ -140,7 +114,6 @@ export class Project {
   /** Names of libraries that could not be opened: what is in them is not known to be missing. */
   private readonly unopened = new Set<string>();
   private librariesStale = true;
-  private nextId = 1;
   /** Rises with every change of text. */
   version = 0;
   /** Rises with everything that is computed anew or dropped: while it stays, so does all that was computed. */
@@ -153,6 +126,10 @@ export class Project {
   constructor(options: ProjectOptions) {
     this.options = options;
     this.settings = settingsOf(undefined, this.names).settings;
+    const { names, stats } = this;
+    const settings = (): ProjectSettings => this.settings;
+    this.policies = new Policies({ ...options, names, settings });
+    this.layouts = new Layouts({ ...options, names, settings, onResolved: () => stats.layoutsResolved++ });
   }
 
   // Files
@@ -224,7 +201,7 @@ export class Project {
     const touched = new Set<string>();
     for (const statement of removed) {
       this.read.delete(statement);
-      this.templates.delete(statement);
+      this.layouts.remove(statement);
       const declared = this.names.remove(statement);
       if (declared) touched.add(keyOf(declared.kind, declared.name)).add(keyOf(declared.kind, '*'));
       if (declared?.kind === 'use') this.librariesStale = true;
@@ -269,10 +246,7 @@ export class Project {
     this.settings = settings;
     this.settingsFindings = findings;
     if (sameForUnits(before, settings)) return;
-    this.layouts.clear();
-    this.templates.clear();
-    this.policies.clear();
-    for (const cell of this.cells.values()) this.dirty.add(cell);
+    this.computeAllAnew();
   }
 
   // Computing
@@ -347,10 +321,7 @@ export class Project {
     }
     if (!had && this.names.libraries.size === 0) return;
     // Names of a library are not traced one by one.
-    this.layouts.clear();
-    this.templates.clear();
-    this.policies.clear();
-    for (const cell of this.cells.values()) this.dirty.add(cell);
+    this.computeAllAnew();
   }
 
   /** How many layouts are kept, for who looks after memory. */
@@ -358,20 +329,21 @@ export class Project {
     return this.layouts.size;
   }
 
-  /**
-   * Every version of a template that was typed leaves its layouts behind, with all that was computed of them. To look
-   * for those goes through all cells, some hundred for each layout that was made since: less than making them took.
-   */
   private forgetUnused(): void {
-    if (this.layouts.size <= this.mostLayouts) return;
-    const used = new Set<Resolved>();
-    for (const { unit, samples } of this.cells.values()) {
-      if (unit?.resolved) used.add(unit.resolved);
-      for (const { resolved } of samples ?? []) used.add(resolved);
-    }
-    for (const [key, resolved] of this.layouts) if (!used.has(resolved)) this.layouts.delete(key);
-    for (const statement of this.templates.keys()) if (!this.cells.has(statement)) this.templates.delete(statement);
-    this.mostLayouts = this.layouts.size + Math.max(fewLayouts, this.cells.size >> 8);
+    this.layouts.forgetUnused(this.cells, () => {
+      const used = new Set<Resolved>();
+      for (const { unit, samples } of this.cells.values()) {
+        if (unit?.resolved) used.add(unit.resolved);
+        for (const { resolved } of samples ?? []) used.add(resolved);
+      }
+      return used;
+    });
+  }
+
+  private computeAllAnew(): void {
+    this.layouts.clear();
+    this.policies.clear();
+    for (const cell of this.cells.values()) this.dirty.add(cell);
   }
 
   private compute(cell: Cell): void {
@@ -385,18 +357,18 @@ export class Project {
       this.total += cell.unit.count - (before?.count ?? 0);
       this.stats.unitsEvaluated++;
     } else if (declared.kind === 'template') {
-      const info = this.infoOf(declared, trace);
-      const policy = this.policyFor([], trace);
+      const info = this.layouts.templateOf(declared, trace);
+      const policy = this.policies.inForce([], trace);
       cell.samples = sampleTemplate(info, this.settings, (values) => {
-        const resolved = this.layoutOf({ info, values, mirrored: false });
-        return { resolved, checked: this.checked(resolved, policy) };
+        const resolved = this.layouts.of({ info, values, mirrored: false });
+        return { resolved, checked: this.layouts.checked(resolved, policy) };
       });
       this.merge.replaceSamples(declared, cell.samples);
       cell.tests = runTests(info, this.names, trace, this.settings, {
         ruleIds: this.options.ruleIds,
         compute: (values, mirrored) => {
-          const resolved = this.layoutOf({ info, values, mirrored });
-          return { resolved, checked: this.checked(resolved, policy) };
+          const resolved = this.layouts.of({ info, values, mirrored });
+          return { resolved, checked: this.layouts.checked(resolved, policy) };
         },
       });
       for (const { resolved } of cell.samples) trace.take(resolved.trace);
@@ -420,9 +392,9 @@ export class Project {
     };
     const count = countIn(child(reading, 'count'), 'value', plain, 0, limits.mostUnits.most);
     const survey = this.names.findIfAny('survey', declared.name, trace);
-    const policy = this.policyFor(policyNames(reading), trace);
-    pushAll(findings, this.policyFindings(policyNames(reading)));
-    pushAll(findings, this.contradictions(policyNames(reading)));
+    const policy = this.policies.inForce(policyNames(reading), trace);
+    pushAll(findings, this.policies.notKnown(policyNames(reading)));
+    pushAll(findings, this.policies.contradictions(policyNames(reading)));
     if (survey && child(reading, 'count')) {
       findings.push(
         finding(
@@ -457,111 +429,14 @@ export class Project {
       if (path) findings.push(nameNotKnown(path, ['template'], statement, this.names));
       return { ...base, info: undefined, given: undefined, resolved: undefined, checked: [] };
     }
-    const info = this.infoOf(template, trace);
+    const info = this.layouts.templateOf(template, trace);
     const giver = { reading, statement, called: `Unit "${declared.name}"` };
     const given = argumentsGiven(giver, info, this.names, trace, this.settings.show);
     pushAll(findings, given.findings);
     const { mirrored } = base;
-    const resolved = this.layoutOf({ info, values: given.values, mirrored, unit: declared, survey });
+    const resolved = this.layouts.of({ info, values: given.values, mirrored, unit: declared, survey });
     trace.take(resolved.trace);
-    return { ...base, info, given, resolved, checked: this.found(resolved, policy) };
-  }
-
-  private infoOf(template: Declared, trace: Trace): TemplateInfo {
-    let info = this.templates.get(template.statement);
-    if (!info?.trace.stillHolds()) {
-      info = templateInfo(template);
-      this.templates.set(template.statement, info);
-    }
-    trace.take(info.trace);
-    return info;
-  }
-
-  /** Equal inputs are resolved once. Overrides and surveys are a unit's own, so those are not shared. */
-  private layoutOf({ info, values, mirrored, unit, survey }: LayoutInput): Resolved {
-    const overrides = unit ? childrenOf(unit.reading, 'override') : [];
-    const own = unit && (overrides.length > 0 || survey !== undefined);
-    const ownKey = own ? `${this.idOf(unit.statement)} ${survey ? this.idOf(survey.statement) : ''}` : '';
-    const shared = [...values].map(([name, value]) => `${name}=${valueKey(value)}`).join(';');
-    const key = `${this.idOf(info.declared.statement)} ${mirrored} ${ownKey} ${shared}`;
-    const known = this.layouts.get(key);
-    if (known?.trace.stillHolds()) return known;
-    const { settings, names } = this;
-    const resolved = resolveUnit({ info, values, mirrored, overrides, survey, settings, names });
-    this.layouts.set(key, resolved);
-    if (unit) this.stats.layoutsResolved++;
-    return resolved;
-  }
-
-  private checked(resolved: Resolved, policy: PolicyInForce): readonly Finding[] {
-    return judged(this.checks, resolved, policy, () => this.options.check(resolved.layout, policy, this.settings.show));
-  }
-
-  /** Units that are alike share one list. */
-  private found(resolved: Resolved, policy: PolicyInForce): readonly Finding[] {
-    const checked = this.checked(resolved, policy);
-    if (resolved.findings.length === 0) return checked;
-    return judged(this.findingsOf, resolved, policy, () => [
-      ...this.options.treat(resolved.findings, policy),
-      ...checked,
-    ]);
-  }
-
-  private policyFor(own: ReturnType<typeof policyNames>, trace: Trace): PolicyInForce {
-    const made = this.policiesOf(own);
-    trace.take(made.trace);
-    return made.value;
-  }
-
-  /** The policies of the project, without any of a unit's own. */
-  projectPolicy(): PolicyInForce {
-    return this.policiesOf([]).value;
-  }
-
-  /** What policies ask for that cannot be, as they are in force together. */
-  private contradictions(own: ReturnType<typeof policyNames>): readonly Finding[] {
-    return this.policiesOf(own).findings.filter((f) => f.rule === rules.policiesContradict);
-  }
-
-  private policyFindings(own: ProjectSettings['policies']): readonly Finding[] {
-    return own.flatMap(({ name, place }) => {
-      if (this.names.find('policy', name)) return [];
-      const near = this.names.nearestTo('policy', name);
-      return [
-        finding(
-          rules.nameNotKnown,
-          place,
-          `There is no policy "${name}".`,
-          near
-            ? {
-                advice: `Did you mean "${near}"?`,
-                fixes: [{ title: `Write "${near}"`, edits: [{ place, text: near }] }],
-              }
-            : {
-                advice: 'Declare it, or correct the name.',
-                fixes: declaring(['policy'], name, place.statement),
-              },
-        ),
-      ];
-    });
-  }
-
-  private policiesOf(own: ReturnType<typeof policyNames>): {
-    value: PolicyInForce;
-    findings: readonly Finding[];
-    trace: Trace;
-  } {
-    const all = [...this.settings.policies, ...own];
-    const key = all.map((p) => p.name).join(' ');
-    const known = this.policies.get(key);
-    if (known?.trace.stillHolds()) return known;
-    const made = policyInForce(all, this.names, { rules: this.options.ruleIds, limits: this.options.limitNames });
-    this.policies.set(key, made);
-    return made;
-  }
-
-  private idOf(statement: Statement): number {
-    return memo(this.ids, statement, () => this.nextId++);
+    return { ...base, info, given, resolved, checked: this.layouts.found(resolved, policy) };
   }
 
   private drop(cell: Cell): void {
@@ -575,6 +450,11 @@ export class Project {
     }
     if (cell.samples) this.merge.replaceSamples(cell.declared, undefined);
     if (cell.trace) this.dependents.drop(cell, cell.trace);
+  }
+
+  /** The policies of the project, without any of a unit's own. */
+  projectPolicy(): PolicyInForce {
+    return this.policies.inForce([]);
   }
 
   // Results
@@ -627,8 +507,8 @@ export class Project {
     for (const found of this.read.values()) pushAll(all, found);
     pushAll(all, this.settingsFindings);
     pushAll(all, this.libraryFindings);
-    pushAll(all, this.policyFindings(this.settings.policies));
-    pushAll(all, this.contradictions([]));
+    pushAll(all, this.policies.notKnown(this.settings.policies));
+    pushAll(all, this.policies.contradictions([]));
     for (const key of this.repeated) pushAll(all, this.repetitions(key));
     for (const cell of this.speaking) pushAll(all, ownFindings(cell));
     for (const f of this.merge.findings(this.names.all('accept'))) all.push(f);

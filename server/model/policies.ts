@@ -1,0 +1,87 @@
+/** The policies of a project, and of single units of it, as they are in force together. */
+import { declaring } from './context.ts';
+import { policyInForce } from './declared.ts';
+import { type Finding, finding } from './finding.ts';
+import type { PolicyInForce } from './materials.ts';
+import type { Names } from './names.ts';
+import * as rules from './rules.ts';
+import type { ProjectSettings } from './settings.ts';
+import type { Trace } from './trace.ts';
+
+export interface PoliciesOptions {
+  readonly names: Names;
+  /** As they are now. */
+  readonly settings: () => ProjectSettings;
+  readonly ruleIds: ReadonlySet<string>;
+  readonly limitNames: ReadonlySet<string>;
+}
+
+type PolicyNames = ProjectSettings['policies'];
+
+interface Made {
+  readonly value: PolicyInForce;
+  readonly findings: readonly Finding[];
+  readonly trace: Trace;
+}
+
+export class Policies {
+  private readonly options: PoliciesOptions;
+  private readonly made = new Map<string, Made>();
+
+  constructor(options: PoliciesOptions) {
+    this.options = options;
+  }
+
+  /** Under settings that units rest on, or with other names in libraries, everything is made anew. */
+  clear(): void {
+    this.made.clear();
+  }
+
+  /** Those of the project with a unit's own behind them. */
+  inForce(own: PolicyNames, trace?: Trace): PolicyInForce {
+    const made = this.of(own);
+    trace?.take(made.trace);
+    return made.value;
+  }
+
+  /** What they ask for that cannot be, as they are in force together. */
+  contradictions(own: PolicyNames): readonly Finding[] {
+    return this.of(own).findings.filter((f) => f.rule === rules.policiesContradict);
+  }
+
+  /** Those that are named and not there. */
+  notKnown(named: PolicyNames): readonly Finding[] {
+    const { names } = this.options;
+    return named.flatMap(({ name, place }) => {
+      if (names.find('policy', name)) return [];
+      const near = names.nearestTo('policy', name);
+      return [
+        finding(
+          rules.nameNotKnown,
+          place,
+          `There is no policy "${name}".`,
+          near
+            ? {
+                advice: `Did you mean "${near}"?`,
+                fixes: [{ title: `Write "${near}"`, edits: [{ place, text: near }] }],
+              }
+            : {
+                advice: 'Declare it, or correct the name.',
+                fixes: declaring(['policy'], name, place.statement),
+              },
+        ),
+      ];
+    });
+  }
+
+  private of(own: PolicyNames): Made {
+    const all = [...this.options.settings().policies, ...own];
+    const key = all.map((p) => p.name).join(' ');
+    const known = this.made.get(key);
+    if (known?.trace.stillHolds()) return known;
+    const { names, ruleIds, limitNames } = this.options;
+    const made = policyInForce(all, names, { rules: ruleIds, limits: limitNames });
+    this.made.set(key, made);
+    return made;
+  }
+}
