@@ -8,15 +8,12 @@ import {
   type ClientCapabilities,
   type Connection,
   DidChangeWatchedFilesNotification,
-  ErrorCodes,
   FileChangeType,
   type InitializeParams,
   type InitializeResult,
-  LSPErrorCodes,
   NotificationType,
   NotificationType0,
   type PreviousResultId,
-  ResponseError,
   type TextDocumentContentChangeEvent,
   TextDocumentSyncKind,
   WatchKind,
@@ -26,13 +23,13 @@ import type { Snapshot } from '../language/snapshot.ts';
 import { isWithin } from '../model/files.ts';
 import type { LoadedProject, Workspace } from '../model/workspace.ts';
 import { pathOf, uriOf } from './addresses.ts';
+import { cancelled, createQuestions } from './asking.ts';
 import { createClientFiles } from './client-files.ts';
 import { offsetOf } from './convert.ts';
-import type { AboutDocument, Closed } from './features/feature.ts';
+import type { Closed } from './features/feature.ts';
 import { addFeatures, capabilities } from './features.ts';
 import { type Host, type InitializationOptions, initializationOptions } from './host.ts';
 import { createImpatient } from './impatient.ts';
-import { done } from './long-work.ts';
 import { createMailbox } from './mailbox.ts';
 import { createNotice, type Notice } from './notice.ts';
 import { createPatience } from './patience.ts';
@@ -511,19 +508,17 @@ export function serve(connection: Connection, host: Host): void {
     });
   }
 
-  /** A document as it is now, or as it is once everything is up to date; why not, where there is none. */
-  async function snapshotFor(
-    { textDocument: { uri } }: AboutDocument,
-    ready: 'now' | 'fresh',
-    token: CancellationToken,
-  ): Promise<Snapshot | ResponseError | undefined> {
-    const version = open.get(pathOf(uri) ?? '')?.version;
-    if (loading) await loading;
-    if (ready === 'fresh') await settled(token);
-    if (token.isCancellationRequested) return cancelled();
-    if (open.get(pathOf(uri) ?? '')?.version !== version) return editedMeanwhile();
-    return snapshotOf(uri);
-  }
+  const questions = createQuestions({
+    isOver: () => isOver,
+    loading: () => loading,
+    settled,
+    versionOf: (uri) => open.get(pathOf(uri) ?? '')?.version,
+    snapshotOf,
+    loaded: () => lookedAtFirst(workspace, open),
+    startPlanner: () => host.planThread(() => options.planWorker),
+    showWork: () => (showsProgress ? showWork(connection, 'Storypole tries out changes', log) : unshownWork),
+    log,
+  });
 
   addFeatures(connection, {
     uriOfFile,
@@ -535,77 +530,15 @@ export function serve(connection: Connection, host: Host): void {
     versionedEdits: () => versionedEdits,
     snippets: () => snippets,
     planOf: plans.made,
-    askProjects: (ready, question) => async (params, token: CancellationToken) => {
-      if (isOver) return afterShutdown();
-      try {
-        if (ready === 'fresh') await settled(token, 'told');
-        if (token.isCancellationRequested) return cancelled();
-        return question(lookedAtFirst(workspace, open), params);
-      } catch (error) {
-        log(error);
-        return null;
-      }
-    },
     runsCommands: () => runsCommands,
     settings: settings.now,
     onClosed: (forget) => forgetting.push(forget),
     planFigures: plans.figures,
     log,
-    ask: (ready, question) => async (params, token: CancellationToken) => {
-      if (isOver) return afterShutdown();
-      try {
-        const snapshot = await snapshotFor(params, ready, token);
-        return snapshot instanceof ResponseError || !snapshot ? (snapshot ?? null) : question(snapshot, params);
-      } catch (error) {
-        log(error);
-        return null;
-      }
-    },
-    askLong: (question) => async (params, token: CancellationToken) => {
-      if (isOver) return afterShutdown();
-      try {
-        const snapshot = await snapshotFor(params, 'fresh', token);
-        if (snapshot instanceof ResponseError || !snapshot) return snapshot ?? null;
-        const { project } = snapshot;
-        const { version } = project;
-        const shown = showsProgress ? showWork(connection, 'Storypole tries out changes', log) : unshownWork;
-        const isTakenBack = (): boolean => token.isCancellationRequested || shown.isTakenBack();
-        const isWanted = (): boolean => !isOver && !isTakenBack() && project.version === version;
-        const startPlanner = () => host.planThread(() => options.planWorker);
-        const answer = await done(question(snapshot, params), { isWanted, startPlanner }).finally(shown.end);
-        if (isWanted()) return answer ?? null;
-        return isOver ? afterShutdown() : isTakenBack() ? cancelled() : editedMeanwhile();
-      } catch (error) {
-        log(error);
-        return null;
-      }
-    },
-    askAll: (ready, question) => async (params, token: CancellationToken) => {
-      if (isOver) return afterShutdown();
-      try {
-        if (loading) await loading;
-        if (ready === 'fresh') await settled(token);
-        return token.isCancellationRequested ? cancelled() : question(params);
-      } catch (error) {
-        log(error);
-        return null;
-      }
-    },
+    ...questions,
   });
 
   connection.listen();
-}
-
-function afterShutdown(): ResponseError {
-  return new ResponseError(ErrorCodes.InvalidRequest, 'the server has been shut down');
-}
-
-function editedMeanwhile(): ResponseError {
-  return new ResponseError(LSPErrorCodes.ContentModified, 'the document was edited meanwhile');
-}
-
-function cancelled(): ResponseError {
-  return new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled');
 }
 
 const folderChanges = {

@@ -84,7 +84,7 @@ export interface Asking extends Links {
 }
 
 /** How a request is answered. */
-type Answering<P, R> = (params: P, token: CancellationToken) => Promise<R>;
+export type Answering<P, R> = (params: P, token: CancellationToken) => Promise<R>;
 
 /** For what few people ask: how it is answered is loaded when it is asked for first, so that the server starts sooner. */
 export function onceAsked<P, R>(load: () => Promise<Answering<P, R>>): Answering<P, R> {
