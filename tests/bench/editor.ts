@@ -13,11 +13,13 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
-import { ours, type Peer, peers, type Sample } from './peers.ts';
+import { ours, oursInTemplate, type Peer, peers, type Sample } from './peers.ts';
 
 const rounds = 30;
 /** Edits that come first and do not count. */
 const warmup = 4;
+/** Nobody has a template of more lines: its zones would not go on a wall. */
+const longest = 1000;
 /** A size is left after this long, in milliseconds. */
 const patience = 40_000;
 
@@ -294,6 +296,7 @@ async function main(): Promise<void> {
       );
       console.log(`  ${peer.name}: ${line(figures)}\n    ours over it: ${ratios.join(', ')}`);
     }
+    if (lines <= longest) console.log(`  ${oursInTemplate.name}: ${line(await single(oursInTemplate, lines))}`);
   }
   for (const count of files) {
     console.log(`a shared declaration edited, ${count.toLocaleString('en')} files that use it`);

@@ -3,7 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { join } from 'node:path';
-import { manyUnits } from './texts.ts';
+import { longTemplate, manyUnits } from './texts.ts';
 
 /** A text with the places that are used: an edit makes an error at `at` by putting `bad` for as many characters. */
 export interface Sample {
@@ -52,6 +52,18 @@ export const ours: Peer = {
       'widtx',
     ),
     dependant: (i) => `unit u${i} reach-in {\n  floor ${i % 5}\n  width ${40 + (i % 50)}in\n}\n`,
+  },
+};
+
+/** A width is edited in one template of so many lines, on which all of it rests: no other language has such a thing. */
+export const oursInTemplate: Peer = {
+  ...ours,
+  name: 'storypole, all in one template',
+  sample(lines) {
+    const text = longTemplate(lines);
+    const statement = text.indexOf('width 24in', Math.floor(text.length / 2));
+    const at = statement + 'width 24'.length;
+    return { text, at, good: 'in', bad: 'ix', hover: statement + 1, complete: statement + 6 };
   },
 };
 

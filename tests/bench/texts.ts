@@ -20,13 +20,14 @@ stock white-12 { length 12ft }
 stock chrome { length 12ft }
 `;
 
-/** Ten templates, and units of five lines until the text has so many lines. */
+/** Ten templates, fewer in a short text, and units of five lines until the text has so many lines. */
 export function manyUnits(lines: number): string {
+  const templates = Math.min(10, Math.ceil(lines / 50));
   let text = head;
-  for (let i = 0; i < 10; i++) text += template(`t${i}`);
+  for (let i = 0; i < templates; i++) text += template(`t${i}`);
   let count = text.split('\n').length;
   for (let i = 0; count < lines; i++, count += 5) {
-    text += `unit u${i} t${i % 10} {\n  floor ${i % 5}\n  flat A-${i}\n  width ${40 + (i % 50)}in\n}\n`;
+    text += `unit u${i} t${i % templates} {\n  floor ${i % 5}\n  flat A-${i}\n  width ${40 + (i % 50)}in\n}\n`;
   }
   return text;
 }
