@@ -157,7 +157,9 @@ async function tellMinute(): Promise<void> {
   table.push({ edits, diagnostics, hovers, memory, busy });
   const both = (values: readonly number[]): string =>
     `${quantile(values, 0.5).toFixed(1).padStart(7)} ${quantile(values, 0.95).toFixed(1).padStart(7)}`;
-  const megabytes = [memory.heap, memory.resident, memory.external].map((m) => m.toFixed(1).padStart(8)).join('');
+  const megabytes = [memory.heap, memory.code, memory.resident, memory.external]
+    .map((m) => m.toFixed(1).padStart(8))
+    .join('');
   const minute = String(table.length).padStart(3);
   const each = (busy / edits).toFixed(1).padStart(7);
   console.log(
@@ -183,7 +185,7 @@ if (snapshots) mkdirSync(snapshots, { recursive: true });
 
 console.log(`${units} units in ${names.length} files, ${minutes} minutes, seed ${seed}`);
 console.log(
-  'min  edits   edit to diagnostics, ms   hover, ms       processor   heap after collection, resident, external, MB',
+  'min  edits   edit to diagnostics, ms   hover, ms       processor   heap after collection, code in it, resident, external, MB',
 );
 console.log('              median     95 %    median     95 %    ms an edit');
 before = (await session.inspector.memory()).processor;
@@ -223,6 +225,7 @@ const line = (what: string, unit: string, of: (minute: Minute) => number): void 
   console.log(trendSaid(what, unit, settled.map(of)));
 console.log(`\nTrends, without the first ${table.length - settled.length} minutes (in brackets: 95 %)`);
 line('heap after collection', 'MB', ({ memory }) => memory.heap);
+line('the same without machine code', 'MB', ({ memory }) => memory.heap - memory.code);
 line('resident', 'MB', ({ memory }) => memory.resident);
 line('external', 'MB', ({ memory }) => memory.external);
 line('processor time of the server, planner and all that is asked, an edit', 'ms', ({ busy, edits }) => busy / edits);
@@ -263,8 +266,8 @@ for (const uri of new Set([...warm.keys(), ...cold.told.keys()])) {
 }
 for (const [what, value] of warmShown)
   if (!isDeepStrictEqual(value, coldShown.get(what))) differ.push(what, ...firstDifference(value, coldShown.get(what)));
-const { heap } = await cold.inspector.memory();
-console.log(`heap of a cold server on the same texts: ${heap.toFixed(1)} MB`);
+const { heap, code } = await cold.inspector.memory();
+console.log(`heap of a cold server on the same texts: ${heap.toFixed(1)} MB, ${code.toFixed(1)} of it machine code`);
 await cold.stop();
 rmSync(folder, { recursive: true, force: true });
 

@@ -1,11 +1,14 @@
 /** Looks into a running server through the inspector: memory in use, after a collection where asked, and snapshots. */
 import { createWriteStream } from 'node:fs';
+import type { HeapSpaceInfo } from 'node:v8';
 
 export interface Memory {
   /** Of the process, with its threads, in megabytes. */
   readonly resident: number;
   /** Of the main thread's heap after a collection, in megabytes. */
   readonly heap: number;
+  /** Machine code and what belongs to it, of all that is counted in `heap`: it grows while the engine learns what is run often. */
+  readonly code: number;
   /** Outside of the heap: buffers. */
   readonly external: number;
   /** Processor time since its start, in milliseconds. */
@@ -19,6 +22,14 @@ export interface Inspector {
 }
 
 const megabyte = 1024 * 1024;
+
+/** Of V8: what is run, and the bytes that it is made of. */
+const codeSpaces: ReadonlySet<string> = new Set([
+  'code_space',
+  'code_large_object_space',
+  'trusted_space',
+  'trusted_large_object_space',
+]);
 
 /** `address` is what the process writes to standard error when it is started with `--inspect=0`. */
 export async function inspect(address: string): Promise<Inspector> {
@@ -49,12 +60,18 @@ export async function inspect(address: string): Promise<Inspector> {
     async memory() {
       await ask('HeapProfiler.collectGarbage');
       const { result } = await ask<{ result: { value: string } }>('Runtime.evaluate', {
-        expression: 'JSON.stringify({ ...process.memoryUsage(), ...process.cpuUsage() })',
+        expression: `JSON.stringify({
+          ...process.memoryUsage(),
+          ...process.cpuUsage(),
+          spaces: process.getBuiltinModule('v8').getHeapSpaceStatistics(),
+        })`,
       });
-      const used = JSON.parse(result.value) as NodeJS.MemoryUsage & NodeJS.CpuUsage;
+      const used = JSON.parse(result.value) as NodeJS.MemoryUsage & NodeJS.CpuUsage & { spaces: HeapSpaceInfo[] };
+      const code = used.spaces.filter(({ space_name }) => codeSpaces.has(space_name));
       return {
         resident: used.rss / megabyte,
         heap: used.heapUsed / megabyte,
+        code: code.reduce((sum, { space_used_size }) => sum + space_used_size, 0) / megabyte,
         external: used.external / megabyte,
         processor: (used.user + used.system) / 1000,
       };
