@@ -18,8 +18,8 @@ import { ours, oursInTemplate, type Peer, peers, type Sample } from './peers.ts'
 const rounds = 30;
 /** Edits that come first and do not count. */
 const warmup = 4;
-/** Nobody has a template of more lines: its zones would not go on a wall. */
-const longest = 1000;
+/** Nobody has a template of more lines: its wall would be longer than any, which is told. */
+const longest = 100;
 /** A size is left after this long, in milliseconds. */
 const patience = 40_000;
 
@@ -137,7 +137,13 @@ async function shows(server: Running, uri: string, isRight: (errors: number) => 
     } else {
       const errors = sent.get(uri);
       if (errors !== undefined && isRight(errors)) return;
-      await new Promise<void>((resolve) => server.wake.push(resolve));
+      await new Promise<void>((resolve) => {
+        const late = setTimeout(resolve, Math.max(0, until - performance.now()));
+        server.wake.push(() => {
+          clearTimeout(late);
+          resolve();
+        });
+      });
     }
   }
   throw new Error(`${uri} did not show what was waited for`);
