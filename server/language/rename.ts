@@ -17,7 +17,7 @@ import { identityOf, isAfterItsWall, type Meaning, meantAt } from './meaning.ts'
 import { type Occurrence, occurrencesIn } from './occurrences.ts';
 import { clashOf } from './rename-check.ts';
 import type { Snapshot, TextEdit } from './snapshot.ts';
-import { anArticle, capital, placeText, spoken } from './spoken.ts';
+import { capital, placeText, spoken, thereIs } from './spoken.ts';
 import { contentsOf, lineageFrom, thingAt } from './things.ts';
 
 export interface Refused {
@@ -210,8 +210,7 @@ function taken(names: Names, one: Occurrence, name: string): string | undefined 
     other = beside && { kind: beside.word, statement: beside.statement };
   }
   if (!other) return undefined;
-  const there = other.kind.endsWith('s') ? `There are ${other.kind}` : `There is ${anArticle(other.kind)}`;
-  return `${there} "${name}" already, ${placeText(other.statement)}; choose another name, or give that one another first.`;
+  return `${thereIs(other.kind)} "${name}" already, ${placeText(other.statement)}; choose another name, or give that one another first.`;
 }
 
 /** A template or a thing in one, which has been found by its name. */

@@ -15,13 +15,18 @@ export function capital(sentence: string): string {
   return sentence.charAt(0).toUpperCase() + sentence.slice(1);
 }
 
-const several: ReadonlySet<string> = new Set(['panels', 'shelves', 'drawers', 'hardware']);
+const plural: ReadonlySet<string> = new Set(['panels', 'shelves', 'drawers']);
 
 /** `an opening`, `a unit`, `hardware`: what a word of the language declares. */
-export function anArticle(word: string): string {
-  if (several.has(word)) return word;
+function anArticle(word: string): string {
+  if (plural.has(word) || word === 'hardware') return word;
   if (word === 'use') return 'a library';
   return word === 'opening' || word === 'extra' ? `an ${word}` : `a ${word}`;
+}
+
+/** `There is a unit`, `There are panels`. */
+export function thereIs(word: string): string {
+  return `There ${plural.has(word) ? 'are' : 'is'} ${anArticle(word)}`;
 }
 
 /** `in units.closet, line 12`, of the first word of a statement or another offset in it. */

@@ -1,12 +1,11 @@
 import { showInches, showLength, showMillimetres } from './show.ts';
 /** Materials, garments, stock and policies from their declarations. Each is computed once a statement. */
 
-import { headPlace, type Place, placeOf, type Statement, spanOf } from '../../grammar/tree.ts';
+import { headPlace, type Path, type Place, placeOf, type Statement, spanOf } from '../../grammar/tree.ts';
 import {
   type Context,
   countIn,
   declarationAt,
-  declaring,
   lengthIn,
   moneyIn,
   placeOfSlot,
@@ -305,7 +304,7 @@ export function checkCurrency(reading: Reading, currency: string | undefined, re
 
 /** The limits and severities that a list of policies comes to, each laid over what it extends. */
 export function policyInForce(
-  policies: readonly { readonly name: string; readonly statement: Statement; readonly place: Place }[],
+  policies: readonly { readonly name: string }[],
   names: Names,
   known: { readonly rules: ReadonlySet<string>; readonly limits: ReadonlySet<string> },
 ): Made<PolicyInForce> {
@@ -314,8 +313,8 @@ export function policyInForce(
     const severities = new Map<string, Severity | 'off'>();
     const sides = new Map<string, Sides>();
     let demands = noDemands;
-    for (const { name, place: at } of policies) {
-      for (const declared of lineage(name, at, names, c.trace, c.report)) {
+    for (const { name } of policies) {
+      for (const declared of lineage(name, names, c.trace)) {
         layPolicy(declared, limits, sides, severities, known, c);
         demands = layDemands(declared, demands, c);
       }
@@ -342,23 +341,13 @@ export function policyInForce(
 }
 
 /** A policy with those it extends, the farthest first. */
-function lineage(name: string, at: Place, names: Names, trace: Trace, report: (f: Finding) => void): Declared[] {
+function lineage(name: string, names: Names, trace: Trace): Declared[] {
   const chain: Declared[] = [];
   let next: string | undefined = name;
   while (next !== undefined) {
     const declared: Declared | undefined = names.find('policy', next, trace);
-    if (!declared) {
-      if (chain.length === 0)
-        report(
-          finding(
-            rules.nameNotKnown,
-            at,
-            `There is no policy "${next}".`,
-            nearAdvice(next, names.nearestTo('policy', next), at),
-          ),
-        );
-      break;
-    }
+    // A name that is not known is told where it is written.
+    if (!declared) break;
     if (chain.some((d) => d.statement === declared.statement)) break;
     // Told at the policy itself.
     if (chain.length >= limits.longestChain.most) break;
@@ -367,12 +356,6 @@ function lineage(name: string, at: Place, names: Names, trace: Trace, report: (f
     next = base && dotted(base);
   }
   return chain.reverse();
-}
-
-function nearAdvice(name: string, near: string | undefined, at: Place): { advice: string; fixes?: Finding['fixes'] } {
-  return near
-    ? { advice: `Did you mean "${near}"?`, fixes: [{ title: `Write "${near}"`, edits: [{ place: at, text: near }] }] }
-    : { advice: 'Declare it, or correct the name.', fixes: declaring(['policy'], name, at.statement) };
 }
 
 /** The two ends of a limit, each as the last policy that says it has it. */
@@ -469,8 +452,15 @@ export function layDemands({ name, reading }: Declared, before: Demands, c: Retu
   };
 }
 
-export function policyNames(reading: Reading): { name: string; statement: Statement; place: Place }[] {
+/** A policy as it is named by a project or a unit. */
+export interface PolicyName {
+  readonly name: string;
+  readonly path: Path;
+  readonly statement: Statement;
+}
+
+export function policyNames(reading: Reading): PolicyName[] {
   return childrenOf(reading, 'policy').flatMap((r) =>
-    pathsIn(r, 'policies').map((p) => ({ name: dotted(p), statement: r.statement, place: placeOf(r.statement, p) })),
+    pathsIn(r, 'policies').map((path) => ({ name: dotted(path), path, statement: r.statement })),
   );
 }

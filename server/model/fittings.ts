@@ -505,7 +505,7 @@ class Inside {
         },
         parameters: spec.width?.parameters ?? [],
         role: 'length' as const,
-        ...(isStated(spec.width) && { around: `${spec.kind} ${spec.path}` }),
+        ...(hasOwnWidth(spec) && { around: `${spec.kind} ${spec.path}` }),
       };
       return { length, inset: { left: NONE, right: NONE }, label };
     };
@@ -630,7 +630,7 @@ class Inside {
 }
 
 /** The zone says itself how wide it is; else that follows from what stands beside it. */
-function isStated(width: ZoneSpec['width']): boolean {
+function hasOwnWidth({ width }: ZoneSpec): boolean {
   return width?.kind === 'fixed' || width?.kind === 'range';
 }
 

@@ -1,7 +1,7 @@
 /** The policies of a project, and of single units of it, as they are in force together. */
-import { declaring } from './context.ts';
-import { policyInForce } from './declared.ts';
-import { type Finding, finding } from './finding.ts';
+import { nameNotKnown } from './context.ts';
+import { type PolicyName, policyInForce } from './declared.ts';
+import type { Finding } from './finding.ts';
 import type { PolicyInForce } from './materials.ts';
 import type { Names } from './names.ts';
 import * as rules from './rules.ts';
@@ -15,8 +15,6 @@ export interface PoliciesOptions {
   readonly ruleIds: ReadonlySet<string>;
   readonly limitNames: ReadonlySet<string>;
 }
-
-type PolicyNames = ProjectSettings['policies'];
 
 interface Made {
   readonly value: PolicyInForce;
@@ -38,43 +36,26 @@ export class Policies {
   }
 
   /** Those of the project with a unit's own behind them. */
-  inForce(own: PolicyNames, trace?: Trace): PolicyInForce {
+  inForce(own: readonly PolicyName[], trace?: Trace): PolicyInForce {
     const made = this.of(own);
     trace?.take(made.trace);
     return made.value;
   }
 
   /** What they ask for that cannot be, as they are in force together. */
-  contradictions(own: PolicyNames): readonly Finding[] {
+  contradictions(own: readonly PolicyName[]): readonly Finding[] {
     return this.of(own).findings.filter((f) => f.rule === rules.policiesContradict);
   }
 
   /** Those that are named and not there. */
-  notKnown(named: PolicyNames): readonly Finding[] {
+  notKnown(named: readonly PolicyName[]): Finding[] {
     const { names } = this.options;
-    return named.flatMap(({ name, place }) => {
-      if (names.find('policy', name)) return [];
-      const near = names.nearestTo('policy', name);
-      return [
-        finding(
-          rules.nameNotKnown,
-          place,
-          `There is no policy "${name}".`,
-          near
-            ? {
-                advice: `Did you mean "${near}"?`,
-                fixes: [{ title: `Write "${near}"`, edits: [{ place, text: near }] }],
-              }
-            : {
-                advice: 'Declare it, or correct the name.',
-                fixes: declaring(['policy'], name, place.statement),
-              },
-        ),
-      ];
-    });
+    return named
+      .filter(({ name }) => !names.find('policy', name))
+      .map(({ path, statement }) => nameNotKnown(path, ['policy'], statement, names));
   }
 
-  private of(own: PolicyNames): Made {
+  private of(own: readonly PolicyName[]): Made {
     const all = [...this.options.settings().policies, ...own];
     const key = all.map((p) => p.name).join(' ');
     const known = this.made.get(key);

@@ -1,7 +1,7 @@
 /** What the project declaration says, with the defaults for what it does not. */
-import { headPlace, type Place, placeOf, sliceOf } from '../../grammar/tree.ts';
+import { headPlace, placeOf, sliceOf } from '../../grammar/tree.ts';
 import { countIn, lengthIn, placeOfSlot, plainContext } from './context.ts';
-import { policyNames } from './declared.ts';
+import { type PolicyName, policyNames } from './declared.ts';
 import { written } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import { limits } from './limits.ts';
@@ -23,11 +23,7 @@ export interface ProjectSettings {
   /** What the plan of each material is to keep to at the same cost. */
   readonly mostPatterns: number | undefined;
   readonly mostStopSettings: number | undefined;
-  readonly policies: readonly {
-    readonly name: string;
-    readonly statement: Place['statement'];
-    readonly place: Place;
-  }[];
+  readonly policies: readonly PolicyName[];
 }
 
 /** The edition of the language this tool reads. */
