@@ -1,6 +1,6 @@
 /** The policies of a project, and of single units of it, as they are in force together. */
 import { nameNotKnown } from './context.ts';
-import { type PolicyName, policyInForce } from './declared.ts';
+import { type Made, type PolicyName, policyInForce } from './declared.ts';
 import type { Finding } from './finding.ts';
 import type { PolicyInForce } from './materials.ts';
 import type { Names } from './names.ts';
@@ -16,15 +16,9 @@ export interface PoliciesOptions {
   readonly limitNames: ReadonlySet<string>;
 }
 
-interface Made {
-  readonly value: PolicyInForce;
-  readonly findings: readonly Finding[];
-  readonly trace: Trace;
-}
-
 export class Policies {
   private readonly options: PoliciesOptions;
-  private readonly made = new Map<string, Made>();
+  private readonly made = new Map<string, Made<PolicyInForce>>();
 
   constructor(options: PoliciesOptions) {
     this.options = options;
@@ -55,7 +49,7 @@ export class Policies {
       .map(({ path, statement }) => nameNotKnown(path, ['policy'], statement, names));
   }
 
-  private of(own: readonly PolicyName[]): Made {
+  private of(own: readonly PolicyName[]): Made<PolicyInForce> {
     const all = [...this.options.settings().policies, ...own];
     const key = all.map((p) => p.name).join(' ');
     const known = this.made.get(key);
