@@ -25,6 +25,8 @@ export interface Change {
 
 interface Piece extends Segment {
   readonly chunks: readonly Chunk[];
+  /** How many chunks come before its own. */
+  firstChunk: number;
   readonly statements: Statement[];
   /** Line starts within the segment, found when first asked for. */
   lineStarts?: readonly number[];
@@ -35,6 +37,8 @@ export class Source implements SourceRef {
   readonly topWords: ReadonlySet<string>;
   private chunks: Chunk[] = [];
   private pieces: Piece[] = [];
+  /** Those that looked for a closing brace or comment end beyond themselves and found none. */
+  private readonly open = new Set<Piece>();
   private joined: string | undefined;
   /** Counts edits. */
   version = 0;
@@ -46,11 +50,22 @@ export class Source implements SourceRef {
     this.chunks = cutChunks(text, topWords);
     this.pieces = this.segmentsFrom(0, this.chunks.length, [], undefined);
     this.place(0);
+    for (const piece of this.pieces) if (isOpen(piece)) this.open.add(piece);
   }
 
   get text(): string {
     this.joined ??= this.chunks.map((c) => c.text).join('');
     return this.joined;
+  }
+
+  /** A stretch of the text, without the rest of it. */
+  slice(start: number, end: number): string {
+    const from = Math.max(0, start);
+    if (this.joined !== undefined) return this.joined.slice(from, Math.max(0, end));
+    let taken = '';
+    for (const { offset, text } of this.segmentsIn({ start: from, end }))
+      taken += text.slice(Math.max(0, from - offset), Math.max(0, end - offset));
+    return taken;
   }
 
   get length(): number {
@@ -92,20 +107,13 @@ export class Source implements SourceRef {
     if (!piece) return { line: 0, column: 0 };
     const starts = lineStartsOf(piece);
     const within = Math.max(0, Math.min(offset - piece.offset, piece.text.length));
-    const line = lastAtMost(starts, within);
+    const line = lastWhere(starts, (start) => start <= within);
     return { line: piece.line + line, column: within - (starts[line] as number) };
   }
 
   /** The offset of a position; past the end of a line, the end of that line. */
   offsetAt({ line, column }: Position): number {
-    let low = 0;
-    let high = this.pieces.length - 1;
-    while (low < high) {
-      const middle = (low + high + 1) >> 1;
-      if ((this.pieces[middle] as Piece).line <= line) low = middle;
-      else high = middle - 1;
-    }
-    const piece = this.pieces[low];
+    const piece = this.pieces[lastWhere(this.pieces, (one) => one.line <= line)];
     if (!piece || line < 0) return 0;
     const starts = lineStartsOf(piece);
     const start = starts[line - piece.line];
@@ -141,15 +149,26 @@ export class Source implements SourceRef {
     return all.sort((a, b) => a.start - b.start);
   }
 
-  private pieceAt(offset: number): Piece | undefined {
-    let low = 0;
-    let high = this.pieces.length - 1;
-    while (low < high) {
-      const middle = (low + high + 1) >> 1;
-      if ((this.pieces[middle] as Piece).offset <= offset) low = middle;
-      else high = middle - 1;
+  /** The segments that a stretch touches, if only with its ends. */
+  *segmentsIn({ start, end }: Range): Generator<Segment> {
+    for (let i = this.indexAt(start - 1); i < this.pieces.length; i++) {
+      const piece = this.pieces[i] as Piece;
+      if (piece.offset > end) return;
+      if (piece.offset + piece.text.length >= start) yield piece;
     }
-    return this.pieces[low];
+  }
+
+  /** The last segment that begins at the offset or before it. */
+  segmentAt(offset: number): Segment | undefined {
+    return this.pieceAt(offset);
+  }
+
+  private pieceAt(offset: number): Piece | undefined {
+    return this.pieces[this.indexAt(offset)];
+  }
+
+  private indexAt(offset: number): number {
+    return lastWhere(this.pieces, (piece) => piece.offset <= offset);
   }
 
   private chunkBounds(from: number, to: number): { first: number; last: number; offset: number } {
@@ -158,7 +177,7 @@ export class Source implements SourceRef {
     let offset = 0;
     const piece = this.pieceAt(from);
     if (piece) {
-      chunk = this.chunkIndex(piece);
+      chunk = piece.firstChunk;
       offset = piece.offset;
     }
     const lengthAt = (i: number): number => this.chunks[i]?.text.length ?? 0;
@@ -168,26 +187,14 @@ export class Source implements SourceRef {
     return { first: chunk, last, offset };
   }
 
-  private chunkIndex(piece: Piece): number {
-    let index = 0;
-    for (const other of this.pieces) {
-      if (other === piece) return index;
-      index += other.chunks.length;
-    }
-    return index;
-  }
-
   /** Joins chunks to segments again after `oldCount` chunks from `first` on became `newCount`. */
   private regroup(first: number, oldCount: number, newCount: number): Change {
     // Segments that end before the change stay, but for one that looked beyond its end for a closing
     // brace in vain: from the first such one on, all is joined again.
-    let keep = 0;
-    let chunk = 0;
-    for (const piece of this.pieces) {
-      if (chunk + piece.chunks.length > first || isOpen(piece)) break;
-      chunk += piece.chunks.length;
-      keep++;
-    }
+    let limit = first;
+    for (const { firstChunk } of this.open) limit = Math.min(limit, firstChunk);
+    const keep = lastWhere(this.pieces, ({ firstChunk }) => firstChunk <= limit);
+    const chunk = this.pieces[keep]?.firstChunk ?? 0;
     // Asked with rising chunks only, so one pass over the old segments answers all.
     let piece = keep;
     let start = chunk;
@@ -203,6 +210,8 @@ export class Source implements SourceRef {
     const gone = this.pieces.slice(keep, resume);
     this.pieces = replaced(this.pieces, keep, gone.length, fresh);
     this.place(keep);
+    for (const one of gone) this.open.delete(one);
+    for (const one of fresh) if (isOpen(one)) this.open.add(one);
     const kept = new Set<Statement>(fresh.flatMap((p) => p.statements));
     const known = new Set<Statement>(gone.flatMap((p) => p.statements));
     return {
@@ -260,7 +269,7 @@ export class Source implements SourceRef {
 
   private pieceOf(chunks: readonly Chunk[], text: string, loose: readonly Statement[], spent: Set<Statement>): Piece {
     const parsed = parseSegment(text, loose, spent);
-    const piece: Piece = { kind: 'segment', source: this, offset: 0, line: 0, text, chunks, ...parsed };
+    const piece: Piece = { kind: 'segment', source: this, offset: 0, line: 0, firstChunk: 0, text, chunks, ...parsed };
     for (const statement of parsed.statements) statement.parent = piece;
     return piece;
   }
@@ -270,12 +279,15 @@ export class Source implements SourceRef {
     const previous = this.pieces[from - 1];
     let offset = previous ? previous.offset + previous.text.length : 0;
     let line = previous ? previous.line + lineStartsOf(previous).length - 1 : 0;
+    let chunk = previous ? previous.firstChunk + previous.chunks.length : 0;
     for (let i = from; i < this.pieces.length; i++) {
       const piece = this.pieces[i] as Piece;
       piece.offset = offset;
       piece.line = line;
+      piece.firstChunk = chunk;
       offset += piece.text.length;
       line += lineStartsOf(piece).length - 1;
+      chunk += piece.chunks.length;
     }
   }
 }
@@ -285,7 +297,7 @@ function sameChunks(piece: Piece | undefined, chunks: readonly Chunk[]): Piece |
   return piece.chunks.every((c, i) => c === chunks[i]) ? piece : undefined;
 }
 
-/** The segment looked for a closing brace or comment end beyond itself and found none. */
+/** It looked for a closing brace or comment end beyond itself and found none. */
 function isOpen(piece: Piece): boolean {
   const { plain } = piece.chunks[0] as Chunk;
   return piece.chunks.length === 1 && (plain.opens > 0 || plain.inComment);
@@ -326,13 +338,13 @@ function lineStarts(text: string): number[] {
   return starts;
 }
 
-/** Index of the last entry that is at most `value`, in a rising list that begins with 0. */
-function lastAtMost(list: readonly number[], value: number): number {
+/** Index of the last entry for which it holds, in a list where it does for the first ones only; 0 where it does for none. */
+function lastWhere<T>(list: readonly T[], holds: (one: T) => boolean): number {
   let low = 0;
   let high = list.length - 1;
   while (low < high) {
     const middle = (low + high + 1) >> 1;
-    if ((list[middle] as number) <= value) low = middle;
+    if (holds(list[middle] as T)) low = middle;
     else high = middle - 1;
   }
   return low;

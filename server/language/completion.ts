@@ -31,7 +31,7 @@ export function completionsAt(snapshot: Snapshot, offset: number): Completion[] 
       ? wordsAt(snapshot, cursor)
       : itemsHere(snapshot, cursor, offset).filter(({ start, end }) => start <= offset && offset <= end);
   if (found.length <= mostOffered) return found;
-  const typed = snapshot.source.text.slice(found[0]?.start ?? offset, offset).toLowerCase();
+  const typed = snapshot.source.slice(found[0]?.start ?? offset, offset).toLowerCase();
   return found.filter(({ label }) => isIn(typed, label.toLowerCase())).slice(0, mostOffered);
 }
 
@@ -83,7 +83,7 @@ const nothingBehind = /^[ \t]*(\r|\n|[;}]|\/[/*]|$)/;
 
 function startsHere(snapshot: Snapshot, { around, place, end }: Extract<Cursor, { kind: 'word' }>): Offer[] {
   if (place === undefined || place === 'anything' || place === 'override') return [];
-  return nothingBehind.test(snapshot.source.text.slice(end, end + 200)) ? snippetsAt(snapshot, around, place) : [];
+  return nothingBehind.test(snapshot.source.slice(end, end + 200)) ? snippetsAt(snapshot, around, place) : [];
 }
 
 function wordOffer(entry: WordEntry, { project }: Snapshot): Offer {

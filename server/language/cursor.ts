@@ -1,4 +1,5 @@
 /** Where something is typed: at the first word of a statement, or behind some of its items. */
+import type { Source } from '../../grammar/source.ts';
 import { type Item, offsetOf, type Statement, segmentOf } from '../../grammar/tree.ts';
 import type { BlockPlace } from '../model/vocabulary.ts';
 import { placeInside, touches } from './locate.ts';
@@ -29,8 +30,8 @@ export type Cursor =
 /** Undefined in comments and texts. */
 export function cursorAt({ source }: Snapshot, offset: number): Cursor | undefined {
   if (inComment(source, offset)) return undefined;
-  const probe = startOfBlank(source.text, offset);
-  const previous = source.text[probe - 1];
+  const probe = startOfBlank(source, offset);
+  const previous = probe > 0 ? source.slice(probe - 1, probe) : undefined;
   const at = source.statementAt(offset) ?? source.statementAt(probe);
   const before = previous === undefined || '\n\r;{}'.includes(previous) ? undefined : source.statementAt(probe);
   if (before) {
@@ -102,14 +103,17 @@ function trailOf(statement: Statement): Statement[] {
   return trail;
 }
 
-function startOfBlank(text: string, offset: number): number {
-  let at = offset;
-  while (at > 0 && (text[at - 1] === ' ' || text[at - 1] === '\t')) at--;
-  return at;
+function startOfBlank(source: Source, offset: number): number {
+  // The text of a line is enough, and a large file is not put together for it.
+  const start = source.offsetAt({ line: source.positionAt(offset).line, column: 0 });
+  const line = source.slice(start, offset);
+  let length = line.length;
+  while (length > 0 && (line[length - 1] === ' ' || line[length - 1] === '\t')) length--;
+  return start + length;
 }
 
-function inComment(source: Snapshot['source'], offset: number): boolean {
-  const segment = source.segments.findLast((s) => s.offset <= offset);
+function inComment(source: Source, offset: number): boolean {
+  const segment = source.segmentAt(offset);
   if (!segment) return false;
   // A line comment reaches to the end of its line, a block comment to behind its mark.
   const reaches = (c: { kind: string; start: number; end: number }, at: number): boolean =>

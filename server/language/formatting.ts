@@ -49,15 +49,14 @@ function closedBlock(source: Source, offset: number): readonly Edit[] {
 
 /** Spaces in a line that was ended. It stays one line, and keeps the `;` that was typed. */
 function finishedLine(source: Source, line: Range): readonly Edit[] {
-  const { text } = source;
   return formattingOf(source, line).edits.filter(
-    (edit) => !/[\n\r]/.test(edit.text) && !/[\n\r;]/.test(text.slice(edit.start, edit.end)),
+    (edit) => !/[\n\r]/.test(edit.text) && !/[\n\r;]/.test(source.slice(edit.start, edit.end)),
   );
 }
 
 function indented(source: Source, line: number): readonly Edit[] {
   const start = startOf(source, line);
-  const now = source.text.slice(start, endOf(source, line));
+  const now = source.slice(start, endOf(source, line));
   const written = leadOf(now);
   const wanted = leadFor(source, start, line, now.startsWith('}', written.length));
   // What comes to the first column may begin a declaration there, and documentation there is that of the next one.
@@ -69,7 +68,7 @@ function indented(source: Source, line: number): readonly Edit[] {
 
 /** Whether a line means the same without the space that it begins with. */
 function saysTheSameAt(source: Source, start: number, length: number): boolean {
-  const segment = segmentAt(source, start);
+  const segment = source.segmentAt(start);
   if (!segment || segment.statements.some(isUncertain)) return true;
   const within = start - segment.offset;
   const text = segment.text.slice(0, within) + segment.text.slice(within + length);
@@ -79,11 +78,11 @@ function saysTheSameAt(source: Source, start: number, length: number): boolean {
 /** The space that a line begins with: a level more than the line on which its block was opened. */
 function leadFor(source: Source, start: number, line: number, closes: boolean): string {
   const level = ' '.repeat(indentation);
-  const segment = segmentAt(source, start);
+  const segment = source.segmentAt(start);
   if (segment?.statements.some(isUncertain)) {
     // Where its blocks end cannot be told: as the line above has it.
     for (let above = line - 1; above >= 0; above--) {
-      const text = source.text.slice(startOf(source, above), endOf(source, above));
+      const text = source.slice(startOf(source, above), endOf(source, above));
       if (text.trim() === '') continue;
       const opens = /\{\s*(?:\/\/.*)?$/.test(text);
       const lead = leadOf(text);
@@ -98,14 +97,14 @@ function leadFor(source: Source, start: number, line: number, closes: boolean): 
   });
   if (!owner?.block) return '';
   const opened = source.positionAt(offsetOf(owner) + owner.block.open).line;
-  const lead = leadOf(source.text.slice(startOf(source, opened), endOf(source, opened)));
+  const lead = leadOf(source.slice(startOf(source, opened), endOf(source, opened)));
   return closes ? lead : lead + level;
 }
 
 function inComment(source: Source, offset: number): boolean {
   const within = (ranges: readonly Range[], base: number): boolean =>
     ranges.some(({ start, end }) => base + start < offset && offset < base + end);
-  const segment = segmentAt(source, offset);
+  const segment = source.segmentAt(offset);
   if (segment && within(segment.comments, segment.offset)) return true;
   return outwards(source.statementAt(offset)).some((statement) => {
     const base = offsetOf(statement);
@@ -119,10 +118,6 @@ function outwards(statement: Statement | undefined): Statement[] {
   for (let node: Statement | Segment | undefined = statement; node?.kind === 'statement'; node = node.parent)
     chain.push(node);
   return chain;
-}
-
-function segmentAt({ segments }: Source, offset: number): Segment | undefined {
-  return segments.findLast((segment) => segment.offset <= offset);
 }
 
 function startOf(source: Source, line: number): number {

@@ -32,9 +32,7 @@ const mostHeights = 5;
 /** The hints of some kinds in a stretch of a file, which is up to date. */
 export function hintsIn(snapshot: Snapshot, range: Range, kinds: ReadonlySet<HintKind>): Hint[] {
   const hints: Hint[] = [];
-  for (const segment of snapshot.source.segments) {
-    if (segment.offset > range.end) break;
-    if (segment.offset + segment.text.length < range.start) continue;
+  for (const segment of snapshot.source.segmentsIn(range)) {
     for (const top of segment.statements) {
       const start = segment.offset + top.offset;
       if (start > range.end || start + top.text.length < range.start) continue;

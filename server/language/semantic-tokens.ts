@@ -79,9 +79,7 @@ export function forgetTokens(source: Source): void {
 export function tokensIn(snapshot: Snapshot, { start, end }: Range): Token[] {
   const found: Token[] = [];
   const turn = turnOf(snapshot);
-  for (const segment of snapshot.source.segments) {
-    if (segment.offset > end) break;
-    if (segment.offset + segment.text.length < start) continue;
+  for (const segment of snapshot.source.segmentsIn({ start, end })) {
     const pieces: TokenPiece[] = [];
     addPieces(snapshot, segment, turn, pieces);
     for (const { at, text, tokens } of pieces) {

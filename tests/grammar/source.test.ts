@@ -48,6 +48,30 @@ unit b reach-in { width 94in }
 unit b reach-in { width 94in }
 `;
 
+/** What opens, closes and cuts, and anything else. */
+const snippet = fc.oneof(
+  fc.constantFrom(
+    '{',
+    '}',
+    '/*',
+    '*/',
+    '\n',
+    '"',
+    '//',
+    '///x\n',
+    'unit z q { floor 2 }\n',
+    '\nunit ',
+    'template t {\n',
+    '  ',
+    ';',
+    '\r\n',
+    '\nstock s 3in\n',
+  ),
+  fc.string({ maxLength: 4 }),
+);
+/** Where, as a share of the text. */
+const edit = fc.record({ at: fc.double({ min: 0, max: 1, noNaN: true }), cut: fc.nat(30), text: snippet });
+
 describe('a source', () => {
   it('finds positions and offsets', () => {
     const source = new Source('a', 'unit a\r\nunit b\rx\n', topWords);
@@ -96,27 +120,6 @@ describe('a source', () => {
   });
 
   it('gives the same tree after any edits as when read afresh', () => {
-    const snippet = fc.oneof(
-      fc.constantFrom(
-        '{',
-        '}',
-        '/*',
-        '*/',
-        '\n',
-        '"',
-        '//',
-        '///x\n',
-        'unit z q { floor 2 }\n',
-        '\nunit ',
-        'template t {\n',
-        '  ',
-        ';',
-        '\r\n',
-        '\nstock s 3in\n',
-      ),
-      fc.string({ maxLength: 4 }),
-    );
-    const edit = fc.record({ at: fc.double({ min: 0, max: 1, noNaN: true }), cut: fc.nat(30), text: snippet });
     fc.assert(
       fc.property(fc.array(edit, { maxLength: 12 }), (edits) => {
         let current = text;
@@ -134,6 +137,38 @@ describe('a source', () => {
         }
       }),
       { numRuns: 400 },
+    );
+  });
+
+  it('gives a stretch of its text, and the segments that it touches, after any edits', () => {
+    const ends = fc.tuple(fc.integer({ min: -5, max: 700 }), fc.nat(200));
+    fc.assert(
+      fc.property(fc.array(edit, { maxLength: 6 }), fc.array(ends, { minLength: 1 }), (edits, stretches) => {
+        let current = text;
+        const source = new Source('a', text, topWords);
+        for (const e of edits) {
+          const start = Math.floor(e.at * current.length);
+          const end = Math.min(current.length, start + e.cut);
+          source.edit({ start, end, text: e.text });
+          current = current.slice(0, start) + e.text + current.slice(end);
+        }
+        const check = (): void => {
+          for (const [start, length] of stretches) {
+            const end = start + length;
+            expect(source.slice(start, end)).toBe(current.slice(Math.max(0, start), Math.max(0, end)));
+            const touched = source.segments.filter((s) => s.offset <= end && s.offset + s.text.length >= start);
+            expect([...source.segmentsIn({ start, end })]).toEqual(touched);
+            expect(source.segmentAt(Math.max(0, end))).toBe(
+              source.segments.findLast((s) => s.offset <= Math.max(0, end)),
+            );
+          }
+        };
+        check();
+        // The same once the text has been put together.
+        expect(source.text).toBe(current);
+        check();
+      }),
+      { numRuns: 300 },
     );
   });
 

@@ -106,7 +106,7 @@ function completionItem(
     sortText: `${String(rank).padStart(2, '0')} ${kind === 'value' ? String(index).padStart(4, '0') : label}`,
     textEdit: { range: rangeOf(source, completion), newText: fillIn ? snippet : text },
     // A value is offered for what stands there, whatever that is; an editor would look for it in what is offered.
-    ...(kind === 'value' && end > start && { filterText: source.text.slice(start, end) }),
+    ...(kind === 'value' && end > start && { filterText: source.slice(start, end) }),
     ...(commitCharacters && { commitCharacters }),
     ...(fillIn && { insertTextFormat: InsertTextFormat.Snippet, insertTextMode: InsertTextMode.adjustIndentation }),
     ...(detail !== undefined && { detail }),
