@@ -83,7 +83,7 @@ interface Found extends Range {
 function nameAt(snapshot: Snapshot, offset: number): Found | Refused {
   const located = locate(snapshot, offset);
   const meant = located && meantAt(snapshot.project.names, located);
-  if (!located || !meant) return refused(located ? whyNoName(located) : 'There is no name here.');
+  if (!located || !meant) return refused(located ? whyNoName(located) : nothingNamed);
   const { word, meanings } = meant;
   const [meaning] = meanings;
   if (!meaning)
@@ -103,11 +103,13 @@ function nameAt(snapshot: Snapshot, offset: number): Found | Refused {
   };
 }
 
+const nothingNamed = 'There is no name here; point at one, such as that behind "template" or "zone".';
+
 function whyNoName(located: Located): string {
   const { statement, within, entry, reading } = located;
   if (entry && touches(statement.word, within)) return `"${statement.word.text}" is a word of the language.`;
   const item = itemAt(located);
-  if (item?.kind !== 'path') return 'There is no name here.';
+  if (item?.kind !== 'path') return nothingNamed;
   const written = statement.text.slice(item.start, item.end);
   const slot = reading && slotOf(reading, item);
   if (slot?.type.kind === 'label')

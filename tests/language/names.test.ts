@@ -180,7 +180,12 @@ describe('a new name', () => {
   it.each([
     ['a word of the language', at('zone a', 'zo|ne a'), 'x', '"zone" is a word of the language.'],
     ['a word of a phrase', at('after a', 'af|ter a'), 'x', '"after" is a word of the language.'],
-    ['a number', at('20in', '2|0in'), 'x', 'There is no name here.'],
+    [
+      'a number',
+      at('20in', '2|0in'),
+      'x',
+      'There is no name here; point at one, such as that behind "template" or "zone".',
+    ],
     [
       'a label',
       closet.replace('floor 1', 'flat A-1|'),

@@ -137,7 +137,7 @@ it('refuses with a sentence, and logs nothing', async () => {
       ...at('job/units.closet', 'unit'),
       position: { line: 999, character: 9 },
     }),
-  ).toEqual([failed, 'There is no name here.']);
+  ).toEqual([failed, 'There is no name here; point at one, such as that behind "template" or "zone".']);
   expect(errors).toEqual([]);
   expect(await shutDown()).toBe(0);
 });
