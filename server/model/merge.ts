@@ -169,19 +169,19 @@ export class Merge {
       group.said = own;
       return;
     }
-    const known = template !== undefined && this.sampledOf(template).has(key);
-    // Not seen at the ends of the ranges, but in every unit as the template has it (a policy of the units, say).
-    const everywhere =
-      template !== undefined &&
-      units.length === this.users.get(template) &&
-      units.length > 1 &&
-      causeless(speaking) &&
-      units.every(isPlain);
-    // On a material or a policy that units share it is said once, too.
-    if (known || everywhere || isShared(speaking.place.statement)) {
+    if (this.isSaidOnce(group, template, speaking)) {
       group.isShown = true;
       group.said = [{ ...speaking, reach: units.map(({ name }) => name) }];
     } else group.said = units.flatMap((unit) => this.openOf(unit, key).map((f) => atCause(f, unit)));
+  }
+
+  /** For all units of a group: what their template shows by itself, or a material or a policy that they share. */
+  private isSaidOnce({ key, units }: Group, template: Statement | undefined, speaking: Finding): boolean {
+    if (isShared(speaking.place.statement)) return true;
+    if (template === undefined) return false;
+    if (this.sampledOf(template).has(key)) return true;
+    // Not seen at the ends of the ranges, but in every unit as the template has it (a policy of the units, say).
+    return units.length === this.users.get(template) && units.length > 1 && causeless(speaking) && units.every(isPlain);
   }
 
   /** A template that is typed in is another statement each time: nothing is kept of those that are gone. */
