@@ -11,7 +11,7 @@ import { gapsFor, sumOf } from './left-over.ts';
 import { limits } from './limits.ts';
 import type { Board, Hardware, RodMaterial } from './materials.ts';
 import { lately } from './memo.ts';
-import { clearOpening, type InZone, meets, type PlacedZone, runOfZones } from './openings.ts';
+import { clearOpening, type InZone, meets, type PlacedZone, panelsBeside, runOfZones } from './openings.ts';
 import { finishedPart } from './parts.ts';
 import { rowHeights } from './rows.ts';
 import * as rules from './rules.ts';
@@ -68,9 +68,10 @@ function placedOnce(zone: PlacedZone, env: InZone): PlacedFittings {
     ...[from, width].flatMap(({ value, least, most }) => [value, least, most]),
     zone.ends(left),
     zone.ends(right),
-    // Their panels may bound what stands in this one.
-    zone.run.endsAt.get(left),
-    zone.run.startsAt.get(right),
+    ...(['left', 'right'] as const).flatMap((side) => {
+      const panels = panelsBeside(zone, side);
+      return [panels !== undefined, panels?.foot?.value, panels?.height?.value];
+    }),
   ];
   const make = () => {
     const once = told((report) => new Inside(zone, { ...env, report }).place());
@@ -91,8 +92,10 @@ function tellAgain<T>({ made, findings }: Told<T>, report: (f: Finding) => void)
   return made;
 }
 
+/** All of its wall that matters inside a zone that stands still: a wall of another length does as well. */
 function heightsRestOn({ defaults }: PlacedZone, { wall, layout, show }: InZone): unknown[] {
-  return [defaults, wall, layout.height, layout.heightPlace, show];
+  const { statement, start, end } = layout.heightPlace ?? wall.place;
+  return [defaults, wall.name, layout.height, wall.height?.parameters.join(), statement, start, end, show];
 }
 
 /** Height of a stack of drawers. */

@@ -1,5 +1,6 @@
 /** Mirroring a template left to right. Doing it twice gives the template back. */
 import type { Leaf } from './layout.ts';
+import { memo } from './memo.ts';
 import type {
   FittingSpec,
   FixtureSpec,
@@ -40,6 +41,9 @@ function walls(before: readonly WallSpec[]): WallSpec[] {
     .reverse();
 }
 
+/** What is one and the same before is so behind the mirror. */
+const mirroredZones = new WeakMap<ZoneSpec, ZoneSpec>();
+
 export function otherSide(side: SideName): SideName {
   return side === 'left' ? 'right' : 'left';
 }
@@ -79,13 +83,13 @@ function fixture(spec: FixtureSpec): FixtureSpec {
 }
 
 function zone(spec: ZoneSpec): ZoneSpec {
-  return {
+  return memo(mirroredZones, spec, () => ({
     ...spec,
     wall: spec.wall === undefined ? undefined : otherWall(spec.wall),
     start: start(spec.start),
     zones: spec.zones.map(zone),
     fittings: spec.fittings.map(fitting),
-  };
+  }));
 }
 
 function start(spec: StartSpec): StartSpec {

@@ -91,14 +91,22 @@ export function clearOpening(
 
 /** What is beyond the zone at this side: a neighbour's panel, the wall, or nothing. */
 export function meets(zone: PlacedZone, side: SideName, z: readonly [Ticks, Ticks]): EndKind {
-  const { from, width } = zone.main;
-  const at = side === 'left' ? from.value : from.value + width.value;
-  const beside = side === 'left' ? zone.run.endsAt.get(at) : zone.run.startsAt.get(at);
-  const facing = side === 'left' ? 'right' : 'left';
-  const panels = beside?.fittings.find((f): f is PanelsSpec => f.kind === 'panels' && f.sides.includes(facing));
+  const panels = panelsBeside(zone, side);
   if (panels && (panels.foot?.value ?? 0) < z[1] && z[0] < (panels.height?.value ?? Number.POSITIVE_INFINITY))
     return 'panel';
-  return zone.ends(at);
+  return zone.ends(endOf(zone, side));
+}
+
+/** Panels of the neighbour that face the zone. */
+export function panelsBeside(zone: PlacedZone, side: SideName): PanelsSpec | undefined {
+  const at = endOf(zone, side);
+  const beside = side === 'left' ? zone.run.endsAt.get(at) : zone.run.startsAt.get(at);
+  const facing = side === 'left' ? 'right' : 'left';
+  return beside?.fittings.find((f): f is PanelsSpec => f.kind === 'panels' && f.sides.includes(facing));
+}
+
+function endOf({ main: { from, width } }: PlacedZone, side: SideName): Ticks {
+  return side === 'left' ? from.value : ticks(from.value + width.value);
 }
 
 /** How the zone's width came about: as stated, or from the wall where it takes what is left. */

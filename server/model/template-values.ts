@@ -1,17 +1,33 @@
 /** What every part of a template is evaluated with: lengths with where they came from, names that parameters give. */
 import { headPlace, type Path } from '../../grammar/tree.ts';
-import { type Context, declarationAt, lengthIn, namedIn } from './context.ts';
+import { type Context, declarationAt, lengthIn, namedIn, plainContext } from './context.ts';
 import { boardOf, hardwareOf, rodOf, taken } from './declared.ts';
 import type { Hardware } from './materials.ts';
 import { dotted, nameIn, pathsIn, type Reading } from './reading.ts';
 import type * as S from './spec.ts';
+import type { Trace } from './trace.ts';
 import type { Value } from './values.ts';
 
 /** Evaluation within a template: its parameters and dimensions have values. */
 export interface TemplateContext extends Context {
   /** Parameters looked up since this was last emptied. */
   used: Set<string>;
+  /** A dimension of another thing was looked up. */
+  reachesOut: boolean;
   readonly parameters: ReadonlyMap<string, Value | undefined>;
+  /** The same, for what is evaluated by itself. */
+  readonly apart: (trace: Trace, report: Context['report']) => TemplateContext;
+}
+
+/** Where no template is known. */
+export function withoutParameters(plain: Context): TemplateContext {
+  return {
+    ...plain,
+    used: new Set(),
+    reachesOut: false,
+    parameters: new Map(),
+    apart: (trace, report) => withoutParameters(plainContext(plain.names, trace, report)),
+  };
 }
 
 /** A length with its place and the parameters it came from. */

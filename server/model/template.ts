@@ -1,6 +1,7 @@
 /** From a template's statements and arguments to its spec: evaluates every quantity, places nothing. */
 
 import { headPlace, placeOf } from '../../grammar/tree.ts';
+import { asWritten } from './as-written.ts';
 import { type Blueprint, headReading, headWith, prop, thingsOf } from './blueprint.ts';
 import { countIn, lengthIn, unknownName } from './context.ts';
 import { addedFix } from './edits.ts';
@@ -36,7 +37,7 @@ export function specOf(blueprint: Blueprint, context: TemplateContext): S.Templa
     openings: thingsOf(blueprint, 'opening').flatMap((b) => openingSpec(b, walls, context)),
     fixtures: thingsOf(blueprint, 'fixture').flatMap((b) => fixtureSpec(b, walls, context)),
     zones: zoneSpecs(thingsOf(blueprint, 'zone', 'gap'), undefined, walls, context),
-    defaults: defaultsOf(blueprint.props, context),
+    defaults: templateDefaults(blueprint.props, context),
     ...defined({ persons: personsOf(prop(blueprint, 'persons'), context) }),
   };
 }
@@ -45,6 +46,19 @@ function personsOf(reading: Reading | undefined, context: TemplateContext): Pers
   const count = countIn(reading, 'value', context, 1, limits.mostPersons.most);
   return reading && count !== undefined ? { count, place: headPlace(reading.statement) } : undefined;
 }
+
+const defaultsWritten = asWritten<S.Defaults>();
+const zonesWritten = asWritten<S.ZoneSpec[]>();
+
+const defaultWords = ['board', 'pole', 'depth', 'carried', 'matched'] as const;
+
+function templateDefaults(props: Props, context: TemplateContext): S.Defaults {
+  const statements = defaultWords.flatMap((word) => props.get(word) ?? []);
+  if (statements.length === 0) return nothingSaid;
+  return defaultsWritten(statements, [], context, (own) => defaultsOf(props, own));
+}
+
+const nothingSaid: S.Defaults = Object.freeze({});
 
 // Zones
 
@@ -65,7 +79,10 @@ function zoneSpecs(
   context: TemplateContext,
 ): S.ZoneSpec[] {
   const names = blueprints.map((b) => b.name);
-  return blueprints.flatMap((b) => zoneSpec(b, outer, names, walls, context));
+  const besides = [outer, names.join(), walls.map((wall) => wall.name).join()];
+  return blueprints.flatMap((b) =>
+    zonesWritten(b.heads, besides, context, (own) => zoneSpec(b, outer, names, walls, own)),
+  );
 }
 
 function zoneSpec(

@@ -469,7 +469,9 @@ export function templateContext(
   const context: TemplateContext = {
     ...plain,
     used: new Set(),
+    reachesOut: false,
     parameters,
+    apart: (trace, report) => templateContext(blueprint, parameters, { ...plain, trace, report }),
     lookUp: (path, statement) => {
       const [first, second, third] = path.words;
       if (first && !second) {
@@ -488,6 +490,7 @@ export function templateContext(
   return context;
 
   function dimension(thing: string, property: string, path: Path, statement: Statement): Value | undefined {
+    context.reachesOut = true;
     const found = blueprint.things.find((t) => t.name === thing && ['wall', 'opening', 'zone', 'gap'].includes(t.word));
     const offered: Readonly<Record<string, readonly string[]>> = {
       wall: ['length', 'height'],

@@ -10,7 +10,7 @@ import type { Project, Unit } from '../../model/project.ts';
 import { childrenOf, dotted, pathIn, type Reading, textIn } from '../../model/reading.ts';
 import type { StudSpec } from '../../model/spec.ts';
 import { type Survey, surveyOf } from '../../model/survey.ts';
-import type { TemplateContext } from '../../model/template-values.ts';
+import { type TemplateContext, withoutParameters } from '../../model/template-values.ts';
 import { Trace } from '../../model/trace.ts';
 import { templateContext } from '../../model/unit.ts';
 import type { TextEdit } from '../snapshot.ts';
@@ -304,8 +304,7 @@ function updated(unit: Unit, { walls, corners, openings, taken }: Measured): Edi
 
 function contextOf({ info, given }: Unit, home: Parameters<typeof plainContext>[0]): TemplateContext {
   const plain = plainContext(home, new Trace(), () => undefined);
-  if (info && given) return templateContext(info.blueprint, given.values, plain);
-  return { ...plain, used: new Set(), parameters: new Map() };
+  return info && given ? templateContext(info.blueprint, given.values, plain) : withoutParameters(plain);
 }
 
 function nameOf(wall: Reading): string | undefined {
