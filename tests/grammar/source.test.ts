@@ -72,6 +72,23 @@ const snippet = fc.oneof(
 /** Where, as a share of the text. */
 const edit = fc.record({ at: fc.double({ min: 0, max: 1, noNaN: true }), cut: fc.nat(30), text: snippet });
 
+/** Makes edits one after another, in a source of the text. Answers how it should read then. */
+function make(
+  edits: readonly { readonly at: number; readonly cut: number; readonly text: string }[],
+  source: Source,
+  after?: (current: string, start: number) => void,
+): string {
+  let current = text;
+  for (const e of edits) {
+    const start = Math.floor(e.at * current.length);
+    const end = Math.min(current.length, start + e.cut);
+    source.edit({ start, end, text: e.text });
+    current = current.slice(0, start) + e.text + current.slice(end);
+    after?.(current, start);
+  }
+  return current;
+}
+
 describe('a source', () => {
   it('finds positions and offsets', () => {
     const source = new Source('a', 'unit a\r\nunit b\rx\n', topWords);
@@ -122,19 +139,14 @@ describe('a source', () => {
   it('gives the same tree after any edits as when read afresh', () => {
     fc.assert(
       fc.property(fc.array(edit, { maxLength: 12 }), (edits) => {
-        let current = text;
         const source = new Source('a', text, topWords);
-        for (const e of edits) {
-          const start = Math.floor(e.at * current.length);
-          const end = Math.min(current.length, start + e.cut);
-          source.edit({ start, end, text: e.text });
-          current = current.slice(0, start) + e.text + current.slice(end);
+        make(edits, source, (current, start) => {
           expect(source.text).toBe(current);
           expect(dump(source)).toEqual(dump(new Source('a', current, topWords)));
           for (const at of [0, start, current.length]) {
             expect(source.offsetAt(source.positionAt(at))).toBeLessThanOrEqual(at);
           }
-        }
+        });
       }),
       { numRuns: 400 },
     );
@@ -144,14 +156,8 @@ describe('a source', () => {
     const ends = fc.tuple(fc.integer({ min: -5, max: 700 }), fc.nat(200));
     fc.assert(
       fc.property(fc.array(edit, { maxLength: 6 }), fc.array(ends, { minLength: 1 }), (edits, stretches) => {
-        let current = text;
         const source = new Source('a', text, topWords);
-        for (const e of edits) {
-          const start = Math.floor(e.at * current.length);
-          const end = Math.min(current.length, start + e.cut);
-          source.edit({ start, end, text: e.text });
-          current = current.slice(0, start) + e.text + current.slice(end);
-        }
+        const current = make(edits, source);
         const check = (): void => {
           for (const [start, length] of stretches) {
             const end = start + length;
