@@ -23,9 +23,12 @@ export interface Person {
 /** Somebody at a page. Pictures go into a folder, and their names are printed. */
 export function personAt(page: Page, pictures: string, prefix = ''): Person {
   async function choose(opener: string, text: string): Promise<void> {
-    await page.keyboard.press(opener);
     const input = page.locator('.quick-input-widget input[type="text"]');
-    await input.waitFor();
+    // What takes the keys meanwhile, as an editor that is being closed does, closes it.
+    await again(async () => {
+      await page.keyboard.press(opener);
+      await input.waitFor({ timeout: 3_000 });
+    });
     await input.pressSequentially(text);
     // The list comes after the typing, and its first row is then another one.
     await page.locator('.quick-input-list .monaco-list-row.focused', { hasText: path.basename(text) }).waitFor();
