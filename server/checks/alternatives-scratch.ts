@@ -16,7 +16,7 @@ import {
 import type { Fix } from '../model/finding.ts';
 import { type Declared, type DeclaredKind, keyOf } from '../model/names.ts';
 import type { Project, Unit } from '../model/project.ts';
-import { dotted, pathIn, read } from '../model/reading.ts';
+import { dotted, pathIn, readingAt } from '../model/reading.ts';
 
 /** Units and templates are looked at up to these numbers; units that share their geometry and policies count once. */
 export const mostUnits = 12;
@@ -174,7 +174,7 @@ function written(chosen: ReadonlySet<Statement>): Pick<Scratch, 'texts' | 'start
 }
 
 function declaredOf(project: Project, top: Statement): Declared[] {
-  const kind = read(top, 'file').reading?.word as DeclaredKind | undefined;
+  const kind = readingAt(top, 'file')?.word as DeclaredKind | undefined;
   if (!kind) return [];
   return [...project.names.all(kind)].filter(({ statement }) => statement === top);
 }

@@ -2,7 +2,7 @@
 import { Source } from '../../grammar/source.ts';
 import { lengthIn, plainContext } from '../model/context.ts';
 import { Names } from '../model/names.ts';
-import { child, read } from '../model/reading.ts';
+import { child, read, readingAt } from '../model/reading.ts';
 import type { Ticks } from '../model/ticks.ts';
 import { Trace } from '../model/trace.ts';
 import { topWords } from '../model/vocabulary.ts';
@@ -22,7 +22,7 @@ export function readLength(text: string): ReadLength {
   const source = new Source('length', `extra x { length ${written} }`, topWords);
   const [statement] = [...source.statements()];
   const problems: string[] = [];
-  const reading = statement && read(statement, 'file').reading;
+  const reading = statement && readingAt(statement, 'file');
   if (!statement || !reading) return refused(`"${text}" is not a length.`);
   const said = read(statement, 'file').findings;
   const context = plainContext(nothing, new Trace(), (f) => problems.push(`${f.message} ${f.advice ?? ''}`.trim()));

@@ -11,7 +11,7 @@ import type { Layout, Part, Step } from '../model/layout.ts';
 import { memo } from '../model/memo.ts';
 import { counted, grouped, money } from '../model/money.ts';
 import type { Project, Unit } from '../model/project.ts';
-import { dotted, pathIn, read } from '../model/reading.ts';
+import { dotted, pathIn, readingAt } from '../model/reading.ts';
 import { showLength } from '../model/show.ts';
 import { inches, type Ticks, ticks } from '../model/ticks.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -83,7 +83,7 @@ function usesOf(snapshot: Snapshot, template: Statement): LensText {
   const { project } = snapshot;
   const units = usersOf(project).get(template) ?? [];
   const closets = units.reduce((sum, { count }) => sum + count, 0);
-  const { reading } = read(template, 'file');
+  const reading = readingAt(template, 'file');
   const own = reading && pathIn(reading, 'name');
   const builtOn = [...project.names.all('template')].filter((t) => {
     const base = pathIn(t.reading, 'base');

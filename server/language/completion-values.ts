@@ -5,7 +5,7 @@ import { fixesThatHold } from '../checks/alternatives.ts';
 import type { Finding } from '../model/finding.ts';
 import { memo } from '../model/memo.ts';
 import type { Project } from '../model/project.ts';
-import { child, dotted, pathIn, read } from '../model/reading.ts';
+import { child, dotted, pathIn, readingAt } from '../model/reading.ts';
 import * as rules from '../model/rules.ts';
 import { showLength } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
@@ -102,7 +102,7 @@ const mostPieces = 4;
 /** For loose parts, what a board of their material gives in equal pieces without waste; for stock, the lengths of other stock. */
 export function lengthsFromStock({ project }: Snapshot, trail: readonly Statement[]): Offer[] {
   const [top] = trail;
-  const reading = top && read(top, 'file').reading;
+  const reading = top && readingAt(top, 'file');
   if (!reading || trail.length !== 2) return [];
   const { show, kerf, sawStep, endTrim } = project.settings;
   const stock = [...project.computed('stock')].flatMap((c) => (c.kind === 'stock' ? c.value.items : []));

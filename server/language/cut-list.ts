@@ -1,7 +1,7 @@
 /** The cut list of what the cursor stands in: a unit, the survey of one, or all units of a template. */
 import { type Statement, topOf } from '../../grammar/tree.ts';
 import type { Unit } from '../model/project.ts';
-import { dotted, pathIn, read } from '../model/reading.ts';
+import { dotted, pathIn, readingAt } from '../model/reading.ts';
 import { cutListText } from '../sheets/cut-list.ts';
 import type { Snapshot } from './snapshot.ts';
 
@@ -12,7 +12,7 @@ export interface CutList {
 
 export function cutListAt({ project, source }: Snapshot, offset: number): CutList | undefined {
   const statement = source.statementAt(offset);
-  const reading = statement && read(topOf(statement), 'file').reading;
+  const reading = statement && readingAt(topOf(statement), 'file');
   if (!reading) return undefined;
   const top = reading.statement;
   if (reading.word === 'unit') {

@@ -5,7 +5,7 @@ import type { FittingLayout, Layout, Part, ZoneLayout } from '../model/layout.ts
 import { memo } from '../model/memo.ts';
 import { money } from '../model/money.ts';
 import { isExpression, slotsOf } from '../model/phrase.ts';
-import { dotted, pathIn, type Reading, read } from '../model/reading.ts';
+import { dotted, pathIn, type Reading, readingAt } from '../model/reading.ts';
 import { type Show, showLength, showRange } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import { Trace } from '../model/trace.ts';
@@ -53,7 +53,7 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
 
   const visit = (statement: Statement, base: number, place: BlockPlace | undefined): void => {
     if (base > range.end || base + statement.text.length < range.start) return;
-    const reading = place === undefined || place === 'anything' ? undefined : read(statement, place).reading;
+    const reading = place && readingAt(statement, place);
     const add = (kind: HintKind, at: number, label: string, facts: () => readonly string[]): void => {
       if (!kinds.has(kind)) return;
       hints.push({ kind, at: base + at, label, why: () => [stands.where, ...facts()].filter(Boolean).join('\n\n') });

@@ -3,7 +3,7 @@ import { offsetOf, type Range, type Statement, segmentOf, type Text } from '../.
 import { isWithin, join, parentOf } from '../model/files.ts';
 import type { Names } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
-import { nameIn, read, textIn } from '../model/reading.ts';
+import { nameIn, readingAt, textIn } from '../model/reading.ts';
 import type { Snapshot } from './snapshot.ts';
 
 export interface Link extends Range {
@@ -49,7 +49,7 @@ export interface Used {
 
 /** The library that a `use` of a project has opened. */
 export function usedBy({ names }: Pick<Project, 'names'>, statement: Statement): Used | undefined {
-  const { reading } = read(statement, 'file');
+  const reading = readingAt(statement, 'file');
   if (reading?.word !== 'use') return undefined;
   const path = reading.slots.path?.[0];
   const written = textIn(reading, 'path');

@@ -3,7 +3,7 @@ import { type Item, offsetOf, type Path, type Range, type Statement, type Word }
 import type { Declared } from '../model/names.ts';
 import type { SlotType } from '../model/phrase.ts';
 import { slotsOf } from '../model/phrase.ts';
-import { type Reading, read } from '../model/reading.ts';
+import { type Reading, readingAt } from '../model/reading.ts';
 import type { BlockPlace, WordEntry } from '../model/vocabulary.ts';
 import { wordIn } from '../model/vocabulary.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -39,7 +39,7 @@ export function located(statement: Statement, offset: number): Located {
     trail,
     place,
     entry,
-    reading: place && read(statement, place).reading,
+    reading: place && readingAt(statement, place),
     within: offset - base,
   };
 }
@@ -113,7 +113,7 @@ export function slotOf(reading: Reading, item: Item): { readonly name: string; r
 
 /** The declaration that a top-level statement is in a project, the one that counts or not. */
 export function declaredAt({ project }: Snapshot, statement: Statement): Declared | undefined {
-  const { reading } = read(statement, 'file');
+  const reading = readingAt(statement, 'file');
   if (!reading) return undefined;
   for (const declared of project.names.all(reading.word as Declared['kind']))
     if (declared.statement === statement) return declared;

@@ -8,7 +8,8 @@ import { groupOf, type NameGroup } from '../model/blueprint.ts';
 import { otherWall } from '../model/mirror.ts';
 import type { Declared, DeclaredKind, Names } from '../model/names.ts';
 import type { RefKind } from '../model/phrase.ts';
-import { dotted, nameIn, pathIn, type Reading, read, says } from '../model/reading.ts';
+import { dotted, nameIn, pathIn, type Reading, readingAt, says } from '../model/reading.ts';
+import type { BlockPlace } from '../model/vocabulary.ts';
 import { giverOf, itemAt, type Located, pathAt, slotOf, touches } from './locate.ts';
 import { contentsOf, lineageFrom, surveyedUnit, type Thing, thingAt } from './things.ts';
 
@@ -177,8 +178,8 @@ export function isAfterItsWall({ heads }: Thing): boolean {
 
 /** It is the first of its name, and so is everything around it: others are reported and left out. */
 function counts(trail: readonly Statement[], reading: Reading): boolean {
-  const readings = trail.slice(1, -1).flatMap((s) => read(s, s === trail[1] ? 'template' : 'zone').reading ?? []);
-  const template = trail[0] && read(trail[0], 'file').reading;
+  const readings = trail.slice(1, -1).flatMap((s) => readingAt(s, s === trail[1] ? 'template' : 'zone') ?? []);
+  const template = trail[0] && readingAt(trail[0], 'file');
   if (!template || readings.length !== trail.length - 2) return false;
   const line = [template, ...readings, reading];
   return line.every((inner, i) => {
@@ -195,7 +196,7 @@ export function zonesAround(trail: readonly Statement[]): string[] {
   return trail
     .slice(1, -1)
     .filter((s) => s.word.text === 'zone' || s.word.text === 'gap')
-    .flatMap((s) => read(s, trail[1] === s ? 'template' : 'zone').reading ?? [])
+    .flatMap((s) => readingAt(s, trail[1] === s ? 'template' : 'zone') ?? [])
     .flatMap((r) => nameIn(r)?.text ?? []);
 }
 
@@ -235,7 +236,7 @@ function referred(
 /** The zone whose fittings a height can name: the one around, or that of the fitting that is overridden. */
 function zoneOfFitting({ trail }: Scope): readonly string[] {
   const override = trail[0]?.word.text === 'unit' ? trail[1] : undefined;
-  const reading = override && read(override, 'unit').reading;
+  const reading = override && readingAt(override, 'unit');
   const thing = reading && pathIn(reading, 'thing');
   return thing ? thing.words.slice(0, -1).map((w) => w.text) : zonesAround(trail);
 }
@@ -267,7 +268,7 @@ function declaredAt(names: Names, kinds: readonly DeclaredKind[], path: Path, in
 
 /** Walls and openings as they stand on site: in a mirrored unit, left is right. */
 function onSite({ names, trail, lineage }: Scope, group: 'wall' | 'opening', name: string): Thing | undefined {
-  const top = trail[0] && read(trail[0], 'file').reading;
+  const top = trail[0] && readingAt(trail[0], 'file');
   const unit = top?.word === 'survey' ? surveyedUnit(names, top)?.reading : top;
   return thingAt(lineage, [unit && says(unit, 'mirrored') ? otherWall(name) : name], group);
 }
@@ -352,14 +353,14 @@ function valueGiven(names: Names, parameter: Reading, path: Path, index: number)
 function overriding(scope: Scope): Reading | undefined {
   const [top, override, statement] = scope.trail;
   if (scope.trail.length !== 3 || top?.word.text !== 'unit' || !override || !statement) return undefined;
-  const reading = read(override, 'unit').reading;
+  const reading = readingAt(override, 'unit');
   const path = reading && pathIn(reading, 'thing');
   const changed = path && overridden(scope, path, path.words.length - 1)[0]?.statement;
   const place = changed && blockPlaceOf(changed);
-  return place && read(statement, place).reading;
+  return place && readingAt(statement, place);
 }
 
-function blockPlaceOf(statement: Statement): Parameters<typeof read>[1] | undefined {
+function blockPlaceOf(statement: Statement): BlockPlace | undefined {
   const isOuter = statement.parent.kind === 'statement' && statement.parent.word.text === 'template';
-  return read(statement, isOuter ? 'template' : 'zone').reading?.entry.block;
+  return readingAt(statement, isOuter ? 'template' : 'zone')?.entry.block;
 }

@@ -1,7 +1,7 @@
 /** Where the name of a declared thing stands. */
 import { offsetOf, type Range, type Statement } from '../../grammar/tree.ts';
 import { groupOf } from '../model/blueprint.ts';
-import { nameIn, pathIn, read } from '../model/reading.ts';
+import { nameIn, pathIn, readingAt } from '../model/reading.ts';
 
 /** The name that a statement gives its thing, else its first word; in the file. */
 export function nameRangeOf(statement: Statement): Range {
@@ -13,14 +13,14 @@ export function nameRangeOf(statement: Statement): Range {
 /** The same within the statement. */
 function nameRange(statement: Statement): Range {
   if (statement.parent.kind === 'segment') {
-    const { reading } = read(statement, 'file');
+    const reading = readingAt(statement, 'file');
     const named = reading && (nameIn(reading) ?? pathIn(reading, 'material') ?? pathIn(reading, 'unit'));
     if (named) return named;
     const first = statement.items[0];
     if (first?.kind === 'path') return first;
   } else if (groupOf(statement.word.text)) {
     const isOuter = statement.parent.word.text === 'template';
-    const { reading } = read(statement, isOuter ? 'template' : 'zone');
+    const reading = readingAt(statement, isOuter ? 'template' : 'zone');
     const named = reading && nameIn(reading);
     if (named) return named;
     if (reading) return statement.word;

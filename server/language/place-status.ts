@@ -2,7 +2,7 @@
 import { headPlace, type Place, type Statement, topOf } from '../../grammar/tree.ts';
 import { counted, money } from '../model/money.ts';
 import type { Project, Unit } from '../model/project.ts';
-import { dotted, nameIn, pathIn, read } from '../model/reading.ts';
+import { dotted, nameIn, pathIn, readingAt } from '../model/reading.ts';
 import type { Severity } from '../model/rule.ts';
 import type { Made } from './made-plan.ts';
 import { indexOf, told, worstOf } from './project-index.ts';
@@ -27,7 +27,7 @@ export interface PlaceStatus {
 export function placeStatusAt({ project, source }: Snapshot, offset: number, made: Made): PlaceStatus | undefined {
   const statement = source.statementAt(offset);
   const top = statement && topOf(statement);
-  const reading = top && read(top, 'file').reading;
+  const reading = top && readingAt(top, 'file');
   if (!reading) return undefined;
   if (reading.word === 'template') return templateStatus(project, top, nameIn(reading)?.text ?? '', made);
   const unit = reading.word === 'unit' ? project.unitAt(top) : surveyed(project, reading);

@@ -6,7 +6,7 @@
 import { headPlace, type Statement } from '../../grammar/tree.ts';
 import { counted } from '../model/money.ts';
 import type { Project } from '../model/project.ts';
-import { dotted, pathIn, read } from '../model/reading.ts';
+import { dotted, pathIn, readingAt } from '../model/reading.ts';
 import { exceptionsBranches } from './exceptions-view.ts';
 import { findingsBranch } from './findings-view.ts';
 import type { Made } from './made-plan.ts';
@@ -41,7 +41,7 @@ export function childNodes(viewed: ViewedProject, path: readonly string[]): View
  */
 export function nodesTo(viewed: ViewedProject, top: Statement | undefined): ViewNode[] {
   const { project } = viewed;
-  const reading = top && read(top, 'file').reading;
+  const reading = top && readingAt(top, 'file');
   const measured = reading?.word === 'survey' ? pathIn(reading, 'unit') : undefined;
   const goal = measured ? project.names.find('unit', dotted(measured))?.statement : top;
   const floor = goal && `floor ${project.unitAt(goal)?.floor ?? ''}`;

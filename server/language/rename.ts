@@ -8,7 +8,7 @@ import { groupOf } from '../model/blueprint.ts';
 import { nameOf } from '../model/files.ts';
 import type { DeclaredKind, Names } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
-import { nameIn, type Reading, read } from '../model/reading.ts';
+import { nameIn, type Reading, readingAt } from '../model/reading.ts';
 import { starterSource } from '../model/starter.ts';
 import { wordIn } from '../model/vocabulary.ts';
 import { sourceOf } from './diagnostics.ts';
@@ -219,5 +219,5 @@ function taken(names: Names, one: Occurrence, name: string): string | undefined 
 function readThing(statement: Statement): Reading {
   const { parent } = statement;
   const place = parent.kind === 'segment' ? 'file' : parent.word.text === 'template' ? 'template' : 'zone';
-  return read(statement, place).reading as Reading;
+  return readingAt(statement, place) as Reading;
 }

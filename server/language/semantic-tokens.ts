@@ -18,7 +18,7 @@ import {
   type Word,
 } from '../../grammar/tree.ts';
 import { literalsWithin, type RefKind, type SlotType, slotsOf } from '../model/phrase.ts';
-import { type Reading, read } from '../model/reading.ts';
+import { type Reading, readingAt } from '../model/reading.ts';
 import { type BlockPlace, placesOf, type WordEntry, wordIn } from '../model/vocabulary.ts';
 import type { Snapshot } from './snapshot.ts';
 import { lineageAt } from './target.ts';
@@ -210,10 +210,10 @@ function addTokens(
 
 /** In the block of an override, or where nothing is known of the block, the first place in which a statement fits. */
 function readingOf(statement: Statement, place: BlockPlace | undefined): Reading | undefined {
-  if (place !== undefined && place !== 'override' && place !== 'anything') return read(statement, place).reading;
+  if (place !== undefined && place !== 'override' && place !== 'anything') return readingAt(statement, place);
   const readings = placesOf(statement.word.text)
     .filter((p) => p !== 'file' && p !== 'project')
-    .flatMap((p) => read(statement, p).reading ?? []);
+    .flatMap((p) => readingAt(statement, p) ?? []);
   return readings.find(({ findings }) => findings.length === 0) ?? readings[0];
 }
 

@@ -4,7 +4,7 @@ import type { Item, Range, Statement } from '../../grammar/tree.ts';
 import { examplesIn } from '../model/examples.ts';
 import type { Expected } from '../model/phrase.ts';
 import { describeType, expectedAfter, matchPhrase, slotsOf } from '../model/phrase.ts';
-import { dotted, pathIn, read } from '../model/reading.ts';
+import { dotted, pathIn, readingAt } from '../model/reading.ts';
 import { type WordEntry, wordIn } from '../model/vocabulary.ts';
 import { cursorAt } from './cursor.ts';
 import type { Spoken } from './hover.ts';
@@ -144,7 +144,7 @@ function argumentsOf(
   const giver = giverOf(around);
   const parameters = giver ? parametersAt(snapshot, around) : [];
   if (!giver || parameters.length === 0) return undefined;
-  const top = around[0] && read(around[0], 'file').reading;
+  const top = around[0] && readingAt(around[0], 'file');
   const template = top && pathIn(top, top.word === 'unit' ? 'template' : 'name');
   const given = new Set((giver.block?.children ?? []).map((s) => s.word.text));
   let label = `${template ? dotted(template) : 'unit'} { `;

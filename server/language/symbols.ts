@@ -1,6 +1,6 @@
 /** The outline of a file: declarations, and the things in them. */
 import { offsetOf, type Range } from '../../grammar/tree.ts';
-import { type Reading, read } from '../model/reading.ts';
+import { type Reading, readingAt } from '../model/reading.ts';
 import type { Snapshot } from './snapshot.ts';
 
 export interface Outlined extends Range {
@@ -14,7 +14,7 @@ export interface Outlined extends Range {
 export function symbolsOf({ source }: Snapshot): Outlined[] {
   const symbols: Outlined[] = [];
   for (const statement of source.statements()) {
-    const { reading } = read(statement, 'file');
+    const reading = readingAt(statement, 'file');
     if (reading) symbols.push(symbolOf(reading, offsetOf(statement)));
   }
   return symbols;

@@ -3,7 +3,7 @@ import type { Statement } from '../../grammar/tree.ts';
 import { groupOf, type NameGroup, thingName } from '../model/blueprint.ts';
 import { memo } from '../model/memo.ts';
 import type { Declared, Names } from '../model/names.ts';
-import { dotted, nameIn, pathIn, type Reading, read } from '../model/reading.ts';
+import { dotted, nameIn, pathIn, type Reading, readingAt } from '../model/reading.ts';
 
 /** A thing as its template and those it is built on say it. */
 export interface Thing {
@@ -66,7 +66,7 @@ function within(template: Reading, path: readonly string[], group: NameGroup): R
 /** The templates whose things a statement can name, the nearest first. `top` is the top-level statement around it. */
 export function lineageFrom(names: Names, top: Statement | undefined): readonly Declared[] {
   if (!top) return [];
-  const { reading } = read(top, 'file');
+  const reading = readingAt(top, 'file');
   let base = reading && pathIn(reading, 'base');
   const chain: Declared[] = [];
   if (reading?.word === 'template') {

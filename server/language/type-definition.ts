@@ -1,7 +1,7 @@
 /** What a thing is made of or made after: the material of a part, the template of a unit, the hardware of a rod. */
 import { offsetOf, type Statement, topOf } from '../../grammar/tree.ts';
 import type { Declared, Names } from '../model/names.ts';
-import { type Reading, read } from '../model/reading.ts';
+import { type Reading, readingAt } from '../model/reading.ts';
 import { sourceOf } from './diagnostics.ts';
 import { type Located, locate, located, touches } from './locate.ts';
 import { type Meaning, meantAt, zonesAround } from './meaning.ts';
@@ -34,7 +34,7 @@ const boards: ReadonlySet<string> = new Set(['shelf', 'shelves', 'panels']);
 function typesOf(names: Names, statement: Statement): Meaning[] {
   const word = statement.word.text;
   if (statement.parent.kind === 'segment') {
-    const reading = read(statement, 'file').reading;
+    const reading = readingAt(statement, 'file');
     if (!reading) return [];
     switch (word) {
       case 'unit':
@@ -60,7 +60,7 @@ function typesOf(names: Names, statement: Statement): Meaning[] {
     }
   }
   if (word === 'parameter') {
-    const reading = read(statement, 'template').reading;
+    const reading = readingAt(statement, 'template');
     return reading ? slotted(names, reading, 'default') : [];
   }
   if (statement.parent.word.text !== 'zone') return [];

@@ -5,7 +5,7 @@
 import { offsetOf, type Path, type Statement, segmentOf } from '../../grammar/tree.ts';
 import { nameChanged } from './name-changes.ts';
 import { nearest } from './nearest.ts';
-import { dotted, nameIn, pathIn, type Reading, read } from './reading.ts';
+import { dotted, nameIn, pathIn, type Reading, readingAt } from './reading.ts';
 import type { Trace } from './trace.ts';
 
 export type DeclaredKind =
@@ -188,7 +188,7 @@ export function keyOf(kind: DeclaredKind, name: string): string {
 }
 
 function declare(statement: Statement, home: Names): Declared | undefined {
-  const { reading } = read(statement, 'file');
+  const reading = readingAt(statement, 'file');
   if (!reading) return undefined;
   const kind = reading.word as DeclaredKind;
   const name = declaredName(reading, kind);

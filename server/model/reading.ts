@@ -62,6 +62,11 @@ export function read(
   return Array.isArray(known) ? { findings: known } : { reading: known, findings: known.findings };
 }
 
+/** The reading alone. Of a word that may not stand there nothing is kept: a building has ten thousand arguments. */
+export function readingAt(statement: Statement, place: BlockPlace): Reading | undefined {
+  return wordIn(place, statement.word.text) && read(statement, place).reading;
+}
+
 /** Inches: the most that the word of a statement is ever likely to be where it stands. Undefined where nothing says so. */
 export function plausibleHere(statement: Statement): number | undefined {
   for (const known of kept.get(statement)?.values() ?? [])

@@ -5,7 +5,7 @@ import type { Layout } from '../../model/layout.ts';
 import type { PolicyInForce } from '../../model/materials.ts';
 import { recentBy } from '../../model/memo.ts';
 import type { Project, Unit } from '../../model/project.ts';
-import { dotted, nameIn, pathIn, read, says } from '../../model/reading.ts';
+import { dotted, nameIn, pathIn, readingAt, says } from '../../model/reading.ts';
 import type { Severity } from '../../model/rule.ts';
 import { openFindings } from '../../sheets/drawing/drawings.ts';
 import type { Snapshot } from '../snapshot.ts';
@@ -43,7 +43,7 @@ export function drawnUnitAt(snapshot: Snapshot, offset: number, before?: DrawnBe
 
 function drawnIn(snapshot: Snapshot, top: Statement, before: DrawnBefore | undefined): DrawnUnit | undefined {
   const { project } = snapshot;
-  const { reading } = read(top, 'file');
+  const reading = readingAt(top, 'file');
   switch (reading?.word) {
     case 'unit': {
       const unit = freshUnit(project, top);

@@ -2,7 +2,7 @@
 import type { Statement } from '../../../grammar/tree.ts';
 import { type Blueprint, fixtureKind, headReading, propsOf } from '../../model/blueprint.ts';
 import { otherWall } from '../../model/mirror.ts';
-import { dotted, nameIn, pathIn, type Reading, read, says } from '../../model/reading.ts';
+import { dotted, nameIn, pathIn, type Reading, readingAt, says } from '../../model/reading.ts';
 import { type Edit, textAfter } from './edits.ts';
 import { blockText, type Piece, piecesOf, pieceText } from './pieces.ts';
 import { turned } from './turned.ts';
@@ -22,7 +22,7 @@ interface Node {
 export function extending(template: Blueprint, pieces: readonly Piece[], isMirrored: boolean): Extending {
   const roots = new Map<Blueprint, Node>();
   for (const piece of pieces) {
-    const { reading } = read(piece.statement, 'unit');
+    const reading = readingAt(piece.statement, 'unit');
     const path = reading && pathIn(reading, 'thing');
     const trail = path && thingOf(template, dotted(path), isMirrored);
     if (!trail) return { why: `What it overrides is not in the template: ${piece.statement.text.split('\n')[0]}` };
@@ -90,7 +90,7 @@ function say(node: Node, piece: Piece, isMirrored: boolean): string | undefined 
   const { pieces, rest } = piecesOf(statement);
   const said = new Map<string, string[]>();
   for (const own of pieces) {
-    const { reading } = read(own.statement, place);
+    const reading = readingAt(own.statement, place);
     if (!reading || reading.entry.block)
       return `"${own.statement.text}" is nothing that can be said of ${named(thing)}.`;
     const edits: Edit[] = isMirrored ? [...turned(reading, () => false)] : [];

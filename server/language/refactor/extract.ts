@@ -1,7 +1,7 @@
 /** What a unit says over its template as a template of its own, which extends that one. Arguments stay in the unit. */
 import { type Path, type Statement, segmentOf, topOf } from '../../../grammar/tree.ts';
 import type { Project, Unit } from '../../model/project.ts';
-import { dotted, pathIn, read } from '../../model/reading.ts';
+import { dotted, pathIn, readingAt } from '../../model/reading.ts';
 import type { Located } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { usersOf } from '../users.ts';
@@ -104,7 +104,7 @@ function sameIn(project: Project, unit: Unit, name: string, key: string): Unit[]
     if (other.declared.statement === unit.declared.statement || other.info?.declared.statement !== template)
       return false;
     const path = drawnOn(other);
-    if (!path || !read(other.declared.statement, 'file').reading || overridesOf(other.declared.statement).length === 0)
+    if (!path || !readingAt(other.declared.statement, 'file') || overridesOf(other.declared.statement).length === 0)
       return false;
     const made = templateFor(other, name, path);
     return !('why' in made) && made.key === key;

@@ -2,7 +2,7 @@
 
 import { isUncertain } from '../../../grammar/layout.ts';
 import { topOf } from '../../../grammar/tree.ts';
-import { dotted, nameIn, pathIn, read } from '../../model/reading.ts';
+import { dotted, nameIn, pathIn, readingAt } from '../../model/reading.ts';
 import type { Located } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { lineageFrom } from '../things.ts';
@@ -14,7 +14,7 @@ import type { Refactoring } from './refactoring.ts';
 export function inlineBase({ project }: Snapshot, located: Located): Refactoring[] {
   const top = topOf(located.statement);
   if (top.word.text !== 'template' || located.statement !== top) return [];
-  const { reading } = read(top, 'file');
+  const reading = readingAt(top, 'file');
   const path = reading && pathIn(reading, 'base');
   const name = reading && nameIn(reading)?.text;
   const [own, base] = lineageFrom(project.names, top);

@@ -1,6 +1,6 @@
 /** A unit as its mirror: the word `mirrored`, put in or taken out. */
 import { topOf } from '../../../grammar/tree.ts';
-import { nameIn, read, says } from '../../model/reading.ts';
+import { nameIn, readingAt, says } from '../../model/reading.ts';
 import type { Located } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { inStyle, textEdits } from './edits.ts';
@@ -10,7 +10,7 @@ import { turnedUnit } from './turned.ts';
 export function mirror({ project }: Snapshot, located: Located): Refactoring[] {
   const top = topOf(located.statement);
   if (top.word.text !== 'unit' || located.statement !== top) return [];
-  const { reading } = read(top, 'file');
+  const reading = readingAt(top, 'file');
   const name = reading && nameIn(reading)?.text;
   const template = top.items[1];
   if (!reading || name === undefined || template?.kind !== 'path') return [];

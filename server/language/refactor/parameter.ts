@@ -3,7 +3,7 @@ import { measureOf } from '../../../grammar/measures.ts';
 import { type NumberLiteral, type Statement, topOf } from '../../../grammar/tree.ts';
 import { writtenLength } from '../../model/closing.ts';
 import { lineEndAt } from '../../model/edits.ts';
-import { nameIn, read } from '../../model/reading.ts';
+import { nameIn, readingAt } from '../../model/reading.ts';
 import { showInches, showLength, showMillimetres } from '../../model/show.ts';
 import { TICKS_PER_INCH, TICKS_PER_MM, ticks } from '../../model/ticks.ts';
 import { wordIn } from '../../model/vocabulary.ts';
@@ -58,7 +58,7 @@ export function toParameter({ project }: Snapshot, located: Located): Refactorin
 }
 
 function nameOf(top: Statement): string {
-  const { reading } = read(top, 'file');
+  const reading = readingAt(top, 'file');
   return (reading && nameIn(reading)?.text) ?? '';
 }
 

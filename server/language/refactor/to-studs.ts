@@ -11,7 +11,7 @@ import { fixingsFor } from '../../checks/structure/needed.ts';
 import type { ShelfLayout } from '../../model/layout.ts';
 import type { Hardware } from '../../model/materials.ts';
 import type { Project, Unit } from '../../model/project.ts';
-import { nameIn, read } from '../../model/reading.ts';
+import { nameIn, readingAt } from '../../model/reading.ts';
 import { showLength } from '../../model/show.ts';
 import type { Ticks } from '../../model/ticks.ts';
 import type { Located } from '../locate.ts';
@@ -26,7 +26,7 @@ export function toStuds({ project }: Snapshot, located: Located): Refactoring[] 
   const top = topOf(located.statement);
   const isHere = located.statement === top || located.statement.word.text === 'shift';
   if (top.word.text !== 'hardware' || !isHere) return [];
-  const { reading } = read(top, 'file');
+  const reading = readingAt(top, 'file');
   const name = reading && nameIn(reading)?.text;
   if (name === undefined) return [];
   const { show } = project.settings;
