@@ -50,15 +50,17 @@ function personsOf(reading: Reading | undefined, context: TemplateContext): Pers
 const defaultsWritten = asWritten<S.Defaults>();
 const zonesWritten = asWritten<S.ZoneSpec[]>();
 
-const defaultWords = ['board', 'pole', 'depth', 'carried', 'matched'] as const;
-
-function templateDefaults(props: Props, context: TemplateContext): S.Defaults {
-  const statements = defaultWords.flatMap((word) => props.get(word) ?? []);
-  if (statements.length === 0) return nothingSaid;
-  return defaultsWritten(statements, [], context, (own) => defaultsOf(props, own));
-}
-
+const defaultWords: ReadonlySet<string> = new Set(['board', 'pole', 'depth', 'carried', 'matched']);
 const nothingSaid: S.Defaults = Object.freeze({});
+
+/** Made of the statements that are looked at for whether it still stands, and of no other. */
+function templateDefaults(props: Props, context: TemplateContext): S.Defaults {
+  const said: Props = new Map([...props].filter(([word]) => defaultWords.has(word)));
+  const statements = [...said.values()].flat();
+  return statements.length === 0
+    ? nothingSaid
+    : defaultsWritten(statements, [], context, (own) => defaultsOf(said, own));
+}
 
 // Zones
 
