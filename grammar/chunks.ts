@@ -4,6 +4,7 @@
  * Chunks are then joined to segments where a block or a comment runs on over a cut.
  */
 import { readingLimits } from './limits.ts';
+import { ownText } from './own-text.ts';
 import { isMarkOfNumber } from './structure.ts';
 
 export interface Chunk {
@@ -33,6 +34,11 @@ export function cutChunks(text: string, topWords: ReadonlySet<string>): Chunk[] 
 
 function chunkOf(text: string): Chunk {
   return { text, plain: balanceOf(text, 0), commentEnd: text.indexOf('*/') };
+}
+
+/** The chunk without the text that it was cut from. */
+export function withOwnText(chunk: Chunk): Chunk {
+  return { ...chunk, text: ownText(chunk.text) };
 }
 
 /** The start of the text, and each line with a top-level word in column 0, with the comment lines right above it. */

@@ -3,7 +3,7 @@
  * the segments that changed (carrying over the statements in them that did not) and shifts the rest
  * by one number, so that a keystroke costs the same in 100 lines and in 50,000.
  */
-import { type Chunk, cutChunks, segmentLength } from './chunks.ts';
+import { type Chunk, cutChunks, segmentLength, withOwnText } from './chunks.ts';
 import { parseSegment } from './statements.ts';
 import { offsetOf, type Range, type Segment, type SourceRef, type Statement, statementIn } from './tree.ts';
 
@@ -303,16 +303,21 @@ function isOpen(piece: Piece): boolean {
   return piece.chunks.length === 1 && (plain.opens > 0 || plain.inComment);
 }
 
-/** Takes the old chunk object wherever the text is the same, from both ends. */
+/**
+ * Takes the old chunk object wherever the text is the same, from both ends. Those between get a text of their own: else
+ * each would keep alive the whole it was cut from, a version of the file where that was replaced as a whole.
+ */
 function carryOver(before: readonly Chunk[], after: Chunk[]): Chunk[] {
   const shorter = Math.min(before.length, after.length);
   let head = 0;
   while (head < shorter && before[head]?.text === after[head]?.text) after[head] = before[head++] as Chunk;
-  for (let k = 1; k <= shorter - head; k++) {
-    const old = before[before.length - k] as Chunk;
-    if (old.text !== after[after.length - k]?.text) break;
-    after[after.length - k] = old;
+  let tail = 0;
+  for (; tail < shorter - head; tail++) {
+    const old = before[before.length - 1 - tail] as Chunk;
+    if (old.text !== after[after.length - 1 - tail]?.text) break;
+    after[after.length - 1 - tail] = old;
   }
+  for (let i = head; i < after.length - tail; i++) after[i] = withOwnText(after[i] as Chunk);
   return after;
 }
 

@@ -1,5 +1,6 @@
 /** From structure to statements: reads the heads of slices, carrying over statements whose text did not change. */
 import { readingLimits } from './limits.ts';
+import { ownText } from './own-text.ts';
 import { parseHead } from './parser.ts';
 import { type Slice, type Stretch, structureOf } from './structure.ts';
 import type { Block, Comment, Item, Path, Problem, Segment, Statement, Word } from './tree.ts';
@@ -15,20 +16,32 @@ export interface ParsedSegment {
  */
 export function parseSegment(text: string, old: readonly Statement[], spent?: Set<Statement>): ParsedSegment {
   const structure = structureOf(text);
+  const whole: Cut = { text, at: 0 };
   return {
-    statements: readAll(text, structure.slices, 0, old, spent),
-    comments: structure.comments.map((c) => commentAt(text, c, 0)),
+    statements: readAll(whole, structure.slices, 0, old, spent),
+    comments: structure.comments.map((c) => commentAt(whole, c, 0)),
   };
 }
 
+/** A part of a segment, from which the parts within it are cut. */
+interface Cut {
+  readonly text: string;
+  /** Where it begins in the segment; the offsets of slices count from the start of that. */
+  readonly at: number;
+}
+
+function cut(from: Cut, start: number, end: number): string {
+  return from.text.slice(start - from.at, end - from.at);
+}
+
 function readAll(
-  text: string,
+  from: Cut,
   slices: readonly Slice[],
   base: number,
   old: readonly Statement[],
   spent?: Set<Statement>,
 ): Statement[] {
-  if (old.length === 0) return slices.map((slice) => read(text, slice, base, undefined));
+  if (old.length === 0) return slices.map((slice) => read(from, slice, base, undefined, false));
   const unused = new Map<string, Statement[]>();
   // The first of equal ones last, to be taken first.
   for (const statement of old.toReversed()) {
@@ -37,7 +50,7 @@ function readAll(
     else unused.set(statement.text, [statement]);
   }
   const carried = slices.map((slice) => {
-    const candidates = unused.get(text.slice(slice.start, slice.end));
+    const candidates = unused.get(cut(from, slice.start, slice.end));
     const statement = candidates?.at(-1);
     if (!candidates || !statement || !sameShape(slice, statement)) return undefined;
     candidates.pop();
@@ -48,7 +61,7 @@ function readAll(
   const taken = new Set(carried);
   const changed = old.filter((s) => !taken.has(s));
   let next = 0;
-  const all = slices.map((slice, i) => carried[i] ?? read(text, slice, base, changed[next++]));
+  const all = slices.map((slice, i) => carried[i] ?? read(from, slice, base, changed[next++], true));
   if (spent) for (const statement of [...carried, ...changed.slice(0, next)]) if (statement) spent.add(statement);
   return all;
 }
@@ -82,16 +95,22 @@ function sameTrouble(slice: Slice, statement: Statement): boolean {
     : !statement.problems.some((p) => p.code === 'block-not-closed' || p.code === 'too-many-statements');
 }
 
-/** Reads one slice; `base` is the offset in the text that its parent's offsets count from. */
-function read(text: string, slice: Slice, base: number, old: Statement | undefined): Statement {
+/**
+ * Reads one slice; `base` is the offset in the segment that its parent's offsets count from. Of statements beside which
+ * others stay, each may outlive the text it was read from, and has a text of its own, unless it is most of that.
+ */
+function read(from: Cut, slice: Slice, base: number, old: Statement | undefined, beside: boolean): Statement {
   const own = slice.start;
-  const headText = text.slice(slice.headStart, slice.headEnd);
+  const whole = cut(from, slice.start, slice.end);
+  const text = beside && whole.length < from.text.length / 2 ? ownText(whole) : whole;
+  const mine: Cut = { text, at: own };
+  const headText = cut(mine, slice.headStart, slice.headEnd);
   const head = parseHead(headText, slice.headStart - own);
   const first = head.items[0];
   const { word, items } = splitWord(head.items, slice.headStart - own);
   const trouble = troubles(slice, own, headText);
   const problems = trouble.length === 0 ? head.problems : [...head.problems, ...trouble];
-  const children = readAll(text, slice.children, own, old?.block?.children ?? none);
+  const children = readAll(mine, slice.children, own, old?.block?.children ?? none);
   const block: Block | undefined =
     slice.open < 0
       ? undefined
@@ -99,20 +118,20 @@ function read(text: string, slice: Slice, base: number, old: Statement | undefin
           open: slice.open - own,
           close: slice.close < 0 ? -1 : slice.close - own,
           children,
-          comments: slice.comments.length === 0 ? none : slice.comments.map((c) => commentAt(text, c, own)),
+          comments: slice.comments.length === 0 ? none : slice.comments.map((c) => commentAt(mine, c, own)),
         };
   const statement: Statement = {
     kind: 'statement',
     parent: undefined as unknown as Segment,
     offset: own - base,
-    text: text.slice(slice.start, slice.end),
+    text,
     word,
     items,
     head: { start: first?.start ?? slice.headStart - own, end: head.items.at(-1)?.end ?? slice.headEnd - own },
     comments: head.comments,
     problems,
     block,
-    doc: slice.docs.length > 0 ? slice.docs.map((d) => docText(text, d)).join('\n') : undefined,
+    doc: slice.docs.length > 0 ? slice.docs.map((d) => docText(mine, d)).join('\n') : undefined,
   };
   for (const child of children) child.parent = statement;
   return statement;
@@ -205,14 +224,13 @@ function troubles(slice: Slice, own: number, head: string): readonly Problem[] {
   }
 }
 
-function commentAt(text: string, { start, end }: Stretch, own: number): Comment {
-  const kind = text.startsWith('/*', start) ? 'block' : text.startsWith('///', start) ? 'doc' : 'line';
+function commentAt({ text, at }: Cut, { start, end }: Stretch, own: number): Comment {
+  const kind = text.startsWith('/*', start - at) ? 'block' : text.startsWith('///', start - at) ? 'doc' : 'line';
   return { kind, start: start - own, end: end - own };
 }
 
-function docText(text: string, { start, end }: Stretch): string {
-  return text
-    .slice(start + 3, end)
+function docText(from: Cut, { start, end }: Stretch): string {
+  return cut(from, start + 3, end)
     .replace(/^ /, '')
     .trimEnd();
 }
