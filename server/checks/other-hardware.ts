@@ -69,7 +69,7 @@ function described(
   { names }: Project,
   suits: (hardware: Hardware) => boolean,
 ): { readonly name: string; readonly value: Hardware }[] {
-  const all = [...names.all('hardware')].map((declared) => ({
+  const all = names.written('hardware').map((declared) => ({
     name: declared.name,
     value: hardwareOf(declared, names).value,
   }));

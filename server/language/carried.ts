@@ -44,7 +44,7 @@ function twinOf(project: Project, old: Statement): Statement | undefined {
   if (parent.kind === 'statement') return likeIn(twinOf(project, parent)?.block?.children ?? [], old);
   const kind = old.word.text as DeclaredKind;
   return likeIn(
-    [...project.names.all(kind)].map((d) => d.statement),
+    project.names.written(kind).map((d) => d.statement),
     old,
   );
 }

@@ -85,7 +85,7 @@ function usesOf(snapshot: Snapshot, template: Statement): LensText {
   const closets = units.reduce((sum, { count }) => sum + count, 0);
   const reading = readingAt(template, 'file');
   const own = reading && pathIn(reading, 'name');
-  const builtOn = [...project.names.all('template')].filter((t) => {
+  const builtOn = project.names.written('template').filter((t) => {
     const base = pathIn(t.reading, 'base');
     return own && base && dotted(base) === dotted(own);
   });

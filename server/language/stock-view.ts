@@ -108,7 +108,7 @@ function placesOf(project: Project): Map<string, { readonly kind: 'board' | 'rod
   const places = new Map<string, { readonly kind: 'board' | 'rod'; readonly place: Place }>();
   for (const kind of ['board', 'rod'] as const) {
     for (const [alias, names] of [['', project.names] as const, ...project.names.libraries])
-      for (const { name, statement } of names.all(kind)) {
+      for (const { name, statement } of names.written(kind)) {
         const full = alias === '' ? name : `${alias}.${name}`;
         if (!places.has(full)) places.set(full, { kind, place: headPlace(statement) });
       }

@@ -57,7 +57,7 @@ export function usersOf(snapshot: Snapshot, offset: number, projects: readonly P
   if (used?.word.text !== 'template') return [];
   const identity = identityOf({ sort: 'template', name: '', statement: used, root: used });
   return [...new Set([snapshot.project, ...projects])].flatMap((project) =>
-    [...project.names.all('template'), ...project.names.all('unit')].flatMap((user) => {
+    [...project.names.written('template'), ...project.names.written('unit')].flatMap((user) => {
       const found = usedBy(project.names, user);
       if (!found) return [];
       const { statement } = found.declared;

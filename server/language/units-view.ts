@@ -92,7 +92,7 @@ export function unitBranches(units: readonly Unit[], index: ProjectIndex): Branc
 }
 
 export function templatesBranch(project: Project, index: ProjectIndex): Branch {
-  const own = [...project.names.all('template')];
+  const own = project.names.written('template');
   const used = index.units.flatMap(({ info }) => info?.declared ?? []);
   const all = [...new Map([...own, ...used].map((declared) => [declared.statement, declared])).values()].sort((a, b) =>
     compareLabels(a.home.prefix + a.name, b.home.prefix + b.name),

@@ -63,8 +63,8 @@ export class Merge {
   }
 
   /** All of them, sorted by nothing. */
-  findings(accepts: Iterable<Declared>): Finding[] {
-    this.agree([...accepts]);
+  findings(accepts: readonly Declared[]): Finding[] {
+    this.agree(accepts);
     this.move();
     for (const [template, before] of this.counted) {
       if ((this.users.get(template) ?? 0) !== before) this.lookAgain(template);

@@ -112,6 +112,13 @@ export class Names {
     for (const list of this.byKind.get(kind)?.values() ?? []) yield* list;
   }
 
+  /** All of one kind in the order in which they are written: what is shown of them is not as they came in. */
+  written(kind: DeclaredKind): readonly Declared[] {
+    const all = [...this.all(kind)];
+    sortWritten(all, (declared) => declared);
+    return all;
+  }
+
   /** All of every kind, in no particular order. */
   *everything(): Generator<Declared> {
     for (const lists of this.byKind.values()) for (const list of lists.values()) yield* list;

@@ -19,7 +19,7 @@ import type { PolicyInForce } from './materials.ts';
 import { Merge } from './merge.ts';
 import { conflictOf } from './merge-conflict.ts';
 import { withinLimit } from './most-findings.ts';
-import { type Declared, type DeclaredKind, keyOf, Names, sortWritten } from './names.ts';
+import { type Declared, type DeclaredKind, keyOf, Names } from './names.ts';
 import { Policies, type PoliciesOptions } from './policies.ts';
 import { pushAll } from './push-all.ts';
 import { child, dotted, labelIn, pathIn, read, says } from './reading.ts';
@@ -309,7 +309,7 @@ export class Project {
     this.unopened.clear();
     const had = this.names.libraries.size > 0;
     this.names.forgetLibraries();
-    for (const use of this.names.all('use')) {
+    for (const use of this.names.written('use')) {
       if (this.names.libraries.has(use.name)) continue;
       const from = segmentOf(use.statement).source.id;
       const library = this.options.openLibrary?.(use, from);
@@ -480,7 +480,7 @@ export class Project {
 
   /** How many tests of its own each template has passed and failed; templates without any are left out. */
   *tested(): Generator<{ readonly template: Declared } & TestResults> {
-    for (const template of this.names.all('template')) {
+    for (const template of this.names.written('template')) {
       const tests = this.cells.get(template.statement)?.tests;
       if (tests && tests.results.length > 0) yield { template, ...tests };
     }
@@ -489,11 +489,10 @@ export class Project {
   /** What the declarations of one kind come to, in the order in which they are written: it is that in which parts are cut. */
   computed(kind: DeclaredKind): readonly Computed[] {
     const all: Computed[] = [];
-    for (const declared of this.names.all(kind)) {
+    for (const declared of this.names.written(kind)) {
       const computed = this.cells.get(declared.statement)?.computed;
       if (computed) all.push(computed);
     }
-    sortWritten(all, ({ declared }) => declared);
     return all;
   }
 
@@ -511,11 +510,11 @@ export class Project {
     pushAll(all, this.policies.contradictions([]));
     for (const key of this.repeated) pushAll(all, this.repetitions(key));
     for (const cell of this.speaking) pushAll(all, ownFindings(cell));
-    for (const f of this.merge.findings(this.names.all('accept'))) all.push(f);
+    for (const f of this.merge.findings(this.names.written('accept'))) all.push(f);
     const total = Math.max(this.total, this.unitsDeclared);
     if (total > limits.mostUnits.most) {
       const [project] = this.names.declarations('project', 'project');
-      const at = project ?? this.names.all('unit').next().value;
+      const at = project ?? this.names.written('unit')[0];
       if (at)
         all.push(
           finding(

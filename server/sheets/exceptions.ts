@@ -42,7 +42,7 @@ export interface Exception {
 
 /** Of all units with a survey, those that need the most first. The project is fresh. */
 export function exceptionsOf(project: Project, units: Iterable<Unit> = project.units()): Exception[] {
-  const agreements = [...project.names.all('accept')].flatMap(agreementOf);
+  const agreements = project.names.written('accept').flatMap(agreementOf);
   const found = [...units].flatMap((unit) => (unit.survey ? [exceptionOf(project, unit, agreements)] : []));
   return found.sort(byNeed);
 }

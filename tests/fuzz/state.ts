@@ -8,6 +8,7 @@ import { offsetOf, type Place, type Statement, segmentOf } from '../../grammar/t
 import { planProject } from '../../server/checks/analysis.ts';
 import { demandOf } from '../../server/cutting/demand.ts';
 import { lensesOf } from '../../server/language/code-lens.ts';
+import { drawnUnitAt } from '../../server/language/drawing/drawn-unit.ts';
 import { foldsOf } from '../../server/language/folding.ts';
 import { formattingEdits } from '../../server/language/formatting.ts';
 import { hintsIn } from '../../server/language/inlay-hints.ts';
@@ -15,6 +16,7 @@ import { linksOf } from '../../server/language/links.ts';
 import { tokenPiecesOf } from '../../server/language/semantic-tokens.ts';
 import type { Snapshot } from '../../server/language/snapshot.ts';
 import { symbolsOf } from '../../server/language/symbols.ts';
+import { usersOf } from '../../server/language/template-use.ts';
 import { symbolsNamed } from '../../server/language/workspace-symbols.ts';
 import { Names } from '../../server/model/names.ts';
 import { Project } from '../../server/model/project.ts';
@@ -104,6 +106,18 @@ function addProject(state: Map<string, readonly string[]>, { project, root }: Lo
       lensesOf(snapshot, lensKinds, () => undefined).map(({ start, end, kind, say }) =>
         said([start, end, kind, say()]),
       ),
+    );
+    const names = [...source.statements()].map((top) => offsetOf(top) + (top.items[0] ?? top.word).start);
+    own(
+      'users',
+      names.map((at) => said(usersOf(snapshot, at))),
+    );
+    own(
+      'drawn',
+      names.map((at) => {
+        const drawn = drawnUnitAt(snapshot, at);
+        return said(drawn && [drawn.kind, drawn.name, drawn.where, drawn.findings]);
+      }),
     );
     own('formatting', formattingEdits(snapshot).map(said));
   }

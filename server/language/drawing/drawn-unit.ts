@@ -125,7 +125,7 @@ function ofTemplate(snapshot: Snapshot, top: Statement, name: string, before: Dr
 /** Those that name the template before those that name one which extends it. */
 function firstUnitOf(project: Project, top: Statement, name: string): Unit | undefined {
   let turned: Statement | undefined;
-  for (const { reading, statement } of project.names.all('unit')) {
+  for (const { reading, statement } of project.names.written('unit')) {
     const path = pathIn(reading, 'template');
     if (!path || dotted(path) !== name) continue;
     if (!says(reading, 'mirrored')) {

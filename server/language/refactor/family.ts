@@ -8,7 +8,7 @@ import { usersOf } from '../users.ts';
 
 /** The templates in the order of the files; undefined where one of them lies outside the project. */
 export function familyOf(project: Project, top: Statement): readonly Declared[] | undefined {
-  const own = [...project.names.all('template')].filter((d) => project.sources.has(segmentOf(d.statement).source.id));
+  const own = project.names.written('template').filter((d) => project.sources.has(segmentOf(d.statement).source.id));
   const lineages = new Map(own.map((d) => [d.statement, lineageFrom(project.names, d.statement)]));
   const family = new Set<Statement>([top]);
   for (let size = 0; size !== family.size; ) {
