@@ -1,4 +1,5 @@
 /** A workspace with every check in it, and what a project comes to with its cutting plan: what the editor and the terminal both show. */
+import { segmentOf, spanOf } from '../../grammar/tree.ts';
 import { type Advice, type AdviceRequest, adviceOf, bestPlan, type MaterialAdvice } from '../cutting/advice.ts';
 import { type Demand, demandOf } from '../cutting/demand.ts';
 import { type Levers, leversOf } from '../cutting/levers.ts';
@@ -102,6 +103,15 @@ export function findingsOfPlan(
   const origins = levers && { levers: levers.origins };
   const found = stockFindings({ ...demand, plan, advice: told, ...origins, show, currency });
   return withSeverities(found, project.projectPolicy());
+}
+
+/** As they are shown, in whatever order they were found: that of files, then of places in them, then of severity. */
+export function inTextOrder(findings: readonly Finding[]): Finding[] {
+  const located = findings.map((finding) => {
+    const { place } = finding;
+    return { finding, file: segmentOf(place.statement).source.id, start: spanOf(place).start };
+  });
+  return sortFindings(located).map(({ finding }) => finding);
 }
 
 const rank = { error: 0, warning: 1, note: 2 } as const;

@@ -1,6 +1,7 @@
 /** Quick fixes: the changes that findings carry and that hold, as edits of files. */
 import { type Range, spanOf } from '../../grammar/tree.ts';
 import { fixesThatHold } from '../checks/alternatives.ts';
+import { inTextOrder } from '../checks/analysis.ts';
 import { obvious } from '../checks/mending.ts';
 import type { Finding } from '../model/finding.ts';
 import { sourceOf } from './diagnostics.ts';
@@ -20,10 +21,12 @@ export function quickFixesAt({ project, source }: Snapshot, { start, end }: Rang
   const fixes: QuickFix[] = [];
   const known = new Set<string>();
   const planned = ofPlan.state === 'current' ? ofPlan.findings : [];
-  for (const finding of [...project.findings(), ...planned]) {
-    if (sourceOf(finding.place) !== source) continue;
-    const at = spanOf(finding.place);
-    if (at.end < start || at.start > end) continue;
+  const here = [...project.findings(), ...planned].filter(({ place }) => {
+    if (sourceOf(place) !== source) return false;
+    const at = spanOf(place);
+    return at.end >= start && at.start <= end;
+  });
+  for (const finding of inTextOrder(here)) {
     const held = fixesThatHold(project, finding);
     for (const fix of held) {
       const { title, edits } = fix;

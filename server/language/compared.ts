@@ -1,5 +1,6 @@
 /** What the rules compared about a shelf, rod, stack of drawers, opening or fixture, and what they lacked. */
 import { type Place, type Statement, spanOf, topOf } from '../../grammar/tree.ts';
+import { inTextOrder } from '../checks/analysis.ts';
 import type { Looked } from '../checks/check.ts';
 import { type Coverage, coverageOf } from '../checks/coverage.ts';
 import { fittingsOf } from '../checks/say.ts';
@@ -54,7 +55,9 @@ export function workingAt({ project, source }: Snapshot, offset: number, told: s
     const { start, end } = spanOf(place);
     return start <= offset && offset <= end;
   });
-  return here.length === 0 ? [] : [...new Set(here.map(messageOf)), ...workingTexts(here)];
+  if (here.length === 0) return [];
+  const ordered = inTextOrder(here);
+  return [...new Set(ordered.map(messageOf)), ...workingTexts(ordered)];
 }
 
 function messageOf({ rule, message }: Finding): string {

@@ -1,4 +1,5 @@
 /** Findings by severity and rule, as branches of a tree. */
+import { inTextOrder } from '../checks/analysis.ts';
 import type { Finding } from '../model/finding.ts';
 import { counted } from '../model/money.ts';
 import type { Severity } from '../model/rule.ts';
@@ -51,8 +52,9 @@ function severityBranch(findings: readonly Finding[], severity: Severity): Branc
   };
 }
 
+/** The most severe first, and of those in the order of files and of places in them. */
 export function findingRows(findings: readonly Finding[]): readonly Branch[] {
-  const ordered = findings.toSorted((a, b) => severities.indexOf(a.severity) - severities.indexOf(b.severity));
+  const ordered = inTextOrder(findings).sort((a, b) => severities.indexOf(a.severity) - severities.indexOf(b.severity));
   return inRanges(
     ordered,
     (own, from) => own.map((finding, i) => findingBranch(finding, from + i)),

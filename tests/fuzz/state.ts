@@ -4,15 +4,19 @@
  */
 import { isDeepStrictEqual } from 'node:util';
 import { Source } from '../../grammar/source.ts';
-import { offsetOf, type Place, type Statement, segmentOf } from '../../grammar/tree.ts';
+import { offsetOf, type Place, type Statement, segmentOf, statementsWithin } from '../../grammar/tree.ts';
 import { planProject } from '../../server/checks/analysis.ts';
 import { demandOf } from '../../server/cutting/demand.ts';
 import { lensesOf } from '../../server/language/code-lens.ts';
 import { drawnUnitAt } from '../../server/language/drawing/drawn-unit.ts';
 import { foldsOf } from '../../server/language/folding.ts';
 import { formattingEdits } from '../../server/language/formatting.ts';
+import { hoverAt } from '../../server/language/hover.ts';
 import { hintsIn } from '../../server/language/inlay-hints.ts';
 import { linksOf } from '../../server/language/links.ts';
+import { noPlan } from '../../server/language/made-plan.ts';
+import { childNodes } from '../../server/language/project-view.ts';
+import { referencesAt } from '../../server/language/references.ts';
 import { tokenPiecesOf } from '../../server/language/semantic-tokens.ts';
 import type { Snapshot } from '../../server/language/snapshot.ts';
 import { symbolsOf } from '../../server/language/symbols.ts';
@@ -50,7 +54,8 @@ export function stateOf(workspace: Workspace): State {
   return state;
 }
 
-function addProject(state: Map<string, readonly string[]>, { project, root }: LoadedProject): void {
+function addProject(state: Map<string, readonly string[]>, loaded: LoadedProject): void {
+  const { project, root } = loaded;
   const put = (what: string, lines: readonly string[]): void => void state.set(`${what} of ${root}`, lines);
   const sorted = (values: Iterable<unknown>): string[] => [...values].map(said).sort();
   const { findings, demand } = planProject(project);
@@ -83,6 +88,7 @@ function addProject(state: Map<string, readonly string[]>, { project, root }: Lo
     ),
   );
   put('tests', sorted([...project.tested()].map(({ template, ...results }) => [template.name, results])));
+  put('view', viewOf(loaded));
   for (const [path, source] of [...project.sources].sort(([a], [b]) => (a < b ? -1 : 1))) {
     const snapshot: Snapshot = { project, source, path };
     const own = (what: string, lines: readonly string[]): void => void state.set(`${what} of ${path}`, lines);
@@ -108,6 +114,19 @@ function addProject(state: Map<string, readonly string[]>, { project, root }: Lo
       ),
     );
     const names = [...source.statements()].map((top) => offsetOf(top) + (top.items[0] ?? top.word).start);
+    const places = someOf(
+      [...source.statements()]
+        .flatMap((top) => [...statementsWithin(top)])
+        .flatMap((s) => [s.word, ...s.items].map(({ start }) => offsetOf(s) + start)),
+    );
+    own(
+      'hovers',
+      places.map((at) => said(hoverAt(snapshot, at))),
+    );
+    own(
+      'references',
+      places.map((at) => said(referencesAt(snapshot, at, [project]))),
+    );
     own(
       'users',
       names.map((at) => said(usersOf(snapshot, at))),
@@ -121,6 +140,25 @@ function addProject(state: Map<string, readonly string[]>, { project, root }: Lo
     );
     own('formatting', formattingEdits(snapshot).map(said));
   }
+}
+
+/** At so many places of a file is asked what is under the cursor. */
+const mostPlaces = 30;
+
+function someOf<T>(all: readonly T[]): T[] {
+  const step = Math.ceil(all.length / mostPlaces);
+  return all.filter((_, i) => i % step === 0);
+}
+
+/** The tree that people see, each line by the keys that lead to it. */
+function viewOf(loaded: LoadedProject): string[] {
+  const viewed = { ...loaded, plan: noPlan };
+  const lines = (path: readonly string[]): string[] =>
+    (childNodes(viewed, path) ?? []).flatMap((node) => [
+      said([path, node]),
+      ...(node.hasChildren ? lines([...path, node.key]) : []),
+    ]);
+  return lines([]);
 }
 
 function tokensOf(snapshot: Snapshot): string[] {
