@@ -124,8 +124,12 @@ export class Names {
     for (const lists of this.byKind.values()) for (const list of lists.values()) yield* list;
   }
 
+  /** All names that may be written for one kind: own ones as they are written, then those that come with the tool and with libraries. */
   namesOf(kind: DeclaredKind): string[] {
-    const own = [...(this.byKind.get(kind)?.keys() ?? [])];
+    return this.withOthers(kind, [...new Set(this.written(kind).map(({ name }) => name))]);
+  }
+
+  private withOthers(kind: DeclaredKind, own: readonly string[]): string[] {
     const shipped = this.starter?.namesOf(kind) ?? [];
     const used = [...this.libraries].flatMap(([alias, names]) => names.namesOf(kind).map((n) => `${alias}.${n}`));
     return [...own, ...shipped.filter((n) => !own.includes(n)), ...used];
@@ -160,7 +164,8 @@ export class Names {
   }
 
   nearestTo(kind: DeclaredKind, name: string): string | undefined {
-    return nearest(name, this.namesOf(kind));
+    // The same whatever their order, which would take longer than looking for it.
+    return nearest(name, this.withOthers(kind, [...(this.byKind.get(kind)?.keys() ?? [])]));
   }
 
   private findOwn(kind: DeclaredKind, name: string): Declared | undefined {

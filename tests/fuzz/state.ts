@@ -7,7 +7,9 @@ import { Source } from '../../grammar/source.ts';
 import { offsetOf, type Place, type Statement, segmentOf, statementsWithin } from '../../grammar/tree.ts';
 import { planProject } from '../../server/checks/analysis.ts';
 import { demandOf } from '../../server/cutting/demand.ts';
+import { quickFixesAt } from '../../server/language/actions.ts';
 import { lensesOf } from '../../server/language/code-lens.ts';
+import { completionsAt } from '../../server/language/completion.ts';
 import { drawnUnitAt } from '../../server/language/drawing/drawn-unit.ts';
 import { foldsOf } from '../../server/language/folding.ts';
 import { formattingEdits } from '../../server/language/formatting.ts';
@@ -15,6 +17,7 @@ import { hoverAt } from '../../server/language/hover.ts';
 import { hintsIn } from '../../server/language/inlay-hints.ts';
 import { linksOf } from '../../server/language/links.ts';
 import { noPlan } from '../../server/language/made-plan.ts';
+import { placeStatusAt } from '../../server/language/place-status.ts';
 import { childNodes } from '../../server/language/project-view.ts';
 import { referencesAt } from '../../server/language/references.ts';
 import { tokenPiecesOf } from '../../server/language/semantic-tokens.ts';
@@ -118,10 +121,29 @@ function addProject(state: Map<string, readonly string[]>, loaded: LoadedProject
       [...source.statements()]
         .flatMap((top) => [...statementsWithin(top)])
         .flatMap((s) => [s.word, ...s.items].map(({ start }) => offsetOf(s) + start)),
+      20,
     );
     own(
       'hovers',
       places.map((at) => said(hoverAt(snapshot, at))),
+    );
+    own(
+      'offers',
+      someOf(places, 4).flatMap((at) =>
+        completionsAt(snapshot, at).map(({ label, text, detail, rank }) => said([at, rank, label, text, detail])),
+      ),
+    );
+    own(
+      'quick fixes',
+      someOf(places, 1).flatMap((at) =>
+        quickFixesAt(snapshot, { start: at, end: at }).map(({ title, edits, preferred }) =>
+          said([at, title, edits, preferred]),
+        ),
+      ),
+    );
+    own(
+      'status',
+      someOf(places, 4).map((at) => said(placeStatusAt(snapshot, at, noPlan))),
     );
     own(
       'references',
@@ -142,11 +164,9 @@ function addProject(state: Map<string, readonly string[]>, loaded: LoadedProject
   }
 }
 
-/** At so many places of a file is asked what is under the cursor. */
-const mostPlaces = 30;
-
-function someOf<T>(all: readonly T[]): T[] {
-  const step = Math.ceil(all.length / mostPlaces);
+/** At most so many of them, from all over. */
+function someOf<T>(all: readonly T[], most: number): T[] {
+  const step = Math.ceil(all.length / most);
   return all.filter((_, i) => i % step === 0);
 }
 
