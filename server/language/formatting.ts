@@ -63,7 +63,15 @@ function indented(source: Source, line: number): readonly Edit[] {
   if (wanted === '' && written !== '' && now !== written) {
     if (now.startsWith('///', written.length) || !saysTheSameAt(source, start, written.length)) return [];
   }
-  return wanted === written ? [] : [{ start, end: start + written.length, text: wanted }];
+  if (wanted === written || (written === '' && beginsDeclaration(source, start, now))) return [];
+  return [{ start, end: start + written.length, text: wanted }];
+}
+
+/** Where blocks are not closed, a line that begins in the first column with such a word, or with what documents it, is in none. */
+function beginsDeclaration(source: Source, start: number, line: string): boolean {
+  if (!source.segmentAt(start)?.statements.some(isUncertain)) return false;
+  const [word = ''] = /^[\p{L}\p{N}_-]*/u.exec(line) ?? [];
+  return line.startsWith('//') || source.topWords.has(word);
 }
 
 /** Whether a line means the same without the space that it begins with. */

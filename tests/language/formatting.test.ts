@@ -93,6 +93,10 @@ describe('behind a line end', () => {
       'template a {\n  zone b {\n    width 3in\n  }',
     );
   });
+  it('what begins a declaration that is not closed yet stays in the first column', () => {
+    expect(after('\n', '  // b\n|unit c a {\n')).toBe('// b\nunit c a {\n');
+    expect(after('\n', '  // b\n|/// c\nunit d a {\n')).toBe('// b\n/// c\nunit d a {\n');
+  });
   it('nothing is in a comment', () => {
     const text = 'zone a {\n/* b\n|\n c */\n}\n';
     expect(after('\n', text)).toBe(text.replace('|', ''));

@@ -23,6 +23,9 @@ import { anyBit } from '../mutate.ts';
 import type { Random } from '../random.ts';
 import { holds } from '../target.ts';
 
+/** In a drawing a sign of numbers gone wrong, unless something is named like this. */
+const noNumber = /NaN|Infinity|undefined/;
+
 /** Asks everything at some places of a file; all edits that are offered fit the files that they are for. */
 export function askAt(snapshot: Snapshot, offset: number, random: Random): void {
   const { project, source } = snapshot;
@@ -57,7 +60,7 @@ export function askAt(snapshot: Snapshot, offset: number, random: Random): void 
   const drawing = drawingAt(snapshot, offset, { width: 300, height: 200 });
   holds(
     'a drawing has numbers in it',
-    !/NaN|Infinity|undefined/.test(drawing?.sheet?.svg ?? ''),
+    !noNumber.test(drawing?.sheet?.svg ?? '') || [...project.sources.values()].some(({ text }) => noNumber.test(text)),
     () => drawing?.sheet?.svg ?? '',
   );
   const fixes = quickFixesAt(snapshot, { start: offset, end: Math.min(length, offset + 40) });
