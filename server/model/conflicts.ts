@@ -2,7 +2,7 @@
 
 import { offsetOf, placeOf } from '../../grammar/tree.ts';
 import { closingFixes, type Weights } from './closing.ts';
-import { bothBegin, startsTogether } from './conflicts-start.ts';
+import { type Along, bothBegin, startsTogether } from './conflicts-start.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { WallLayout } from './layout.ts';
 import { listAnd, listOr } from './reading.ts';
@@ -18,7 +18,7 @@ type Conflict = Extract<RunResult, { kind: 'conflict' }>;
 /** The finding for a run that cannot be placed. `closesAsDrawn` is the wall's layout where only the survey breaks it. */
 export function failure(
   result: Exclude<RunResult, { kind: 'placed' }>,
-  wall: { readonly name: string; readonly said: string; readonly place: Finding['place'] },
+  wall: Along & { readonly place: Finding['place'] },
   closesAsDrawn: WallLayout | undefined,
   surveyed: boolean,
   show: Show,

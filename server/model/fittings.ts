@@ -531,7 +531,7 @@ class Inside {
       env.report(
         failure(
           refused(result),
-          { name: spec.path, said: `zone ${spec.path}`, place: spec.place },
+          { name: spec.path, said: `zone ${spec.path}`, place: spec.place, zones: spec.zones },
           undefined,
           false,
           env.show,

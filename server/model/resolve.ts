@@ -324,7 +324,13 @@ function placeOnWall(
     const refused = without.kind === 'placed' ? result : without;
     const closesAsDrawn = surveyed && wall.length && at(wall.length.value).kind === 'placed';
     report(
-      failure(refused, { ...wall, said: wallName(wall.name) }, closesAsDrawn ? layout : undefined, surveyed, show),
+      failure(
+        refused,
+        { ...wall, said: wallName(wall.name), zones: own },
+        closesAsDrawn ? layout : undefined,
+        surveyed,
+        show,
+      ),
     );
     // Where the zones fit but for what is inside some of them, they are drawn all the same.
     if (refused !== result || !insideOf || regardless) return nothing;

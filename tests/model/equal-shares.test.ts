@@ -157,7 +157,7 @@ describe('equal shares are settled', () => {
     ).units();
     const zones = unit?.resolved?.spec.zones ?? [];
     const place = zones[0]?.place as Finding['place'];
-    const wall = { name: 'back', said: 'the back wall', place };
+    const wall = { name: 'back', said: 'the back wall', place, zones };
     const found = failure({ kind: 'unsettled', zones }, wall, undefined, false, showInches);
     expect([found.rule.id, found.message, found.related.length]).toEqual([
       'width-undecided',

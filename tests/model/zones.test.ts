@@ -319,6 +319,28 @@ template t {
 unit u t
 `);
   });
+
+  it('a zone of a template that begins where one does of the template it extends', () => {
+    const project = check(`template heir extends base {
+  zone b on back { width 20in }
+  //^^^^^^^^^^^^ error widths-do-not-close: Zones "a" and "b" both begin at the left end of the back wall
+}
+template base {
+  wall back { length 30in; height 96in }
+  zone a on back { width 30in }
+}
+unit u heir
+template last extends middle {
+  zone c on back { width fill }
+  //^^^^^^^^^^^^ error widths-do-not-close: Zones "a" and "c" both begin at the left end of the back wall
+}
+template middle extends base { board white-12 }
+unit w last
+`);
+    // It goes behind what it builds on, wherever that is written.
+    const found = project.findings().filter(({ rule }) => rule.id === 'widths-do-not-close');
+    expect(found.map(({ fixes }) => fixes.map(({ title }) => title))).toEqual([['Write after a'], ['Write after a']]);
+  });
 });
 
 describe('the corner of two walls', () => {
