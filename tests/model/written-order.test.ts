@@ -6,8 +6,8 @@ import type { Workspace } from '../../server/model/workspace.ts';
 import { differenceOf, stateOf } from '../fuzz/state.ts';
 import { prelude, workspaceOf } from './support.ts';
 
-const template = (head: string, inside = ''): string =>
-  `template ${head} { wall back { length 60in; height 96in } zone a on back { width 30in; ${inside} } }\n`;
+const template = (head: string): string =>
+  `template ${head} { wall back { length 60in; height 96in } zone a on back { width 30in } }\n`;
 
 /** A project that is said to be one has a place of its own for what is found in all of it. */
 const materials = prelude.replace(/^project .*\n/, '');
