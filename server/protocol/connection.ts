@@ -38,6 +38,7 @@ import { createProgress, noProgress, showWork, unshownWork } from './progress.ts
 import { createPublisher, type OpenDocument } from './publisher.ts';
 import { createRefresher } from './refresher.ts';
 import { createRefreshing, oneAtATime } from './refreshing.ts';
+import { resting } from './resting.ts';
 import { createSecondLook } from './second-look.ts';
 import { keepSettings } from './settings.ts';
 import { withinFolders } from './within-folders.ts';
@@ -105,7 +106,7 @@ export function serve(connection: Connection, host: Host): void {
     if (folders.some((folder) => isWithin(folder, file))) return true;
     return !alone && [...open.keys()].some((path) => project.sources.has(path));
   };
-  const thread = host.planThread(() => options.planWorker);
+  const thread = resting(host.planThread(() => options.planWorker));
   const plans = createPlanFindings({ onPlanned: publish, onError: log, thread });
   const refreshing = createRefreshing(connection, log);
   const settings = keepSettings(connection, { onChanged: () => refreshing.soon('hints', 'lenses'), onError: log });

@@ -232,8 +232,19 @@ async function single(peer: Peer, lines: number): Promise<Figures> {
     figures[name] = median(took);
   }
   figures.MB = memoryOf(server);
+  figures['MB in a pause'] = await mostMemory(server);
   stop(server);
   return figures;
+}
+
+/** What is done once nobody types, as planning is, takes memory too: the most of two seconds, in megabytes. */
+async function mostMemory(server: Running): Promise<number> {
+  let most = 0;
+  for (let i = 0; i < 20; i++) {
+    await new Promise((resolve) => setTimeout(resolve, 100));
+    most = Math.max(most, memoryOf(server));
+  }
+  return most;
 }
 
 /** One that is answered with a cancellation is asked once more. */

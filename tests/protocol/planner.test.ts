@@ -2,7 +2,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, afterEach, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, describe, expect, it, vi } from 'vitest';
 import { type AdviceRequest, adviceOf } from '../../server/cutting/advice.ts';
 import type { PlanRequest } from '../../server/cutting/types.ts';
 import { stockPlan } from '../../server/cutting/verified.ts';
@@ -12,6 +12,7 @@ import { ofPlanBefore } from '../../server/protocol/plan-state.ts';
 import { createPlanThread } from '../../server/protocol/plan-thread.ts';
 import { createPlanFindings, type PlanFindings } from '../../server/protocol/planner.ts';
 import type { PlanAnswer, PlanQuestion, PlanThread } from '../../server/protocol/planning.ts';
+import { resting } from '../../server/protocol/resting.ts';
 import { projectOf } from '../model/support.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'storypole-planner-'));
@@ -51,6 +52,37 @@ describe('the thread', () => {
       // Two of 40 in fit a board of 96 in, so three take two boards.
       expect(answer.kind === 'planned' && answer.plan?.totals[0]?.boardCount).toBe(2);
     }
+  });
+
+  it('that had nothing to do for a while is let go of, and started again for the next plan', async () => {
+    const file = workerFile(
+      'names-itself.mjs',
+      "process.on('message', () => process.send({ kind: 'failed', why: String(process.pid) }));",
+    );
+    const own = resting(thread(file), 200);
+    const asked = async (): Promise<number> => {
+      const answer = await answerOf(own);
+      return answer.kind === 'failed' ? Number(answer.why) : 0;
+    };
+    const first = await asked();
+    expect(first).toBeGreaterThan(0);
+    // Asked in time, it stays; and it rests only once it has answered.
+    expect(await asked()).toBe(first);
+    await vi.waitFor(() => expect(() => process.kill(first, 0)).toThrow(), 5000);
+    const second = await asked();
+    expect(second).not.toBe(first);
+    expect(second).toBeGreaterThan(0);
+  });
+
+  it('is not let go of in the middle of a plan, however long that takes', async () => {
+    const file = workerFile(
+      'takes-its-time.mjs',
+      "process.on('message', () => setTimeout(() => process.send({ kind: 'failed', why: 'at last' }), 300));",
+    );
+    const own = resting(thread(file), 20);
+    expect(await answerOf(own)).toEqual({ kind: 'failed', why: 'at last' });
+    // The second question comes while it would rest.
+    expect(await answerOf(own)).toEqual({ kind: 'failed', why: 'at last' });
   });
 
   it('that dies says so in one sentence, and is started again for the next plan', async () => {
