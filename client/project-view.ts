@@ -6,6 +6,7 @@ import {
   RequestType,
   type TextDocumentPositionParams,
 } from 'vscode-languageclient';
+import { betweenAnswers } from './between-answers.ts';
 
 export interface ViewNode {
   /** The keys that lead to it from the top. */
@@ -30,6 +31,8 @@ const pathRequest = new RequestType<TextDocumentPositionParams, ViewNode[] | nul
 /** The view's id, by which package.json and the keybindings know it. */
 export const viewId = 'storypole.project';
 
+const notRunning = 'The language server is not running. The command "Restart the language server" starts it.';
+
 export interface ProjectView extends vscode.Disposable {
   /** What the tree shows under a node; the projects where none is given. */
   children(node?: ViewNode): Promise<ViewNode[]>;
@@ -46,13 +49,21 @@ export function registerProjectView(client: BaseLanguageClient, onDidChange: vsc
   /** By their paths, those that others stand under. */
   const known = new Map<string, ViewNode>();
 
-  async function children(node?: ViewNode): Promise<ViewNode[]> {
+  const refresh = betweenAnswers(() => changed.fire(undefined));
+
+  const children = (node?: ViewNode): Promise<ViewNode[]> => refresh.during(() => askedFor(node));
+
+  async function askedFor(node?: ViewNode): Promise<ViewNode[]> {
     // Waits for a server that is still starting; one that could not start has been told of.
     await client.start().catch(() => undefined);
+    tree.message = client.isRunning() ? '' : notRunning;
     if (!client.isRunning()) return [];
     // Null: the branch has gone meanwhile, and the notice that says so is on its way.
     if (node) known.set(idOf(node.path), node);
-    return (await client.sendRequest(childrenRequest, node ? { path: node.path } : {})) ?? [];
+    const found = (await client.sendRequest(childrenRequest, node ? { path: node.path } : {})) ?? [];
+    // Not known before: words that stand there while the tree is asked for take the keys, and lose them as they go.
+    if (!node) await vscode.commands.executeCommand('setContext', 'storypole.noProject', found.length === 0);
+    return found;
   }
 
   /** The row of what the cursor stands in; undefined where it stands in nothing that the tree shows. */
@@ -85,7 +96,8 @@ export function registerProjectView(client: BaseLanguageClient, onDidChange: vsc
     showCollapseAll: true,
   });
   const heard = vscode.Disposable.from(
-    onDidChange(() => changed.fire(undefined)),
+    onDidChange(refresh.soon),
+    refresh,
     vscode.commands.registerCommand('storypole.showInProjectView', show),
     followCursor(tree, rowHere),
   );

@@ -54,6 +54,8 @@ export const where = {
   lenses: '.codelens-decoration',
   status: '.statusbar-item',
   tree: '.monaco-list[aria-label="Project"] .monaco-list-row, .pane-body .monaco-list-row',
+  treeFocus: '.monaco-list[aria-label="Project"] .monaco-list-row.focused',
+  treeWithKeys: '.monaco-list[aria-label="Project"]:focus',
   tabs: '.tab',
   bulb: '.lightBulbWidget, [class*="gutter-lightbulb"]',
   errors: '.squiggly-error',

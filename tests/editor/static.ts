@@ -11,6 +11,7 @@ import { chromium, type Page } from 'playwright-core';
 import { seen } from './hands.ts';
 import { ensureChromium, ensureWebBuild } from './install-host.ts';
 import { where } from './keyboard.ts';
+import { pageShows, type Shows } from './page-shows.ts';
 import { type Person, personAt } from './person.ts';
 import { startStaticHost } from './static-host.ts';
 import { browserArguments, quiet } from './workbench.ts';
@@ -19,17 +20,6 @@ const root = path.resolve(import.meta.dirname, '../..');
 const [pictures] = process.argv.slice(2);
 const work = mkdtempSync(path.join(tmpdir(), 'storypole-static-'));
 if (pictures !== undefined) mkdirSync(pictures, { recursive: true });
-
-/** Looks until what is shown is as expected. */
-async function shows(page: Page, selector: string, holds: (texts: string[]) => boolean): Promise<string[]> {
-  const end = Date.now() + 30_000;
-  for (;;) {
-    const texts = await seen(page, selector);
-    if (holds(texts)) return texts;
-    if (Date.now() > end) throw new Error(`${selector} is not as expected: ${JSON.stringify(texts)}`);
-    await new Promise((go) => setTimeout(go, 100));
-  }
-}
 
 /** Opens a file by its rows in the explorer: what is on no disk cannot be searched for by name. */
 async function openFile(page: Page, file: string): Promise<void> {
@@ -44,6 +34,8 @@ async function openFile(page: Page, file: string): Promise<void> {
   await page.locator('.tab.active', { hasText: name }).waitFor();
   await page.locator('.view-line').first().waitFor();
 }
+
+const shows = (page: Page, ...what: Parameters<Shows>): Promise<string[]> => pageShows(page)(...what);
 
 type Check = readonly [name: string, body: (person: Person, page: Page) => Promise<void>];
 

@@ -213,6 +213,10 @@ const stops: readonly Stop[] = [
         'ArrowDown',
       );
       await person.picture('tree-units');
+      await page.locator('.monaco-list-row', { hasText: /^Findings/ }).click();
+      await page.locator('.monaco-list-row', { hasText: /^Errors/ }).click();
+      await page.locator('.monaco-list-row', { hasText: /^Notes/ }).click();
+      await person.picture('tree-findings');
       await person.keys('Control+Shift+e');
     },
   ],

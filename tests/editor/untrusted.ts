@@ -8,9 +8,8 @@ import assert from 'node:assert/strict';
 import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import type { Page } from 'playwright-core';
-import { seen } from './hands.ts';
 import { where } from './keyboard.ts';
+import { pageShows } from './page-shows.ts';
 import { personAt } from './person.ts';
 import { startWorkbench } from './workbench.ts';
 
@@ -30,24 +29,6 @@ writeFileSync(
   `use "trade" as trade\n/// ${evil}\nboard mine { depth 12in; thickness 3/4in }\n`,
 );
 
-async function shows(
-  page: Page,
-  selector: string,
-  holds: (texts: string[]) => boolean,
-  limit = 30_000,
-): Promise<string[]> {
-  const end = Date.now() + limit;
-  for (;;) {
-    const texts = await seen(page, selector);
-    if (holds(texts)) return texts;
-    if (Date.now() > end) {
-      await page.screenshot({ path: path.join(pictures, 'failed.png') });
-      throw new Error(`${selector} is not as expected: ${JSON.stringify(texts)}`);
-    }
-    await new Promise((go) => setTimeout(go, 100));
-  }
-}
-
 const workbench = await startWorkbench({ folder, extension: root, asksForTrust: true });
 const asked: string[] = [];
 try {
@@ -55,19 +36,20 @@ try {
   page.on('request', (request) => asked.push(request.url()));
   await page.goto(workbench.address, { timeout: 120_000 });
   const person = personAt(page, pictures);
+  const shows = pageShows(page, pictures);
   // A page asks nothing when it opens a folder: it is not trusted until somebody says so.
-  await shows(page, where.status, (texts) => texts.some((text) => text.includes('Restricted Mode')), 60_000);
+  await shows(where.status, (texts) => texts.some((text) => text.includes('Restricted Mode')), 60_000);
   await page.locator('.explorer-folders-view .monaco-list-row').first().waitFor();
 
   await person.openFile('linen.closet');
-  await shows(page, where.lenses, (texts) => texts.some((text) => /used by 24 units/.test(text)));
+  await shows(where.lenses, (texts) => texts.some((text) => /used by 24 units/.test(text)));
   await person.hover('shelf top');
-  await shows(page, where.hover, (texts) => texts.some((text) => /Cut 35-5\/16in to 38in of white-16/.test(text)));
+  await shows(where.hover, (texts) => texts.some((text) => /Cut 35-5\/16in to 38in of white-16/.test(text)));
   await person.keys('Escape');
   process.stdout.write('ok      files are read, checked, and told of on hover\n');
 
   await person.command('Storypole: Show the drawing beside');
-  await shows(page, '#title', (texts) => texts.some((text) => text.includes('linen')));
+  await shows('#title', (texts) => texts.some((text) => text.includes('linen')));
   process.stdout.write('ok      the drawing is drawn\n');
 
   for (const [command, what] of [
@@ -78,16 +60,16 @@ try {
     await person.command(command);
     // Under test VS Code keeps its messages to itself until they are asked for.
     await person.command('Notifications: Show Notifications');
-    await shows(page, '.notification-list-item-message', (texts) =>
+    await shows('.notification-list-item-message', (texts) =>
       texts.some((text) => text.startsWith(`${what} is off in Restricted Mode`)),
     );
     await person.picture(`off-${what.split(' ')[0]}`);
     await person.command('Notifications: Clear All Notifications');
-    await shows(page, '.quick-input-widget', (texts) => texts.length === 0);
+    await shows('.quick-input-widget', (texts) => texts.length === 0);
     process.stdout.write(`ok      ${what.toLowerCase()} is off, and says so\n`);
   }
   await page.locator('#status\\.languageStatus').first().hover();
-  await shows(page, '.hover-language-status', (texts) => texts.some((text) => text.includes('Restricted Mode')));
+  await shows('.hover-language-status', (texts) => texts.some((text) => text.includes('Restricted Mode')));
   await person.picture('status');
   await person.keys('Escape');
   process.stdout.write('ok      the status bar says what is off\n');
@@ -97,7 +79,7 @@ try {
   await page.locator('.squiggly-error').first().waitFor();
   await person.find('mine');
   await person.keys('Control+k', 'Control+i');
-  const [told = ''] = await shows(page, where.hover, (texts) => texts.some((text) => text.includes('a picture')));
+  const [told = ''] = await shows(where.hover, (texts) => texts.some((text) => text.includes('a picture')));
   assert.ok(told.includes('[link](command:workbench.action.quit)'), told);
   assert.equal(
     await page
@@ -120,7 +102,7 @@ try {
   await page.locator('.squiggly-error').waitFor({ state: 'detached' });
   process.stdout.write('ok      once it is trusted, the package above the folder is read\n');
   await person.command('Storypole: New closet project…');
-  await shows(page, '.quick-input-widget', (texts) => texts.some((text) => text.includes('where is it to be')));
+  await shows('.quick-input-widget', (texts) => texts.some((text) => text.includes('where is it to be')));
   process.stdout.write('ok      once it is trusted, a project can be begun\n');
   assert.equal(
     readFileSync(path.join(folder, 'project.closet'), 'utf8'),
