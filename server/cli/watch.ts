@@ -1,7 +1,7 @@
 /** Doing something again after each change of the files it rests on. */
 import { basename, dirname } from 'node:path';
 import { watch } from 'chokidar';
-import { isLookedInto } from '../model/workspace.ts';
+import { isLookedInto } from '../model/walked.ts';
 import type { Answer } from './answer.ts';
 import { Stop } from './stop.ts';
 import { chooseUncomputed } from './targets.ts';

@@ -4,18 +4,19 @@
  */
 
 import { type Edit, Source } from '../../grammar/source.ts';
-import { type Place, placeOf, type Statement, segmentOf } from '../../grammar/tree.ts';
+import { type Place, segmentOf } from '../../grammar/tree.ts';
 import { decode } from './decode.ts';
-import { type Files, isWithin, nameOf, parentOf, relativeTo } from './files.ts';
-import { type Finding, type Fix, finding } from './finding.ts';
+import { notAll, notText, passedOver, standsAlone, tooLarge, unreadable } from './file-findings.ts';
+import { type Files, isWithin, parentOf, relativeTo } from './files.ts';
+import type { Finding } from './finding.ts';
 import { openLibrary } from './library.ts';
 import { limits, limitText } from './limits.ts';
 import type { Declared } from './names.ts';
 import { edited, lengthAfter, type OpenText, placesIn, type TextPlaces, withOpen } from './open-files.ts';
 import type { Library } from './project.ts';
 import { Project, type ProjectOptions } from './project.ts';
-import * as rules from './rules.ts';
 import { topWords } from './vocabulary.ts';
+import { comesTo, isLookedInto, passedOverBetween } from './walked.ts';
 import { nothingSpare, spareOf, takeOver } from './workspace-spare.ts';
 
 export interface WorkspaceOptions {
@@ -38,19 +39,19 @@ export interface LoadedProject {
 export const largestFile = limits.largestFile.most;
 /** So many folders above a file are looked into for its project. */
 const mostAbove = 100;
-const passedOver = new Set(['node_modules', 'dist', 'out', 'build']);
-
-/** Whether .closet files are looked for in a folder of this name. */
-export function isLookedInto(name: string): boolean {
-  return !name.startsWith('.') && !passedOver.has(name);
-}
-
 interface Walk {
   readonly into: string[];
   readonly root: string | undefined;
   /** How many were listed. */
   folders: number;
   problem: string | undefined;
+}
+
+interface Collected {
+  /** Why not all was collected. */
+  readonly problem: string | undefined;
+  /** All was, but for what was passed over. */
+  readonly isPartly: boolean;
 }
 
 export class Workspace {
@@ -70,6 +71,10 @@ export class Workspace {
   /** Folders of the projects that have read a file for a library. */
   private readonly users = new Map<string, Set<string>>();
   private readonly home = new Map<string, LoadedProject>();
+  /** Folders that were loaded as a whole, beside those of the options. */
+  private readonly walked = new Set<string>();
+  /** Of projects that have more than is read: the file at which that is told, and in which words. */
+  private readonly cutShort = new Map<LoadedProject, { readonly at: string; readonly problem: string }>();
   /** A link is being followed. */
   private isFollowing = false;
 
@@ -86,6 +91,7 @@ export class Workspace {
 
   /** Loads the projects of all .closet files in and under a folder. Problems with the folder itself come back. */
   loadFolder(folder: string): { readonly files: string[]; readonly problem?: string } {
+    this.walked.add(folder);
     const loaded = this.loadUnder(folder);
     this.parsed.clear();
     return loaded;
@@ -93,13 +99,13 @@ export class Workspace {
 
   private loadUnder(folder: string): { readonly files: string[]; readonly problem?: string } {
     const files: string[] = [];
-    const problem = this.collect(folder, files);
-    if (problem) return { files, problem };
+    const { problem, isPartly } = this.collect(folder, files);
+    if (problem !== undefined && !isPartly) return { files, problem };
     for (const file of files) this.loadFile(file);
     // The whole of the project that the folder lies in.
     const root = this.rootOf(`${folder}/x.closet`);
-    if (root && root !== folder) this.projectAt(root);
-    return { files };
+    if (root !== undefined && root !== folder && passedOverBetween(root, folder) === undefined) this.projectAt(root);
+    return problem === undefined ? { files } : { files, problem };
   }
 
   /** Loads the project that a file belongs to. */
@@ -107,7 +113,8 @@ export class Workspace {
     const known = this.home.get(path);
     if (known) return known;
     const root = this.rootOf(path);
-    if (root) {
+    // What a project passes over, as what was installed for it, stands alone where somebody opens it.
+    if (root !== undefined && passedOverBetween(root, parentOf(path)) === undefined) {
       const loaded = this.projectAt(root);
       if (!this.home.has(path)) this.put(loaded, path);
       return loaded;
@@ -126,11 +133,11 @@ export class Workspace {
     const known = this.loaded.get(root);
     if (known) return known;
     const files: string[] = [];
-    const problem = this.collect(root, files, root);
+    const { problem } = this.collect(root, files, root);
     const loaded = this.makeProject(root, false, files);
-    for (const file of files) this.put(loaded, file);
     const [first] = files;
-    if (problem && first !== undefined) loaded.project.setFileProblem(first, (place) => notAll(place, problem));
+    if (problem !== undefined && first !== undefined) this.cutShort.set(loaded, { at: first, problem });
+    for (const file of files) this.put(loaded, file);
     return loaded;
   }
 
@@ -150,7 +157,7 @@ export class Workspace {
     const moved = this.spare.sources.get(path);
     if (moved) {
       if (project.sources.get(path) !== moved) project.addSource(moved);
-      project.setFileProblem(path, this.hintFor(loaded, moved.text));
+      project.setFileProblem(path, this.hintFor(loaded, path, moved.text));
       return;
     }
     const text = this.textOf(path);
@@ -160,7 +167,7 @@ export class Workspace {
       this.unread.delete(path);
       if (parsed?.text === text && !project.sources.has(path)) project.addSource(parsed);
       else project.setFile(path, text);
-      project.setFileProblem(path, this.hintFor(loaded, text));
+      project.setFileProblem(path, this.hintFor(loaded, path, text));
     } else {
       this.unread.add(path);
       project.setFile(path, '');
@@ -173,19 +180,10 @@ export class Workspace {
     const open = this.open.get(path)?.text;
     if (open !== undefined) return open.length <= largestFile ? open : (place) => tooLarge(place, open.length);
     const read = this.files.read(path, largestFile, () => within ?? this.boundaryOfLink(path));
-    if (read.kind === 'failed')
-      return (place) =>
-        finding(rules.fileUnreadable, place, `"${nameOf(path)}" cannot be read: ${read.why}.`, {
-          advice: 'See that it is there and may be read, or move it out of the project.',
-        });
+    if (read.kind === 'failed') return (place) => unreadable(place, path, read.why);
     if (read.kind === 'too-large') return (place) => tooLarge(place, read.size);
     const decoded = decode(read.bytes);
-    return decoded.kind === 'text'
-      ? decoded.text
-      : (place) =>
-          finding(rules.fileNotText, place, decoded.message, {
-            advice: 'Save it as UTF-8 and check the letters that are not plain ASCII.',
-          });
+    return decoded.kind === 'text' ? decoded.text : (place) => notText(place, decoded.message);
   }
 
   // Which project
@@ -211,26 +209,22 @@ export class Workspace {
     return this.options.staysWithin?.() === true && this.options.folders.includes(folder);
   }
 
-  /** What is said of a file that stands alone. */
-  private hintFor({ root, alone }: LoadedProject, text: string): ((place: Place) => Finding) | undefined {
-    if (!alone || text.trim() === '') return undefined;
+  /** What is said of a file that can be read: that it stands alone, or that there are more than are read. */
+  private hintFor(loaded: LoadedProject, path: string, text: string): ((place: Place) => Finding) | undefined {
+    const short = this.cutShort.get(loaded);
+    if (short?.at === path) return (place) => notAll(place, short.problem);
+    if (!loaded.alone || text.trim() === '') return undefined;
+    const { root } = loaded;
+    const passed = this.passedOverAbove(root);
+    if (passed !== undefined) return (place) => passedOver(place, passed);
     const why = this.whyNotAbove(root);
-    const declared = `project "${titleOf(root)}" { show inches }`;
-    return (place) =>
-      finding(
-        rules.noProject,
-        startLine(place),
-        why === undefined
-          ? 'This file belongs to no project, so it is checked by itself with the defaults.'
-          : `This file belongs to no project in the folder that is open, and ${why}; so it is checked by itself with the defaults.`,
-        {
-          advice:
-            why === undefined
-              ? 'Declare one in its folder or above it: project "Name" { show inches }'
-              : 'Open the folder that the project is in, or declare one here: project "Name" { show inches }',
-          fixes: [declaredBefore(place.statement, declared)],
-        },
-      );
+    return (place) => standsAlone(place, root, why);
+  }
+
+  /** The folder by which the project above a file does not look into the folder of that file. */
+  private passedOverAbove(path: string): string | undefined {
+    const root = this.rootOf(path);
+    return root === undefined ? undefined : passedOverBetween(root, parentOf(path));
   }
 
   /** Why a project that the terminal would find above the folder that is open is not found here. */
@@ -267,9 +261,10 @@ export class Workspace {
   }
 
   /** Adds the .closet files in and under a folder. With `root`, folders that hold another project are passed over. */
-  private collect(folder: string, into: string[], root?: string): string | undefined {
+  private collect(folder: string, into: string[], root?: string): Collected {
     const walk: Walk = { into, root, folders: 0, problem: undefined };
-    return this.walk(folder, walk, 0) ?? walk.problem;
+    const stopped = this.walk(folder, walk, 0);
+    return { problem: stopped ?? walk.problem, isPartly: stopped === undefined };
   }
 
   /** What keeps it from going on; what it only passed over is kept in the walk. */
@@ -405,22 +400,78 @@ export class Workspace {
       this.open.set(path, source);
       // What stands alone is told so from its first word on.
       if (loaded.alone && wasBlank !== isBlank(source))
-        loaded.project.setFileProblem(path, this.hintFor(loaded, source.text));
+        loaded.project.setFileProblem(path, this.hintFor(loaded, path, source.text));
     }
     this.tellUsers(path);
     if (had !== projectCount(loaded.project, path)) this.shareOutAnew();
   }
 
+  /** What was read only because somebody looked at it is let go with the last look. */
   closeDocument(path: string): void {
     this.open.delete(path);
-    this.changedOnDisk(path);
+    const loaded = this.home.get(path);
+    if (!loaded) return;
+    const isKept = loaded.alone ? this.isWanted(path) : this.isCalledFor(loaded.root) || this.holdsOpen(loaded);
+    if (isKept && this.isWanted(path)) {
+      this.changedOnDisk(path);
+      return;
+    }
+    if (isKept) loaded.project.removeFile(path);
+    else this.letGo(loaded);
+    this.home.delete(path);
+    this.reopenLibraries();
   }
 
-  /** A file was made, changed or deleted outside the editor. An open document goes before it. */
-  changedOnDisk(path: string): void {
-    if (this.open.has(path)) return;
-    this.reread(path);
+  private letGo(loaded: LoadedProject): void {
+    this.loaded.delete(loaded.root);
+    this.cutShort.delete(loaded);
+    for (const [file, of] of this.home) if (of === loaded) this.home.delete(file);
+  }
+
+  private holdsOpen({ project }: LoadedProject): boolean {
+    return [...this.open.keys()].some((path) => project.sources.has(path));
+  }
+
+  /** The project of a file that is asked about without being open; undefined where nobody has asked for that. */
+  askedAbout(path: string): LoadedProject | undefined {
+    return this.home.get(path) ?? (this.isWanted(path) ? this.loadFile(path) : undefined);
+  }
+
+  /** Whether a file belongs to a project that is read, or stands alone in a folder that is, whoever looks at it. */
+  private isWanted(path: string): boolean {
+    if (!path.endsWith('.closet')) return false;
+    const folder = parentOf(path);
+    const root = this.rootOf(path);
+    if (root === undefined || passedOverBetween(root, folder) !== undefined) return this.isComeTo(folder);
+    return comesTo(this.files, root, folder) && (this.loaded.has(root) || this.isCalledFor(root));
+  }
+
+  /** Whether the project of a folder is read because of the folders that were asked for. */
+  private isCalledFor(root: string): boolean {
+    const lies = (folder: string): boolean => isWithin(root, folder) && passedOverBetween(root, folder) === undefined;
+    return this.isComeTo(root) || this.options.folders.some(lies) || [...this.walked].some(lies);
+  }
+
+  private isComeTo(folder: string): boolean {
+    for (const asked of this.options.folders) if (comesTo(this.files, asked, folder)) return true;
+    for (const asked of this.walked) if (comesTo(this.files, asked, folder)) return true;
+    return false;
+  }
+
+  /**
+   * A file was made, changed or deleted outside the editor. An open document goes before it. Whether that may be
+   * anything to us: a file that nobody has asked for and no library holds is none of ours.
+   */
+  changedOnDisk(path: string): boolean {
+    if (this.open.has(path)) return true;
+    const isOurs = this.home.has(path) || this.isWanted(path);
+    if (isOurs) this.reread(path);
     this.reopenLibraries();
+    return isOurs || this.usesLibraries;
+  }
+
+  private get usesLibraries(): boolean {
+    return [...this.loaded.values()].some(({ project }) => !project.names.all('use').next().done);
   }
 
   /** A folder was made, or moved here, with all that is in it. Whether there is anything in it for us. */
@@ -428,8 +479,9 @@ export class Workspace {
     for (const known of this.declares.keys()) if (isWithin(folder, known)) this.declares.delete(known);
     const files: string[] = [];
     this.collect(folder, files);
-    for (const file of files) this.changedOnDisk(file);
-    return files.length > 0;
+    let isOurs = false;
+    for (const file of files) isOurs = this.changedOnDisk(file) || isOurs;
+    return isOurs;
   }
 
   /** A file went, or a folder with all that was in it. Whether any of it was ours. */
@@ -447,7 +499,7 @@ export class Workspace {
     const declaredBefore = loaded !== undefined && projectCount(loaded.project, path) > 0;
     if (declaresNow !== declaredBefore) {
       this.shareOutAnew(path);
-      if (exists) this.loadFile(path);
+      if (exists && (this.open.has(path) || this.isWanted(path))) this.loadFile(path);
       return;
     }
     if (!exists) {
@@ -483,11 +535,13 @@ export class Workspace {
     this.home.clear();
     this.declares.clear();
     this.users.clear();
+    this.cutShort.clear();
   }
 
   /** The folders of the options have changed: what is in them is loaded, what is not and not open is let go. */
   foldersChanged(): { readonly problem?: string }[] {
     this.forgetAll();
+    this.walked.clear();
     const loaded = this.options.folders.map((folder) => this.loadUnder(folder));
     for (const file of this.open.keys()) this.loadFile(file);
     this.parsed.clear();
@@ -505,25 +559,6 @@ function isLarge(open: OpenText): boolean {
   return !(open instanceof Source) && open.text.length > largestFile;
 }
 
-/** Told at the first file of a project that has more than are read. */
-function notAll(place: Place, problem: string): Finding {
-  return finding(rules.tooMany, place, problem, {
-    advice: 'Divide it into several projects, a folder each. What was not read is not checked.',
-  });
-}
-
-function tooLarge(place: Place, size: number): Finding {
-  return finding(
-    rules.fileTooLarge,
-    place,
-    `The file holds ${(size / 1024 / 1024).toFixed(1)} MB; files of more than ${largestFile / 1024 / 1024} MB are not read.`,
-    {
-      advice: 'Divide it into several files: all files in the folder of a project belong to it.',
-      comparison: { what: 'bytes', measured: { count: size }, relation: 'at most', limit: { count: largestFile } },
-    },
-  );
-}
-
 function hasProject(source: Source): boolean {
   for (const { word } of source.statements()) if (word.text === 'project') return true;
   return false;
@@ -534,27 +569,7 @@ function projectCount(project: Project, path: string): number {
     .length;
 }
 
-/** The folder's name is what a project begins with; none is taken where it is no name for people. */
-function titleOf(file: string): string {
-  const folder = nameOf(parentOf(file));
-  return /^[\p{L}\p{N}][\p{L}\p{N} ._-]*$/u.test(folder) ? folder : 'Name';
-}
-
-/** By hand: what the project is to be called, and what it is to show, is for somebody to say. */
-function declaredBefore(statement: Statement, declared: string): Fix {
-  const start = statement.doc === undefined ? statement.word.start : 0;
-  const ending = statement.text.includes('\r\n') ? '\r\n' : '\n';
-  const edits = [{ place: { statement, start, end: start }, text: `${declared}${ending}${ending}` }];
-  return { title: `Write ${declared}`, edits, byHand: true };
-}
-
 /** Looks no further than the first word. */
 function isBlank({ segments }: Source): boolean {
   return segments.every(({ text }) => text.trim() === '');
-}
-
-/** The hint about a whole file sits on the first word of it. */
-function startLine(place: Place): Place {
-  const { statement } = place;
-  return placeOf(statement, statement.word);
 }

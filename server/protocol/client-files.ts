@@ -6,7 +6,8 @@ import { type Connection, RequestType } from 'vscode-languageserver';
 import type { Entry, Files, Read } from '../model/files.ts';
 import { limits } from '../model/limits.ts';
 import { createMemoryFiles } from '../model/memory-files.ts';
-import { isLookedInto, largestFile } from '../model/workspace.ts';
+import { isLookedInto } from '../model/walked.ts';
+import { largestFile } from '../model/workspace.ts';
 import { isElsewhere, uriOf } from './addresses.ts';
 
 interface ListParams {

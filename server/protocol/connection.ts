@@ -450,7 +450,8 @@ export function serve(connection: Connection, host: Host): void {
     if (path === undefined) return undefined;
     // What is asked about a file that is not there is no reason to take it for one.
     if (!open.has(path) && files.kindOf(path) !== 'file') return undefined;
-    const { project } = workspace.projectOf(path) ?? workspace.loadFile(path);
+    const project = (open.has(path) ? workspace.projectOf(path) : workspace.askedAbout(path))?.project;
+    if (!project) return undefined;
     const source = project.sources.get(path);
     return source && { project, source, path };
   }
