@@ -15,6 +15,16 @@ export function mayConflict(text: string): boolean {
   return text.includes('<<<<<<<');
 }
 
+/** A quick look at the stretch around an edit: whether that can have made a marker, be it by taking away what stood before it. */
+export function mayMark(stretch: string): boolean {
+  return run.test(stretch);
+}
+
+/** So much on either side of what was written belongs to that stretch. */
+export const markReach = 10;
+
+const run = /([<|=>])\1{6}/;
+
 /** In order. What is not whole, with all its markers, is none. In one pass over the text. */
 export function conflictsIn(text: string): Conflict[] {
   const found: Conflict[] = [];

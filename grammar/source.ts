@@ -21,6 +21,8 @@ export interface Edit extends Range {
 export interface Change {
   readonly removed: readonly Statement[];
   readonly added: readonly Statement[];
+  /** Carried-over ones that stand behind others now that were behind them. */
+  readonly moved: readonly Statement[];
 }
 
 interface Piece extends Segment {
@@ -217,6 +219,7 @@ export class Source implements SourceRef {
     return {
       removed: [...known].filter((s) => !kept.has(s)),
       added: [...kept].filter((s) => !known.has(s)),
+      moved: movedIn(known, kept),
     };
   }
 
@@ -290,6 +293,19 @@ export class Source implements SourceRef {
       chunk += piece.chunks.length;
     }
   }
+}
+
+/** Those in both that one before them in the new order was behind in the old one. */
+function movedIn(old: ReadonlySet<Statement>, now: ReadonlySet<Statement>): Statement[] {
+  const rank = new Map<Statement, number>();
+  for (const statement of old) rank.set(statement, rank.size);
+  let highest = -1;
+  return [...now].filter((statement) => {
+    const at = rank.get(statement) ?? highest;
+    const isBehind = at < highest;
+    highest = Math.max(highest, at);
+    return isBehind;
+  });
 }
 
 function sameChunks(piece: Piece | undefined, chunks: readonly Chunk[]): Piece | undefined {

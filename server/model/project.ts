@@ -4,7 +4,7 @@
  * editor can interrupt it. The same object serves the editor and the terminal.
  */
 
-import { mayConflict } from '../../grammar/merge-markers.ts';
+import { markReach, mayMark } from '../../grammar/merge-markers.ts';
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
 import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
 import { type Computed, computeDeclared } from './computed.ts';
@@ -147,16 +147,20 @@ export class Project {
   /** Puts a file in that has been parsed already. One that was in another project has been removed there. */
   addSource(source: Source): void {
     this.sources.set(source.id, source);
-    this.apply({ removed: [], added: [...source.statements()] });
+    this.apply({ removed: [], added: [...source.statements()], moved: [] });
     this.lookForConflict(source);
   }
 
   editFile(id: string, edits: readonly Edit[]): void {
     const source = this.sources.get(id);
     if (!source) return;
-    for (const edit of edits) this.apply(source.edit(edit));
+    let isMarked = this.conflicts.has(id);
+    for (const edit of edits) {
+      this.apply(source.edit(edit));
+      isMarked ||= mayMark(source.slice(edit.start - markReach, edit.start + edit.text.length + markReach));
+    }
     // The whole text is only gone through where there is something to look for, or was.
-    if (this.conflicts.has(id) || edits.some(({ text }) => mayConflict(text))) this.lookForConflict(source);
+    if (isMarked) this.lookForConflict(source);
   }
 
   removeFile(id: string): void {
@@ -165,7 +169,7 @@ export class Project {
     this.sources.delete(id);
     this.fileProblems.delete(id);
     this.conflicts.delete(id);
-    this.apply({ removed: [...source.statements()], added: [] });
+    this.apply({ removed: [...source.statements()], added: [], moved: [] });
   }
 
   private textChanged(): void {
@@ -188,7 +192,7 @@ export class Project {
   /** A problem with a file as a whole (encoding, size), shown at its start. */
   setFileProblem(id: string, problem: ((place: Place) => Finding) | undefined): void {
     if (!problem) {
-      this.fileProblems.delete(id);
+      if (this.fileProblems.delete(id)) this.textChanged();
       return;
     }
     if (!this.sources.has(id)) this.setFile(id, '');
@@ -196,8 +200,12 @@ export class Project {
     this.textChanged();
   }
 
-  private apply({ removed, added }: Change): void {
+  private apply(change: Change): void {
     this.textChanged();
+    // Which of several declarations of a name counts is a matter of their order.
+    const again = change.moved.filter((statement) => this.isRepeated(statement));
+    const removed = again.length > 0 ? [...change.removed, ...again] : change.removed;
+    const added = again.length > 0 ? [...change.added, ...again] : change.added;
     const touched = new Set<string>();
     for (const statement of removed) {
       this.read.delete(statement);
@@ -232,6 +240,11 @@ export class Project {
     if (this.areTooMany !== wereTooMany)
       for (const cell of this.cells.values()) if (cell.declared.kind === 'unit') this.dirty.add(cell);
     if (touched.has(keyOf('project', 'project'))) this.readSettings();
+  }
+
+  private isRepeated(statement: Statement): boolean {
+    const declared = this.cells.get(statement)?.declared;
+    return declared !== undefined && this.repeated.has(keyOf(declared.kind, declared.name));
   }
 
   /** Then none is computed: which of them would depend on their order. */

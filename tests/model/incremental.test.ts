@@ -8,6 +8,14 @@ import { workspaceOf } from './support.ts';
 
 const main = (workspace: Workspace): Project[] => workspace.projects.map((l) => l.project);
 
+/** One block of a text, with its empty line, in another place. */
+function withOneMoved(text: string, from: number, to: number): string {
+  const blocks = text.split(/(?<=\n)(?=\S)/);
+  const [one = ''] = blocks.splice(from % blocks.length, 1);
+  blocks.splice(to % (blocks.length + 1), 0, one);
+  return blocks.join('');
+}
+
 describe('a project after any edits', { timeout: 300_000 }, () => {
   it('is the same as one read afresh, in all that anybody can see of it', () => {
     const files = Object.keys(texts);
@@ -33,6 +41,10 @@ describe('a project after any edits', { timeout: 300_000 }, () => {
         '\nunit d tall { width 97in }\n',
         '\nboard white-12 { depth 16in }\n',
         'project "Other" {}\n',
+        '<<<<<<< ours\n',
+        '=======\n',
+        '>>>>>>> theirs\n',
+        '>',
       ),
       fc.string({ maxLength: 3 }),
     );
@@ -43,6 +55,8 @@ describe('a project after any edits', { timeout: 300_000 }, () => {
       text: piece,
       // One declaration is often looked at before all others have been brought up to date.
       first: fc.option(fc.double({ min: 0, max: 0.999, noNaN: true })),
+      // All of the text is written anew, with one statement in another place.
+      moves: fc.option(fc.tuple(fc.nat(), fc.nat()), { freq: 4 }),
     });
     fc.assert(
       fc.property(fc.array(edit, { minLength: 1, maxLength: 6 }), (edits) => {
@@ -55,7 +69,10 @@ describe('a project after any edits', { timeout: 300_000 }, () => {
           const start = Math.floor(e.at * text.length);
           const end = Math.min(text.length, start + e.cut);
           workspace.editDocument(path, [{ start, end, text: e.text }]);
-          now[path] = text.slice(0, start) + e.text + text.slice(end);
+          const typed = text.slice(0, start) + e.text + text.slice(end);
+          const whole = e.moves ? withOneMoved(typed, ...e.moves) : typed;
+          if (whole !== typed) workspace.editDocument(path, [{ start: 0, end: typed.length, text: whole }]);
+          now[path] = whole;
           for (const project of main(workspace)) {
             const tops = [...(project.sources.get(path)?.statements() ?? [])];
             const looked = e.first === null ? undefined : tops[Math.floor(e.first * tops.length)];
@@ -143,5 +160,61 @@ describe('a project after any edits', { timeout: 300_000 }, () => {
     const more = Object.entries(project.stats).map(([k, v]) => [k, v - before[k as keyof Stats]]);
     const none = { unitsEvaluated: 0, layoutsResolved: 0, templatesSampled: 0, declarationsComputed: 0 };
     expect(Object.fromEntries(more)).toEqual({ ...none, ...again });
+  });
+});
+
+describe('a text that is written anew as a whole', () => {
+  const opened = (text: string): { workspace: Workspace; project: Project; told: () => string[] } => {
+    const workspace = workspaceOf({ '/p/a.closet': text });
+    const { project } = workspace.openDocument('/p/a.closet', text);
+    const told = (): string[] => {
+      project.refreshNow();
+      return project.findings().map(({ rule, message }) => `${rule.id}: ${message}`);
+    };
+    return { workspace, project, told };
+  };
+  const fresh = (text: string): string[] => opened(text).told();
+
+  it('has the first of two declarations of a name count, in whatever order they come', () => {
+    const thin = 'board b { depth 12in; thickness 3/4in }\n';
+    const deep = 'board b { depth 30in; thickness 1/4in }\n';
+    const rest =
+      'stock b { length 8ft }\ntemplate T {\n  board b\n  wall back { length 48in; height 96in }\n' +
+      '  zone a on back { width fill; shelf s { at 60in } }\n}\nunit U T {}\n';
+    const before = `project "P" {}\n${thin}${deep}${rest}`;
+    const after = `project "P" {}\n${deep}${thin}${rest}`;
+    const { workspace, told } = opened(before);
+    expect(told()).toEqual(fresh(before));
+    workspace.editDocument('/p/a.closet', [{ start: 0, end: before.length, text: after }]);
+    expect(told()).toEqual(fresh(after));
+    expect(told()).not.toEqual(fresh(before));
+  });
+});
+
+describe('a merge that was left with both sides', () => {
+  const sides = (begin: string, end: string): string =>
+    `project "P" {}\n${begin} ours\nboard b { depth 12in; thickness 3/4in }\n=======\nboard b { depth 30in; thickness 3/4in }\n${end} theirs\n`;
+  const whole = sides('<<<<<<<', '>>>>>>>');
+
+  it.each([
+    ['the blank before its first marker goes', sides(' <<<<<<<', '>>>>>>>'), ' <<<<<<<', '<<<<<<<'],
+    ['the last sign of its last marker is typed', sides('<<<<<<<', '>>>>>>'), '>>>>>>', '>>>>>>>'],
+    ['a sign too many goes', sides('<<<<<<<<', '>>>>>>>'), '<<<<<<<<', '<<<<<<<'],
+    ['its middle falls to the start of a line', whole.replace('=======', 'x ======='), 'x =======', '======='],
+  ])('is told once, and nothing else, when %s', (_, before, from, to) => {
+    const workspace = workspaceOf({ '/p/a.closet': before });
+    const { project } = workspace.openDocument('/p/a.closet', before);
+    const told = (): string[] => {
+      project.refreshNow();
+      return project.findings().map(({ rule }) => rule.id);
+    };
+    expect(told()).not.toEqual(['merge-conflict']);
+    const start = before.indexOf(from);
+    let [head, tail] = [0, 0];
+    while (head < to.length && from[head] === to[head]) head++;
+    while (tail < Math.min(from.length, to.length) - head && from.at(-1 - tail) === to.at(-1 - tail)) tail++;
+    const edit = { start: start + head, end: start + from.length - tail, text: to.slice(head, to.length - tail) };
+    workspace.editDocument('/p/a.closet', [edit]);
+    expect(told()).toEqual(['merge-conflict']);
   });
 });
