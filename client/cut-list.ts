@@ -30,7 +30,7 @@ const refreshDelay = 250;
 const noUnit = 'Put the cursor in a unit or a template: there is no unit here.';
 
 /** Registers the command and the read-only document behind it. Everything registered ends with the returned handle. */
-export function registerCutList(client: BaseLanguageClient): vscode.Disposable {
+export function registerCutList(client: BaseLanguageClient, onDidChange: vscode.Event<void>): vscode.Disposable {
   const views = new Map<string, View>();
   const changed = new vscode.EventEmitter<vscode.Uri>();
   let timer: NodeJS.Timeout | undefined;
@@ -84,6 +84,8 @@ export function registerCutList(client: BaseLanguageClient): vscode.Disposable {
     new vscode.Disposable(() => clearTimeout(timer)),
     vscode.workspace.registerTextDocumentContentProvider(scheme, provider),
     vscode.commands.registerCommand('storypole.showCutList', show),
+    // What is not open in an editor changes too, as where another branch is checked out.
+    onDidChange(refreshSoon),
     vscode.workspace.onDidCloseTextDocument((document) => views.delete(document.uri.toString())),
     vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
       if (document.languageId !== 'closet') return;

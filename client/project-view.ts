@@ -31,7 +31,7 @@ const pathRequest = new RequestType<TextDocumentPositionParams, ViewNode[] | nul
 /** The view's id, by which package.json and the keybindings know it. */
 export const viewId = 'storypole.project';
 
-const notRunning = 'The language server is not running. The command "Restart the language server" starts it.';
+const notRunning = 'The language server is not running. The output "Storypole" says why.';
 
 export interface ProjectView extends vscode.Disposable {
   /** What the tree shows under a node; the projects where none is given. */

@@ -12,6 +12,7 @@ import { type PlaceStatusItem, registerPlaceStatus } from './place-status.ts';
 import { registerPlanStatus } from './plan-status.ts';
 import { listenForChanges } from './project-changes.ts';
 import { type ProjectView, registerProjectView } from './project-view.ts';
+import { restart } from './restart.ts';
 import { registerTrust } from './trust.ts';
 import type { WriteFiles } from './writing.ts';
 import { tellOfWriting } from './writing-told.ts';
@@ -22,9 +23,6 @@ export interface Storypole {
   readonly placeStatus: Pick<PlaceStatusItem, 'shown'>;
   readonly drawingPanel: Omit<DrawingPanel, 'dispose'>;
 }
-
-/** How long a server is waited for when it is asked to end, in milliseconds. */
-const patience = 15_000;
 
 /** What differs between Node and a browser. */
 export interface Surroundings {
@@ -60,11 +58,17 @@ export async function startExtension(
     // No text of a file can name a command, or be a page within the page.
     markdown: { isTrusted: false, supportHtml: false },
   });
-  async function restart(): Promise<void> {
-    // A server that is in the middle of a large plan may need longer than the two seconds it is given by default,
-    // and one that is given up on would end the connection of the next when it ends.
-    await client.stop(patience);
-    await client.start();
+  const again = 'Reload the window';
+  function tellNotStarted(error: unknown): void {
+    log.error(error instanceof Error ? error : String(error));
+    vscode.window
+      .showErrorMessage(
+        'The Storypole language server did not start. The output "Storypole" says why. Reloading the window tries again.',
+        again,
+      )
+      .then((chosen) => {
+        if (chosen === again) void vscode.commands.executeCommand('workbench.action.reloadWindow');
+      });
   }
   const write = tellOfWriting(client, writeFiles);
   const changes = listenForChanges(client);
@@ -75,7 +79,7 @@ export async function startExtension(
     log,
     changes,
     answerAboutFiles(client, messagesHoldBytes),
-    registerCutList(client),
+    registerCutList(client, changes.event),
     registerPlanStatus(client),
     registerTrust(),
     projectView,
@@ -84,23 +88,16 @@ export async function startExtension(
     registerGoing(client, context.extensionUri),
     registerNewProject(client, write),
     registerImportSurvey(client, write),
-    vscode.commands.registerCommand('storypole.restartServer', async () => {
+    vscode.commands.registerCommand('storypole.restartServer', () => {
       log.info('Restarting the language server.');
-      await restart();
+      return restart(client).catch(tellNotStarted);
     }),
     vscode.workspace.onDidGrantWorkspaceTrust(() => {
       log.info('The workspace is trusted: the language server is restarted, and reads what lies above its folders.');
-      restart().catch((error: unknown) => log.error(error instanceof Error ? error : String(error)));
+      restart(client).catch(tellNotStarted);
     }),
   );
-  try {
-    await client.start();
-  } catch (error) {
-    log.error(error instanceof Error ? error : String(error));
-    void vscode.window.showErrorMessage(
-      'The Storypole language server did not start. The output "Storypole" says why; Storypole: Restart the language server tries again.',
-    );
-  }
+  await client.start().catch(tellNotStarted);
   void vscode.commands.executeCommand('setContext', 'storypole.isActive', true);
   return { projectView, placeStatus, drawingPanel };
 }

@@ -103,6 +103,6 @@ function afterShutdown(): ResponseError {
   return new ResponseError(ErrorCodes.InvalidRequest, 'the server has been shut down');
 }
 
-function editedMeanwhile(): ResponseError {
+export function editedMeanwhile(): ResponseError {
   return new ResponseError(LSPErrorCodes.ContentModified, 'the document was edited meanwhile');
 }

@@ -202,8 +202,9 @@ export function serve(connection: Connection, host: Host): void {
   function tellStatus(): void {
     const edited = lastEdited === undefined ? undefined : workspace.projectOf(lastEdited);
     const worked = edited ?? lookedAtFirst(workspace, open)[0];
-    if (options.planStatus !== true || !worked) return;
-    const now = plans.status(worked.project);
+    // Of nothing only who has been told of something is told.
+    if (options.planStatus !== true || (!worked && !toldStatus)) return;
+    const now: PlanStatus = worked ? plans.status(worked.project) : { state: 'none', text: '' };
     if (toldStatus?.state === now.state && toldStatus.text === now.text && toldStatus.why === now.why) return;
     toldStatus = now;
     void connection.sendNotification(planStatusNotification, now);
@@ -245,6 +246,8 @@ export function serve(connection: Connection, host: Host): void {
         positionEncoding: 'utf-16',
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
         ...capabilities,
+        // How it is done is said only to a client that knows more than one way.
+        ...(params.capabilities.textDocument?.rename?.prepareSupport !== true && { renameProvider: true }),
         ...(pulls && { diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: true } }),
         workspace: {
           workspaceFolders: { supported: true, changeNotifications: true },
@@ -290,16 +293,15 @@ export function serve(connection: Connection, host: Host): void {
   });
 
   function followFolders(): void {
-    connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) =>
-      onceThere(pathsOf(added), () => {
-        for (const { uri } of removed) {
-          const at = folders.indexOf(pathOf(uri) ?? '');
-          if (at >= 0) folders.splice(at, 1);
-        }
-        for (const path of pathsOf(added)) if (!folders.includes(path)) folders.push(path);
-        loadAnew();
-      }),
-    );
+    connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+      // Which they are is known at once: one that goes again before it has been read must not come in late.
+      for (const { uri } of removed) {
+        const at = folders.indexOf(pathOf(uri) ?? '');
+        if (at >= 0) folders.splice(at, 1);
+      }
+      for (const path of pathsOf(added)) if (!folders.includes(path)) folders.push(path);
+      onceThere(pathsOf(added), loadAnew);
+    });
   }
 
   function loadAnew(): void {
@@ -343,6 +345,7 @@ export function serve(connection: Connection, host: Host): void {
       open.set(path, { uri, version: version ?? 0 });
       lastEdited = path;
       workspace.openDocument(path, text);
+      watchAbove();
       changed(open.size > 1);
     }),
   );
@@ -457,9 +460,12 @@ export function serve(connection: Connection, host: Host): void {
   }
 
   connection.languages.diagnostics.on(async ({ textDocument: { uri }, previousResultId }, token) => {
-    await toldOf(uri, token);
+    // However an address is spelled, it is told under the one that we know the file by.
+    const path = pathOf(uri);
+    const known = path === undefined ? uri : uriOfFile(path);
+    await toldOf(known, token);
     if (token.isCancellationRequested) throw cancelled();
-    return mailbox.report(uri, previousResultId);
+    return mailbox.report(known, previousResultId);
   });
   connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token, _, parts) => {
     const versionOf = (uri: string): number | null => open.get(pathOf(uri) ?? '')?.version ?? null;

@@ -68,12 +68,15 @@ export interface SettingsOptions {
 /** Keeps the settings of one client. They can also be given at the start, as `initializationOptions.settings`. */
 export function keepSettings(connection: Connection, { onChanged, onError }: SettingsOptions): KeptSettings {
   let now = defaultSettings;
+  /** Given at the start. */
+  let given: unknown;
   let canAsk = false;
   let canRegister = false;
   let asked = 0;
 
   function take(said: unknown): void {
-    const next = settingsFrom(said);
+    // A client answers null where nobody has set anything.
+    const next = settingsFrom(said ?? given);
     if (JSON.stringify(next) === JSON.stringify(now)) return;
     now = next;
     onChanged();
@@ -100,7 +103,8 @@ export function keepSettings(connection: Connection, { onChanged, onError }: Set
     onInitialize({ capabilities, initializationOptions }) {
       canAsk = capabilities.workspace?.configuration === true;
       canRegister = capabilities.workspace?.didChangeConfiguration?.dynamicRegistration === true;
-      now = settingsFrom(isRecord(initializationOptions) ? own(initializationOptions, 'settings') : undefined);
+      given = isRecord(initializationOptions) ? own(initializationOptions, 'settings') : undefined;
+      now = settingsFrom(given);
     },
     onInitialized() {
       if (canRegister) connection.client.register(DidChangeConfigurationNotification.type, { section }).catch(onError);

@@ -3,7 +3,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
-import type { CodeAction } from 'vscode-languageserver-protocol/node';
+import { type CodeAction, LSPErrorCodes } from 'vscode-languageserver-protocol/node';
 import { type Client, endAll, folderWith, startClient, uriOf } from './client.ts';
 
 const folder = folderWith({
@@ -33,6 +33,11 @@ async function opened(textDocument: object): Promise<Client> {
   return client;
 }
 
+function placeOf(offset: number): [line: number, column: number] {
+  const before = text.slice(0, offset).split('\n');
+  return [before.length - 1, before.at(-1)?.length ?? 0];
+}
+
 function ask(client: Client, line: number, character: number, only?: readonly string[]): Promise<CodeAction[]> {
   const at = { line, character };
   return client.connection.sendRequest<CodeAction[]>('textDocument/codeAction', {
@@ -50,6 +55,35 @@ it('all findings of a rule in a file are mended by one, whose edit is made when 
   const resolved = await client.connection.sendRequest<CodeAction>('codeAction/resolve', all);
   const [edit] = resolved.edit?.changes?.[uri] ?? [];
   expect(edit?.newText).toBe('e-12 }; shelf r { at 60in; board white');
+  await client.shutDown();
+});
+
+it('a change of what stands at a place is not made in another text', async () => {
+  const client = await opened({ codeAction });
+  // A number in the first shelf is offered to become a parameter.
+  const actions = await ask(client, 2, text.split('\n')[2]?.indexOf('40in') ?? 0);
+  const offered = actions.find((a) => a.title.startsWith('Make 40in the parameter'));
+  expect(offered).toBeDefined();
+  const still = await client.connection.sendRequest<CodeAction>('codeAction/resolve', offered);
+  expect(still.edit?.changes?.[uri]?.length).toBeGreaterThan(0);
+  // The shelf goes, and the next one comes to stand where it stood.
+  const [from, to] = [text.indexOf('shelf s'), text.indexOf('shelf r')];
+  await client.change(uri, 2, [{ from: placeOf(from), to: placeOf(to), text: '' }]);
+  await expect(client.connection.sendRequest('codeAction/resolve', offered)).rejects.toMatchObject({
+    code: LSPErrorCodes.ContentModified,
+  });
+  await client.shutDown();
+});
+
+it('a change is meant for the version that it was made of, where the client knows that', async () => {
+  const client = await startClient(folder.path, {
+    workspace: { workspaceEdit: { documentChanges: true } },
+    textDocument: { codeAction },
+  });
+  await client.open(uri, text);
+  await client.until(() => (client.diagnostics(uri)?.length ?? 0) >= 2);
+  const fix = (await ask(client, 2, 60)).find(({ edit }) => edit !== undefined);
+  expect(fix?.edit).toMatchObject({ documentChanges: [{ textDocument: { uri, version: 1 } }] });
   await client.shutDown();
 });
 

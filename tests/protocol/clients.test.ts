@@ -4,7 +4,7 @@
  */
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import type { CompletionList, Diagnostic, Hover } from 'vscode-languageserver-protocol/node';
+import type { CompletionList, Diagnostic, Hover, SignatureHelp } from 'vscode-languageserver-protocol/node';
 import { type Client, endAll, folderWith, startClient, told, uriOf } from './client.ts';
 
 const made: { remove: () => void }[] = [];
@@ -96,6 +96,56 @@ describe('a client', () => {
       { name: 'back', containerName: 't', location: { range: { start: { line: 5 } } } },
     ]);
     await ended(client);
+  });
+
+  it('that knows neither a preparation of a rename nor places in a label is offered what it knows', async () => {
+    const text = `${right}template t { parameter wide: length; wall back { length wide; height 96in } }\nunit u t { wide 60in }\n`;
+    const root = folder({ 'project.closet': text });
+    const uri = uriOf(join(root, 'project.closet'));
+    const capable = {
+      rename: { prepareSupport: true },
+      signatureHelp: { signatureInformation: { parameterInformation: { labelOffsetSupport: true } } },
+    };
+    for (const [textDocument, renameProvider, label] of [
+      [{}, true, 'wide: length'],
+      [capable, { prepareProvider: true }, [4, 16]],
+    ] as const) {
+      const client = await startClient(root, { textDocument });
+      expect(client.initialized.capabilities.renameProvider).toEqual(renameProvider);
+      await client.open(uri, text);
+      const line = text.slice(0, text.indexOf('unit u')).split('\n').length - 1;
+      const help: SignatureHelp = await client.connection.sendRequest('textDocument/signatureHelp', {
+        textDocument: { uri },
+        position: { line, character: 'unit u t { wide 6'.length },
+      });
+      expect(help.signatures[0]?.parameters?.[0]?.label).toEqual(label);
+      await ended(client);
+    }
+  });
+
+  it('that has set nothing, and says so when it is asked, keeps what it was given at the start', async () => {
+    const text = `${right}template t { wall back { length 60in; height 96in } }\nunit u t\n`;
+    const root = folder({ 'project.closet': text });
+    const uri = uriOf(join(root, 'project.closet'));
+    const lenses = async (answer: unknown): Promise<number> => {
+      const client = await startClient(
+        root,
+        { workspace: { configuration: true }, textDocument: { codeLens: {} } },
+        {
+          initializationOptions: {
+            settings: { codeLens: { uses: false, boards: false, savings: false, stockLengths: false } },
+          },
+          onRequest: { 'workspace/configuration': () => [answer] },
+        },
+      );
+      await client.open(uri, text);
+      await client.connection.sendRequest('storypole/units', {});
+      const found: unknown[] = await client.connection.sendRequest('textDocument/codeLens', { textDocument: { uri } });
+      await ended(client);
+      return found.length;
+    };
+    expect(await lenses(null)).toBe(0);
+    expect(await lenses({ codeLens: { uses: true, boards: false, savings: false, stockLengths: false } })).toBe(1);
   });
 
   it.each([

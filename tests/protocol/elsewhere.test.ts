@@ -68,6 +68,35 @@ describe('a folder that no disk holds', () => {
     expect(await client.shutDown()).toBe(0);
   });
 
+  it('that is added and taken out again before it has been read does not come in late', async () => {
+    const [first, late] = [`${root}/a.closet`, 'vscode-vfs://github/late'];
+    const files = fileSystem({ [first]: oak, [`${late}/b.closet`]: wrong });
+    const list = files.onRequest['storypole/listFolders'];
+    const held = Promise.withResolvers<void>();
+    const client = await startClient(root, undefined, {
+      initializationOptions: { files: true, projectView: true },
+      onRequest: {
+        ...files.onRequest,
+        'storypole/listFolders': async (params: { uris: string[] }) => {
+          if (params.uris.includes(late)) await held.promise;
+          return list(params);
+        },
+      },
+    });
+    const change = (event: object) =>
+      client.connection.sendNotification('workspace/didChangeWorkspaceFolders', { event });
+    const folder = { uri: late, name: 'late' };
+    await change({ added: [folder], removed: [] });
+    await change({ added: [], removed: [folder] });
+    held.resolve();
+    await expect.poll(() => files.asked.includes(`${late}/b.closet`), { timeout: 10_000 }).toBe(true);
+    const units = await client.connection.sendRequest<{ file?: string; label?: string }[]>('storypole/projectView', {});
+    expect(JSON.stringify(units)).not.toContain('late');
+    expect(client.diagnostics(`${late}/b.closet`)?.length ?? 0).toBe(0);
+    expect(client.errors).toEqual([]);
+    await client.shutDown();
+  });
+
   it('what was saved while a document was open holds once it is closed, told or not', async () => {
     const uri = `${root}/a.closet`;
     const files = fileSystem({ [uri]: wrong });

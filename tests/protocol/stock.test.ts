@@ -172,6 +172,26 @@ extra short { board elm; length 45in; count 3 }
   expect(await client.shutDown()).toBe(0);
 });
 
+it('are told to be none once the folder that they were of is taken out', async () => {
+  const folder = folderWith({ 'project.closet': closet });
+  made.push(folder);
+  const states: { state: string; text: string }[] = [];
+  const client = await startClient(
+    folder.path,
+    { workspace: { workspaceFolders: true } },
+    {
+      initializationOptions: { planStatus: true },
+      onNotification: { 'storypole/planStatus': (status) => states.push(status as (typeof states)[number]) },
+    },
+  );
+  await expect.poll(() => states.at(-1)?.state, { timeout: 10_000 }).toBe('current');
+  await client.connection.sendNotification('workspace/didChangeWorkspaceFolders', {
+    event: { added: [], removed: [{ uri: uriOf(folder.path), name: 'own' }] },
+  });
+  await expect.poll(() => states.at(-1), { timeout: 10_000 }).toEqual({ state: 'none', text: '' });
+  await client.shutDown();
+});
+
 it('offer the count that would do, once the plan is known', async () => {
   const { client, uri } = await opened(closet);
   await client.until(() => told(client.diagnostics(uri)).some((t) => t.endsWith('stock-short')));

@@ -55,8 +55,11 @@ export const completing: Feature = {
         const kinds = ofSignature(client());
         // Behind the last one, none is marked.
         const activeParameter = active ?? parts.length;
+        const { labelOffsetSupport } =
+          client().textDocument?.signatureHelp?.signatureInformation?.parameterInformation ?? {};
         const parameters = parts.map((part) => ({
-          label: [part.start, part.end] as [number, number],
+          // Who knows no places in the label finds the text in it.
+          label: labelOffsetSupport ? ([part.start, part.end] as [number, number]) : label.slice(part.start, part.end),
           ...(part.doc !== '' && { documentation: documented(part.doc, kinds) }),
         }));
         const documentation = documented(doc, kinds);

@@ -111,17 +111,22 @@ export function offsetAt({ source }: Snapshot, { position }: AboutPosition): num
   return offsetOf(source, position);
 }
 
+/** Edits of files of these projects, with the versions they are meant for where the client understands them. */
 export function workspaceEdit(
-  { project }: Snapshot,
   edits: readonly TextEdit[],
-  uriOfFile: (file: string) => string,
+  projects: readonly Project[],
+  { uriOfFile, versionOf, versionedEdits }: Pick<Asking, 'uriOfFile' | 'versionOf' | 'versionedEdits'>,
 ): WorkspaceEdit {
-  const changes: NonNullable<WorkspaceEdit['changes']> = {};
-  for (const { file, text, ...range } of edits) {
-    const source = project.sources.get(file);
-    if (!source) continue;
-    const uri = uriOfFile(file);
-    changes[uri] = [...(changes[uri] ?? []), { range: rangeOf(source, range), newText: text }];
-  }
-  return { changes };
+  const byFile = [...Map.groupBy(edits, ({ file }) => file)].flatMap(([file, own]) => {
+    const source = projects.map(({ sources }) => sources.get(file)).find((one) => one !== undefined);
+    if (!source) return [];
+    return [{ file, edits: own.map(({ text, ...range }) => ({ range: rangeOf(source, range), newText: text })) }];
+  });
+  if (!versionedEdits()) return { changes: Object.fromEntries(byFile.map((one) => [uriOfFile(one.file), one.edits])) };
+  return {
+    documentChanges: byFile.map((one) => ({
+      textDocument: { uri: uriOfFile(one.file), version: versionOf(one.file) },
+      edits: one.edits,
+    })),
+  };
 }

@@ -6,6 +6,7 @@ import { diagnosticOf } from '../../language/diagnostics.ts';
 import { type FixAll, fixingAll, rulesWithMore } from '../../language/fix-all.ts';
 import { refactor, refactorings } from '../../language/refactor/refactor.ts';
 import type { Snapshot, TextEdit } from '../../language/snapshot.ts';
+import { editedMeanwhile } from '../asking.ts';
 import { offsetOf, protocolDiagnostic } from '../convert.ts';
 import { type AboutDocument, type Feature, workspaceEdit } from './feature.ts';
 
@@ -19,6 +20,8 @@ type Later =
   | { readonly kind: 'refactor'; readonly id: string; readonly start: number; readonly end: number };
 
 interface Resolving extends AboutDocument {
+  /** Of the text that it was offered for. */
+  readonly version: number | null;
   readonly later: Later;
   readonly action: CodeAction;
 }
@@ -30,14 +33,19 @@ export const mending: Feature = {
       resolveProvider: true,
     },
   },
-  add: (connection, { ask, askLong, client, projects, planOf, ...links }) => {
-    const edit = (snapshot: Snapshot, edits: readonly TextEdit[]) => workspaceEdit(snapshot, edits, links.uriOfFile);
+  add: (connection, { askLong, client, projects, planOf, versionedEdits, ...links }) => {
+    const { versionOf } = links;
+    const edit = ({ project }: Snapshot, edits: readonly TextEdit[]) =>
+      workspaceEdit(edits, [project], { ...links, versionedEdits });
     const support = () => client().textDocument?.codeAction;
     function* editOf(snapshot: Snapshot, later: Later): Steps<readonly TextEdit[]> {
       if (later.kind === 'fix-all') return yield* fixingAll(snapshot, later);
       return refactor(snapshot, later.id, later, projects())?.edits ?? [];
     }
-    const resolve = askLong(function* (snapshot, { action, later }: Resolving): Steps<CodeAction> {
+    const resolve = askLong(function* (snapshot, asked: Resolving): Steps<CodeAction | null> {
+      const { action, later } = asked;
+      // What is to be changed is told by its place, which is one of that text alone.
+      if (later.kind === 'refactor' && asked.version !== versionOf(snapshot.path)) return null;
       return { ...action, edit: edit(snapshot, yield* editOf(snapshot, later)) };
     });
 
@@ -47,7 +55,7 @@ export const mending: Feature = {
         const canWait = support()?.dataSupport === true && support()?.resolveSupport?.properties.includes('edit');
         /** With its edit, or with what leads to it where the client comes back for that. */
         function* promised(action: CodeAction, later: Later): Steps<CodeAction> {
-          if (canWait) return { ...action, data: { textDocument, later } };
+          if (canWait) return { ...action, data: { textDocument, version: versionOf(snapshot.path), later } };
           return { ...action, edit: edit(snapshot, yield* editOf(snapshot, later)) };
         }
         const touched = { start: offsetOf(source, range.start), end: offsetOf(source, range.end) };
@@ -88,9 +96,9 @@ export const mending: Feature = {
     );
 
     connection.onCodeActionResolve(async (action, token: CancellationToken) => {
-      const { textDocument, later } = (action.data ?? {}) as Partial<Resolving>;
+      const { textDocument, version = null, later } = (action.data ?? {}) as Partial<Resolving>;
       if (!textDocument || !later) return action;
-      return (await resolve({ textDocument, later, action }, token)) ?? action;
+      return (await resolve({ textDocument, version, later, action }, token)) ?? editedMeanwhile();
     });
   },
 };

@@ -6,16 +6,14 @@ import {
   type RenameFilesParams,
   ResponseError,
   SymbolKind,
-  type WorkspaceEdit,
 } from 'vscode-languageserver';
 import { editsForMoves } from '../../language/moved-files.ts';
 import { highlightsAt, referencesAt } from '../../language/references.ts';
 import { type Refused, renameAt, renameableAt } from '../../language/rename.ts';
-import type { TextEdit } from '../../language/snapshot.ts';
 import { symbolsNamed } from '../../language/workspace-symbols.ts';
 import { pathOf } from '../addresses.ts';
 import { rangeOf } from '../convert.ts';
-import { type Asking, type Feature, offsetAt } from './feature.ts';
+import { type Feature, offsetAt, workspaceEdit } from './feature.ts';
 import { symbolKinds } from './outline.ts';
 
 export const naming: Feature = {
@@ -63,7 +61,7 @@ export const naming: Feature = {
     connection.onRenameRequest(
       ask('fresh', (snapshot, params) => {
         const result = renameAt(snapshot, offsetAt(snapshot, params), params.newName.trim(), projects());
-        return result.kind === 'refused' ? refusal(result) : editOf(result.edits, asking);
+        return result.kind === 'refused' ? refusal(result) : workspaceEdit(result.edits, asking.projects(), asking);
       }),
     );
     connection.onWorkspaceSymbol(
@@ -82,7 +80,7 @@ export const naming: Feature = {
         return from === undefined || to === undefined ? [] : [{ from, to }];
       });
       const edits = editsForMoves(projects(), moves);
-      return edits.length > 0 ? editOf(edits, asking) : null;
+      return edits.length > 0 ? workspaceEdit(edits, asking.projects(), asking) : null;
     });
     connection.workspace.onWillRenameFiles(async (params, token) => {
       const edit = await moving(params, token);
@@ -94,22 +92,4 @@ export const naming: Feature = {
 /** A refusal is an answer: it is shown to the person and is no failure of the server. */
 function refusal({ why }: Refused): ResponseError<void> {
   return new ResponseError(LSPErrorCodes.RequestFailed, why);
-}
-
-/** Edits of files of any project, with the versions they are meant for where the client understands them. */
-function editOf(edits: readonly TextEdit[], { projects, uriOfFile, versionOf, versionedEdits }: Asking): WorkspaceEdit {
-  const byFile = [...Map.groupBy(edits, ({ file }) => file)].flatMap(([file, own]) => {
-    const source = projects()
-      .map(({ sources }) => sources.get(file))
-      .find((one) => one !== undefined);
-    if (!source) return [];
-    return [{ file, edits: own.map(({ text, ...range }) => ({ range: rangeOf(source, range), newText: text })) }];
-  });
-  if (!versionedEdits()) return { changes: Object.fromEntries(byFile.map((one) => [uriOfFile(one.file), one.edits])) };
-  return {
-    documentChanges: byFile.map((one) => ({
-      textDocument: { uri: uriOfFile(one.file), version: versionOf(one.file) },
-      edits: one.edits,
-    })),
-  };
 }

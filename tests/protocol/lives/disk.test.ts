@@ -91,6 +91,17 @@ it('files that are replaced, emptied, taken away, or become folders, links or no
   expect(await rules(file)).toEqual([]);
 });
 
+it('a file that was no text, and is empty now', async () => {
+  const { raw, path, told, rules } = await started();
+  writeFileSync(path('bad.closet'), Buffer.from([0xff, 0xfe, 0x00, 0xd8]));
+  told('bad.closet', 1);
+  expect(await rules('bad.closet')).toEqual(['file-not-text']);
+  writeFileSync(path('bad.closet'), '');
+  told('bad.closet', 2);
+  expect(await rules('bad.closet')).toEqual([]);
+  await stillWorks(raw);
+});
+
 it('many changes that contradict each other, told at once', async () => {
   const { raw, path, told, rules } = await started();
   for (let i = 0; i < 200; i++) {
