@@ -58,7 +58,9 @@ describe('the terminal tells what the editor tells', () => {
   };
 
   beforeAll(async () => {
-    client = await startClient(folder);
+    client = await startClient(folder, {
+      textDocument: { signatureHelp: { signatureInformation: { parameterInformation: { labelOffsetSupport: true } } } },
+    });
     for (const file of ['templates/reach-in.closet', 'templates/linen.closet', 'floors/floor-1.closet'])
       await client.open(uriOf(join(folder, file)), textOf(file));
   });
