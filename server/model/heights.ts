@@ -72,7 +72,11 @@ export function placeHeights(
       weights: weightsOf(solution.conflict),
       excess: solution.conflict.excess,
     };
-  const values = leastAssignment(solution);
+  const values = drawnUp(
+    leastAssignment(solution),
+    bounds,
+    standing.filter(hangsLoose).map((f) => node.get(f.name) as number),
+  );
   const placed = new Map<string, Range>();
   for (const f of standing) {
     const at = node.get(f.name) as number;
@@ -119,6 +123,36 @@ export function placeHeights(
       label(row.pitch.place, text, row.pitch.parameters, 'width'),
     );
   }
+}
+
+/** Says how far it is at least under another, and nothing else: it belongs as near to that as it may come. */
+function hangsLoose({ heights }: Standing): boolean {
+  return heights.every(({ kind }) => kind === 'under') && heights.some((h) => h.kind === 'under' && h.orMore);
+}
+
+/** The same values, with some nodes as high as all others leave them. */
+function drawnUp(values: readonly Ticks[], bounds: readonly Bound<Label>[], nodes: readonly number[]): Ticks[] {
+  const drawn = [...values];
+  const placeOfNode = (node: number): number => drawn[node] as number;
+  const limitOf = (node: number): number => {
+    let limit = Number.POSITIVE_INFINITY;
+    for (const { from, to, least, most } of bounds) {
+      if (from === node && least !== undefined) limit = Math.min(limit, placeOfNode(to) - least);
+      else if (to === node && most !== undefined) limit = Math.min(limit, placeOfNode(from) + most);
+    }
+    return limit;
+  };
+  // One may hang under another that is drawn up itself.
+  for (let round = 0, isMoved = true; isMoved && round < nodes.length; round++) {
+    isMoved = false;
+    for (const node of nodes) {
+      const limit = limitOf(node);
+      if (limit <= placeOfNode(node) || limit === Number.POSITIVE_INFINITY) continue;
+      drawn[node] = ticks(limit);
+      isMoved = true;
+    }
+  }
+  return drawn;
 }
 
 /**

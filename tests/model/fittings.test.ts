@@ -25,6 +25,32 @@ describe('heights up a zone', () => {
     expect(heights(project, 'u')).toEqual(['a.high: 84in', 'a.r: 81in', 'a.low: 42in', 'a.box: 54-3/4in']);
   });
 
+  it('that are at least so far under another are as near to it as they may come, one under the other', () => {
+    const project = projectOf(
+      zone(`    shelf high { at 84in }
+    rod r { under high by at least 3in; for shirt }
+    shelf low { at 8in }
+    shelf middle { under r by at least 40in }
+    shelf tied { under free by 10in }
+    shelf free { under high by at least 20in }`),
+    );
+    // r: 84 - 3. middle: its upper face 40 under the rod, 81 - 40 - 3/4. free is held down by tied, which is exactly
+    // 10in under it and as low as it may be: the floor, 0 + 3/4 + 10.
+    expect(heights(project, 'u')).toEqual([
+      'a.high: 84in',
+      'a.r: 81in',
+      'a.low: 8in',
+      'a.middle: 40-1/4in',
+      'a.tied: 0in',
+      'a.free: 10-3/4in',
+    ]);
+    const told = project.findings().map(({ rule, message }) => `${rule.id}: ${message}`);
+    expect(told).toContainEqual(
+      expect.stringContaining('height-loose: Rod "a.r" can be at 40-3/4in to 81in; 81in is taken.'),
+    );
+    expect(told.join()).not.toContain('fitting-outside-wall: Rod');
+  });
+
   it('that cannot hold are told as a few statements', () => {
     check(`template t {
   board white-12

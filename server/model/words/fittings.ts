@@ -59,7 +59,7 @@ export const fittingWords = [
     'under',
     fittings,
     '<of:ref fitting> by [at least] <value:length>',
-    'How far under another fitting of the zone: a rod by its centre, a shelf by its upper face.',
+    'How far under another fitting of the zone: a rod by its centre, a shelf by its upper face. What is to be at least so far under it is as near as all else leaves it.',
     'under high by 3in',
     { plausible: 240, datum: 'from the underside of the shelf above (or the centre of the rod above)' },
   ),
