@@ -195,11 +195,24 @@ export function declaring(kinds: readonly DeclaredKind[], name: string, statemen
   });
 }
 
-/** A name in an expression that has no value. A minus without spaces makes one word of two values. */
-export function unknownValue(path: Path, statement: Statement, kind: string, known: readonly string[]): Finding {
+/**
+ * A name in an expression that has no value. A minus without spaces makes one word of two values. `words` may stand there
+ * as well, and one of them may have been meant.
+ */
+export function unknownValue(
+  path: Path,
+  statement: Statement,
+  kind: string,
+  known: readonly string[],
+  words: readonly string[] = [],
+): Finding {
   const written = dotted(path);
   const minus = known.map((name) => `${name}-`).find((start) => written.startsWith(start));
-  if (minus === undefined) return unknownName(path, statement, kind, nearest(written, known));
+  if (minus === undefined) {
+    const near = nearest(written, [...known, ...words]);
+    const isWord = near !== undefined && words.includes(near) && !known.includes(near);
+    return unknownName(path, statement, isWord ? `${kind} or word` : kind, near);
+  }
   const apart = `${minus.slice(0, -1)} - ${written.slice(minus.length)}`;
   const place = placeOf(statement, path);
   return finding(rules.nameNotKnown, place, `There is no ${kind} "${written}".`, {
@@ -208,12 +221,18 @@ export function unknownValue(path: Path, statement: Statement, kind: string, kno
   });
 }
 
-export function unknownName(path: Path, statement: Statement, kind: string, near: string | undefined): Finding {
+export function unknownName(
+  path: Path,
+  statement: Statement,
+  kind: string,
+  near: string | undefined,
+  otherwise = 'Declare it, or correct the name.',
+): Finding {
   const place = placeOf(statement, path);
-  // `shelf or rod in this zone`: the name goes before where it was looked for.
+  // `shelf, rod or drawers in this zone`: the name goes before where it was looked for.
   const [what, where] = kind.split(/ (?=in )/);
   return finding(rules.nameNotKnown, place, `There is no ${what} "${dotted(path)}"${where ? ` ${where}` : ''}.`, {
-    advice: near ? `Did you mean "${near}"?` : `Declare it, or correct the name.`,
+    advice: near ? `Did you mean "${near}"?` : otherwise,
     fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
   });
 }

@@ -95,16 +95,15 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
     for (const child of statement.block?.children ?? []) pushAll(findings, read(child, 'anything').findings);
     return findings;
   }
-  const match = matchPhrase(
-    entry.phrase,
-    statement.items.filter((i) => i.kind !== 'stray'),
-  );
+  const items = statement.items.filter((i) => i.kind !== 'stray');
+  const match = matchPhrase(entry.phrase, items);
   const slots = match.slots;
   // What was not read to its end is not held against the rest.
   const isCut = statement.problems.some(({ code }) => code === 'too-long');
   if (!isMatch(match) && !isCut) pushAll(findings, mismatchFindings(statement, entry, match));
   if (entry.plausible !== undefined) pushAll(findings, unlikely(statement, entry));
-  pushAll(findings, unknownUnits(statement));
+  // Where a name should be, a number is told of as such, and not by what seems to be its unit.
+  pushAll(findings, unknownUnits(statement, 'at' in match ? items[match.at] : undefined));
   if (entry.notYet) {
     findings.push(
       finding(
@@ -303,8 +302,8 @@ function previousShown(statement: Statement, items: readonly Item[], at: number)
   return `after "${shorten(statement.text.slice(previous.start, previous.end))}"`;
 }
 
-/** Units of measure that are none, with the nearest one offered. */
-function unknownUnits(statement: Statement): Finding[] {
+/** Units of measure that are none, with the nearest one offered; `but` is an item that does not fit as it is. */
+function unknownUnits(statement: Statement, but?: Statement['items'][number]): Finding[] {
   const found: Finding[] = [];
   const visit = (e: Expression): void => {
     if (e.kind === 'binary') {
@@ -326,7 +325,7 @@ function unknownUnits(statement: Statement): Finding[] {
       }
     }
   };
-  for (const item of statement.items) if (isExpression(item)) visit(item);
+  for (const item of statement.items) if (item !== but && isExpression(item)) visit(item);
   return found;
 }
 

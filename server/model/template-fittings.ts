@@ -100,6 +100,9 @@ function needHeight(b: Blueprint, example: string, context: TemplateContext): vo
   );
 }
 
+/** So many names are told to who looks for one. */
+const mostNamed = 8;
+
 function fittingNames(zone: Blueprint): string[] {
   return thingsOf(zone, 'shelf', 'rod', 'drawers').map((t) => t.name);
 }
@@ -113,7 +116,12 @@ function fittingNamed(
   if (!path) return undefined;
   const name = dotted(path);
   if (names.includes(name)) return name;
-  context.report(unknownName(path, statement, 'shelf or rod in this zone', nearest(name, names)));
+  const named = names.filter((one) => one !== '');
+  const otherwise =
+    named.length > 0
+      ? `It has ${named.slice(0, mostNamed).join(', ')}${named.length > mostNamed ? ' and others' : ''}.`
+      : 'Nothing in it has a name yet: give one to what is meant.';
+  context.report(unknownName(path, statement, 'shelf, rod or drawers in this zone', nearest(name, names), otherwise));
   return undefined;
 }
 

@@ -14,7 +14,7 @@ import { mirror } from './mirror.ts';
 import type { Declared, DeclaredKind, Names } from './names.ts';
 import { nearest } from './nearest.ts';
 import { applyOverrides } from './overrides.ts';
-import { isExpression } from './phrase.ts';
+import { isExpression, literalsOf } from './phrase.ts';
 import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
 import { withoutRepeated } from './reading-fixes.ts';
 import { resolve } from './resolve.ts';
@@ -27,7 +27,7 @@ import type { TemplateContext } from './template-values.ts';
 import type { Ticks } from './ticks.ts';
 import { Trace } from './trace.ts';
 import { evaluate, expect, type Value, valueKey } from './values.ts';
-import { wordIn } from './vocabulary.ts';
+import { placesOf, wordIn } from './vocabulary.ts';
 
 export interface Settings {
   readonly show: Show;
@@ -65,21 +65,21 @@ export function parametersOf(blueprint: Blueprint, report: (f: Finding) => void)
   for (const b of thingsOf(blueprint, 'parameter')) {
     const reading = headReading(b);
     const path = pathIn(reading, 'type');
-    const type = path && dotted(path);
-    if (!type || !(parameterTypes as readonly string[]).includes(type)) {
-      if (path) {
-        const near = nearest(type ?? '', parameterTypes);
-        const place = placeOf(reading.statement, path);
-        report(
-          finding(rules.wrongQuantity, place, `"${type}" is not a type of parameter.`, {
-            advice: near ? `Did you mean "${near}"?` : `Types are ${parameterTypes.join(', ')}.`,
-            fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
-          }),
-        );
-      }
-      continue;
+    if (!path) continue;
+    const written = dotted(path);
+    const known = parameterTypes.find((type) => type === written);
+    // With the type that was most likely meant, it is there for all that names it.
+    const type = known ?? nearest(written, parameterTypes);
+    if (known === undefined) {
+      const place = placeOf(reading.statement, path);
+      report(
+        finding(rules.wrongQuantity, place, `"${written}" is not a type of parameter.`, {
+          advice: type ? `Did you mean "${type}"?` : `Types are ${parameterTypes.join(', ')}.`,
+          fixes: type ? [{ title: `Write "${type}"`, edits: [{ place, text: type }] }] : [],
+        }),
+      );
     }
-    found.set(b.name, { name: b.name, type: type as ParameterType, reading });
+    if (type !== undefined) found.set(b.name, { name: b.name, type: type as ParameterType, reading });
   }
   return found;
 }
@@ -112,7 +112,8 @@ export function templateInfo(declared: Declared): TemplateInfo {
     const value = defaultValue(parameter, plain);
     if (value) defaults.set(parameter.name, value);
     const range = rangeOf(parameter, plain);
-    if (range) ranges.set(parameter.name, range);
+    if (range) ranges.set(parameter.name, inOrder(range, parameter, report));
+    if (value && range && range.least <= range.most) checkDefault(value, parameter, range, report);
     const place = (['unit', 'template-test'] as const).find((one) => wordIn(one, parameter.name));
     if (place) {
       const at = pathIn(parameter.reading, 'name');
@@ -459,6 +460,69 @@ export function rangeOf(parameter: Parameter, context: Context): { least: number
   return least === undefined || most === undefined ? undefined : { least, most };
 }
 
+/** The words that may stand in a statement behind its first one. */
+function wordsOf(word: string): string[] {
+  return placesOf(word).flatMap((place) => {
+    const entry = wordIn(place, word);
+    return entry ? literalsOf(entry.phrase) : [];
+  });
+}
+
+interface ParameterRange {
+  readonly least: number;
+  readonly most: number;
+}
+
+/** A range with its lesser end first. One that is written the other way round is reported, and meant that way. */
+function inOrder({ least, most }: ParameterRange, parameter: Parameter, report: (f: Finding) => void): ParameterRange {
+  if (least <= most) return { least, most };
+  const { statement } = parameter.reading;
+  const [first, last] = [expressionIn(parameter.reading, 'least'), expressionIn(parameter.reading, 'most')];
+  if (first && last) {
+    const [from, to] = [sliceOf(statement, first), sliceOf(statement, last)];
+    const edits = [
+      { place: placeOf(statement, first), text: to },
+      { place: placeOf(statement, last), text: from },
+    ];
+    report(
+      finding(
+        rules.outOfBounds,
+        placeOf(statement, { start: first.start, end: last.end }),
+        `The range of "${parameter.name}" ends before it begins: it goes from ${from} to ${to}, so no value would be within it.`,
+        {
+          advice: `Write the lesser end first: from ${to} to ${from}.`,
+          fixes: [{ title: `Write from ${to} to ${from}`, edits }],
+        },
+      ),
+    );
+  }
+  return { least: most, most: least };
+}
+
+/** What a unit has that gives nothing must be within the range that the template sets for those that give something. */
+function checkDefault(value: Value, parameter: Parameter, range: ParameterRange, report: (f: Finding) => void): void {
+  const { statement, slots } = parameter.reading;
+  const item = slots.default?.[0];
+  const amount = value.kind === 'length' ? value.ticks : value.kind === 'number' ? value.amount : undefined;
+  if (!item || amount === undefined || (amount >= range.least && amount <= range.most)) return;
+  const ends = (['least', 'most'] as const).flatMap((slot) => expressionIn(parameter.reading, slot) ?? []);
+  // As they are written, the lesser one first.
+  const [from = '', to = ''] = ends.map((end) => sliceOf(statement, end));
+  const nearestEnd = amount < range.least ? from : to;
+  const place = placeOf(statement, item);
+  report(
+    finding(
+      rules.argumentOutOfRange,
+      place,
+      `"${parameter.name}" is ${sliceOf(statement, item)} where a unit gives none; its own range is ${from} to ${to}.`,
+      {
+        advice: `The nearest that fits is ${nearestEnd}. If the template holds for less or more, change the range.`,
+        fixes: [{ title: `Write ${nearestEnd}`, edits: [{ place, text: nearestEnd }], byHand: true }],
+      },
+    ),
+  );
+}
+
 /** Names within a template: parameters, and dimensions that are fixed by themselves. */
 export function templateContext(
   blueprint: Blueprint,
@@ -479,7 +543,7 @@ export function templateContext(
           context.used.add(first.text);
           return parameters.get(first.text);
         }
-        plain.report(unknownValue(path, statement, 'parameter', [...parameters.keys()]));
+        plain.report(unknownValue(path, statement, 'parameter', [...parameters.keys()], wordsOf(statement.word.text)));
         return undefined;
       }
       if (first && second && !third) return dimension(first.text, second.text, path, statement);

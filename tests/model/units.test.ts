@@ -338,3 +338,68 @@ unit u t { policy old }
 unit v t { policy old }
 `);
 });
+
+describe('the range of a parameter', () => {
+  it('that ends before it begins is told once, and meant the other way round', () => {
+    check(`template t {
+  parameter wide: length from 80in to 70in
+//                            ^^^^^^^^^^^^ error number-out-of-bounds: Write the lesser end first: from 70in to 80in.
+  wall back { length wide; height 96in }
+  zone a on back { width fill }
+}
+unit u t { wide 75in }
+unit v t { wide 90in }
+//              ^^^^ error argument-out-of-range: "wide" is 90in; the template allows 70in to 80in.
+`);
+  });
+
+  it('holds for what a unit has that gives nothing', () => {
+    check(`template t {
+  parameter wide: length = 60in from 70in to 80in
+//                         ^^^^ error argument-out-of-range: "wide" is 60in where a unit gives none; its own range is 70in to 80in.
+  parameter many: count = 4 from 1 to 3
+//                        ^ error argument-out-of-range: The nearest that fits is 3.
+  parameter high: length = 96in from 90in to 96in
+  board white-12
+  wall back { length wide; height high }
+  zone a on back { width fill; shelf top { at 80in }; shelves row between floor and top { count many } }
+}
+unit u t
+`);
+  });
+
+  it('has a type that was misspelt, which is told once, and not wherever the parameter is named', () => {
+    check(`template t {
+  parameter wide: lenght = 60in
+//                ^^^^^^ error wrong-kind-of-quantity: Did you mean "length"?
+  wall back { length wide; height 96in }
+  zone a on back { width fill }
+}
+unit u t { wide 62in }
+`);
+  });
+});
+
+describe('a word that is misspelt where a value may stand', () => {
+  it('is taken for the word, where that is nearer than any parameter', () => {
+    check(`template t {
+  parameter wide: length = 60in
+  wall back { length wid; height 96in; studs evry 16in }
+//                   ^^^ error name-not-known: There is no parameter "wid". Did you mean "wide"?
+//                                           ^^^^ error name-not-known: Did you mean "every"?
+//                                                ^^^^ error phrase-not-understood: does not fit here
+  zone a on back { width fil; shelf top { at 80in } }
+//                       ^^^ error name-not-known: There is no parameter or word "fil". Did you mean "fill"?
+}
+unit u t
+`);
+  });
+});
+
+describe('a name that begins with a digit', () => {
+  it('is told of as no name, and not as a length of a strange unit of measure', () => {
+    check(`template 1x { wall back { length 60in; height 96in } }
+//       ^^ error phrase-not-understood: there should be a name of your own
+`);
+  });
+});
