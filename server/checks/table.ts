@@ -10,6 +10,7 @@ import { fixtureCheck } from './fixtures.ts';
 import { hangingCheck } from './hanging.ts';
 import { lightCheck } from './light/light.ts';
 import { openingCheck } from './openings.ts';
+import { outsideWallCheck } from './outside-wall.ts';
 import { overlapCheck } from './overlaps.ts';
 import { partCheck } from './parts.ts';
 import { policyCheck } from './policy.ts';
@@ -24,6 +25,7 @@ export const allChecks: readonly Check[] = [
   partCheck,
   hangingCheck,
   fixtureCheck,
+  outsideWallCheck,
   surveyCheck,
   policyCheck,
   ...swingChecks,

@@ -576,7 +576,9 @@ export class Project {
             : kind === 'stock'
               ? `The stock of "${other.name}"`
               : `${kind?.charAt(0).toUpperCase()}${kind?.slice(1)} "${other.name}"`;
-      return finding(rules.nameTaken, headPlace(other.statement), `${what} is declared twice; the first one is used.`, {
+      // Each unit is a place in the building: whichever of the two was meant, what is drawn there is cut.
+      const counts = kind === 'unit' ? 'both are drawn and cut' : 'the first one is used';
+      return finding(rules.nameTaken, headPlace(other.statement), `${what} is declared twice; ${counts}.`, {
         advice:
           kind === 'stock' || kind === 'survey' ? 'Put both into one.' : 'Give one of them another name, or remove it.',
         related: [{ place: headPlace(first.statement), message: 'It is declared here first.' }],

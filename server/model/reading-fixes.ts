@@ -2,10 +2,10 @@
 import { type Place, type Problem, placeOf, type Statement } from '../../grammar/tree.ts';
 import { removed } from './edits.ts';
 import type { Fix } from './finding.ts';
+import { meantBy, type SlipEdit } from './slips.ts';
 import type { WordEntry } from './words/entry.ts';
 
 export function problemFixes(statement: Statement, problem: Problem): Fix[] {
-  const place = placeOf(statement, problem);
   switch (problem.code) {
     case 'block-not-closed':
       return [closedBlock(statement)];
@@ -21,9 +21,14 @@ export function problemFixes(statement: Statement, problem: Problem): Fix[] {
     }
     case 'comment-not-closed':
       return [insert(statement, statement.text.trimEnd().length, ' */', 'Close the comment')];
-    case 'character-not-expected':
+    case 'character-not-expected': {
+      const meant = meantBy(statement.text, problem);
+      if (!meant) return [withoutIt(statement, problem)];
+      const edits = meant.map(({ text, ...range }) => ({ place: placeOf(statement, range), text }));
+      return [{ title: `Write ${asMeant(statement, meant)}`, edits }];
+    }
     case 'brace-without-block':
-      return [{ title: `Remove ${statement.text.slice(problem.start, problem.end)}`, edits: [{ place, text: '' }] }];
+      return [withoutIt(statement, problem)];
     case 'expression-incomplete':
       return statement.text.slice(problem.start, problem.end) === '('
         ? [insert(statement, statement.head.end, ')', 'Close the parenthesis')]
@@ -33,6 +38,34 @@ export function problemFixes(statement: Statement, problem: Problem): Fix[] {
     case 'too-many-statements':
       return [];
   }
+}
+
+/** By hand: what is too much may be a part of something that is wrong elsewhere. */
+function withoutIt(statement: Statement, problem: Problem): Fix {
+  const place = placeOf(statement, problem);
+  return {
+    title: `Remove ${statement.text.slice(problem.start, problem.end)}`,
+    edits: [{ place, text: '' }],
+    byHand: true,
+  };
+}
+
+/** What a character was meant to be, with what it stands in: `23-1/2in`. */
+export function asMeant({ text }: Statement, edits: readonly SlipEdit[]): string {
+  const [first, last] = [edits[0], edits.at(-1)];
+  if (!first || !last) return '';
+  const isText = first.text === '"';
+  const from = isText
+    ? first.start
+    : first.start - (/(?:\d[\w/.-]*[ \t]*|[^\s;{},=:]*)$/.exec(text.slice(0, first.start))?.[0].length ?? 0);
+  const rest = isText ? '' : (/^[ \t]*[^\s;{},]*/.exec(text.slice(last.end))?.[0] ?? '');
+  let written = '';
+  let at = from;
+  for (const edit of edits) {
+    written += text.slice(at, edit.start) + edit.text;
+    at = edit.end;
+  }
+  return written + rest;
 }
 
 /** The block of the example, its numbers to be replaced. */

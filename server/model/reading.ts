@@ -21,10 +21,11 @@ import { type Finding, type Fix, finding } from './finding.ts';
 import { nearest } from './nearest.ts';
 import { type Bindings, describeExpected, isExpression, isMatch, type Mismatch, matchPhrase } from './phrase.ts';
 import { pushAll } from './push-all.ts';
-import { problemFixes, sampleBlock, withoutBlock, withoutRepeated } from './reading-fixes.ts';
+import { asMeant, problemFixes, sampleBlock, withoutBlock, withoutRepeated } from './reading-fixes.ts';
 import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
 import { showInches, showLength, showMillimetres } from './show.ts';
+import { decimalComma, meantBy, unitAsWord, unitWords } from './slips.ts';
 import { inches, LONGEST, ticks } from './ticks.ts';
 import { type BlockPlace, placeName, placesOf, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
 
@@ -100,7 +101,7 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
   const slots = match.slots;
   // What was not read to its end is not held against the rest.
   const isCut = statement.problems.some(({ code }) => code === 'too-long');
-  if (!isMatch(match) && !isCut) pushAll(findings, mismatchFindings(statement, entry, match));
+  if (!isMatch(match) && !isCut) pushAll(findings, mismatchFindings(statement, entry, match, place));
   if (entry.plausible !== undefined) pushAll(findings, unlikely(statement, entry));
   // Where a name should be, a number is told of as such, and not by what seems to be its unit.
   pushAll(findings, unknownUnits(statement, 'at' in match ? items[match.at] : undefined));
@@ -235,12 +236,14 @@ const problemRules: Record<Problem['code'], Rule> = {
 };
 
 export function problemsOf(statement: Statement): Finding[] {
-  return statement.problems.map((p) =>
-    finding(problemRules[p.code], placeOf(statement, p), p.message, {
-      ...(p.fix !== undefined && { advice: p.fix }),
+  return statement.problems.map((p) => {
+    const meant = p.code === 'character-not-expected' ? meantBy(statement.text, p) : undefined;
+    const advice = meant ? `Did you mean ${asMeant(statement, meant)}?` : p.fix;
+    return finding(problemRules[p.code], placeOf(statement, p), p.message, {
+      ...(advice !== undefined && { advice }),
       fixes: problemFixes(statement, p),
-    }),
-  );
+    });
+  });
 }
 
 function unknownWord(statement: Statement, place: BlockPlace): Finding {
@@ -257,7 +260,7 @@ function unknownWord(statement: Statement, place: BlockPlace): Finding {
   return finding(rules.wordNotKnown, wordPlace(statement), message, { advice, fixes });
 }
 
-function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mismatch): Finding[] {
+function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mismatch, place: BlockPlace): Finding[] {
   const items = statement.items.filter((i) => i.kind !== 'stray');
   const item = items[mismatch.at];
   const expected =
@@ -270,6 +273,9 @@ function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mism
   const after = previousShown(statement, items, mismatch.at);
   // A problem of the text at the same place has said it already.
   if (statement.problems.some((p) => p.code === 'expression-incomplete' || p.code === 'text-not-closed')) return [];
+  if (isToldOfTheValue(statement, items, mismatch.at)) return [];
+  const apart = nextStatement(statement, items, mismatch, place);
+  if (apart) return [apart];
   const message = shown
     ? `${shown} does not fit here: ${after} there should be ${wanted}.`
     : `This is not complete: ${after} there should be ${wanted}.`;
@@ -289,6 +295,43 @@ function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mism
       fixes,
     }),
   ];
+}
+
+/** What does not fit begins a statement of its own: nothing parts the two. */
+function nextStatement(
+  statement: Statement,
+  items: readonly Item[],
+  { at, expected }: Mismatch,
+  place: BlockPlace,
+): Finding | undefined {
+  const [before, item] = [items[at - 1], items[at]];
+  if (!before || item?.kind !== 'path' || item.words.length !== 1) return undefined;
+  const word = (item.words[0] as Word).text;
+  if (!wordIn(place, word) || !expected.some(({ kind }) => kind === 'end')) return undefined;
+  const written = shorten(statement.text.slice(statement.word.start, before.end));
+  return finding(
+    rules.phraseNotUnderstood,
+    placeOf(statement, item),
+    `"${word}" begins a statement of its own, and nothing parts it from what is before it.`,
+    {
+      advice: `Write a semicolon or begin a line: ${written}; ${word} …`,
+      fixes: [
+        {
+          title: `Write ; before "${word}"`,
+          edits: [{ place: { statement, start: before.end, end: before.end }, text: ';' }],
+        },
+      ],
+    },
+  );
+}
+
+/** What follows belongs to a value that is told of as a whole: a strange sign, a decimal comma, a unit as a word. */
+function isToldOfTheValue(statement: Statement, items: readonly Item[], at: number): boolean {
+  const slips = statement.problems.filter((p) => p.code === 'character-not-expected' && meantBy(statement.text, p));
+  if (slips.length > 0) return true;
+  const before = items[at - 1];
+  if (!before || !isExpression(before)) return false;
+  return decimalComma(statement, before) !== undefined || unitAsWord(before, statement) !== undefined;
 }
 
 function endOfHead(statement: Statement): Range {
@@ -315,7 +358,7 @@ function unknownUnits(statement: Statement, but?: Statement['items'][number]): F
     else if (e.kind === 'number') {
       for (const { unit } of e.parts) {
         if (!unit || measureOf(unit.text)) continue;
-        const near = commonSlips[unit.text.toLowerCase()] ?? nearest(unit.text, allUnits);
+        const near = unitWords[unit.text.toLowerCase()] ?? nearest(unit.text, allUnits);
         found.push(
           finding(rules.unitNotKnown, placeOf(statement, unit), `"${unit.text}" is not a unit of measure.`, {
             advice: near ? `Did you mean "${near}"?` : `Lengths are written in ${measuresOf('length').join(', ')}.`,
@@ -347,22 +390,6 @@ const allUnits = [
   'days',
   'weeks',
 ];
-const commonSlips: Readonly<Record<string, string>> = {
-  inch: 'in',
-  inches: 'in',
-  ins: 'in',
-  foot: 'ft',
-  feet: 'ft',
-  millimetres: 'mm',
-  millimeters: 'mm',
-  centimetres: 'cm',
-  meter: 'm',
-  metres: 'm',
-  pounds: 'lb',
-  lbs: 'lb',
-  degrees: 'deg',
-};
-
 /** A number of feet where only inches make sense, or of centimetres where only millimetres do. */
 function unlikely(statement: Statement, entry: WordEntry): Finding[] {
   const found: Finding[] = [];

@@ -2,7 +2,8 @@
  * A unit: a pure function of its template, arguments, overrides, survey and policies. Equal inputs are
  * computed once; what a result looked up is kept with it, so that it is known when it no longer holds.
  */
-import { headPlace, type Path, type Place, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
+import { measureOf } from '../../grammar/measures.ts';
+import { headPlace, type Item, type Path, type Place, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
 import { type Blueprint, blueprintOf, headReading, lineageOf, prop, thingsOf } from './blueprint.ts';
 import { type Context, declarationAt, plainContext, unknownName, unknownValue } from './context.ts';
 import { addedFix, written } from './edits.ts';
@@ -20,6 +21,7 @@ import { withoutRepeated } from './reading-fixes.ts';
 import { resolve } from './resolve.ts';
 import * as rules from './rules.ts';
 import { type Show, showLength } from './show.ts';
+import { decimalComma, unitAsWord } from './slips.ts';
 import type { TemplateSpec } from './spec.ts';
 import { surveyOf } from './survey.ts';
 import { specOf } from './template.ts';
@@ -326,7 +328,11 @@ export function argumentsOf(
 function argumentValue(statement: Statement, parameter: Parameter, context: Context): Value | undefined {
   const items = statement.items.filter((i) => i.kind !== 'stray');
   const [item, extra] = items;
-  if (extra || !item) {
+  const isOneValue =
+    item !== undefined &&
+    isExpression(item) &&
+    (decimalComma(statement, item) ?? unitAsWord(item, statement)) !== undefined;
+  if ((extra && !isOneValue) || !item) {
     if (statement.problems.length === 0) {
       const place = extra ? placeOf(statement, extra) : headPlace(statement);
       context.report(
@@ -420,15 +426,23 @@ function checkRange(
   const nearestEnd = amount < range.least ? range.least : range.most;
   const place = placeOf(statement, item);
   const below = amount < range.least;
+  const inRange = inInches(item, statement, range);
+  const { least, most } = range;
+  // What a template allows does not say how wide a place is: that is for who has measured it.
+  const advice =
+    inRange === undefined
+      ? `The nearest that fits is ${shown(nearestEnd)}. If that is what is there, see whether the template holds from ${shown(Math.min(amount, least))} to ${shown(Math.max(amount, most))}, and change its range.`
+      : `Did you mean ${inRange}?`;
+  const offered = inRange ?? shown(nearestEnd);
   report(
     finding(
       rules.argumentOutOfRange,
       place,
       `"${parameter.name}" is ${shown(amount)}; the template allows ${shown(range.least)} to ${shown(range.most)}.`,
       {
-        advice: `The nearest that fits is ${shown(nearestEnd)}.`,
+        advice,
         related: [{ place: headPlace(parameter.reading.statement), message: 'The range is set here.' }],
-        fixes: [{ title: `Write ${shown(nearestEnd)}`, edits: [{ place, text: shown(nearestEnd) }] }],
+        fixes: [{ title: `Write ${offered}`, edits: [{ place, text: offered }], byHand: true }],
         ...(value.kind === 'length' && {
           comparison: {
             what: parameter.name,
@@ -440,6 +454,17 @@ function checkRange(
       },
     ),
   );
+}
+
+/** The same number of inches where feet are written, or of millimetres where centimetres are, if that would be within the range. */
+function inInches(item: Item, statement: Statement, { least, most }: ParameterRange): string | undefined {
+  const [part, another] = item.kind === 'number' ? item.parts : [];
+  const instead = { ft: 'in', cm: 'mm', m: 'cm' }[part?.unit?.text ?? ''];
+  if (!part?.unit || another || instead === undefined) return undefined;
+  const size = measureOf(instead)?.size ?? 0;
+  const amount = (size * Number(part.numerator)) / Number(part.denominator);
+  if (amount < least || amount > most) return undefined;
+  return statement.text.slice(item.start, part.unit.start) + instead;
 }
 
 export function rangeOf(parameter: Parameter, context: Context): { least: number; most: number } | undefined {

@@ -21,6 +21,7 @@ import type { Names } from './names.ts';
 import { dimensionName } from './phrase.ts';
 import * as rules from './rules.ts';
 import type { Show } from './show.ts';
+import { decimalComma, isCutByASlip, isLeftByASlip, unitAsWord } from './slips.ts';
 import { LONGEST, TICKS_PER_INCH, TICKS_PER_MM, type Ticks, ticks } from './ticks.ts';
 
 export type Value =
@@ -79,7 +80,7 @@ export function evaluate(expression: Expression, statement: Statement, scope: Sc
     case 'number':
       return numberValue(expression, statement, scope);
     case 'path':
-      return scope.lookUp(expression, statement);
+      return isLeftByASlip(statement, expression) ? undefined : scope.lookUp(expression, statement);
     case 'group':
       return evaluate(expression.inner, statement, scope);
     case 'negation': {
@@ -120,7 +121,9 @@ export function evaluate(expression: Expression, statement: Statement, scope: Sc
   }
 
   function wrong(message: string, fixes: readonly Fix[] = []): undefined {
-    const advice = 'Give both the same kind of quantity: a number that is a length has a unit of measure.';
+    const advice = message.endsWith(byZero)
+      ? 'Divide by a number other than 0.'
+      : 'Give both the same kind of quantity: a number that is a length has a unit of measure.';
     scope.report(finding(rules.wrongQuantity, placeOf(statement, expression), capital(message), { advice, fixes }));
     return undefined;
   }
@@ -153,7 +156,7 @@ function combine(operator: '+' | '-' | '*' | '/', a: Value, b: Value): Value | s
     return b.dimension === 'count' ? numbers('*', a, b, a) : `${kindOf(a)} cannot be multiplied by ${kindOf(b)}.`;
   }
   const divisor = b.kind === 'length' ? b.ticks : b.amount;
-  if (divisor === 0) return 'This divides by zero.';
+  if (divisor === 0) return byZero;
   if (a.kind === 'length' && b.kind === 'length')
     return exact(fraction(BigInt(a.ticks), BigInt(b.ticks)), { kind: 'number', dimension: 'count' });
   if (a.kind === 'length')
@@ -421,6 +424,7 @@ export function expect(
   if (value.kind === 'number' && value.dimension === dimension) return value.amount;
   // A mass where a force is meant, and the other way round, is how the trade speaks of loads.
   const place = placeOf(statement, expression);
+  if (isToldOtherwise(expression, statement, scope)) return undefined;
   if (dimension === 'length' && value.kind === 'number' && value.dimension === 'count') {
     const raw = statement.text.slice(expression.start, expression.end);
     const { why, advice, fixes } = bareNumber(expression, statement, scope.system());
@@ -436,4 +440,41 @@ export function expect(
     }),
   );
   return undefined;
+}
+
+const byZero = 'This divides by zero.';
+
+/** A number that something is wrong with which is told of by itself: that it is a count says nothing then. */
+function isToldOtherwise(expression: Expression, statement: Statement, scope: Scope): boolean {
+  if (expression.kind !== 'number') return false;
+  // The number itself could not be read.
+  if (statement.problems.some(({ start, end }) => start >= expression.start && end <= expression.end)) return true;
+  if (isCutByASlip(statement, expression)) return true;
+  const comma = decimalComma(statement, expression);
+  if (comma) {
+    const place = placeOf(statement, comma);
+    const written = statement.text.slice(comma.start, comma.end);
+    scope.report(
+      finding(rules.characterNotExpected, place, `A decimal is written with a point, and ${written} has a comma.`, {
+        advice: `Write ${comma.text}.`,
+        fixes: [{ title: `Write ${comma.text}`, edits: [{ place, text: comma.text }] }],
+      }),
+    );
+    return true;
+  }
+  const word = unitAsWord(expression, statement);
+  if (!word) return false;
+  const place = placeOf(statement, word);
+  scope.report(
+    finding(
+      rules.unitNotKnown,
+      place,
+      `"${statement.text.slice(word.start, word.end)}" is not how a unit of measure is written.`,
+      {
+        advice: `Did you mean "${word.meant}"?`,
+        fixes: [{ title: `Write "${word.meant}"`, edits: [{ place, text: word.meant }] }],
+      },
+    ),
+  );
+  return true;
 }

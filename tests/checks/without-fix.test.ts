@@ -30,6 +30,7 @@ const reasons: Readonly<Record<string, readonly string[]>> = {
     'offcut-worth-not-counted',
   ],
   'The room, the door or the building decides, and no number of the closet does': [
+    'outside-its-wall',
     'floor-before-opening',
     'floor-before-door',
     'deep-closet-narrow-door',

@@ -16,8 +16,8 @@ template t {
 }
 unit u t { ${width} }
 `;
-const mistaken = closet('at 40in; board whit-12', 'width 72in');
-const mendedText = closet('at 40in; board white-12', 'width 70in');
+const mistaken = closet('at 40in; board whit-12', 'width 62inx');
+const mendedText = closet('at 40in; board white-12', 'width 62in');
 const read = (folder: string): string => readFileSync(join(folder, 'a.closet'), 'utf8');
 
 describe('check --fix', () => {
@@ -27,7 +27,7 @@ describe('check --fix', () => {
     expect(run).toEqual({
       status: 0,
       err: '',
-      out: 'a.closet:9 name-not-known: Write "white-12"\na.closet:11 argument-out-of-range: Write 70in\n\nMade 2 changes; left are no findings.\n',
+      out: 'a.closet:9 name-not-known: Write "white-12"\na.closet:11 unit-of-measure-not-known: Write "in"\n\nMade 2 changes; left are no findings.\n',
     });
     expect(read(folder)).toBe(mendedText);
     expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left are no findings.\n');
@@ -38,17 +38,17 @@ describe('check --fix', () => {
     const run = storypole(['check', '--fix', '--dry-run'], folder);
     expect(run.status).toBe(1);
     expect(run.out).toContain('--- a.closet\n+++ a.closet\n@@ -6,6 +6,6 @@\n   board white-12\n');
-    expect(run.out).toContain('-unit u t { width 72in }\n+unit u t { width 70in }\n');
+    expect(run.out).toContain('-unit u t { width 62inx }\n+unit u t { width 62in }\n');
     expect(run.out).toMatch(/Would make 2 changes; there are 2 errors\.\n$/);
     expect(read(folder)).toBe(mistaken);
   });
 
   it('keeps to one rule where one is named', () => {
     const folder = folderWith({ 'a.closet': mistaken });
-    const run = storypole(['check', '--fix', '--rule', 'argument-out-of-range'], folder);
+    const run = storypole(['check', '--fix', '--rule', 'unit-of-measure-not-known'], folder);
     expect([run.status, run.out]).toEqual([
       1,
-      'a.closet:11 argument-out-of-range: Write 70in\n\nMade 1 change; left are 1 error.\n',
+      'a.closet:11 unit-of-measure-not-known: Write "in"\n\nMade 1 change; left are 1 error.\n',
     ]);
     expect(read(folder)).toContain('whit-12');
   });
@@ -58,6 +58,20 @@ describe('check --fix', () => {
     const folder = folderWith({ 'a.closet': closet('at 40') });
     expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left are 1 error.\n');
     expect(read(folder)).toBe(closet('at 40'));
+  });
+
+  it('makes no other width of one that somebody has measured, and takes away no sign', () => {
+    for (const text of [closet('at 40in', 'width 72in'), closet('at 40in §')]) {
+      const folder = folderWith({ 'a.closet': text });
+      expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left are 1 error.\n');
+      expect(read(folder)).toBe(text);
+    }
+  });
+
+  it('writes what another program has written in signs of its own', () => {
+    const folder = folderWith({ 'a.closet': closet('at 40½in', 'width 60,5in') });
+    expect(storypole(['check', '--fix'], folder).out).toMatch(/Made 2 changes; left are no findings\.\n$/);
+    expect(read(folder)).toBe(closet('at 40-1/2in', 'width 60.5in'));
   });
 
   it('leaves notes alone, unless their rule is named', () => {
