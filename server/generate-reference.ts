@@ -3,7 +3,7 @@ import { readingLimits } from '../grammar/limits.ts';
 import { type Dimension, type Measure, measures, measuresOf } from '../grammar/measures.ts';
 import { headGrammar, tokenNotes } from '../grammar/productions.ts';
 import { limitsSection, limitsTitle } from './generate-limits.ts';
-import { describeType, dimensionName, type SlotType, slotsOf } from './model/phrase.ts';
+import { describeType, dimensionName, type SlotType, shownPhrase, shownSlot, slotsOf } from './model/phrase.ts';
 import { LONGEST, TICKS_PER_INCH, TICKS_PER_MM } from './model/ticks.ts';
 import { placeName, topWords, vocabulary, wordsIn } from './model/vocabulary.ts';
 import type { BlockPlace, WordEntry } from './model/words/entry.ts';
@@ -200,7 +200,7 @@ function wordSection(entry: WordEntry, place: BlockPlace): string {
   if (also.length > 0) notes.push(`- the same in: ${also.map((p) => link(p)).join(', ')}`);
   return [
     `### ${code(entry.word)}${entry.notYet ? ' (not checked yet)' : ''}`,
-    `\`\`\`\n${[entry.word, shownPhrase(entry), shownBlock(entry)].filter((t) => t !== '').join(' ')}\n\`\`\``,
+    `\`\`\`\n${[entry.word, shownPhrase(entry.phrase), shownBlock(entry)].filter((t) => t !== '').join(' ')}\n\`\`\``,
     entry.doc,
     ...(notes.length > 0 ? [notes.join('\n')] : []),
     `\`\`\`closet\n${entry.example}\n\`\`\``,
@@ -210,16 +210,6 @@ function wordSection(entry: WordEntry, place: BlockPlace): string {
 function shownBlock(entry: WordEntry): string {
   if (!entry.block) return '';
   return entry.needsBlock ? '{ ... }' : '[{ ... }]';
-}
-
-/** The phrase without the types of its slots, which are told below it. */
-function shownPhrase(entry: WordEntry): string {
-  return entry.phrase.notation.replace(/<([^:>]+):[^>]*>/g, (_, name: string) => `<${shownSlot(name)}>`);
-}
-
-/** `atLeast` as `at-least`; slots for one thing in two alternatives are told apart by a digit, which is left out. */
-function shownSlot(name: string): string {
-  return name.replace(/\d+$/, '').replace(/[A-Z]/g, (capital) => `-${capital.toLowerCase()}`);
 }
 
 /** A line for each type, with the slots that take it. */
@@ -248,10 +238,20 @@ function wordNotes(entry: WordEntry): string[] {
   if (entry.fallback !== undefined) notes.push(`default: ${entry.fallback}`);
   if (entry.datum !== undefined) notes.push(`measured: ${entry.datum}`);
   if (entry.repeats) notes.push('may stand more than once');
-  if (entry.plausible !== undefined)
+  // Of what is counted or loaded nothing is suspected: a slip is one of the unit of measure of a length.
+  if (entry.plausible !== undefined && takesLength(entry))
     notes.push(`a warning above ${entry.plausible} in, as a slip of the unit of measure`);
   if (entry.notYet) notes.push('**not checked yet**');
   return notes;
+}
+
+/** The value of a word is a length; where no slot is called that, any of them is. */
+function takesLength({ phrase }: WordEntry): boolean {
+  const slots = slotsOf(phrase);
+  const values = slots.filter(({ name }) => name === 'value');
+  return (values.length > 0 ? values : slots).some(
+    ({ type }) => type.kind === 'quantity' && type.dimension === 'length',
+  );
 }
 
 function link(place: BlockPlace): string {

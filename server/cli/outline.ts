@@ -41,10 +41,10 @@ function* outlineLines(files: readonly Opened[], { pathOf, paint }: Session): Ge
   for (const one of files) {
     yield `${between}${paint('bold', printable(pathOf(one.source.id)))}\n`;
     const lines = function* (symbols: readonly Outlined[], indent: string): Generator<string> {
-      for (const { word, name, detail, children, selection } of symbols) {
+      for (const { head, children, selection } of symbols) {
         const { line, column } = one.source.positionAt(selection.start);
         const place = `${line + 1}:${column + 1}`.padEnd(placeWidth);
-        yield `  ${paint('dim', place)} ${indent}${printable(headOf(word, name, detail))}\n`;
+        yield `  ${paint('dim', place)} ${indent}${printable(head)}\n`;
         yield* lines(children, `${indent}  `);
       }
     };
@@ -55,11 +55,6 @@ function* outlineLines(files: readonly Opened[], { pathOf, paint }: Session): Ge
 
 /** `1234:56`. */
 const placeWidth = 7;
-
-/** The detail says the word, and what stands behind the name: `template extends reach-in`. */
-function headOf(word: string, name: string, detail: string): string {
-  return detail === '' ? word : `${word} ${name}${detail.slice(word.length)}`;
-}
 
 function outlinedJson(
   { word, name, detail, selection, children, ...range }: Outlined,

@@ -8,6 +8,7 @@ import type { Compared, Comparison, Finding, Working } from '../model/finding.ts
 import type { Layout } from '../model/layout.ts';
 import type { PolicyInForce } from '../model/materials.ts';
 import { memo } from '../model/memo.ts';
+import type { Unit } from '../model/project.ts';
 import type { Rule, Severity } from '../model/rule.ts';
 import { type Show, showLength, significant } from '../model/show.ts';
 import type { Resolved } from '../model/unit.ts';
@@ -18,10 +19,10 @@ import type { Snapshot } from './snapshot.ts';
 /** More than this belongs into `storypole explain --at`. */
 const most = { broken: 4, lacking: 3, holding: 3, workings: 2, lines: 14 };
 
-/** A paragraph, a list, and how the results came about. Empty where no rule looked at the statement. */
-export function comparedFacts(snapshot: Snapshot, statement: Statement): string[] {
+/** A paragraph, a list, and how the results came about, in `one` where it is given. Empty where no rule looked at the statement. */
+export function comparedFacts(snapshot: Snapshot, statement: Statement, one?: Unit): string[] {
   const { show } = snapshot.project.settings;
-  const seen = seenOf(snapshot, statement);
+  const seen = seenIn(one, statement) ?? seenOf(snapshot, statement);
   if (!seen) return [];
   const { covered } = coverageFor(seen.layout, seen.policy, show);
   const isHere = standsAt(seen.layout, statement);
@@ -72,6 +73,17 @@ interface Seen {
   readonly where: string;
 }
 
+/** Undefined where the statement takes no part in a unit. */
+function seenIn(unit: Unit | undefined, statement: Statement): Seen | undefined {
+  return unit?.resolved && speaksOf(unit.resolved.layout, statement)
+    ? seenAs(unit, unit.resolved, `in ${unit.name}`)
+    : undefined;
+}
+
+function seenAs({ policy, checked }: Unit, { layout }: Resolved, where: string): Seen {
+  return { layout, policy, findings: checked, where };
+}
+
 /** One unit in which the statement takes part, before others one with a finding about it; a sample of the template where there is none. */
 function seenOf({ project }: Snapshot, statement: Statement): Seen | undefined {
   const holding = new Map<Layout, boolean>();
@@ -80,12 +92,7 @@ function seenOf({ project }: Snapshot, statement: Statement): Seen | undefined {
   const unit = worst(units, ({ checked }) => checked, statement);
   if (unit?.resolved) {
     const others = units.length > 1 ? `, one of ${units.length} units` : '';
-    return {
-      layout: unit.resolved.layout,
-      policy: unit.policy,
-      findings: unit.checked,
-      where: `in ${unit.name}${others}`,
-    };
+    return seenAs(unit, unit.resolved, `in ${unit.name}${others}`);
   }
   const samples = project.samplesOf(topOf(statement)).filter(({ resolved }) => holds(resolved.layout));
   const sample = worst(samples, ({ findings }) => findings, statement);

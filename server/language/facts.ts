@@ -11,7 +11,7 @@ import type {
   ZoneLayout,
 } from '../model/layout.ts';
 import { stepText } from '../model/parts.ts';
-import type { Project } from '../model/project.ts';
+import type { Project, Unit } from '../model/project.ts';
 import { type Show, showLength, showRange } from '../model/show.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import { fenced } from './markdown.ts';
@@ -25,8 +25,10 @@ interface Use {
   readonly name: string | undefined;
 }
 
-/** The layouts in which a statement of a template takes part; its samples where no unit uses it. */
-function usesOf(project: Project, statement: Statement): Use[] {
+/** The layouts in which a statement of a template takes part, that of one unit where it is there; its samples where no unit uses it. */
+function usesOf(project: Project, statement: Statement, one: Unit | undefined): Use[] {
+  const own = one?.resolved?.layout;
+  if (one && own && speaksOf(own, statement)) return [{ layout: own, units: 1, name: one.name }];
   const uses = new Map<Layout, Use>();
   for (const unit of project.units()) {
     const layout = unit.resolved?.layout;
@@ -54,16 +56,19 @@ function speaksOf(layout: Layout, statement: Statement): boolean {
   );
 }
 
-/** Paragraphs about a shelf, rod, panels, row, zone, gap or wall as it comes out. Empty where nothing was computed. */
-export function factsOf({ project }: Snapshot, statement: Statement): string[] {
+/**
+ * Paragraphs about a shelf, rod, panels, row, zone, gap or wall as it comes out, in all units or in the one that is asked
+ * about. Empty where nothing was computed.
+ */
+export function factsOf({ project }: Snapshot, statement: Statement, one?: Unit): string[] {
   const { show } = project.settings;
-  const uses = usesOf(project, statement);
+  const uses = usesOf(project, statement, one);
   if (uses.length === 0) return [];
   const isOf = ({ place }: { readonly place: Place }): boolean => place.statement === statement;
   const units = uses.reduce((sum, use) => sum + use.units, 0);
-  const where = units === 0 ? 'over the ranges of the template' : units === 1 ? 'in 1 unit' : `in ${units} units`;
+  const where = whereText(uses, units, one);
   const walls = uses.flatMap(({ layout }) => layout.walls.filter(isOf));
-  if (walls.length > 0) return wallFacts(walls, where, show);
+  if (walls.length > 0) return [...wallFacts(walls, where, show), ...leftFacts(uses, isOf, show)];
   const samples = units === 0 ? [] : samplesOf(project, statement);
   const allowed = (lengths: (layout: Layout) => readonly Ticks[]): string =>
     allowedText(
@@ -89,6 +94,13 @@ export function factsOf({ project }: Snapshot, statement: Statement): string[] {
     ...heightFacts(fittings, show),
     ...lineFacts(lines, show),
   ];
+}
+
+/** `in 2 units`; one that was asked about by its name. */
+function whereText([first]: readonly Use[], units: number, one: Unit | undefined): string {
+  if (units === 0) return 'over the ranges of the template';
+  if (one && first?.layout === one.resolved?.layout) return `in ${one.name}`;
+  return units === 1 ? 'in 1 unit' : `in ${units} units`;
 }
 
 /** `unit` is that of the first part, of which it is shown how it comes to its length: others may come to another. */
@@ -217,7 +229,6 @@ function outerOf(path: string): string | undefined {
 }
 
 function wallFacts(walls: readonly WallLayout[], where: string, show: Show): string[] {
-  const left = walls.flatMap((w) => w.left.map((l) => l.width)).filter((width) => width > 0);
   const surveyed = walls.filter((w) => w.readings.length > 0);
   return [
     `Drawn **${spread(
@@ -232,8 +243,17 @@ function wallFacts(walls: readonly WallLayout[], where: string, show: Show): str
           )}.`,
         ]
       : []),
-    left.length > 0 ? `Left over: ${spread(left, show)}.` : 'Nothing is left over.',
   ];
+}
+
+/** What zones leave of a wall. Of one that carries none nothing is said: there is nothing that it could be left of. */
+function leftFacts(uses: readonly Use[], isOf: IsOf, show: Show): string[] {
+  const walls = uses.flatMap(({ layout }) =>
+    layout.walls.filter((wall) => isOf(wall) && layout.zones.some((z) => z.wall === wall.name)),
+  );
+  if (walls.length === 0) return [];
+  const left = walls.flatMap((w) => w.left.map((l) => l.width)).filter((width) => width > 0);
+  return [left.length > 0 ? `Left over: ${spread(left, show)}.` : 'Nothing is left over.'];
 }
 
 /** What the ranges of a template come to, where that is not what its units do: that is what is shown in its text. */

@@ -1,6 +1,8 @@
 /** All obvious fixes of a file or a project at once, or of one rule in it. */
-import { isGrave, mending } from '../checks/mending.ts';
+import { fixesThatHold } from '../checks/alternatives.ts';
+import { isGrave, mending, obvious } from '../checks/mending.ts';
 import { atOnce, type Steps } from '../checks/steps.ts';
+import type { Finding } from '../model/finding.ts';
 import { sourceOf } from './diagnostics.ts';
 import type { Snapshot, TextEdit } from './snapshot.ts';
 
@@ -10,23 +12,38 @@ export interface FixAll {
   readonly scope: 'file' | 'project';
 }
 
+/** So many findings of a rule are looked at for one that is mended: each may take some units to be computed. */
+const mostLooked = 4;
+
 /** Rules of which several findings are in the file, or elsewhere in the project, so that all can be mended at once. */
 export function rulesWithMore(
-  { project, source }: Snapshot,
+  snapshot: Snapshot,
   asked: ReadonlySet<string>,
 ): { readonly rule: string; readonly scope: FixAll['scope'] }[] {
-  const counts = new Map<string, { inFile: number; inProject: number }>();
-  for (const { rule, fixes, place } of project.findings()) {
-    if (!asked.has(rule.id) || !fixes.some(({ byHand }) => !byHand)) continue;
-    const count = counts.get(rule.id) ?? { inFile: 0, inProject: 0 };
-    counts.set(rule.id, count);
-    count.inProject++;
-    if (sourceOf(place) === source) count.inFile++;
-  }
-  return [...counts].flatMap(([rule, { inFile, inProject }]) => [
-    ...(inFile > 1 ? [{ rule, scope: 'file' as const }] : []),
-    ...(inProject > inFile && inProject > 1 ? [{ rule, scope: 'project' as const }] : []),
-  ]);
+  const { project, source } = snapshot;
+  const fixable = project
+    .findings()
+    .filter(({ rule, fixes }) => asked.has(rule.id) && fixes.some(({ byHand }) => !byHand));
+  return [...Map.groupBy(fixable, ({ rule }) => rule.id)].flatMap(([rule, all]) => {
+    const here = all.filter(({ place }) => sourceOf(place) === source);
+    const offers = (scope: FixAll['scope'], of: readonly Finding[]) =>
+      of.length > 1 && mendsSome(snapshot, scope, of) ? [{ rule, scope }] : [];
+    return [...offers('file', here), ...(all.length > here.length ? offers('project', all) : [])];
+  });
+}
+
+/** What is a choice for somebody is never made unasked: of such a rule nothing would change. */
+function mendsSome(snapshot: Snapshot, scope: FixAll['scope'], findings: readonly Finding[]): boolean {
+  const { project } = snapshot;
+  return findings.slice(0, mostLooked).some((found) => {
+    const fix = obvious(fixesThatHold(project, found));
+    return fix?.edits.every(({ place }) => mayWrite(snapshot, scope, sourceOf(place).id)) === true;
+  });
+}
+
+/** What ships with the tool is in no file. */
+function mayWrite({ source }: Snapshot, scope: FixAll['scope'], file: string): boolean {
+  return scope === 'project' ? file.includes('/') : file === source.id;
 }
 
 /** The edits that come of it: one a file, from the first character that changes to the last. */
@@ -35,13 +52,13 @@ export function fixAll(snapshot: Snapshot, asked: FixAll): TextEdit[] {
 }
 
 /** The same in steps: it takes seconds in a whole building. The project must not be edited meanwhile. */
-export function* fixingAll({ project, source }: Snapshot, { rule, scope }: FixAll): Steps<TextEdit[]> {
+export function* fixingAll(snapshot: Snapshot, { rule, scope }: FixAll): Steps<TextEdit[]> {
+  const { project, source } = snapshot;
   const { texts } = yield* mending(project, {
     which: (finding) =>
       (rule === undefined ? isGrave(finding) : finding.rule.id === rule) &&
       (scope === 'project' || sourceOf(finding.place).id === source.id),
-    // What ships with the tool is in no file.
-    mayWrite: (file) => (scope === 'project' ? file.includes('/') : file === source.id),
+    mayWrite: (file) => mayWrite(snapshot, scope, file),
   });
   return [...texts].map(([file, text]) => changed(file, project.sources.get(file)?.text ?? '', text));
 }

@@ -4,6 +4,7 @@ import { measureOf } from '../../grammar/measures.ts';
 import { type Expression, type NumberLiteral, type Range, type Statement, sliceOf, topOf } from '../../grammar/tree.ts';
 import { examplesIn } from '../model/examples.ts';
 import { isExpression, shownPhrase } from '../model/phrase.ts';
+import type { Unit } from '../model/project.ts';
 import { dotted } from '../model/reading.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { type Show, showInches, showLength, showMillimetres } from '../model/show.ts';
@@ -73,7 +74,8 @@ function hoverOfName(snapshot: Snapshot, located: Located): Hover | undefined {
   const target = at && targetAt(snapshot, located);
   if (!target) return undefined;
   const rests = target === located.statement || target.word.text === 'parameter' ? besides(snapshot, located) : [];
-  return hover(located, at.word, [declarationText(target), ...ownFacts(snapshot, target), ...rests]);
+  const facts = ownFacts(snapshot, target, overriddenIn(snapshot, located));
+  return hover(located, at.word, [declarationText(target), ...facts, ...rests]);
 }
 
 /** A length in the other system, as exactly as it can be shown, and what is known of it beside. */
@@ -151,14 +153,19 @@ function otherSystem({ parts, raw }: NumberLiteral, show: Show): string | undefi
   return `${raw} = ${showLength(ticks(Math.round(total)), metric ? inches : showMillimetres)}`;
 }
 
-/** What came out of a statement, of a template or a unit. */
-function ownFacts(snapshot: Snapshot, statement: Statement): string[] {
+/** The unit in whose block the cursor is: what it overrides is told as it is there. */
+function overriddenIn({ project }: Snapshot, { trail: [top, inner] }: Located): Unit | undefined {
+  return top && inner && project.unitAt(top);
+}
+
+/** What came out of a statement, of a template or a unit; in `one` alone, where it is given. */
+function ownFacts(snapshot: Snapshot, statement: Statement, one?: Unit): string[] {
   const unit = snapshot.project.unitAt(statement);
   if (!unit)
     return [
-      ...factsOf(snapshot, statement),
+      ...factsOf(snapshot, statement, one),
       ...looseFacts(snapshot, statement),
-      ...comparedFacts(snapshot, statement),
+      ...comparedFacts(snapshot, statement, one),
       ...rangeFacts(snapshot, statement),
     ];
   const lines = cutListText([unit], snapshot.project.settings).trimEnd().split('\n');

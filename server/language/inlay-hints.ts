@@ -46,6 +46,8 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
   const { project } = snapshot;
   const { show, currency } = project.settings;
   const stands = standsFor(snapshot, top);
+  const unit = project.unitAt(top);
+  const facts = (statement: Statement): string[] => factsOf(snapshot, statement, unit);
   const plain: readonly Scope[] = [plainContext(project.names, new Trace(), () => undefined)];
   const scopes = stands.all.length > 0 ? stands.all.map((s) => s.scope) : plain;
   const indexes = stands.all.map(({ layout }) => indexOf(layout));
@@ -54,9 +56,9 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
   const visit = (statement: Statement, base: number, place: BlockPlace | undefined): void => {
     if (base > range.end || base + statement.text.length < range.start) return;
     const reading = place && readingAt(statement, place);
-    const add = (kind: HintKind, at: number, label: string, facts: () => readonly string[]): void => {
+    const add: Add = (kind, at, label, why) => {
       if (!kinds.has(kind)) return;
-      hints.push({ kind, at: base + at, label, why: () => [stands.where, ...facts()].filter(Boolean).join('\n\n') });
+      hints.push({ kind, at: base + at, label, why: () => [stands.where, ...why()].filter(Boolean).join('\n\n') });
     };
     if (place === 'unit' && !reading) addGiven(statement, add);
     else if (place === 'override') for (const item of statement.items) addValue(statement, item, scopes, add);
@@ -78,7 +80,7 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
     const zones = indexes.flatMap((i) => i.widths.get(statement) ?? []).filter((z) => z.settled !== 'fixed');
     if (zones.length === 0) return;
     add('width', statement.head.end, `= ${spread(zones.map((z) => z.width.value))}`, () =>
-      factsOf(snapshot, (zones[0] as ZoneLayout).place.statement),
+      facts((zones[0] as ZoneLayout).place.statement),
     );
   }
 
@@ -99,16 +101,15 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
     const set = indexes.flatMap((i) => i.heights.get(statement) ?? []);
     const [first] = set;
     if (!first || first.place.statement === statement) return;
-    add('height', statement.head.end, `at ${spread(set.map((f) => f.at.value))}`, () =>
-      factsOf(snapshot, first.place.statement),
-    );
+    add('height', statement.head.end, `at ${spread(set.map((f) => f.at.value))}`, () => facts(first.place.statement));
   }
 
   function rowFacts(row: readonly FittingLayout[]): string[] {
-    const [first, second] = row;
-    const pitch = first && second ? [`Pitch ${showLength(ticks(second.at.value - first.at.value), show)}.`] : [];
+    const [first] = row;
+    const steps = row.slice(1).map(({ at }, i) => ticks(at.value - (row[i] as FittingLayout).at.value));
+    const pitch = steps.length > 0 ? [`Pitch ${spread(steps)}.`] : [];
     const undersides = 'Undersides of the shelves, from the finished floor.';
-    return [undersides, ...pitch, ...(first ? factsOf(snapshot, first.place.statement) : [])];
+    return [undersides, ...pitch, ...(first ? facts(first.place.statement) : [])];
   }
 
   function addCut(statement: Statement, reading: Reading, add: Add): void {
@@ -121,7 +122,7 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
     const count = Math.max(...byLayout.map((own) => own.length));
     const times = count > 1 ? `${count} × ` : '';
     add('cut', statement.head.end, `cut ${times}${spread(parts.map((p) => p.length))}`, () =>
-      factsOf(snapshot, first.place.statement),
+      facts(first.place.statement),
     );
   }
 
@@ -162,7 +163,6 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
   }
 
   function addDefaults(statement: Statement, add: Add): void {
-    const unit = project.unitAt(statement);
     if (!unit?.info || !unit.given) return;
     for (const [name, value] of unit.info.defaults) {
       if (unit.given.statements.has(name)) continue;
@@ -186,7 +186,7 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
   }
 }
 
-type Add = (kind: HintKind, at: number, label: string, facts: () => readonly string[]) => void;
+type Add = (kind: HintKind, at: number, label: string, why: () => readonly string[]) => void;
 
 function rangeText(lengths: readonly Ticks[], show: Show): string {
   return showRange(ticks(Math.min(...lengths)), ticks(Math.max(...lengths)), show);

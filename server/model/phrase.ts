@@ -21,6 +21,7 @@ export type RefKind =
   | 'template'
   | 'unit'
   | 'wall'
+  | 'opening'
   | 'zone'
   | 'fitting'
   | 'thing'
@@ -91,9 +92,14 @@ const dimensions: ReadonlySet<string> = new Set<Dimension>([
   'count',
 ]);
 
-/** The notation for people who write with it: a slot that is called what it holds says so once. */
+/** The notation for people who write with it: without the types of its slots. */
 export function shownPhrase({ notation }: Phrase): string {
-  return notation.replace(/<([^:>]*):\1>/g, '<$1>');
+  return notation.replace(/<([^:>]+):[^>]*>/g, (_, name: string) => `<${shownSlot(name)}>`);
+}
+
+/** `atLeast` as `at-least`; slots for one thing in two alternatives are told apart by a digit, which is left out. */
+export function shownSlot(name: string): string {
+  return name.replace(/\d+$/, '').replace(/[A-Z]/g, (capital) => `-${capital.toLowerCase()}`);
 }
 
 /** Compiles a phrase notation. Throws on a slip in the notation, which is ours. */
@@ -173,27 +179,33 @@ export function isMatch(result: Match | Mismatch): result is Match {
   return !('at' in result);
 }
 
-/** What may stand behind `items`, which are all there is so far. */
+/**
+ * What may stand behind `items`, which are all there is so far. Of several ways to read them, those with the most words of
+ * the language count: `deflection shelf` is not yet about a value that is called `shelf`.
+ */
 export function expectedAfter(
   p: Phrase,
   items: readonly Item[],
 ): { readonly expected: readonly Expected[]; readonly slots: Bindings } {
   const expected: Expected[] = [];
   let slots: Bindings = {};
+  let most = 0;
+  const add = ({ slots: bound, literals }: State, e: Expected): void => {
+    if (literals.length < most) return;
+    if (literals.length > most) expected.length = 0;
+    most = literals.length;
+    slots = bound;
+    if (!expected.some((known) => sameExpected(known, e))) expected.push(e);
+  };
   run(
     p.node,
     { at: 0, slots: {}, literals: [] },
     items,
     (state, e) => {
-      if (state.at !== items.length) return;
-      slots = state.slots;
-      if (!expected.some((known) => sameExpected(known, e))) expected.push(e);
+      if (state.at === items.length) add(state, e);
     },
     (state) => {
-      if (state.at === items.length && !expected.some((e) => e.kind === 'end')) {
-        slots = state.slots;
-        expected.push({ kind: 'end' });
-      }
+      if (state.at === items.length) add(state, { kind: 'end' });
       return false;
     },
   );
@@ -358,6 +370,7 @@ function refName(to: RefKind): string {
   if (to === 'board-or-rod') return 'the name of a board or rod';
   if (to === 'thing') return 'the path of a thing (unit.zone.fitting)';
   if (to === 'rule') return 'the id of a rule';
+  if (to === 'opening') return 'the name of an opening';
   return `the name of a ${to}`;
 }
 

@@ -49,6 +49,25 @@ describe('the reference', () => {
     }
   });
 
+  it('tells of a slip of the unit of measure where a length is written, and nowhere else', () => {
+    const told = (word: string): string[] =>
+      text.split(/^### /m).filter((part) => part.startsWith(`\`${word}\``) && part.includes('a warning above'));
+    for (const word of [
+      'patterns',
+      'stop-settings',
+      'least',
+      'in-stud',
+      'child',
+      'deflection',
+      'creep',
+      'persons',
+      'holds',
+    ])
+      expect(told(word), word).toEqual([]);
+    expect(told('count')).toEqual([]);
+    for (const word of ['kerf', 'width', 'pitch', 'offcut']) expect(told(word).length, word).toBeGreaterThan(0);
+  });
+
   it('leads every link of its own to one of its headings', () => {
     const headings = new Set([...text.matchAll(/^## (.*)$/gm)].map((m) => m[1]?.toLowerCase().replaceAll(' ', '-')));
     const links = [...text.matchAll(/\]\(#([^)]*)\)/g)].map((m) => m[1]);

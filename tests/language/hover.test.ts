@@ -280,3 +280,57 @@ describe('a part that is cut differently in different units', () => {
     expect(told(at(linear, 'shelf second'))).not.toMatch(/^In /m);
   });
 });
+
+describe('a thing that an override names', () => {
+  const text = `${template('', 'zone a on back { width fill; shelf s { at 80in } }').replace('length width', 'length 40in')}unit u1 t {}
+unit u2 t { override a.s { at 70in } }
+unit u3 t { override a { width 30in } }
+`;
+
+  it('is told as it is in the unit around, and compared there', () => {
+    const hover = told(at(text, 'a.s').replace('a|.s', 'a.s|'));
+    expect(hover).toContain('Cut **40in** of `white-12` in u2.');
+    expect(hover).toContain('At 70in, from the finished floor to its underside.');
+    expect(hover).toContain('Compared in u2:');
+    expect(hover).not.toContain('units');
+    expect(told(at(text, 'a {').replace('a| {', 'a| {'))).toContain(
+      '**30in** wide in u3 (40in over the ranges of the template), its left end',
+    );
+  });
+
+  it('is told of all units in the template', () => {
+    const hover = told(at(text, 'shelf s'));
+    expect(hover).toContain('in 3 units');
+    expect(hover).toContain('At 70in to 80in');
+    expect(hover).toContain('one of 3 units:');
+  });
+});
+
+describe('a wall', () => {
+  const walls = template(
+    '',
+    'wall left { length 25in; height 96in }\n  zone a on back { width 20in; shelf s { at 40in } }',
+  );
+  const text = `${walls.replace('length width', 'length 60in')}unit u t\n`;
+
+  it('that carries zones says what they leave over', () => {
+    // 60 - 20 = 40.
+    expect(told(at(text, 'wall back'))).toContain('Left over: 40in.');
+    expect(told(at(text.replace('width 20in', 'width fill'), 'wall back'))).toContain('Nothing is left over.');
+  });
+
+  it('without any says nothing of it', () => {
+    const hover = told(at(text, 'wall left'));
+    expect(hover).toContain('Drawn **25in** long in 1 unit.');
+    expect(hover).not.toMatch(/left over/i);
+  });
+});
+
+describe('the head of a word', () => {
+  it('is written as the reference has it', () => {
+    const text = told(at(template('', 'zone a on back { width from 20in to 30in at least 4in }'), 'width from'));
+    expect(text).toContain('at least <at-least>');
+    expect(told('un|it u t')).toContain('unit <name> <template> [mirrored]');
+    for (const internal of ['atLeast', ':length', ':ref', ':name']) expect(text).not.toContain(internal);
+  });
+});

@@ -90,6 +90,25 @@ describe('inlay hints', () => {
     expect(why('= 60in')).toContain('`width` comes to 60in.');
   });
 
+  it('say all pitches of a row whose spaces do not come out equal', () => {
+    const why = (top: string): string | undefined => {
+      const row = `shelf low { at 0in }\n    shelf high { at ${top} }\n    shelves loose between low and high { count 3 }`;
+      return hintsIn(snapshotOf(closet(row)), { start: 0, end: 9999 }, new Set(['height']))[0]?.why();
+    };
+    expect(why('48in')).toContain('Pitch 12in.');
+    // A quarter of 53-3/8in is 13-11/32in: each height goes to a whole sixteenth.
+    expect(why('53-3/8in')).toContain('Pitch 13-5/16in to 13-3/8in.');
+  });
+
+  it('of an override say where the number comes from in its own unit', () => {
+    const text = `${closet('')}unit v t { override a { width 30in }; override a.top { at 80in } }\nunit w t\n`;
+    const hints = hintsIn(snapshotOf(text), { start: 0, end: 9999 }, new Set(everyKind));
+    const why = hints.find((h) => h.label === 'cut 30in')?.why();
+    expect(why).toContain('Cut **30in** of `white-12` in v');
+    expect(why).toContain('At 80in,');
+    expect(why).not.toContain('units');
+  });
+
   it('say nothing where nothing is known', () => {
     const text =
       'template t {\n  wall back { length nothing + 3in }\n  zone a on back { width fill; shelf s { at } }\n}\nunit u no-such { width 3in + }\n';

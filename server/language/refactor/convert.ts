@@ -4,6 +4,7 @@ import { writtenLength } from '../../model/closing.ts';
 import { showInches, showLength } from '../../model/show.ts';
 import { TICKS_PER_INCH, TICKS_PER_MM, ticks } from '../../model/ticks.ts';
 import type { Located } from '../locate.ts';
+import { nameRangeOf } from '../name-range.ts';
 import type { Snapshot, TextEdit } from '../snapshot.ts';
 import { numberAt, numbersOf } from './numbers.ts';
 import type { Refactoring } from './refactoring.ts';
@@ -66,8 +67,12 @@ function hasSeveral(statement: Statement): boolean {
 }
 
 /** `zone shirts`; `studs` where it has no name. */
-function nameOf({ word, items, block, parent, text }: Statement): string {
+function nameOf(statement: Statement): string {
+  const { word, items, block, parent, text } = statement;
   const [first] = items;
+  const base = offsetOf(statement);
+  const { start, end } = nameRangeOf(statement);
+  if (start > base + word.start) return `${word.text} ${text.slice(start - base, end - base)}`;
   const isNamed = first?.kind === 'path' && (block || parent.kind === 'segment');
   return isNamed ? `${word.text} ${text.slice(first.start, first.end)}` : word.text;
 }

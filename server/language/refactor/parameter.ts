@@ -26,9 +26,7 @@ export function toParameter({ project }: Snapshot, located: Located): Refactorin
     kind: 'refactor.extract' as const,
     title: `Make ${number.raw} the parameter "${name}" of the template`,
   };
-  const item = itemAt(located);
-  const slot = item && located.reading && slotOf(located.reading, item);
-  if (slot?.type.kind !== 'quantity')
+  if (!isBuilt(located))
     return [{ ...common, disabled: 'What stands here is no value that could be given by a unit.', edits: [] }];
   const open = top.block.open + 1;
   const isLong = top.text.slice(top.block.open, top.block.children[0]?.offset ?? top.text.length).includes('\n');
@@ -55,6 +53,13 @@ export function toParameter({ project }: Snapshot, located: Located): Refactorin
       },
     },
   ];
+}
+
+/** What a test of the template gives or expects is no part of what is built. */
+function isBuilt(located: Located): boolean {
+  const item = itemAt(located);
+  const slot = item && located.reading && slotOf(located.reading, item);
+  return slot?.type.kind === 'quantity' && located.trail[1]?.word.text !== 'test';
 }
 
 function nameOf(top: Statement): string {

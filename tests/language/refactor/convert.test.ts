@@ -35,6 +35,15 @@ describe('the lengths of one statement', () => {
     expect(titleOf(template(range), inMillimetres)).toBe('Write the lengths of width in millimetres');
   });
 
+  it('name the parameter that they are the range of, and a fixture by its name', () => {
+    const range = 'parameter deep: length = 10|in from 8in to 12in';
+    expect(titleOf(template(range), inMillimetres)).toBe('Write the lengths of parameter deep in millimetres');
+    const fixture = 'fixture outlet plug on back { from left 2|0in; height 16in }';
+    expect(titleOf(template(fixture), inMillimetres)).toBe('Write the lengths of fixture plug in millimetres');
+    const given = { ...template(''), 'units.closet': 'unit v t { override back { length 9|0in; height 90in } }\n' };
+    expect(titleOf(given, inMillimetres)).toBe('Write the lengths of override back in millimetres');
+  });
+
   it('that would be rounded stay, and are counted', () => {
     const zone = 'zone a on back { width 1219.2mm; shelf |s { at 1000mm; depth 254mm } }';
     expect(titleOf(template(zone), inInches)).toBe(
