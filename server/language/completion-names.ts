@@ -3,7 +3,7 @@
 import type { Statement } from '../../grammar/tree.ts';
 import { defaultLimits } from '../checks/defaults.ts';
 import { rules } from '../checks/table.ts';
-import type { Declared } from '../model/names.ts';
+import type { Declared, DeclaredKind } from '../model/names.ts';
 import type { RefKind } from '../model/phrase.ts';
 import { child, dotted, nameIn, pathIn, type Reading } from '../model/reading.ts';
 import { parameterTypes } from '../model/unit.ts';
@@ -15,21 +15,10 @@ import { limitText, ruleText } from './rule-text.ts';
 import type { Snapshot } from './snapshot.ts';
 import { descend, kindsOf, lineageAt, zonesAround } from './target.ts';
 
-/** What a reference can name. */
-export function refOffers(snapshot: Snapshot, trail: readonly Statement[], to: RefKind): Offer[] {
-  const { names } = snapshot.project;
+/** What a reference can name. `typed` is what is written of a path before the cursor. */
+export function refOffers(snapshot: Snapshot, trail: readonly Statement[], to: RefKind, typed = ''): Offer[] {
   const kinds = kindsOf(to);
-  if (kinds.length > 0) {
-    const roles = to === 'hardware' ? rolesFor(trail.at(-1)) : undefined;
-    const offers = kinds.flatMap((kind) =>
-      names.namesOf(kind).map((n) => {
-        const found = names.find(kind, n);
-        const offer = named(n, found ? headText(found.statement) : kind, found?.statement);
-        return roles && found ? byRole(offer, found, roles) : offer;
-      }),
-    );
-    return [...offers, ...parametersOfKind(snapshot, trail, kinds)];
-  }
+  if (kinds.length > 0) return [...declaredOffers(snapshot, trail, kinds), ...parametersOfKind(snapshot, trail, kinds)];
   const lineage = lineageAt(snapshot, trail).map((d) => d.reading);
   switch (to) {
     case 'rule':
@@ -43,23 +32,64 @@ export function refOffers(snapshot: Snapshot, trail: readonly Statement[], to: R
         doc: () => limitText(l.name, snapshot.project.settings.show),
       }));
     case 'wall':
-      return unique(lineage.flatMap((t) => t.children.filter((c) => c.word === 'wall').flatMap((c) => ofReading(c))));
+    case 'opening':
+      return unique(lineage.flatMap((t) => t.children.filter((c) => c.word === to).flatMap((c) => ofReading(c))));
     case 'zone':
     case 'fitting': {
       const around = zonesAround(trail);
-      const own = trail.at(-2);
+      const words = to === 'zone' ? zoneWords : fittingWords;
+      const own = ownName(trail, words);
       const found = lineage.flatMap((t) => descend(t, around)?.children ?? []);
-      const isWanted = (r: Reading): boolean =>
-        (to === 'zone' ? zoneWords : fittingWords).has(r.word) && r.statement !== own && r.statement !== trail.at(-1);
-      return unique(found.filter(isWanted).flatMap((r) => ofReading(r)));
+      return unique(found.filter((r) => words.has(r.word) && nameIn(r)?.text !== own).flatMap((r) => ofReading(r)));
     }
     case 'thing':
       return trail[0]?.word.text === 'unit' || trail[0]?.word.text === 'template'
         ? unique(lineage.flatMap((t) => thingsIn(t)).flatMap(({ path, reading }) => ofReading(reading, path)))
-        : [...names.namesOf('unit'), ...names.namesOf('template')].map((n) => named(n, 'begin of a path'));
+        : acceptedOffers(snapshot, typed);
     default:
       return [];
   }
+}
+
+/** Declarations by their names, but for the one that is being written. */
+export function declaredOffers(
+  { project: { names } }: Snapshot,
+  trail: readonly Statement[],
+  kinds: readonly DeclaredKind[],
+): Offer[] {
+  const roles = kinds.includes('hardware') ? rolesFor(trail.at(-1)) : undefined;
+  return kinds.flatMap((kind) =>
+    names.namesOf(kind).flatMap((n) => {
+      const found = names.find(kind, n);
+      if (found && found.statement === trail[0]) return [];
+      const offer = named(n, found ? headText(found.statement) : kind, found?.statement);
+      return [roles && found ? byRole(offer, found, roles) : offer];
+    }),
+  );
+}
+
+/** The name of the thing that is being written: what extends a template says things of the same name again. */
+function ownName(trail: readonly Statement[], words: ReadonlySet<string>): string | undefined {
+  const own = trail.slice(-2).findLast((s) => words.has(s.word.text) || s.word.text === 'shelves');
+  const name = own?.items[0];
+  return name?.kind === 'path' ? dotted(name) : undefined;
+}
+
+/** A unit or a template, and behind its dot what is in it: `u.a`, `u.a.top`. */
+function acceptedOffers(snapshot: Snapshot, typed: string): Offer[] {
+  const { names } = snapshot.project;
+  const [head = '', ...rest] = typed.split('.');
+  const found = rest.length === 0 ? [] : [names.find('unit', head), names.find('template', head)];
+  const things = found.flatMap((declared) =>
+    declared ? lineageAt(snapshot, [declared.statement]).flatMap((d) => thingsIn(d.reading, `${head}.`)) : [],
+  );
+  if (things.length > 0) return unique(things.flatMap(({ path, reading }) => ofReading(reading, path).map(byDepth)));
+  return [...names.namesOf('unit'), ...names.namesOf('template')].map((n) => named(n, 'start of a path'));
+}
+
+/** Zones before what is in them. */
+function byDepth(offer: Offer): Offer {
+  return { ...offer, rank: offer.label.split('.').length - 1 };
 }
 
 /** A parameter that is a board stands where a board is named. */
@@ -155,8 +185,20 @@ function dimensionOffers(snapshot: Snapshot, trail: readonly Statement[]): Offer
 }
 
 const zoneWords = new Set(['zone', 'gap']);
-const fittingWords = new Set(['shelf', 'rod', 'shelves']);
-const thingWords = new Set(['wall', 'opening', 'fixture', 'zone', 'gap', 'shelf', 'rod', 'shelves', 'panels']);
+/** What another fitting can be above or under: a row of shelves has no height of its own. */
+const fittingWords = new Set(['shelf', 'rod', 'drawers']);
+const thingWords = new Set([
+  'wall',
+  'opening',
+  'fixture',
+  'zone',
+  'gap',
+  'shelf',
+  'rod',
+  'shelves',
+  'drawers',
+  'panels',
+]);
 
 /** Everything in a template that has a path: `shirts`, `shirts.upper`. */
 function thingsIn(reading: Reading, prefix = ''): { readonly path: string; readonly reading: Reading }[] {

@@ -136,3 +136,12 @@ export function parameterGiven(snapshot: Snapshot, trail: readonly Statement[]):
   if (!giverOf(trail.slice(0, -1))) return undefined;
   return parametersAt(snapshot, trail).find((p) => p.name === word);
 }
+
+/** The type of the parameter that a statement declares or gives a value to, as it is written. */
+export function typeOfValue(snapshot: Snapshot, trail: readonly Statement[]): string | undefined {
+  const statement = trail.at(-1);
+  const isOwn = trail.length === 2 && trail[0]?.word.text === 'template' && statement?.word.text === 'parameter';
+  const reading = isOwn ? readingAt(statement, 'template') : parameterGiven(snapshot, trail)?.reading;
+  const type = reading && pathIn(reading, 'type');
+  return type && dotted(type);
+}

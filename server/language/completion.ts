@@ -1,18 +1,24 @@
 /** What may be typed at the cursor. */
 
-import { type Measure, measures } from '../../grammar/measures.ts';
-import { type Expression, type Item, offsetOf, type Path, type Range, type Statement } from '../../grammar/tree.ts';
+import { type Item, offsetOf, type Statement } from '../../grammar/tree.ts';
 import { limits } from '../model/limits.ts';
-import { expectedAfter, isExpression, type Phrase, type SlotType } from '../model/phrase.ts';
-import { dotted, pathIn } from '../model/reading.ts';
+import { type Expected, expectedAfter, isExpression, type Phrase } from '../model/phrase.ts';
 import { parameterTypes } from '../model/unit.ts';
 import { type WordEntry, wordIn, wordsIn } from '../model/vocabulary.ts';
 import { lengthsElsewhere } from './completion-elsewhere.ts';
-import { headText, refOffers, valueOffers } from './completion-names.ts';
-import { lengthsFromStock, parameterGiven, valuesOfParameter, valuesThatHold } from './completion-values.ts';
+import { measuresBehind, measuresFor } from './completion-measures.ts';
+import { declaredOffers, headText, refOffers, valueOffers } from './completion-names.ts';
+import { begunPath, numberBefore, pathBefore } from './completion-path.ts';
+import {
+  lengthsFromStock,
+  parameterGiven,
+  typeOfValue,
+  valuesOfParameter,
+  valuesThatHold,
+} from './completion-values.ts';
 import { type Cursor, cursorAt } from './cursor.ts';
 import { wordHead, wordMeaning } from './hover.ts';
-import { giverOf, touches } from './locate.ts';
+import { giverOf } from './locate.ts';
 import { commented } from './markdown.ts';
 import type { Completion, Offer } from './offer.ts';
 import { parametersAt, placeOfThing, placeOfWord } from './parameters.ts';
@@ -116,41 +122,47 @@ function givenParameters(snapshot: Snapshot, around: readonly Statement[]): Offe
 
 // Behind the first word
 
+/** A slot that the item at the cursor can fill. */
+type Slot = Extract<Expected, { kind: 'slot' }>;
+
+/** Where no entry says what can stand, as behind the name of a parameter. */
+const anyValue: Slot = { kind: 'slot', name: 'value', type: { kind: 'value' } };
+
+function slotsAfter(phrase: Phrase, before: readonly Item[]): Slot[] {
+  return expectedAfter(phrase, before).expected.filter((e) => e.kind === 'slot');
+}
+
 function itemsHere(snapshot: Snapshot, cursor: Extract<Cursor, { kind: 'item' }>, offset: number): Completion[] {
   const { trail, place, within } = cursor;
   const statement = trail.at(-1) as Statement;
   const base = offsetOf(statement);
-  const begun = cursor.item ? undefined : pathBegun(statement, cursor.before.at(-1), within);
-  const item = begun ? cursor.before.at(-1) : cursor.item;
-  const before = begun ? cursor.before.slice(0, -1) : cursor.before;
+  const { begun, item, before } = begunPath(cursor);
   const entry = place && wordIn(placeOfWord(snapshot, trail, place), statement.word.text);
-  const wanted: readonly SlotType[] = entry
-    ? expectedAfter(entry.phrase, before).expected.flatMap((e) => (e.kind === 'slot' ? [e.type] : []))
-    : [{ kind: 'value' }];
-  const values = (begun ? [] : valuesHere(snapshot, trail, wanted, item, before)).map((o) => ({
-    ...o,
-    start: item ? base + item.start : offset,
-    end: item ? base + item.end : offset,
-  }));
+  const slotsBehind = (items: readonly Item[]): readonly Slot[] =>
+    entry ? slotsAfter(entry.phrase, items) : items.length === 0 ? [anyValue] : [];
+  const wanted = entry ? slotsBehind(before) : [anyValue];
+  const ranged = (offers: readonly Offer[], range?: { readonly start: number; readonly end: number }): Completion[] =>
+    offers.map((o) => ({ ...o, start: range ? base + range.start : offset, end: range ? base + range.end : offset }));
+  const values = begun ? [] : ranged(valuesHere(snapshot, trail, wanted, item, before), item);
   const number = isExpression(item) && !begun ? numberBefore(item, within) : undefined;
-  if (number) {
-    const units = measuresFor(wanted).map((o) => ({ ...o, start: base + number.start, end: base + number.end }));
-    return [...units, ...values];
-  }
+  if (number) return [...ranged(measuresFor(snapshot, trail, wanted), number), ...values];
   const path = begun ?? (isExpression(item) ? pathBefore(item, within) : undefined);
   // Within an expression only values can stand, not the words of the phrase.
   const inside = item !== undefined && item.kind !== 'path' && item.kind !== 'missing';
-  const literals = entry && !inside ? literalOffers(entry.phrase, before) : [];
-  const offers = [...literals, ...wanted.flatMap((type) => slotOffers(snapshot, trail, type))];
-  const range = path ? { start: base + path.start, end: base + path.end } : { start: offset, end: offset };
-  return [...values, ...offers.map((o) => ({ ...o, ...range }))];
+  const typed = path ? statement.text.slice(path.start, within) : '';
+  const offers = [
+    ...(begun || inside ? [] : measuresBehind(snapshot, trail, before, slotsBehind)),
+    ...(entry && !inside && !begun ? literalOffers(entry.phrase, before) : []),
+    ...wanted.flatMap((slot) => slotOffers(snapshot, trail, slot, typed)),
+  ];
+  return [...values, ...ranged(offers, path)];
 }
 
 /** Whole values for the place of an item, the best first. */
 function valuesHere(
   snapshot: Snapshot,
   trail: readonly Statement[],
-  wanted: readonly SlotType[],
+  wanted: readonly Slot[],
   item: Item | undefined,
   before: readonly Item[],
 ): Offer[] {
@@ -159,7 +171,7 @@ function valuesHere(
   const held = item ? valuesThatHold(snapshot, statement, item) : [];
   const isSimple = item === undefined || item.kind === 'number' || item.kind === 'path';
   const parameter = isSimple && before.length === 0 ? parameterGiven(snapshot, trail) : undefined;
-  const isLength = wanted.some((type) => type.kind === 'quantity' && type.dimension === 'length');
+  const isLength = wanted.some(({ type }) => type.kind === 'quantity' && type.dimension === 'length');
   const offers = [
     ...held,
     ...(parameter ? valuesOfParameter(snapshot, trail, parameter) : []),
@@ -171,94 +183,35 @@ function valuesHere(
   return [...first.values()];
 }
 
-function literalOffers(phrase: Phrase, before: Parameters<typeof expectedAfter>[1]): Offer[] {
+function literalOffers(phrase: Phrase, before: readonly Item[]): Offer[] {
   return expectedAfter(phrase, before).expected.flatMap((e) =>
     e.kind === 'literal' ? [{ kind: 'literal' as const, label: e.text, text: e.text, rank: 1 }] : [],
   );
 }
 
-function slotOffers(snapshot: Snapshot, trail: readonly Statement[], type: SlotType): Offer[] {
+function slotOffers(snapshot: Snapshot, trail: readonly Statement[], slot: Slot, typed: string): Offer[] {
+  const { type } = slot;
   switch (type.kind) {
     case 'ref':
-      return refOffers(snapshot, trail, type.to);
+      return refOffers(snapshot, trail, type.to, typed);
     case 'type':
       return parameterTypes.map((t) => ({ kind: 'type', label: t, text: t, rank: 1 }));
     case 'quantity':
+      return trail[0]?.word.text === 'template' ? valueOffers(snapshot, trail) : [];
     case 'value':
-      return [
-        ...(trail[0]?.word.text === 'template' ? valueOffers(snapshot, trail) : []),
-        ...(type.kind === 'value' && giverOf(trail.slice(0, -1)) ? argumentOffers(snapshot, trail) : []),
-      ];
+      return givenOffers(snapshot, trail, slot);
     default:
       return [];
   }
 }
 
-/** Names for a parameter that is a board, rod, garment or hardware. */
-function argumentOffers(snapshot: Snapshot, trail: readonly Statement[]): Offer[] {
-  const parameter = parameterGiven(snapshot, trail);
-  const type = parameter && pathIn(parameter.reading, 'type');
-  const kind = type && dotted(type);
-  return kind === 'board' || kind === 'rod' || kind === 'garment' || kind === 'hardware'
-    ? refOffers(snapshot, trail, kind)
-    : [];
-}
-
-// Units of measure
-
-function measuresFor(wanted: readonly SlotType[]): Offer[] {
-  const dimensions = new Set(wanted.flatMap((t) => (t.kind === 'quantity' ? [t.dimension] : [])));
-  const fits = ({ dimension, spelling }: Measure): boolean =>
-    (dimensions.size > 0 ? dimensions.has(dimension) : dimension === 'length') && /^[a-z%]/i.test(spelling);
-  return measures
-    .filter(fits)
-    .map((m, rank) => ({ kind: 'measure', label: m.spelling, text: m.spelling, detail: m.title, rank }));
-}
-
-/** Where the unit of a number stands, or would stand, if the cursor is right there. */
-function numberBefore(e: Expression, within: number): Range | undefined {
-  if (!touches(e, within)) return undefined;
-  switch (e.kind) {
-    case 'number': {
-      const part = e.parts.find((p) => touches(p, within));
-      if (!part) return undefined;
-      if (part.unit) return touches(part.unit, within) ? part.unit : undefined;
-      return part.end === within ? { start: within, end: within } : undefined;
-    }
-    default:
-      return operandsOf(e)
-        .map((o) => numberBefore(o, within))
-        .find((r) => r !== undefined);
-  }
-}
-
-/** `back.`: the dot is read as nothing, and belongs to the path that goes on behind it. */
-function pathBegun(statement: Statement, last: Item | undefined, within: number): Range | undefined {
-  if (!isExpression(last) || last.end !== within - 1 || statement.text[last.end] !== '.') return undefined;
-  let e = last;
-  while (e.kind === 'binary' || e.kind === 'negation') e = e.kind === 'binary' ? e.right : e.operand;
-  return e.kind === 'path' ? { start: e.start, end: within } : undefined;
-}
-
-function pathBefore(e: Expression, within: number): Path | undefined {
-  if (!touches(e, within)) return undefined;
-  if (e.kind === 'path') return e;
-  return operandsOf(e)
-    .map((o) => pathBefore(o, within))
-    .find((p) => p !== undefined);
-}
-
-function operandsOf(e: Expression): readonly Expression[] {
-  switch (e.kind) {
-    case 'binary':
-      return [e.left, e.right];
-    case 'negation':
-      return [e.operand];
-    case 'group':
-      return [e.inner];
-    case 'call':
-      return e.args;
-    default:
-      return [];
-  }
+/** Names for a value that is a board, rod, garment or hardware. Nothing of the template is known where a value is given to it. */
+function givenOffers(snapshot: Snapshot, trail: readonly Statement[], { name }: Slot): Offer[] {
+  const isParameter = trail.length === 2 && trail.at(-1)?.word.text === 'parameter';
+  if (!isParameter && !giverOf(trail.slice(0, -1)))
+    return trail[0]?.word.text === 'template' ? valueOffers(snapshot, trail) : [];
+  const kind = typeOfValue(snapshot, trail);
+  // A range is one of lengths or counts.
+  const isName = kind === 'board' || kind === 'rod' || kind === 'garment' || kind === 'hardware';
+  return isName && name !== 'least' && name !== 'most' ? declaredOffers(snapshot, trail, [kind]) : [];
 }

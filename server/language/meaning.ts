@@ -103,7 +103,9 @@ export function meantAt(
     case 'value':
       return { word, role: 'names', meanings: inExpression(scope, reading, path, index) };
     case 'ref': {
-      const isChange = type.to === 'thing' && reading.word === 'override' && index === path.words.length - 1;
+      const isChange =
+        type.to === 'opening' ||
+        (type.to === 'thing' && reading.word === 'override' && index === path.words.length - 1);
       const meanings = referred(scope, reading, type.to, path, index);
       return meanings && { word, role: isChange ? 'changes' : 'names', meanings };
     }
@@ -157,8 +159,6 @@ function ownName(scope: Scope, reading: Reading, slot: string, word: Word): Mean
     return { word, role: 'names', meanings: [{ sort: 'set', name: word.text, statement, root }] };
   }
   if (statement === trail[0]) return meant(itself(reading.word as DeclaredKind, word.text, statement));
-  if (trail[0]?.word.text === 'survey' && reading.word === 'opening')
-    return { word, role: 'changes', meanings: all(onSite(scope, 'opening', word.text)) };
   const group = groupOf(reading.word);
   if (trail[0]?.word.text !== 'template' || !group) return undefined;
   const path = [...zonesAround(trail), word.text];
@@ -222,6 +222,8 @@ function referred(
       return trail[0]?.word.text === 'survey'
         ? all(onSite(scope, 'wall', name))
         : all(thingAt(lineage, [name], 'wall'));
+    case 'opening':
+      return all(onSite(scope, 'opening', name));
     case 'zone':
       return all(thingAt(lineage, [...zonesAround(trail), name], 'zone'));
     case 'fitting':

@@ -6,6 +6,7 @@ import type { Expected } from '../model/phrase.ts';
 import { describeType, expectedAfter, matchPhrase, slotsOf } from '../model/phrase.ts';
 import { dotted, pathIn, readingAt } from '../model/reading.ts';
 import { type WordEntry, wordIn } from '../model/vocabulary.ts';
+import { begunPath } from './completion-path.ts';
 import { cursorAt } from './cursor.ts';
 import type { Spoken } from './hover.ts';
 import { giverOf } from './locate.ts';
@@ -29,7 +30,8 @@ export function signatureAt(snapshot: Snapshot, offset: number): Signature | und
   if (cursor.kind === 'word') {
     return argumentsOf(snapshot, cursor.around, undefined);
   }
-  const { trail, place, before, item } = cursor;
+  const { trail, place } = cursor;
+  const { item, before } = begunPath(cursor);
   const statement = trail.at(-1) as Statement;
   const entry = place && wordIn(placeOfWord(snapshot, trail, place), statement.word.text);
   if (entry) return phraseOf(entry, before, item, statement, snapshot.project.settings);

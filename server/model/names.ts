@@ -126,13 +126,23 @@ export class Names {
 
   /** All names that may be written for one kind: own ones as they are written, then those that come with the tool and with libraries. */
   namesOf(kind: DeclaredKind): string[] {
-    return this.withOthers(kind, [...new Set(this.written(kind).map(({ name }) => name))]);
+    return this.withOthers(kind, this.ownNames(kind));
+  }
+
+  private ownNames(kind: DeclaredKind): string[] {
+    return [...new Set(this.written(kind).map(({ name }) => name))];
   }
 
   private withOthers(kind: DeclaredKind, own: readonly string[]): string[] {
     const shipped = this.starter?.namesOf(kind) ?? [];
-    const used = [...this.libraries].flatMap(([alias, names]) => names.namesOf(kind).map((n) => `${alias}.${n}`));
-    return [...own, ...shipped.filter((n) => !own.includes(n)), ...used];
+    return [...own, ...shipped.filter((n) => !own.includes(n)), ...this.usedNames(kind)];
+  }
+
+  /** Those of libraries, but not those that come with the tool: they need no library. */
+  private usedNames(kind: DeclaredKind): string[] {
+    return [...this.libraries].flatMap(([alias, names]) =>
+      [...names.ownNames(kind), ...names.usedNames(kind)].map((n) => `${alias}.${n}`),
+    );
   }
 
   /** The declarations under one name, the first of which counts. */

@@ -1,6 +1,6 @@
 /** From a spec, as it stands on site, to geometry: walls, zones, fittings, parts and level lines. */
 
-import { placeOf } from '../../grammar/tree.ts';
+import { placeOf, type Statement } from '../../grammar/tree.ts';
 import { failure } from './conflicts.ts';
 import { addedFix, settled } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
@@ -62,6 +62,8 @@ const neighbours: Readonly<Record<string, { left: string; right: string }>> = {
 export function resolve(input: ResolveInput): Layout {
   const findings: Finding[] = [];
   const report = (f: Finding): void => void findings.push(f);
+  reportUnknown('wall', input.survey?.walls ?? [], input.spec.walls, report);
+  reportUnknown('opening', input.survey?.openings ?? [], input.spec.openings, report);
   const surveyed = new SurveyedWalls(input, report);
   const walls = new Map<string, WallLayout>();
   const zones: ZoneLayout[] = [];
@@ -167,6 +169,33 @@ function insetOf(
   return { left: at('left'), right: at('right') };
 }
 
+/** What was measured of something that the unit does not have. */
+function reportUnknown(
+  kind: 'wall' | 'opening',
+  measured: readonly Pick<WallSurvey, 'name' | 'place'>[],
+  drawn: readonly { readonly name: string }[],
+  report: (f: Finding) => void,
+): void {
+  const names = drawn.map(({ name }) => name);
+  for (const { name, place } of measured) {
+    if (names.includes(name)) continue;
+    report(
+      finding(rules.nameNotKnown, place, `The unit has no ${kind} "${name}".`, {
+        advice: `It has ${names.join(', ') || 'none'}.`,
+        fixes: renamed(name, place.statement, names),
+      }),
+    );
+  }
+}
+
+function renamed(name: string, statement: Statement, names: readonly string[]): Fix[] {
+  const near = nearest(name, names);
+  const [path] = statement.items;
+  return near === undefined || path?.kind !== 'path'
+    ? []
+    : [{ title: `Write "${near}"`, edits: [{ place: placeOf(statement, path), text: near }] }];
+}
+
 class SurveyedWalls {
   private readonly input: ResolveInput;
   private readonly report: (f: Finding) => void;
@@ -174,26 +203,6 @@ class SurveyedWalls {
   constructor(input: ResolveInput, report: (f: Finding) => void) {
     this.input = input;
     this.report = report;
-    for (const wall of input.survey?.walls ?? []) {
-      if (input.spec.walls.some((w) => w.name === wall.name)) continue;
-      report(
-        finding(rules.nameNotKnown, wall.place, `The unit has no wall "${wall.name}".`, {
-          advice: `It has ${input.spec.walls.map((w) => w.name).join(', ') || 'none'}.`,
-          fixes: this.renamed(wall),
-        }),
-      );
-    }
-  }
-
-  private renamed({ name, place: { statement } }: WallSurvey): Fix[] {
-    const near = nearest(
-      name,
-      this.input.spec.walls.map((wall) => wall.name),
-    );
-    const [path] = statement.items;
-    return near === undefined || path?.kind !== 'path'
-      ? []
-      : [{ title: `Write "${near}"`, edits: [{ place: placeOf(statement, path), text: near }] }];
   }
 
   layoutOf(wall: WallSpec, inset: { left: Ticks; right: Ticks }): WallLayout | undefined {

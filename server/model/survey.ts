@@ -4,7 +4,7 @@ import { lengthIn } from './context.ts';
 import type { Reading as WallReading } from './layout.ts';
 import { memo } from './memo.ts';
 import type { Declared } from './names.ts';
-import { childrenOf, dotted, nameIn, pathIn, type Reading } from './reading.ts';
+import { childrenOf, dotted, pathIn, type Reading } from './reading.ts';
 import type { CornerSpec, Dim, OpeningSpec, StudSpec } from './spec.ts';
 import { angleOf, openingProps, studSpec } from './template-room.ts';
 import { dim, type TemplateContext } from './template-values.ts';
@@ -27,6 +27,7 @@ export interface Survey {
   readonly walls: readonly WallSurvey[];
   readonly openings: readonly {
     readonly name: string;
+    readonly place: Place;
     readonly reading: Reading;
     readonly props: Partial<OpeningSpec>;
   }[];
@@ -41,10 +42,12 @@ export function surveyOf({ reading, statement }: Declared, context: TemplateCont
       return a && b && angle ? [{ walls: [dotted(a), dotted(b)] as const, angle }] : [];
     }),
     walls: childrenOf(reading, 'wall').map((wall) => wallSurvey(wall, context)),
-    openings: childrenOf(reading, 'opening').map((opening) => {
+    openings: childrenOf(reading, 'opening').flatMap((opening) => {
       const props = new Map<string, Reading[]>();
       for (const c of opening.children) props.set(c.word, [...(props.get(c.word) ?? []), c]);
-      return { name: nameIn(opening)?.text ?? '', reading: opening, props: openingProps(props, context) };
+      const path = pathIn(opening, 'name');
+      const place = headPlace(opening.statement);
+      return path ? [{ name: dotted(path), place, reading: opening, props: openingProps(props, context) }] : [];
     }),
   };
 }

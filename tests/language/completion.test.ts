@@ -1,9 +1,12 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import type { Source } from '../../grammar/source.ts';
 import { completionsAt, mostOffered, waitsForValues } from '../../server/language/completion.ts';
 import type { Completion } from '../../server/language/offer.ts';
 import { signatureAt } from '../../server/language/signature.ts';
+import type { Project } from '../../server/model/project.ts';
+import { workspaceOf } from '../model/support.ts';
 import { cursor, file, snapshotOf } from './marked.ts';
 
 /** Best first, as an editor sorts them. */
@@ -219,6 +222,155 @@ describe('lengths from stock', () => {
       '96in',
       '72in',
     ]);
+  });
+});
+
+describe('the default and the range of a parameter', () => {
+  const declared = (parameter: string): string =>
+    `template t {
+  parameter width: length = 60in
+  parameter own: board = white-12
+  ${parameter}
+  wall back { length width; height 96in }
+  zone z on back { width fill }
+}
+`;
+
+  it.each(['length = |', 'length = w|', 'length = 60in from |', 'count = 2 from 1 to |', 'text = |'])(
+    'offers nothing that is computed: %s',
+    (typed) => {
+      expect(labels(declared(`parameter l: ${typed}`), 'parameter', 'dimension', 'name')).toEqual([]);
+    },
+  );
+
+  it('offers what is declared of the kind', () => {
+    expect(labels(declared('parameter b: board = |'), 'parameter', 'name')).toEqual(['white-12', 'white-16']);
+    expect(offered(declared('parameter b: board = wh|')).map((c) => c.replaces)).toEqual(['wh', 'wh']);
+    expect(labels(declared('parameter r: rod = |'))).toEqual(['chrome']);
+    expect(labels(declared('parameter g: garment = |'))).toContain('shirt');
+    expect(labels(`hardware clip { is anchor }\n${declared('parameter h: hardware = |')}`)).toEqual(['clip']);
+  });
+
+  it('offers nothing of the template to its tests either', () => {
+    expect(labels(declared('test "x" { width | }'), 'parameter', 'dimension')).toEqual([]);
+    expect(labels(declared('test "x" { own | }'), 'parameter', 'name')).toEqual(['white-12', 'white-16']);
+  });
+});
+
+describe('drawers', () => {
+  const chest = (inside: string, more = '', given = ''): string =>
+    `${closet(
+      `drawers chest { count 2; at 8in; height 8in; depth 14in }\n    ${inside}`,
+      `width 60in; ${given}`,
+    ).replace('unit u', `template v extends t { ${more} }\nunit u`)}`;
+
+  it('are offered where they may be named', () => {
+    expect(labels(chest('', '', 'override a.ch|'))).toContain('a.chest');
+    expect(labels(chest('', 'test "x" { expect | }'))).toContain('a.chest');
+    expect(labels(chest('shelf z { above | by 3in }'), 'name')).toEqual(['top', 'chest']);
+  });
+
+  it('are offered where a row of shelves, which has no height of its own, is not', () => {
+    expect(
+      labels(chest('shelves row between floor and top { count 1 }\n    shelf z { above | by 3in }'), 'name'),
+    ).toEqual(['top', 'chest']);
+  });
+});
+
+describe('units of measure', () => {
+  const measures = (marked: string): string[] => labels(marked, 'measure');
+
+  it.each([
+    ['board b { stiffness 330 | }', ['psi', 'ksi', 'MPa', 'GPa']],
+    ['board b { weight 2.5 l| }', ['lb/ft2', 'kg/m2']],
+    ['policy p { load shelf 15 | }', ['lbf/ft2', 'psf', 'kPa']],
+    ['stock white-12 { lead 10 d| }', ['days', 'day', 'weeks', 'week']],
+    ['hardware h { pack 10 price 18.90 E| }', ['EUR']],
+    ['hardware h { pack 10 price 18.90| }', ['EUR']],
+    ['hardware h { pack 10 | }', []],
+    ['board b { stiffness 330 ksi | }', []],
+  ])('are offered behind a number, with a space and without: %s', (marked, expected) => {
+    expect(measures(marked)).toEqual(expected);
+  });
+
+  it('take the place of what is begun of them', () => {
+    expect(offered('board b { stiffness 330 k| }').map((c) => [c.label, c.replaces])).toContainEqual(['ksi', 'k']);
+    expect(offered('board b { stiffness 330 | }').map((c) => [c.label, c.replaces])).toContainEqual(['ksi', '']);
+  });
+
+  it('stand beside the words that may come next', () => {
+    expect(labels('stock white-12 { length 8ft price 12 | }')).toEqual(['EUR', 'count', 'unlimited']);
+  });
+
+  it('are those of the parameter that is given', () => {
+    const angle = 'template t { parameter tilt: angle = 10deg; parameter n: count = 2 }\n';
+    expect(measures(`${angle}unit u t { tilt 12| }`)).toEqual(['deg']);
+    expect(measures(`${angle}unit u t { n 12| }`)).toEqual([]);
+    expect(measures(`${angle}unit u t { floor 1| }`)).toEqual([]);
+  });
+});
+
+describe('words of a phrase', () => {
+  it('are not those behind a value where a word that can stand there is no value', () => {
+    expect(labels('policy p { deflection shelf | }', 'literal')).toEqual([]);
+    expect(labels('policy p { deflection shelf 144 | }', 'literal')).toEqual(['at']);
+  });
+});
+
+describe('what a finding is agreed to at', () => {
+  it('goes on behind the name of a unit with its zones and what is in them', () => {
+    const found = offered(`${closet('')}accept rod-near-wall at u.|`);
+    expect(found.map((c) => [c.label, c.replaces])).toEqual([
+      ['u.back', 'u.'],
+      ['u.front', 'u.'],
+      ['u.a', 'u.'],
+      ['u.a.top', 'u.'],
+    ]);
+    const deeper = offered(`${closet('')}accept rod-near-wall at u.a.|`).find((c) => c.label === 'u.a.top');
+    expect(deeper?.replaces).toBe('u.a.');
+    expect(labels(`${closet('')}accept rod-near-wall at t.a|`)).toContain('t.a.top');
+  });
+
+  it('starts with a unit or a template', () => {
+    const found = offered(`${closet('')}accept rod-near-wall at |`).map((c) => [c.label, c.detail]);
+    expect(found).toContainEqual(['u', 'start of a path']);
+    expect(found).toContainEqual(['t', 'start of a path']);
+  });
+});
+
+describe('a survey', () => {
+  it('is offered the walls and openings of the template', () => {
+    expect(labels(`${closet('')}survey u { wall | }`)).toEqual(['back']);
+    expect(labels(`${closet('')}survey u { opening | }`)).toEqual(['front']);
+    expect(offered(`${closet('')}survey u { opening fr| { width 39in } }`).map((c) => c.replaces)).toEqual(['fr']);
+  });
+});
+
+describe('names that cannot be right', () => {
+  it('are not offered: those that ship with the tool as those of a library', () => {
+    const text = 'project "P" { }\nuse "../trade" as trade\ntemplate t { zone a { rod r { for } } }\n';
+    const path = '/repo/p/main.closet';
+    const made = workspaceOf({ [path]: text, '/repo/trade/kilt.closet': 'garment kilt { hang 30in }\n' }, ['/repo']);
+    const project = made.projectOf(path)?.project as Project;
+    const snapshot = { project, source: project.sources.get(path) as Source, path };
+    const found = completionsAt(snapshot, text.indexOf('for ') + 4).map((c) => c.label);
+    expect(found).toContain('shirt');
+    expect(found).toContain('trade.kilt');
+    expect(found).not.toContain('trade.shirt');
+  });
+
+  it('are not offered: a thing for itself', () => {
+    expect(labels('template v extends |\ntemplate w { }')).toEqual(['w']);
+    expect(labels('policy low extends |')).not.toContain('low');
+    expect(labels('hardware tie { is tie }\nhardware clip { anchor | }')).toEqual(['tie']);
+  });
+
+  it('are not offered: a thing that another template says again', () => {
+    const heir = (inside: string): string => `${closet('zone in-a { width fill }')}template s extends t { ${inside} }`;
+    expect(labels(heir('zone a on back after |'), 'name')).toEqual([]);
+    expect(labels(heir('zone b on back after |'), 'name')).toEqual(['a']);
+    expect(labels(heir('zone a { shelf top { under | } }'), 'name')).toEqual([]);
+    expect(labels(heir('zone a { shelf low { under | } }'), 'name')).toEqual(['top']);
   });
 });
 

@@ -43,6 +43,13 @@ describe('signature of a phrase', () => {
     expect(found).toContain('before <before> [by «<by>»]');
   });
 
+  it('shows the slot of a path that goes on behind its dot', () => {
+    expect(told('template t { test "x" { expect a.|')).toContain('expect «<thing>»');
+    expect(told('accept rod-near-wall at u.a.|')).toContain('at «<place>» because');
+    expect(told('unit u trade.|')).toBe('unit <name> «<template>» [mirrored]');
+    expect(told(zone('at 3in + back.|'))).toContain('| «<value>»');
+  });
+
   it('says what the word means, from where it is measured and what it falls back on', () => {
     expect(doc(zone('from wall |'))).toContain('Measured from the face of the wall.');
     expect(doc(zone('from wall |'))).toContain('Where it is not written: 12in for a rod, 0in for a board.');

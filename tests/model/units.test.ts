@@ -112,6 +112,23 @@ survey a {
     expect(steps(project, 'a', 'coats.top')[0]).toBe('wall back, measured (at 72in), drawn 94in: ~93-51/64in');
   });
 
+  it('that is surveyed has the walls and the openings of its template', () => {
+    check(`template t {
+  wall back { length 60in; height 96in }
+  opening door on back { width 30in; height 80in }
+}
+unit a t
+survey a {
+    wall bakc { length 60in }
+//  ^^^^^^^^^ error name-not-known: The unit has no wall "bakc". It has back.
+    opening dor { width 29in }
+//  ^^^^^^^^^^^ error name-not-known: The unit has no opening "dor". It has door.
+    opening door.dor { width 29in }
+//  ^^^^^^^^^^^^^^^^ error name-not-known: The unit has no opening "door.dor". It has door.
+}
+`);
+  });
+
   it('that is surveyed mirrored is measured as on site', () => {
     const project = projectOf(`${template}unit a reach-in mirrored { width 94in }
 survey a { wall back { length 93-1/2in; studs 3in, 19in } }

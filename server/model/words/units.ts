@@ -48,11 +48,18 @@ export const unitWords = [
     'wall back { length 35-7/8in at 42in }',
     { block: 'survey-wall', needsBlock: true, repeats: true },
   ),
-  word('opening', ['survey'], '<name:name>', 'What was measured of an opening.', 'opening front { width 59-7/8in }', {
-    block: 'survey-opening',
-    needsBlock: true,
-    repeats: true,
-  }),
+  word(
+    'opening',
+    ['survey'],
+    '<name:ref opening>',
+    'What was measured of an opening.',
+    'opening front { width 59-7/8in }',
+    {
+      block: 'survey-opening',
+      needsBlock: true,
+      repeats: true,
+    },
+  ),
   word(
     'corner',
     ['survey'],
