@@ -56,8 +56,8 @@ export const killed: Readonly<Record<string, Killed>> = {
     words: ['check', '--fix'],
     files: {
       ...buildable,
-      'floors/one.closet': 'unit u t { width 72in }\n',
-      'floors/two.closet': 'unit v t { width 49in }\n',
+      'floors/one.closet': 'unit u t { width 60inx }\n',
+      'floors/two.closet': 'unit v t { width 55inx }\n',
     },
   },
   export: {
