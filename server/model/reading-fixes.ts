@@ -2,7 +2,7 @@
 import { type Place, type Problem, placeOf, type Statement } from '../../grammar/tree.ts';
 import { removed } from './edits.ts';
 import type { Fix } from './finding.ts';
-import { meantBy, type SlipEdit } from './slips.ts';
+import { meantBy, type SlipEdit } from './other-spellings.ts';
 import type { WordEntry } from './words/entry.ts';
 
 export function problemFixes(statement: Statement, problem: Problem): Fix[] {

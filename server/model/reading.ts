@@ -19,13 +19,13 @@ import {
 } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { nearest } from './nearest.ts';
+import { decimalComma, meantBy, unitAsWord, unitWords } from './other-spellings.ts';
 import { type Bindings, describeExpected, isExpression, isMatch, type Mismatch, matchPhrase } from './phrase.ts';
 import { pushAll } from './push-all.ts';
 import { asMeant, problemFixes, sampleBlock, withoutBlock, withoutRepeated } from './reading-fixes.ts';
 import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
 import { showInches, showLength, showMillimetres } from './show.ts';
-import { decimalComma, meantBy, unitAsWord, unitWords } from './slips.ts';
 import { inches, LONGEST, ticks } from './ticks.ts';
 import { type BlockPlace, placeName, placesOf, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
 

@@ -2,8 +2,7 @@
  * A unit: a pure function of its template, arguments, overrides, survey and policies. Equal inputs are
  * computed once; what a result looked up is kept with it, so that it is known when it no longer holds.
  */
-import { measureOf } from '../../grammar/measures.ts';
-import { headPlace, type Item, type Path, type Place, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
+import { headPlace, type Path, type Place, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
 import { type Blueprint, blueprintOf, headReading, lineageOf, prop, thingsOf } from './blueprint.ts';
 import { type Context, declarationAt, plainContext, unknownName, unknownValue } from './context.ts';
 import { addedFix, written } from './edits.ts';
@@ -14,14 +13,15 @@ import { memo } from './memo.ts';
 import { mirror } from './mirror.ts';
 import type { Declared, DeclaredKind, Names } from './names.ts';
 import { nearest } from './nearest.ts';
+import { decimalComma, unitAsWord } from './other-spellings.ts';
 import { applyOverrides } from './overrides.ts';
+import { checkDefault, checkRange, inOrder, type ParameterRange, rangeOf } from './parameter-range.ts';
 import { isExpression, literalsOf } from './phrase.ts';
 import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
 import { withoutRepeated } from './reading-fixes.ts';
 import { resolve } from './resolve.ts';
 import * as rules from './rules.ts';
 import { type Show, showLength } from './show.ts';
-import { decimalComma, unitAsWord } from './slips.ts';
 import type { TemplateSpec } from './spec.ts';
 import { surveyOf } from './survey.ts';
 import { specOf } from './template.ts';
@@ -94,7 +94,7 @@ export interface TemplateInfo {
   readonly declared: Declared;
   readonly blueprint: Blueprint;
   readonly parameters: ReadonlyMap<string, Parameter>;
-  readonly ranges: ReadonlyMap<string, { readonly least: number; readonly most: number }>;
+  readonly ranges: ReadonlyMap<string, ParameterRange>;
   readonly defaults: ReadonlyMap<string, Value>;
   readonly findings: readonly Finding[];
   readonly trace: Trace;
@@ -109,7 +109,7 @@ export function templateInfo(declared: Declared): TemplateInfo {
   const blueprint = blueprintOf(lineageOf(declared, names, trace, report), report);
   const parameters = parametersOf(blueprint, report);
   const defaults = new Map<string, Value>();
-  const ranges = new Map<string, { least: number; most: number }>();
+  const ranges = new Map<string, ParameterRange>();
   for (const parameter of parameters.values()) {
     const value = defaultValue(parameter, plain);
     if (value) defaults.set(parameter.name, value);
@@ -185,7 +185,7 @@ export function argumentsGiven(giver: Giver, info: TemplateInfo, names: Names, t
 /** What a unit would have to say: the least of the range where there is one, else any value of its type. */
 function askedFor(
   { name, type }: Parameter,
-  range: { readonly least: number; readonly most: number } | undefined,
+  range: ParameterRange | undefined,
   unit: Statement,
   show: Show,
 ): { readonly advice: string; readonly fixes: readonly Fix[] } {
@@ -410,142 +410,12 @@ function valueOfType(
   return declared && { kind: 'name', of: type, name: dotted(item), home: context.names };
 }
 
-function checkRange(
-  value: Value,
-  statement: Statement,
-  parameter: Parameter,
-  range: { least: number; most: number } | undefined,
-  show: Show,
-  report: (f: Finding) => void,
-): void {
-  if (!range) return;
-  const amount = value.kind === 'length' ? value.ticks : value.kind === 'number' ? value.amount : undefined;
-  const item = statement.items[0];
-  if (amount === undefined || !item || (amount >= range.least && amount <= range.most)) return;
-  const shown = (n: number): string => (value.kind === 'length' ? showLength(n as Ticks, show) : String(n));
-  const nearestEnd = amount < range.least ? range.least : range.most;
-  const place = placeOf(statement, item);
-  const below = amount < range.least;
-  const inRange = inInches(item, statement, range);
-  const { least, most } = range;
-  // What a template allows does not say how wide a place is: that is for who has measured it.
-  const advice =
-    inRange === undefined
-      ? `The nearest that fits is ${shown(nearestEnd)}. If that is what is there, see whether the template holds from ${shown(Math.min(amount, least))} to ${shown(Math.max(amount, most))}, and change its range.`
-      : `Did you mean ${inRange}?`;
-  const offered = inRange ?? shown(nearestEnd);
-  report(
-    finding(
-      rules.argumentOutOfRange,
-      place,
-      `"${parameter.name}" is ${shown(amount)}; the template allows ${shown(range.least)} to ${shown(range.most)}.`,
-      {
-        advice,
-        related: [{ place: headPlace(parameter.reading.statement), message: 'The range is set here.' }],
-        fixes: [{ title: `Write ${offered}`, edits: [{ place, text: offered }], byHand: true }],
-        ...(value.kind === 'length' && {
-          comparison: {
-            what: parameter.name,
-            measured: { ticks: value.ticks },
-            relation: below ? ('at least' as const) : ('at most' as const),
-            limit: { ticks: nearestEnd as Ticks },
-          },
-        }),
-      },
-    ),
-  );
-}
-
-/** The same number of inches where feet are written, or of millimetres where centimetres are, if that would be within the range. */
-function inInches(item: Item, statement: Statement, { least, most }: ParameterRange): string | undefined {
-  const [part, another] = item.kind === 'number' ? item.parts : [];
-  const instead = { ft: 'in', cm: 'mm', m: 'cm' }[part?.unit?.text ?? ''];
-  if (!part?.unit || another || instead === undefined) return undefined;
-  const size = measureOf(instead)?.size ?? 0;
-  const amount = (size * Number(part.numerator)) / Number(part.denominator);
-  if (amount < least || amount > most) return undefined;
-  return statement.text.slice(item.start, part.unit.start) + instead;
-}
-
-export function rangeOf(parameter: Parameter, context: Context): { least: number; most: number } | undefined {
-  const end = (slot: 'least' | 'most'): number | undefined => {
-    const expression = expressionIn(parameter.reading, slot);
-    if (!expression || (parameter.type !== 'length' && parameter.type !== 'count' && parameter.type !== 'angle'))
-      return undefined;
-    return expect(
-      evaluate(expression, parameter.reading.statement, context),
-      parameter.type,
-      expression,
-      parameter.reading.statement,
-      context,
-    );
-  };
-  const least = end('least');
-  const most = end('most');
-  return least === undefined || most === undefined ? undefined : { least, most };
-}
-
 /** The words that may stand in a statement behind its first one. */
 function wordsOf(word: string): string[] {
   return placesOf(word).flatMap((place) => {
     const entry = wordIn(place, word);
     return entry ? literalsOf(entry.phrase) : [];
   });
-}
-
-interface ParameterRange {
-  readonly least: number;
-  readonly most: number;
-}
-
-/** A range with its lesser end first. One that is written the other way round is reported, and meant that way. */
-function inOrder({ least, most }: ParameterRange, parameter: Parameter, report: (f: Finding) => void): ParameterRange {
-  if (least <= most) return { least, most };
-  const { statement } = parameter.reading;
-  const [first, last] = [expressionIn(parameter.reading, 'least'), expressionIn(parameter.reading, 'most')];
-  if (first && last) {
-    const [from, to] = [sliceOf(statement, first), sliceOf(statement, last)];
-    const edits = [
-      { place: placeOf(statement, first), text: to },
-      { place: placeOf(statement, last), text: from },
-    ];
-    report(
-      finding(
-        rules.outOfBounds,
-        placeOf(statement, { start: first.start, end: last.end }),
-        `The range of "${parameter.name}" ends before it begins: it goes from ${from} to ${to}, so no value would be within it.`,
-        {
-          advice: `Write the lesser end first: from ${to} to ${from}.`,
-          fixes: [{ title: `Write from ${to} to ${from}`, edits }],
-        },
-      ),
-    );
-  }
-  return { least: most, most: least };
-}
-
-/** What a unit has that gives nothing must be within the range that the template sets for those that give something. */
-function checkDefault(value: Value, parameter: Parameter, range: ParameterRange, report: (f: Finding) => void): void {
-  const { statement, slots } = parameter.reading;
-  const item = slots.default?.[0];
-  const amount = value.kind === 'length' ? value.ticks : value.kind === 'number' ? value.amount : undefined;
-  if (!item || amount === undefined || (amount >= range.least && amount <= range.most)) return;
-  const ends = (['least', 'most'] as const).flatMap((slot) => expressionIn(parameter.reading, slot) ?? []);
-  // As they are written, the lesser one first.
-  const [from = '', to = ''] = ends.map((end) => sliceOf(statement, end));
-  const nearestEnd = amount < range.least ? from : to;
-  const place = placeOf(statement, item);
-  report(
-    finding(
-      rules.argumentOutOfRange,
-      place,
-      `"${parameter.name}" is ${sliceOf(statement, item)} where a unit gives none; its own range is ${from} to ${to}.`,
-      {
-        advice: `The nearest that fits is ${nearestEnd}. If the template holds for less or more, change the range.`,
-        fixes: [{ title: `Write ${nearestEnd}`, edits: [{ place, text: nearestEnd }], byHand: true }],
-      },
-    ),
-  );
 }
 
 /** Names within a template: parameters, and dimensions that are fixed by themselves. */

@@ -18,10 +18,10 @@ import { type Finding, type Fix, finding } from './finding.ts';
 import { computed, type Fraction, fraction, fractionOfNumber, nearestNumber, roundedDown } from './fractions.ts';
 import { limits } from './limits.ts';
 import type { Names } from './names.ts';
+import { decimalComma, isCutByASlip, isLeftByASlip, unitAsWord } from './other-spellings.ts';
 import { dimensionName } from './phrase.ts';
 import * as rules from './rules.ts';
 import type { Show } from './show.ts';
-import { decimalComma, isCutByASlip, isLeftByASlip, unitAsWord } from './slips.ts';
 import { LONGEST, TICKS_PER_INCH, TICKS_PER_MM, type Ticks, ticks } from './ticks.ts';
 
 export type Value =

@@ -1,0 +1,153 @@
+/** The range of a parameter: read, compared with its default and with what units give. */
+import { measureOf } from '../../grammar/measures.ts';
+import { headPlace, type Item, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
+import type { Context } from './context.ts';
+import { type Finding, finding } from './finding.ts';
+import { expressionIn } from './reading.ts';
+import * as rules from './rules.ts';
+import { type Show, showLength } from './show.ts';
+import type { Ticks } from './ticks.ts';
+import type { Parameter } from './unit.ts';
+import { evaluate, expect, type Value } from './values.ts';
+
+/** In ticks for a length, else plain numbers. */
+export interface ParameterRange {
+  readonly least: number;
+  readonly most: number;
+}
+
+/** A range with its lesser end first. One that is written the other way round is reported, and meant that way. */
+export function inOrder(
+  { least, most }: ParameterRange,
+  parameter: Parameter,
+  report: (f: Finding) => void,
+): ParameterRange {
+  if (least <= most) return { least, most };
+  const { statement } = parameter.reading;
+  const [first, last] = [expressionIn(parameter.reading, 'least'), expressionIn(parameter.reading, 'most')];
+  if (first && last) {
+    const [from, to] = [sliceOf(statement, first), sliceOf(statement, last)];
+    const edits = [
+      { place: placeOf(statement, first), text: to },
+      { place: placeOf(statement, last), text: from },
+    ];
+    report(
+      finding(
+        rules.outOfBounds,
+        placeOf(statement, { start: first.start, end: last.end }),
+        `The range of "${parameter.name}" ends before it begins: it goes from ${from} to ${to}, so no value would be within it.`,
+        {
+          advice: `Write the lesser end first: from ${to} to ${from}.`,
+          fixes: [{ title: `Write from ${to} to ${from}`, edits }],
+        },
+      ),
+    );
+  }
+  return { least: most, most: least };
+}
+
+/** What a unit has that gives nothing must be within the range that the template sets for those that give something. */
+export function checkDefault(
+  value: Value,
+  parameter: Parameter,
+  range: ParameterRange,
+  report: (f: Finding) => void,
+): void {
+  const { statement, slots } = parameter.reading;
+  const item = slots.default?.[0];
+  const amount = value.kind === 'length' ? value.ticks : value.kind === 'number' ? value.amount : undefined;
+  if (!item || amount === undefined || (amount >= range.least && amount <= range.most)) return;
+  const ends = (['least', 'most'] as const).flatMap((slot) => expressionIn(parameter.reading, slot) ?? []);
+  // As they are written, the lesser one first.
+  const [from = '', to = ''] = ends.map((end) => sliceOf(statement, end));
+  const nearestEnd = amount < range.least ? from : to;
+  const place = placeOf(statement, item);
+  report(
+    finding(
+      rules.argumentOutOfRange,
+      place,
+      `"${parameter.name}" is ${sliceOf(statement, item)} where a unit gives none; its own range is ${from} to ${to}.`,
+      {
+        advice: `The nearest that fits is ${nearestEnd}. If the template holds for less or more, change the range.`,
+        fixes: [{ title: `Write ${nearestEnd}`, edits: [{ place, text: nearestEnd }], byHand: true }],
+      },
+    ),
+  );
+}
+
+/** The range as it is written, whichever end comes first; undefined where there is none or it cannot be read. */
+export function rangeOf(parameter: Parameter, context: Context): ParameterRange | undefined {
+  const end = (slot: 'least' | 'most'): number | undefined => {
+    const expression = expressionIn(parameter.reading, slot);
+    if (!expression || (parameter.type !== 'length' && parameter.type !== 'count' && parameter.type !== 'angle'))
+      return undefined;
+    return expect(
+      evaluate(expression, parameter.reading.statement, context),
+      parameter.type,
+      expression,
+      parameter.reading.statement,
+      context,
+    );
+  };
+  const least = end('least');
+  const most = end('most');
+  return least === undefined || most === undefined ? undefined : { least, most };
+}
+
+/** What a unit gives must be within the range that the template sets. */
+export function checkRange(
+  value: Value,
+  statement: Statement,
+  parameter: Parameter,
+  range: ParameterRange | undefined,
+  show: Show,
+  report: (f: Finding) => void,
+): void {
+  if (!range) return;
+  const amount = value.kind === 'length' ? value.ticks : value.kind === 'number' ? value.amount : undefined;
+  const item = statement.items[0];
+  if (amount === undefined || !item || (amount >= range.least && amount <= range.most)) return;
+  const shown = (n: number): string => (value.kind === 'length' ? showLength(n as Ticks, show) : String(n));
+  const nearestEnd = amount < range.least ? range.least : range.most;
+  const place = placeOf(statement, item);
+  const below = amount < range.least;
+  const inRange = inInches(item, statement, range);
+  const { least, most } = range;
+  // What a template allows does not say how wide a place is: that is for who has measured it.
+  const advice =
+    inRange === undefined
+      ? `The nearest that fits is ${shown(nearestEnd)}. If that is what is there, see whether the template holds from ${shown(Math.min(amount, least))} to ${shown(Math.max(amount, most))}, and change its range.`
+      : `Did you mean ${inRange}?`;
+  const offered = inRange ?? shown(nearestEnd);
+  report(
+    finding(
+      rules.argumentOutOfRange,
+      place,
+      `"${parameter.name}" is ${shown(amount)}; the template allows ${shown(range.least)} to ${shown(range.most)}.`,
+      {
+        advice,
+        related: [{ place: headPlace(parameter.reading.statement), message: 'The range is set here.' }],
+        fixes: [{ title: `Write ${offered}`, edits: [{ place, text: offered }], byHand: true }],
+        ...(value.kind === 'length' && {
+          comparison: {
+            what: parameter.name,
+            measured: { ticks: value.ticks },
+            relation: below ? ('at least' as const) : ('at most' as const),
+            limit: { ticks: nearestEnd as Ticks },
+          },
+        }),
+      },
+    ),
+  );
+}
+
+/** The same number of inches where feet are written, or of millimetres where centimetres are, if that would be within the range. */
+function inInches(item: Item, statement: Statement, { least, most }: ParameterRange): string | undefined {
+  const [part, another] = item.kind === 'number' ? item.parts : [];
+  const instead = { ft: 'in', cm: 'mm', m: 'cm' }[part?.unit?.text ?? ''];
+  if (!part?.unit || another || instead === undefined) return undefined;
+  const size = measureOf(instead)?.size ?? 0;
+  const amount = (size * Number(part.numerator)) / Number(part.denominator);
+  if (amount < least || amount > most) return undefined;
+  return statement.text.slice(item.start, part.unit.start) + instead;
+}
