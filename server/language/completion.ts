@@ -2,8 +2,8 @@
 
 import { type Item, offsetOf, type Statement } from '../../grammar/tree.ts';
 import { limits } from '../model/limits.ts';
+import { parameterTypes } from '../model/parameter.ts';
 import { type Expected, expectedAfter, isExpression, type Phrase } from '../model/phrase.ts';
-import { parameterTypes } from '../model/unit.ts';
 import { type WordEntry, wordIn, wordsIn } from '../model/vocabulary.ts';
 import { lengthsElsewhere } from './completion-elsewhere.ts';
 import { measuresBehind, measuresFor } from './completion-measures.ts';

@@ -3,11 +3,12 @@ import { measureOf } from '../../grammar/measures.ts';
 import { headPlace, type Item, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
 import type { Context } from './context.ts';
 import { type Finding, finding } from './finding.ts';
+import { lesserFirst } from './lesser-first.ts';
+import type { Parameter } from './parameter.ts';
 import { expressionIn } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Show, showLength } from './show.ts';
 import type { Ticks } from './ticks.ts';
-import type { Parameter } from './unit.ts';
 import { evaluate, expect, type Value } from './values.ts';
 
 /** In ticks for a length, else plain numbers. */
@@ -18,32 +19,12 @@ export interface ParameterRange {
 
 /** A range with its lesser end first. One that is written the other way round is reported, and meant that way. */
 export function inOrder(
-  { least, most }: ParameterRange,
-  parameter: Parameter,
+  range: ParameterRange,
+  { name, reading }: Parameter,
   report: (f: Finding) => void,
 ): ParameterRange {
-  if (least <= most) return { least, most };
-  const { statement } = parameter.reading;
-  const [first, last] = [expressionIn(parameter.reading, 'least'), expressionIn(parameter.reading, 'most')];
-  if (first && last) {
-    const [from, to] = [sliceOf(statement, first), sliceOf(statement, last)];
-    const edits = [
-      { place: placeOf(statement, first), text: to },
-      { place: placeOf(statement, last), text: from },
-    ];
-    report(
-      finding(
-        rules.outOfBounds,
-        placeOf(statement, { start: first.start, end: last.end }),
-        `The range of "${parameter.name}" ends before it begins: it goes from ${from} to ${to}, so no value would be within it.`,
-        {
-          advice: `Write the lesser end first: from ${to} to ${from}.`,
-          fixes: [{ title: `Write from ${to} to ${from}`, edits }],
-        },
-      ),
-    );
-  }
-  return { least: most, most: least };
+  const [least, most] = lesserFirst([range.least, range.most], reading, `the range of "${name}"`, report);
+  return { least, most };
 }
 
 /** What a unit has that gives nothing must be within the range that the template sets for those that give something. */

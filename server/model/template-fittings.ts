@@ -6,6 +6,7 @@ import { type Context, countIn, lengthIn, namedIn, nameNotKnown, quantityIn, unk
 import { garmentOf, hardwareOf, taken } from './declared.ts';
 import { addedFix } from './edits.ts';
 import { finding } from './finding.ts';
+import { lesserFirst } from './lesser-first.ts';
 import { limits } from './limits.ts';
 import type { EdgeStrip, Load } from './materials.ts';
 import type { Declared } from './names.ts';
@@ -247,9 +248,9 @@ export function rowProps(props: Props, context: TemplateContext): Partial<S.RowS
     const fixed = lengthIn(pitch, 'value', context);
     const least = fixed ?? lengthIn(pitch, 'least', context);
     const most = fixed ?? lengthIn(pitch, 'most', context);
-    return pitch && least !== undefined && most !== undefined
-      ? { least, most, place: headPlace(pitch.statement) }
-      : undefined;
+    if (!pitch || least === undefined || most === undefined) return undefined;
+    const [lesser, greater] = lesserFirst([least, most], pitch, 'the range of the pitch', context.report);
+    return { least: lesser, most: greater, place: headPlace(pitch.statement) };
   });
   return {
     ...commonProps(props, context),
@@ -271,8 +272,9 @@ function heightsOf(props: Props, names: readonly string[], context: TemplateCont
         const fixed = lengthIn(r, 'value', context);
         return [fixed ?? lengthIn(r, 'least', context), fixed ?? lengthIn(r, 'most', context)] as const;
       });
-      const [least, most] = value;
-      return least === undefined || most === undefined ? [] : [{ kind: 'at', least, most, place, parameters }];
+      if (value[0] === undefined || value[1] === undefined) return [];
+      const [least, most] = lesserFirst([value[0], value[1]], r, 'the range of the height', context.report);
+      return [{ kind: 'at', least, most, place, parameters }];
     }
     const of = fittingNamed(pathIn(r, 'of'), names, r.statement, context);
     const by = dim(r, 'value', context);

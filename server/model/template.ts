@@ -7,6 +7,7 @@ import { countIn, lengthIn, unknownName } from './context.ts';
 import { addedFix } from './edits.ts';
 import { finding } from './finding.ts';
 import type { Persons } from './layout.ts';
+import { lesserFirst } from './lesser-first.ts';
 import { limits } from './limits.ts';
 import { nearest } from './nearest.ts';
 import { dotted, pathIn, type Reading, says } from './reading.ts';
@@ -207,7 +208,8 @@ export function widthSpec(reading: Reading | undefined, context: TemplateContext
       const least = lengthIn(reading, 'least', context);
       const most = lengthIn(reading, 'most', context);
       if (least === undefined || most === undefined) return undefined;
-      return { kind: 'range' as const, weight: 1, ...bounds(least, most) };
+      const [lesser, greater] = lesserFirst([least, most], reading, 'the range of the width', context.report);
+      return { kind: 'range' as const, weight: 1, ...bounds(lesser, greater) };
     }
     const fixed = lengthIn(reading, 'value', context);
     return fixed === undefined ? undefined : { kind: 'fixed' as const, weight: 1, ...bounds(fixed, fixed) };

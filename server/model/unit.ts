@@ -15,6 +15,7 @@ import type { Declared, DeclaredKind, Names } from './names.ts';
 import { nearest } from './nearest.ts';
 import { decimalComma, unitAsWord } from './other-spellings.ts';
 import { applyOverrides } from './overrides.ts';
+import { type Parameter, type ParameterType, parameterTypes } from './parameter.ts';
 import { checkDefault, checkRange, inOrder, type ParameterRange, rangeOf } from './parameter-range.ts';
 import { isExpression, literalsOf } from './phrase.ts';
 import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
@@ -42,24 +43,6 @@ export interface Resolved {
   readonly findings: readonly Finding[];
   readonly trace: Trace;
 }
-
-export interface Parameter {
-  readonly name: string;
-  readonly type: ParameterType;
-  readonly reading: Reading;
-}
-
-export type ParameterType = 'length' | 'count' | 'angle' | 'board' | 'rod' | 'garment' | 'hardware' | 'text';
-export const parameterTypes: readonly ParameterType[] = [
-  'length',
-  'count',
-  'angle',
-  'board',
-  'rod',
-  'garment',
-  'hardware',
-  'text',
-];
 
 /** Parameters of a template by name, those of its bases included. Findings are about the template. */
 export function parametersOf(blueprint: Blueprint, report: (f: Finding) => void): Map<string, Parameter> {

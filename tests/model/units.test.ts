@@ -397,6 +397,29 @@ unit u t { wide 62in }
   });
 });
 
+describe('a range that is written with its greater end first', () => {
+  it('is told of as such, wherever one may stand, and meant the other way round', () => {
+    check(`template t {
+  board white-12
+  wall back { length 60in; height 96in }
+  zone a on back {
+    width from 40in to 20in
+//             ^^^^^^^^^^^^ error number-out-of-bounds: The range of the width ends before it begins
+//  ^^^^^^^^^^^^^^^^^^^^^^^ note width-loose: can be 20in to 40in wide
+    shelf top { at from 84in to 80in }
+//                      ^^^^^^^^^^^^ error number-out-of-bounds: Write the lesser end first: from 80in to 84in.
+//              ^^^^^^^^^^^^^^^^^^^^ note height-loose: can be at 80in to 84in
+    shelf low { at 20in }
+    shelves row between low and top { count 3; pitch from 18in to 14in }
+//                                                        ^^^^^^^^^^^^ error number-out-of-bounds: The range of the pitch ends before it begins
+  }
+  zone b on back after a { width fill }
+}
+unit u t
+`);
+  });
+});
+
 describe('a word that is misspelt where a value may stand', () => {
   it('is taken for the word, where that is nearer than any parameter', () => {
     check(`template t {
