@@ -155,6 +155,30 @@ function uniqueLabels(labels: readonly Label[]): Label[] {
   return [...new Map(labels.map((l) => [l.text, l])).values()];
 }
 
+/** Fittings that are placed from one another in a circle: whatever the distances are, no move mends that. */
+export function comesRound(labels: readonly Label[], at: Label): Finding | undefined {
+  const orders = labels.flatMap(({ order }) => (order ? [order] : []));
+  const lower = new Set(orders.map(([one]) => one));
+  const upper = new Set(orders.map(([, other]) => other));
+  const isRound = lower.size === upper.size && [...lower].every((one) => upper.has(one));
+  if (orders.length < labels.length || !isRound) return undefined;
+  const said = labels.map(({ text }) => text).join('; ');
+  return finding(
+    rules.nameCircle,
+    at.place,
+    labels.length === 1
+      ? `${said.charAt(0).toUpperCase()}${said.slice(1)}: nothing is placed from itself.`
+      : `Each of these stands under another one of them, so that none of them is anywhere: ${said}.`,
+    {
+      advice: 'Write of one of them how high it is, for example: at 84in',
+      examples: true,
+      related: labels
+        .filter((label) => label !== at)
+        .map(({ place, text }) => ({ place, message: `${text.charAt(0).toUpperCase()}${text.slice(1)}.` })),
+    },
+  );
+}
+
 /** `These cannot all hold: the back wall is 40in long; zone a is 48in wide. That takes 8in more than there is.` */
 export function cannotHold(
   labels: readonly Label[],

@@ -60,18 +60,23 @@ export function taken<T>(made: Made<T>, { trace }: Pick<Context, 'trace'>): T {
 const place = (reading: Reading): Place => headPlace(reading.statement);
 
 export function boardOf({ name, reading, home }: Declared, names: Names): Made<Board> {
+  const saysThickness = child(reading, 'thickness');
   return make(names, (c) => ({
     kind: 'board',
     name: home.prefix + name,
     place: place(reading),
     depth: lengthIn(child(reading, 'depth'), 'value', c),
-    thickness: lengthIn(child(reading, 'thickness'), 'value', c),
+    ...thicknessOf(lengthIn(saysThickness, 'value', c), saysThickness !== undefined),
     ripping: child(reading, 'ripping') !== undefined && says(child(reading, 'ripping') as Reading, 'allowed'),
     ends: endsOf(reading, names, c),
     ...mechanicsOf(reading, names, c),
     weight: quantityIn(child(reading, 'weight'), 'value', 'area-mass', c),
     finish: textOf(reading, 'finish'),
   }));
+}
+
+function thicknessOf(thickness: Ticks | undefined, isSaid: boolean): Pick<Board, 'thickness' | 'thicknessUnread'> {
+  return thickness === undefined && isSaid ? { thickness, thicknessUnread: true } : { thickness };
 }
 
 export function rodOf({ name, reading, home }: Declared, names: Names): Made<RodMaterial> {

@@ -2,7 +2,7 @@
 
 import { shareAmongUnits } from './alike.ts';
 import { closingFixes } from './closing.ts';
-import { cannotHold, failure, moved, writtenLast } from './conflicts.ts';
+import { cannotHold, comesRound, failure, moved, writtenLast } from './conflicts.ts';
 import { addedFix, settled } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import { placeHeights } from './heights.ts';
@@ -167,6 +167,11 @@ class Inside {
       const said = result.labels.filter((l) => l.role !== 'start');
       const shown = said.length > 0 ? said : result.labels;
       const at = writtenLast(shown) ?? shown[0];
+      const round = at && comesRound(shown, at);
+      if (round) {
+        report(round);
+        return new Map();
+      }
       report(
         finding(
           rules.heightsConflict,
@@ -225,7 +230,7 @@ class Inside {
           advice: 'Write "board" and the name of a board here, in its zone, or in the template.',
         }),
       );
-    } else if (board.thickness === undefined) {
+    } else if (board.thickness === undefined && !board.thicknessUnread) {
       this.env.report(
         finding(
           rules.thicknessMissing,

@@ -90,7 +90,8 @@ export function placeHeights(
     const otherNode = node.get(h.of);
     if (!other || otherNode === undefined) return;
     const text = `${f.kind} ${f.name} is ${h.orMore ? 'at least ' : ''}${showLength(h.by, show)} ${h.kind} ${h.of}`;
-    const named = label(h.place, text, h.parameters, 'width');
+    const order = h.kind === 'under' ? ([f.name, h.of] as const) : ([h.of, f.name] as const);
+    const named: Label = { ...label(h.place, text, h.parameters, 'width'), order };
     // Under: from the upper face of a lower shelf, or the centre of a lower rod, to the other's datum.
     const distance = ticks(h.by + (h.kind === 'under' ? above(f) : above(other)));
     const most = h.orMore ? undefined : distance;

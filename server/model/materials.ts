@@ -21,6 +21,8 @@ export interface Board {
   readonly place: Place;
   readonly depth: Ticks | undefined;
   readonly thickness: Ticks | undefined;
+  /** A thickness is written that cannot be read, which has been reported. */
+  readonly thicknessUnread?: true;
   readonly ripping: boolean;
   readonly ends: readonly EndTake[];
   /** Modulus of elasticity, Pa. */

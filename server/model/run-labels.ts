@@ -14,6 +14,8 @@ export interface Label {
   readonly around?: string;
   readonly parameters: readonly string[];
   readonly role: 'length' | 'width' | 'start' | 'inside';
+  /** Of a height that is told from another fitting: which of the two stands below. */
+  readonly order?: readonly [lower: string, upper: string];
 }
 
 export function widthLabel(zone: ZoneSpec, show: Show): Label {

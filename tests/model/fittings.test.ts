@@ -67,6 +67,39 @@ unit u t
 `);
   });
 
+  it('that come round to themselves are told as that: no move mends them', () => {
+    check(
+      zone(`    shelf high { at 84in }
+    rod r { under r by 3in; for shirt }
+//          ^^^^^^^^^^^^^^ error name-circle: Rod r is 3in under r: nothing is placed from itself. Write of one of them how high`),
+    );
+    check(
+      zone(`    shelf s { under q by 2in }
+    shelf q { under s by 3in }
+//            ^^^^^^^^^^^^^^ error name-circle: none of them is anywhere: shelf s is 2in under q; shelf q is 3in under s.`),
+    );
+    // Twice under the same one is no circle.
+    check(
+      zone(`    shelf high { at 84in }
+    shelf s { under high by 2in; above low by 3in }
+    shelf low { under s by 4in }
+//              ^^^^^^^^^^^^^^ error heights-do-not-close: The sum is out by`),
+    );
+  });
+
+  it('on boards whose thickness cannot be read are told of that, and not that it is missing', () => {
+    check(`board thin { depth 12in; thickness 3/4 }
+//                                  ^^^ error unit-of-measure-missing: 3/4 has no unit of measure
+template t {
+  board thin
+  wall back { length 24in; height 96in }
+  zone a on back { width fill; shelf s { at 40in } }
+}
+stock thin { length 8ft }
+unit u t
+`);
+  });
+
   it('that cannot be read are told, and nothing is made up from them', () => {
     const project = check(
       zone(`    shelf high { at 84 }
