@@ -89,7 +89,7 @@ unit u t
 
   it('on boards whose thickness cannot be read are told of that, and not that it is missing', () => {
     check(`board thin { depth 12in; thickness 3/4 }
-//                                  ^^^ error unit-of-measure-missing: 3/4 has no unit of measure
+//                                 ^^^ error unit-of-measure-missing: 3/4 has no unit of measure
 template t {
   board thin
   wall back { length 24in; height 96in }
