@@ -1,9 +1,8 @@
 /** From a spec, as it stands on site, to geometry: walls, zones, fittings, parts and level lines. */
 
-import { placeOf, type Statement } from '../../grammar/tree.ts';
 import { failure } from './conflicts.ts';
 import { addedFix, settled } from './edits.ts';
-import { type Finding, type Fix, finding } from './finding.ts';
+import { type Finding, finding } from './finding.ts';
 import { placeFittings } from './fittings.ts';
 import type {
   FixtureLayout,
@@ -21,7 +20,6 @@ import { gapsFor, leftOverSaid, sumOf } from './left-over.ts';
 import { limits } from './limits.ts';
 import { matchedParts } from './matched.ts';
 import { lately, memo } from './memo.ts';
-import { nearest } from './nearest.ts';
 import { type PlacedZone, runOfZones } from './openings.ts';
 import { planOf } from './plan.ts';
 import { pushAll } from './push-all.ts';
@@ -38,7 +36,7 @@ import {
 } from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { FixtureSpec, Offset, OpeningSpec, StudSpec, TemplateSpec, WallSpec, ZoneSpec } from './spec.ts';
-import { lengthAt, type Survey, type WallSurvey } from './survey.ts';
+import { lengthAt, reportUnknown, type Survey } from './survey.ts';
 import { divide, greatest, inches, millimetres, NONE, roundDown, roundUp, type Ticks, ticks } from './ticks.ts';
 import { tooMany } from './too-many.ts';
 import { wallName } from './wall-name.ts';
@@ -167,33 +165,6 @@ function insetOf(
     return greatest(NONE, ...touching.flatMap((z) => z.fittings.map((f) => f.box.y[1])));
   };
   return { left: at('left'), right: at('right') };
-}
-
-/** What was measured of something that the unit does not have. */
-function reportUnknown(
-  kind: 'wall' | 'opening',
-  measured: readonly Pick<WallSurvey, 'name' | 'place'>[],
-  drawn: readonly { readonly name: string }[],
-  report: (f: Finding) => void,
-): void {
-  const names = drawn.map(({ name }) => name);
-  for (const { name, place } of measured) {
-    if (names.includes(name)) continue;
-    report(
-      finding(rules.nameNotKnown, place, `The unit has no ${kind} "${name}".`, {
-        advice: `It has ${names.join(', ') || 'none'}.`,
-        fixes: renamed(name, place.statement, names),
-      }),
-    );
-  }
-}
-
-function renamed(name: string, statement: Statement, names: readonly string[]): Fix[] {
-  const near = nearest(name, names);
-  const [path] = statement.items;
-  return near === undefined || path?.kind !== 'path'
-    ? []
-    : [{ title: `Write "${near}"`, edits: [{ place: placeOf(statement, path), text: near }] }];
 }
 
 class SurveyedWalls {

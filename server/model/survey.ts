@@ -1,10 +1,13 @@
-/** A survey as plain values, and the length of a wall at a height. Stated as on site. */
-import { headPlace, type Place } from '../../grammar/tree.ts';
+/** A survey as plain values, the length of a wall at a height, and what it names that is not there. Stated as on site. */
+import { headPlace, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { lengthIn } from './context.ts';
+import { type Finding, type Fix, finding } from './finding.ts';
 import type { Reading as WallReading } from './layout.ts';
 import { memo } from './memo.ts';
 import type { Declared } from './names.ts';
+import { nearest } from './nearest.ts';
 import { childrenOf, dotted, pathIn, type Reading } from './reading.ts';
+import * as rules from './rules.ts';
 import type { CornerSpec, Dim, OpeningSpec, StudSpec } from './spec.ts';
 import { angleOf, openingProps, studSpec } from './template-room.ts';
 import { dim, type TemplateContext } from './template-values.ts';
@@ -120,4 +123,31 @@ function flooredShare(rise: number, part: number, over: number): number {
   const [exact, by] = [BigInt(rise) * BigInt(part), BigInt(over)];
   const quotient = exact / by;
   return Number(exact < 0n && quotient * by !== exact ? quotient - 1n : quotient);
+}
+
+/** What was measured of something that the unit does not have. */
+export function reportUnknown(
+  kind: 'wall' | 'opening',
+  measured: readonly Pick<WallSurvey, 'name' | 'place'>[],
+  drawn: readonly { readonly name: string }[],
+  report: (f: Finding) => void,
+): void {
+  const names = drawn.map(({ name }) => name);
+  for (const { name, place } of measured) {
+    if (names.includes(name)) continue;
+    report(
+      finding(rules.nameNotKnown, place, `The unit has no ${kind} "${name}".`, {
+        advice: `It has ${names.join(', ') || 'none'}.`,
+        fixes: renamed(name, place.statement, names),
+      }),
+    );
+  }
+}
+
+function renamed(name: string, statement: Statement, names: readonly string[]): Fix[] {
+  const near = nearest(name, names);
+  const [path] = statement.items;
+  return near === undefined || path?.kind !== 'path'
+    ? []
+    : [{ title: `Write "${near}"`, edits: [{ place: placeOf(statement, path), text: near }] }];
 }
