@@ -5,7 +5,7 @@ import { closingFixes } from './closing.ts';
 import { cannotHold, comesRound, failure, moved, writtenLast } from './conflicts.ts';
 import { addedFix, settled } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
-import { placeHeights } from './heights.ts';
+import { type HeightsResult, placeHeights } from './heights.ts';
 import type { Box, FittingLayout, PanelLayout, Part, Range, RodLayout, ShelfLayout, ZoneLayout } from './layout.ts';
 import { gapsFor, sumOf } from './left-over.ts';
 import { limits } from './limits.ts';
@@ -13,13 +13,14 @@ import type { Board, Hardware, RodMaterial } from './materials.ts';
 import { lately } from './memo.ts';
 import { clearOpening, type InZone, meets, type PlacedZone, panelsBeside, runOfZones } from './openings.ts';
 import { finishedPart } from './parts.ts';
-import { rowHeights } from './rows.ts';
+import { rowHeights, turnedFinding, turnedRows } from './rows.ts';
 import * as rules from './rules.ts';
 import type { Label } from './run-labels.ts';
 import { type Inside as InsideRun, placeRun, type RunResult, type Stretch, unsaid } from './runs.ts';
 import { showLength, showRange } from './show.ts';
 import type {
   Defaults,
+  Dim,
   DrawersSpec,
   FittingSpec,
   MatchedSpec,
@@ -30,7 +31,7 @@ import type {
   SideName,
   ZoneSpec,
 } from './spec.ts';
-import { greatest, inches, NONE, type Ticks, ticks } from './ticks.ts';
+import { greatest, inches, least, NONE, type Ticks, ticks } from './ticks.ts';
 
 /** A rod stands this far from the wall unless it says otherwise. source: clothes planning dimensions, 24 in deep closet with the rod at 12 in (T-01 of the published facts); a default, not a limit. */
 const rodFromWall = inches(12);
@@ -157,12 +158,7 @@ class Inside {
       layout.height === undefined
         ? undefined
         : { value: layout.height, place: layout.heightPlace ?? wall.place, parameters: wall.height?.parameters ?? [] };
-    const result = placeHeights(
-      this.spec.fittings,
-      ceiling,
-      (s) => (s.kind === 'drawers' ? stackOf(s) : (this.boardOf(s)?.thickness ?? NONE)),
-      show,
-    );
+    const result = this.placedUp(ceiling, report);
     if (result.kind === 'conflict') {
       const said = result.labels.filter((l) => l.role !== 'start');
       const shown = said.length > 0 ? said : result.labels;
@@ -214,6 +210,26 @@ class Inside {
       );
     }
     return result.at;
+  }
+
+  /** Where everything stands; rows with their ends the wrong way round are told of, and turned. */
+  private placedUp(ceiling: Dim | undefined, report: (f: Finding) => void): HeightsResult {
+    const { spec, env } = this;
+    const place = (fittings: readonly FittingSpec[]) =>
+      placeHeights(fittings, ceiling, (standing) => this.tallness(standing), env.show);
+    const result = place(spec.fittings);
+    if (result.kind === 'placed') return result;
+    const turned = turnedRows(spec.fittings, result.labels);
+    if (turned.rows.length === 0) return result;
+    const instead = place(turned.fittings);
+    if (instead.kind === 'conflict') return result;
+    for (const row of turned.rows) report(turnedFinding(row, instead.at, spec.path, env.show));
+    return instead;
+  }
+
+  /** From the datum of what stands there to its upper face. */
+  private tallness(f: ShelfSpec | DrawersSpec): Ticks {
+    return f.kind === 'drawers' ? stackOf(f) : (this.boardOf(f)?.thickness ?? NONE);
   }
 
   private boardOf(f: ShelfSpec | RowSpec | PanelsSpec): Board | undefined {
@@ -471,14 +487,17 @@ class Inside {
 
   private placeRow(f: RowSpec): void {
     const board = this.boardFor(f);
-    const upper = this.at.get(f.upper)?.value;
-    const lower = f.lower === undefined ? NONE : this.at.get(f.lower)?.value;
-    if (upper === undefined || lower === undefined) return;
+    const ends = [f.lower === undefined ? NONE : this.at.get(f.lower)?.value, this.at.get(f.upper)?.value] as const;
+    const [first, last] = ends;
+    if (first === undefined || last === undefined) return;
+    const [lower, upper] = [least(first, last), greatest(first, last)];
+    const below = this.spec.fittings.find(({ name }) => name === (first <= last ? f.lower : f.upper));
     const { sawStep, show, report } = this.env;
     const heights = rowHeights(f, {
       zone: this.spec.path,
       lower,
       upper,
+      below: below?.kind === 'shelf' || below?.kind === 'drawers' ? this.tallness(below) : NONE,
       thickness: board?.thickness ?? NONE,
       sawStep,
       show,

@@ -167,6 +167,17 @@ function insetOf(
   return { left: at('left'), right: at('right') };
 }
 
+/** What the corners take of a wall, where they take anything: `, less 12in for what stands on the back wall`. */
+function lessCorners({ name, inset }: Pick<WallLayout, 'name' | 'inset'>, show: Show): string {
+  const taken = (['left', 'right'] as const).flatMap((end) => {
+    const other = neighbours[name]?.[end];
+    return other === undefined || inset[end] === 0
+      ? []
+      : [`${showLength(inset[end], show)} for what stands on ${wallName(other)}`];
+  });
+  return taken.length > 0 ? `, less ${taken.join(' and ')}` : '';
+}
+
 class SurveyedWalls {
   private readonly input: ResolveInput;
   private readonly report: (f: Finding) => void;
@@ -275,7 +286,8 @@ function placeOnWall(
         ? (layout.readings.find((reading) => reading.length === length)?.place ?? layout.lengthPlace)
         : (wall.length?.place ?? wall.place),
       get text() {
-        return `${wallName(wall.name)} ${surveyed ? 'measures' : 'is'} ${showLength(length, show)}${surveyed ? '' : ' long'}`;
+        const long = `${showLength(length, show)}${surveyed ? '' : ' long'}`;
+        return `${wallName(wall.name)} ${surveyed ? 'measures' : 'is'} ${long}${lessCorners(layout, show)}`;
       },
       parameters,
       role: 'length',

@@ -165,8 +165,11 @@ export interface RowSpec extends FittingSpecBase {
   /** Undefined: the floor. */
   readonly lower: string | undefined;
   readonly upper: string;
+  /** Both ends as they are written, where both are names. */
+  readonly ends?: { readonly lower: Place; readonly upper: Place };
   readonly edge?: EdgeStrip;
   readonly count?: number;
+  readonly countPlace?: Place;
   readonly pitch?: {
     readonly least: Ticks;
     readonly most: Ticks;

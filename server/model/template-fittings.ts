@@ -1,11 +1,11 @@
 /** Fittings of a template as specs: shelves, rods, drawers, panels and rows. */
 
-import { headPlace, type Path, type Place, type Statement } from '../../grammar/tree.ts';
+import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { type Blueprint, headReading, prop, thingsOf } from './blueprint.ts';
 import { type Context, countIn, lengthIn, namedIn, nameNotKnown, quantityIn, unknownName } from './context.ts';
 import { garmentOf, hardwareOf, taken } from './declared.ts';
 import { addedFix } from './edits.ts';
-import { finding } from './finding.ts';
+import { type Finding, finding } from './finding.ts';
 import { lesserFirst } from './lesser-first.ts';
 import { limits } from './limits.ts';
 import type { EdgeStrip, Load } from './materials.ts';
@@ -65,24 +65,59 @@ export function fittingSpec(b: Blueprint, zone: Blueprint, context: TemplateCont
       ];
     case 'panels':
       return [{ kind: 'panels', ...base, sides: ['left', 'right'], ...panelsProps(b.props, context) }];
-    default: {
-      const names = fittingNames(zone);
-      const upper = fittingNamed(pathIn(head, 'upper'), names, head.statement, context);
-      const lowerPath = pathIn(head, 'lower');
-      const lower = lowerPath ? fittingNamed(lowerPath, names, head.statement, context) : undefined;
-      if (upper === undefined || (lowerPath && lower === undefined)) return [];
-      if (!prop(b, 'count') && !prop(b, 'pitch')) {
-        context.report(
-          finding(rules.heightMissing, base.place, `Nothing says how many shelves row "${b.name}" has.`, {
-            advice: 'Write for example: count 4, or pitch 12in',
-            examples: true,
-            fixes: addedFix(base.place.statement, 'count 4', { byHand: true }),
-          }),
-        );
-      }
-      return [{ kind: 'row', ...base, lower, upper, ...rowProps(b.props, context) }];
-    }
+    default:
+      return rowSpec(b, base, fittingNames(zone), context);
   }
+}
+
+function rowSpec(
+  b: Blueprint,
+  base: Pick<S.RowSpec, 'name' | 'place'>,
+  names: readonly string[],
+  context: TemplateContext,
+): S.RowSpec[] {
+  const head = headReading(b);
+  const written = [pathIn(head, 'lower'), pathIn(head, 'upper')] as const;
+  const [first, last] = written;
+  const isTurned = first && last && dotted(last) === 'floor' && !names.includes('floor');
+  if (isTurned) context.report(floorFirst(b.name, first, last, head.statement));
+  const [lowerPath, upperPath] = isTurned ? [undefined, first] : written;
+  const upper = fittingNamed(upperPath, names, head.statement, context);
+  const lower = fittingNamed(lowerPath, names, head.statement, context);
+  if (upper === undefined || (lowerPath && lower === undefined)) return [];
+  if (!prop(b, 'count') && !prop(b, 'pitch')) {
+    context.report(
+      finding(rules.heightMissing, base.place, `Nothing says how many shelves row "${b.name}" has.`, {
+        advice: 'Write for example: count 4, or pitch 12in',
+        examples: true,
+        fixes: addedFix(base.place.statement, 'count 4', { byHand: true }),
+      }),
+    );
+  }
+  const ends = lowerPath &&
+    upperPath && { lower: placeOf(head.statement, lowerPath), upper: placeOf(head.statement, upperPath) };
+  return [{ kind: 'row', ...base, lower, upper, ...(ends && { ends }), ...rowProps(b.props, context) }];
+}
+
+function floorFirst(row: string, first: Path, last: Path, statement: Statement): Finding {
+  const upper = dotted(first);
+  return finding(
+    rules.heightsConflict,
+    placeOf(statement, { start: first.start, end: last.end }),
+    `Row "${row}" goes from ${upper} up to the floor, and there is nothing below the floor.`,
+    {
+      advice: `Write the floor first: between floor and ${upper}.`,
+      fixes: [
+        {
+          title: `Write between floor and ${upper}`,
+          edits: [
+            { place: placeOf(statement, first), text: 'floor' },
+            { place: placeOf(statement, last), text: upper },
+          ],
+        },
+      ],
+    },
+  );
 }
 
 function needHeight(b: Blueprint, example: string, context: TemplateContext): void {
@@ -252,10 +287,12 @@ export function rowProps(props: Props, context: TemplateContext): Partial<S.RowS
     const [lesser, greater] = lesserFirst([least, most], pitch, 'the range of the pitch', context.report);
     return { least: lesser, most: greater, place: headPlace(pitch.statement) };
   });
+  const count = last(props, 'count');
   return {
     ...commonProps(props, context),
     ...defined({
-      count: countIn(last(props, 'count'), 'value', context, 1, limits.mostInRow.most),
+      count: countIn(count, 'value', context, 1, limits.mostInRow.most),
+      countPlace: count && headPlace(count.statement),
       pitch: value && { ...value, parameters },
       edge: edgeOf(last(props, 'edge'), context),
     }),

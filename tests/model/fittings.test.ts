@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { inches } from '../../server/model/ticks.ts';
 import { check, cuts, heights, inch, projectOf, steps } from './support.ts';
 
 const zone = (body: string, width = '24in'): string => `template t {
@@ -186,6 +187,68 @@ describe('a row of shelves', () => {
     shelf shoes { at 8in }
     shelves loose between shoes and top { count 5; pitch from 13in to 14in }
 //                                                 ^^^^^^^^^^^^^^^^^^^^^^^ error heights-do-not-close: The sum is out by 2in`),
+    );
+  });
+
+  it('of more shelves than find room is told once, with how many do', () => {
+    // From 12 to 30 there are 18in, in 31 spaces 9/16in and 18/32 in turns; a shelf is 3/4in: 18 / (3/4) = 24 spaces, 23 shelves.
+    const project = check(
+      zone(`    panels { height 84in }
+    shelf low { at 12in }
+    shelf high { at 30in }
+    shelves loose between low and high { count 30 }
+//                                       ^^^^^^^^ error heights-do-not-close: Row "a.loose" has 30 shelves 3/4in thick in the 18in from low to high: each gets no more than 5/8in, so one stands in the next.`),
+    );
+    const [told] = project.findings();
+    expect(told?.advice).toBe('Write a count of 23 or less, or put low and high further apart.');
+    expect(told?.fixes.map(({ title }) => title)).toEqual(['Write count 23']);
+    expect(told?.comparison).toMatchObject({ measured: { ticks: inches(9 / 16) }, limit: { ticks: inches(3 / 4) } });
+  });
+
+  it('of shelves that just lie on one another finds room', () => {
+    check(
+      zone(`    shelf low { at 12in }
+    shelf high { at 30in }
+    shelves loose between low and high { count 23 }`),
+    );
+  });
+
+  it('on a board that is thicker than its own keeps clear of that too', () => {
+    check(`board beam { depth 12in; thickness 4in }
+stock beam { length 8ft price 40 EUR unlimited }
+${zone(`    shelf low { at 12in; board beam }
+    shelf high { at 30in }
+    shelves loose between low and high { count 5 }
+//                                       ^^^^^^^ error heights-do-not-close: Row "a.loose" begins at 15in, and low below it reaches up to 16in.`)}`);
+  });
+
+  it('between two that are written the wrong way round is told as that, and placed', () => {
+    const project = check(
+      zone(`    shelf low { at 12in }
+    shelf high { at 60in }
+    shelves loose between high and low { count 3 }
+//                        ^^^^^^^^^^^^ error heights-do-not-close: Row "a.loose" goes from high, at 60in, up to low, at 12in, which is 48in lower.`),
+    );
+    expect(heights(project, 'u')).toContain('a.loose.3: 48in');
+    expect(project.findings()[0]?.fixes.map(({ title }) => title)).toEqual(['Write between low and high']);
+  });
+
+  it('that ends at the floor is told which is written first', () => {
+    const project = check(
+      zone(`    shelf high { at 60in }
+    shelves loose between high and floor { count 3 }
+//                        ^^^^^^^^^^^^^^ error heights-do-not-close: Row "loose" goes from high up to the floor, and there is nothing below the floor.`),
+    );
+    expect(heights(project, 'u')).toContain('a.loose.3: 45in');
+    expect(project.findings()[0]?.fixes.map(({ title }) => title)).toEqual(['Write between floor and high']);
+  });
+
+  it('with a pitch between two that are written the wrong way round is told as that alone', () => {
+    check(
+      zone(`    shelf low { at 12in }
+    shelf high { at 60in }
+    shelves loose between high and low { count 3; pitch from 10in to 13in }
+//                        ^^^^^^^^^^^^ error heights-do-not-close: Row "a.loose" goes from high, at 60in, up to low, at 12in`),
     );
   });
 });

@@ -375,4 +375,37 @@ unit v t mirrored
     expect(zones(project, 'u')).toContain('a: 12in, 48in');
     expect(zones(project, 'v')).toContain('a: 0in, 48in');
   });
+
+  it('is in the sum that does not come out', () => {
+    // 25 - 12 = 13in are left beside the corner, and 20 are asked for.
+    check(`template t {
+  board white-12
+  wall left { length 25in; height 96in }
+  wall back { length 60in; height 96in }
+  wall right { length 25in; height 96in }
+  zone a on back { width fill; shelf s { at 70in } }
+  zone b on left { width 20in; shelf s { at 70in } }
+//                 ^^^^^^^^^^ error widths-do-not-close: These cannot all hold: the left wall is 25in long, less 12in for what stands on the back wall; zone b is 20in wide. That takes 7in more than there is.
+}
+unit u t
+`);
+  });
+
+  it('at both ends is in the sum as two', () => {
+    check(`template t {
+  board white-12
+  wall left { length 25in; height 96in }
+  wall back { length 60in; height 96in }
+  wall right { length 25in; height 96in }
+  corner back left { owner left }
+  corner back right { owner right }
+  zone a on back { width 48in; shelf s { at 70in } }
+//                 ^^^^^^^^^^ error widths-do-not-close: These cannot all hold: the back wall is 60in long, less 12in for what stands on the left wall and 10in for what stands on the right wall; zone a is 48in wide. That takes 10in more than there is.
+  zone b on left { width fill; shelf s { at 30in } }
+  zone c on right { width fill; shelf s { at 30in; depth 10in } }
+//                              ^^^^^^^ note depth-unusual: 10in deep
+}
+unit u t
+`);
+  });
 });
