@@ -32,16 +32,18 @@ export function nameOf(path: string): string {
   return path.slice(path.lastIndexOf('/') + 1);
 }
 
-/** `relative` from a folder, with `.` and `..` taken out. */
+/** `relative` from a folder, with `.` and `..` taken out; no `..` leads above the root, a drive or a shared folder. */
 export function join(folder: string, relative: string): string {
-  const whole = relative.startsWith('/') ? relative : `${folder}/${relative}`;
+  const whole = relative.startsWith('/') ? relative : `${folder === '/' ? '' : folder}/${relative}`;
+  // A server and what it shares, of which two slashes are the beginning.
+  const isShared = /^\/\/[^/]/.test(whole);
+  const kept = isShared ? 2 : /^[A-Za-z]:(?:\/|$)/.test(whole) ? 1 : 0;
   const parts: string[] = [];
   for (const part of whole.split('/')) {
-    if (part === '..') parts.pop();
+    if (part === '..') parts.splice(Math.max(kept, parts.length - 1));
     else if (part !== '' && part !== '.') parts.push(part);
   }
-  const drive = /^[A-Za-z]:$/.test(parts[0] ?? '');
-  return drive ? parts.join('/') : `/${parts.join('/')}`;
+  return `${isShared ? '//' : kept === 1 ? '' : '/'}${parts.join('/')}`;
 }
 
 export function isWithin(folder: string, path: string): boolean {
