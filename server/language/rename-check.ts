@@ -4,6 +4,7 @@
  */
 import { Source } from '../../grammar/source.ts';
 import { offsetOf, type Segment, type SourceRef, type Statement, segmentOf, topOf } from '../../grammar/tree.ts';
+import type { Steps } from '../checks/steps.ts';
 import { memo } from '../model/memo.ts';
 import { type Declared, Names } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
@@ -26,45 +27,50 @@ export interface Renaming {
 }
 
 /** What would mean something else, as a sentence; undefined where nothing would. */
-export function clashOf(
+export function* clashOf(
   projects: readonly Project[],
   edits: readonly TextEdit[],
   renaming: Renaming,
-): string | undefined {
+): Steps<string | undefined> {
   const texts = new EditedTexts(edits, renaming);
   for (const project of projects) {
-    const why = texts.reaches(project) ? clashIn(project, texts, renaming) : undefined;
+    const why = texts.reaches(project) ? yield* clashIn(project, texts, renaming) : undefined;
     if (why !== undefined) return why;
   }
   return undefined;
 }
 
-function clashIn(project: Project, texts: EditedTexts, renaming: Renaming): string | undefined {
-  const names = texts.namesAfter(project.names);
-  return (
-    clashAmong(
-      texts,
-      renaming,
-      (word) => occurrencesIn(project, word),
-      (word) => occurrencesAfter(project, texts, names, word),
-    ) ?? clashInherited(project, texts, names, renaming)
+function* clashIn(project: Project, texts: EditedTexts, renaming: Renaming): Steps<string | undefined> {
+  const names = yield* texts.namesAfter(project.names);
+  const why = yield* clashAmong(
+    texts,
+    renaming,
+    (word) => occurrencesIn(project, word),
+    (word) => occurrencesAfter(project, texts, names, word),
   );
+  return why ?? (yield* clashInherited(project, texts, names, renaming));
 }
 
 /** Each word asked for what it means where it stands, before and after. */
-function clashAmong(
+function* clashAmong(
   texts: EditedTexts,
   { from, to, meanings }: Renaming,
   occurrencesBefore: (word: string) => Iterable<Place>,
   occurrencesAfterwards: (word: string) => Iterable<Place>,
   heir?: Declared,
-): string | undefined {
+): Steps<string | undefined> {
   for (const word of [to, from]) {
     const before = new Map<string, Place>();
-    for (const one of occurrencesBefore(word)) if (!texts.isEdited(one)) before.set(texts.placeAfter(one), one);
-    if (word === to)
-      for (const one of occurrencesBefore(from)) if (texts.isEdited(one)) before.set(texts.placeAfter(one), one);
+    for (const one of occurrencesBefore(word)) {
+      if (!texts.isEdited(one)) before.set(texts.placeAfter(one), one);
+      yield;
+    }
+    for (const one of word === to ? occurrencesBefore(from) : []) {
+      if (texts.isEdited(one)) before.set(texts.placeAfter(one), one);
+      yield;
+    }
     for (const after of occurrencesAfterwards(word)) {
+      yield;
       const key = keyOf(after.source.id, after.start);
       const was = before.get(key);
       before.delete(key);
@@ -79,7 +85,12 @@ function clashAmong(
 }
 
 /** What a template inherits is read with its own names before those of the template where it is written. */
-function clashInherited(project: Project, texts: EditedTexts, names: Names, renaming: Renaming): string | undefined {
+function* clashInherited(
+  project: Project,
+  texts: EditedTexts,
+  names: Names,
+  renaming: Renaming,
+): Steps<string | undefined> {
   const { from, to } = renaming;
   const heirsAfter = new Map(heirsIn(names).map((heir) => [keyOfHead(heir.statement), heir]));
   for (const heir of heirsIn(project.names)) {
@@ -88,13 +99,13 @@ function clashInherited(project: Project, texts: EditedTexts, names: Names, rena
     const after = heirsAfter.get(texts.headAfter(heir.statement));
     const why =
       after &&
-      clashAmong(
+      (yield* clashAmong(
         texts,
         renaming,
         (word) => inheritedIn(heir, word),
         (word) => inheritedIn(after, word),
         heir,
-      );
+      ));
     if (why !== undefined) return why;
   }
   return undefined;
@@ -224,16 +235,18 @@ class EditedTexts {
   }
 
   /** The names as they will be, those of libraries too. */
-  namesAfter(names: Names): Names {
+  *namesAfter(names: Names): Steps<Names> {
     const made = new Names(names.starter, names.prefix);
     const segments = new Set<Segment>();
     for (const { statement } of names.everything()) segments.add(segmentOf(statement));
-    for (const segment of segments)
+    for (const segment of segments) {
       for (const part of this.after(segment)) for (const statement of part.statements) made.add(statement);
+      yield;
+    }
     for (const [alias, library] of names.libraries) {
       const use = names.find('use', alias)?.statement;
       const isRenamed = use && this.renaming.meanings.some(({ root }) => root === use);
-      made.useLibrary(isRenamed ? this.renaming.to : alias, this.namesAfter(library));
+      made.useLibrary(isRenamed ? this.renaming.to : alias, yield* this.namesAfter(library));
     }
     return made;
   }

@@ -4,6 +4,7 @@
  */
 import { Source } from '../../grammar/source.ts';
 import { type Range, type Statement, topOf } from '../../grammar/tree.ts';
+import { atOnce, type Steps } from '../checks/steps.ts';
 import { groupOf } from '../model/blueprint.ts';
 import { nameOf } from '../model/files.ts';
 import type { DeclaredKind, Names } from '../model/names.ts';
@@ -54,13 +55,23 @@ export function renameAt(
   name: string,
   projects: readonly Project[] = [],
 ): Renamed | Refused {
+  return atOnce(renaming(snapshot, offset, name, projects));
+}
+
+/** The same, a place at a time: one name may stand in all units of a building. */
+export function* renaming(
+  snapshot: Snapshot,
+  offset: number,
+  name: string,
+  projects: readonly Project[] = [],
+): Steps<Renamed | Refused> {
   const found = nameAt(snapshot, offset);
   if (found.kind === 'refused') return found;
   if (name === found.name) return { kind: 'renamed', edits: [] };
   const reason = noName(name, found.meanings);
   if (reason !== undefined) return refused(reason);
   const all = [...new Set([snapshot.project, ...projects])];
-  const { occurrences, meanings } = together(found.meanings, found.name, all);
+  const { occurrences, meanings } = yield* together(found.meanings, found.name, all);
   for (const meaning of meanings) {
     const why = beyondReach(snapshot, meaning) ?? noName(name, [meaning]);
     if (why !== undefined) return refused(why);
@@ -68,9 +79,10 @@ export function renameAt(
   for (const one of occurrences) {
     const why = taken(snapshot.project.names, one, name);
     if (why !== undefined) return refused(why);
+    yield;
   }
   const edits = distinct(occurrences.map(({ source, start, end }) => ({ file: source.id, start, end, text: name })));
-  const why = clashOf(all, edits, { from: found.name, to: name, meanings });
+  const why = yield* clashOf(all, edits, { from: found.name, to: name, meanings });
   return why === undefined ? { kind: 'renamed', edits } : refused(why);
 }
 
@@ -170,12 +182,18 @@ function noName(name: string, meanings: readonly Meaning[]): string | undefined 
 }
 
 /** All places of one name that have to change together: what is meant, and what has its name from it. */
-function together(
+function* together(
   meanings: readonly Meaning[],
   name: string,
   projects: readonly Project[],
-): { readonly occurrences: Occurrence[]; readonly meanings: Meaning[] } {
-  const places = projects.flatMap((project) => [...occurrencesIn(project, name)]);
+): Steps<{ readonly occurrences: Occurrence[]; readonly meanings: Meaning[] }> {
+  const places: Occurrence[] = [];
+  for (const project of projects) {
+    for (const one of occurrencesIn(project, name)) {
+      places.push(one);
+      yield;
+    }
+  }
   const known = new Map(meanings.map((meaning) => [identityOf(meaning), meaning]));
   const occurrences = new Set<Occurrence>();
   for (let size = -1; size !== occurrences.size; ) {
@@ -187,6 +205,7 @@ function together(
         const identity = identityOf(meaning);
         if (!known.has(identity)) known.set(identity, meaning);
       }
+      yield;
     }
   }
   return { occurrences: places.filter((place) => occurrences.has(place)), meanings: [...known.values()] };

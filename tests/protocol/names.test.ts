@@ -1,6 +1,7 @@
 /** Names through the built server: found, renamed, refused; and the ways that lead from one to another. */
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, afterEach, expect, it } from 'vitest';
+import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import {
   type CallHierarchyItem,
   type DocumentHighlight,
@@ -100,6 +101,45 @@ it('renames what a library declares where another project uses it', async () => 
     edits.map((e) => e.range.start.line),
   ]);
   expect(Object.fromEntries(lines)).toEqual({ [uri('shared/parts.closet')]: [0, 1], [uri('job/project.closet')]: [2] });
+});
+
+describe('in a whole building', () => {
+  const count = 4000;
+  const building = folderWith({
+    'project.closet': 'project "Quarry Lane" { show inches }\n',
+    'template.closet': 'template t { wall back { length 40in; height 96in } }\n',
+    'units.closet': Array.from({ length: count }, (_, i) => `unit u${i} t { flat ${i} }\n`).join(''),
+  });
+  afterAll(building.remove);
+  const [templateUri, unitsUri] = ['template', 'units'].map((name) => uriOf(join(building.path, `${name}.closet`)));
+  const name = { textDocument: { uri: templateUri }, position: { line: 0, character: 9 } };
+
+  it('renames while others are answered', async () => {
+    const { connection, errors, shutDown } = await startClient(building.path, {});
+    await connection.sendRequest('textDocument/hover', name);
+    const answered: string[] = [];
+    const renamed = connection.sendRequest<WorkspaceEdit>('textDocument/rename', { ...name, newName: 'plain' });
+    const hover = connection.sendRequest('textDocument/hover', name);
+    await Promise.all([renamed.then(() => answered.push('rename')), hover.then(() => answered.push('hover'))]);
+    expect(answered).toEqual(['hover', 'rename']);
+    expect((await renamed).changes?.[unitsUri ?? '']).toHaveLength(count);
+    expect(errors).toEqual([]);
+    expect(await shutDown()).toBe(0);
+  });
+
+  it('renames nothing in texts that are edited meanwhile', async () => {
+    const client = await startClient(building.path, {});
+    await client.open(unitsUri ?? '', readFileSync(join(building.path, 'units.closet'), 'utf8'));
+    await client.connection.sendRequest('textDocument/hover', name);
+    const renamed = client.connection.sendRequest('textDocument/rename', { ...name, newName: 'plain' });
+    // source: LSP 3.17, ErrorCodes: ContentModified is -32801.
+    const outcome = expect(renamed).rejects.toMatchObject({ code: LSPErrorCodes.ContentModified });
+    // Answered, so that the renaming has begun.
+    await client.connection.sendRequest('textDocument/hover', name);
+    await client.change(unitsUri ?? '', 2, [{ from: [0, 0], to: [0, 0], text: '\n' }]);
+    await outcome;
+    expect(await client.shutDown()).toBe(0);
+  });
 });
 
 it('refuses with a sentence, and logs nothing', async () => {

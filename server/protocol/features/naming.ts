@@ -4,14 +4,18 @@ import {
   FileOperationPatternKind,
   LSPErrorCodes,
   type RenameFilesParams,
+  type RenameParams,
   ResponseError,
   SymbolKind,
+  type WorkspaceEdit,
 } from 'vscode-languageserver';
+import type { Steps } from '../../checks/steps.ts';
 import { editsForMoves } from '../../language/moved-files.ts';
 import { highlightsAt, referencesAt } from '../../language/references.ts';
-import { type Refused, renameAt, renameableAt } from '../../language/rename.ts';
+import { type Refused, renameableAt, renaming } from '../../language/rename.ts';
 import { symbolsNamed } from '../../language/workspace-symbols.ts';
 import { pathOf } from '../addresses.ts';
+import { editedMeanwhile } from '../asking.ts';
 import { rangeOf } from '../convert.ts';
 import { type Feature, offsetAt, workspaceEdit } from './feature.ts';
 import { symbolKinds } from './outline.ts';
@@ -34,7 +38,7 @@ export const naming: Feature = {
     },
   },
   add: (connection, asking) => {
-    const { ask, askAll, projects, uriOfFile } = asking;
+    const { ask, askAll, askLong, projects, uriOfFile } = asking;
     connection.onReferences(
       ask('fresh', (snapshot, params) =>
         referencesAt(snapshot, offsetAt(snapshot, params), projects())
@@ -59,8 +63,12 @@ export const naming: Feature = {
       }),
     );
     connection.onRenameRequest(
-      ask('fresh', (snapshot, params) => {
-        const result = renameAt(snapshot, offsetAt(snapshot, params), params.newName.trim(), projects());
+      askLong(function* (snapshot, params: RenameParams): Steps<WorkspaceEdit | ResponseError> {
+        const all = projects();
+        const versions = all.map(({ version }) => version);
+        const result = yield* renaming(snapshot, offsetAt(snapshot, params), params.newName.trim(), all);
+        // Of its own project that is seen to.
+        if (all.some(({ version }, i) => version !== versions[i])) return editedMeanwhile();
         return result.kind === 'refused' ? refusal(result) : workspaceEdit(result.edits, asking.projects(), asking);
       }),
     );
