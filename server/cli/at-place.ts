@@ -30,13 +30,19 @@ export function atPlace(written: string, current: string): AtPlace {
   const [, file = '', line = '', column] = match;
   const { snapshot, projects, folderOf } = opened(file, current);
   const { source } = snapshot;
-  checkLine(source, file, line);
-  const at: Position = { line: Number(line) - 1, column: Number(column ?? 1) - 1 };
-  const offset = source.offsetAt(at);
-  const reached = source.positionAt(offset);
-  if (column !== undefined && reached.column !== at.column)
-    throw new Stop(`${file} has no column ${column} in line ${line}: the last one there is ${reached.column + 1}.`);
+  const offset = offsetIn(source, file, line, column);
   return { snapshot, offset: column === undefined ? firstName(snapshot, offset) : offset, projects, folderOf };
+}
+
+/** Of a line and a column as they were typed, the beginning of the line without a column. Throws Stop where they are not there. */
+function offsetIn(source: Spot['source'], file: string, line: string, column = '1'): number {
+  checkLine(source, file, line);
+  const at: Position = { line: Number(line) - 1, column: Number(column) - 1 };
+  const offset = source.offsetAt(at);
+  const last = source.positionAt(offset).column;
+  if (last === at.column) return offset;
+  const why = at.column < 0 ? 'columns are counted from 1' : `the last one there is ${last + 1}`;
+  throw new Stop(`${file} has no column ${column} in line ${line}: ${why}.`);
 }
 
 export interface Stretch {
@@ -46,13 +52,13 @@ export interface Stretch {
 
 /** A file, `FILE:LINE`, or `FILE:FROM-TO` in lines; a place stands for its line. Throws Stop where there is no such file or line. */
 export function stretchOf(written: string, current: string): Stretch {
-  const [, file = '', from, to = from] = /^(.+?)(?::(\d+)(?:-(\d+)|:\d+)?)?$/s.exec(written) ?? [];
+  const [, file = '', from, to = from, column] = /^(.+?)(?::(\d+)(?:-(\d+)|:(\d+))?)?$/s.exec(written) ?? [];
   const { snapshot } = opened(file, current);
   const { source } = snapshot;
   if (from === undefined || to === undefined) return { snapshot, range: { start: 0, end: source.text.length } };
   const [first, last] = [Number(from) - 1, Number(to) - 1];
   if (last < first) throw new Stop(`"${written}" ends before it begins. Write ${file}:${to}-${from}.`);
-  checkLine(source, file, from);
+  offsetIn(source, file, from, column);
   const start = source.offsetAt({ line: first, column: 0 });
   // Lines that are not there hold nothing: a range may reach past the end.
   return { snapshot, range: { start, end: source.offsetAt({ line: last, column: Number.MAX_SAFE_INTEGER }) } };

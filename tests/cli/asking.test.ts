@@ -192,6 +192,8 @@ describe('hints', () => {
     ['more', 'more is a folder; name a file in it.'],
     ['b.closet', 'b.closet is not there.'],
     ['a.closet:99', 'a.closet has no line 99: its last line is 10.'],
+    ['a.closet:7:0', 'a.closet has no column 0 in line 7: columns are counted from 1.'],
+    ['a.closet:10:99', 'a.closet has no column 99 in line 10: the last one there is 1.'],
     ['a.closet:7-5', '"a.closet:7-5" ends before it begins. Write a.closet:5-7.'],
   ])('says of %s what is wrong with it', (stretch, why) => {
     for (const command of ['hints', 'lenses']) expect(storypole([command, stretch], project())).toEqual(refused(why));
