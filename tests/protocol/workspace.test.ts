@@ -1,6 +1,6 @@
 /** Folders, libraries and documents that come and go, over the built server. */
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, expect, it } from 'vitest';
 import { largestFile } from '../../server/model/workspace.ts';
@@ -204,6 +204,37 @@ it('a workspace folder that lies within a project belongs to it, as in the termi
     pattern: '**/*.closet',
   });
   expect(client.diagnostics(uriOf(above))).toBeUndefined();
+  writeFileSync(above, 'project "Quarry Lane" { show millimetres }\n');
+  await client.connection.sendNotification('workspace/didChangeWatchedFiles', {
+    changes: [{ uri: uriOf(above), type: 2 }],
+  });
+  await client.until(() => codes(client, uriOf(one)).includes('error name-not-known'));
+  await client.shutDown();
+});
+
+it('the project of a single file that is opened beside the folders is followed on disk', async () => {
+  const root = folder({
+    'lane/project.closet': 'project "Quarry Lane" { show inches }\nboard oak { depth 12in; thickness 3/4in }\n',
+    'lane/one.closet': 'extra spare { board oak; length 24in }\nstock oak { length 6ft }\n',
+    'other/project.closet': 'project "Other" { show inches }\n',
+  });
+  const one = join(root, 'lane/one.closet');
+  const client = await startClient([join(root, 'other')], {
+    workspace: {
+      workspaceFolders: true,
+      didChangeWatchedFiles: { dynamicRegistration: true, relativePatternSupport: true },
+    },
+    textDocument: {},
+  });
+  await client.open(uriOf(one), readFileSync(one, 'utf8'));
+  await client.until(() => client.watched.length > 2);
+  expect(client.watched.map(({ globPattern }) => globPattern)).toContainEqual({
+    baseUri: uriOf(join(root, 'lane')),
+    pattern: '**/*.closet',
+  });
+  await client.until(() => client.diagnostics(uriOf(one)) !== undefined);
+  expect(codes(client, uriOf(one))).not.toContain('error name-not-known');
+  const above = join(root, 'lane/project.closet');
   writeFileSync(above, 'project "Quarry Lane" { show millimetres }\n');
   await client.connection.sendNotification('workspace/didChangeWatchedFiles', {
     changes: [{ uri: uriOf(above), type: 2 }],
