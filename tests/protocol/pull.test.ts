@@ -120,6 +120,20 @@ it('a question about a file that is not there is answered with nothing', async (
   await client.shutDown();
 });
 
+it('what is open is asked about under another spelling of its address too', async () => {
+  const { client } = await asking();
+  await client.open(unitsUri, units);
+  const other = unitsUri.replace('units.closet', '%75nits%2Ecloset');
+  const first = await pull(client, unitsUri);
+  expect(first.kind).toBe('full');
+  expect(await pull(client, other)).toMatchObject({ kind: 'full', items: first.kind === 'full' ? first.items : [] });
+  const hover = (uri: string) =>
+    client.connection.sendRequest('textDocument/hover', { textDocument: { uri }, position: { line: 0, character: 2 } });
+  expect(await hover(other)).toEqual(await hover(unitsUri));
+  expect(await hover(other)).not.toBeNull();
+  await client.shutDown();
+});
+
 it('a question that is cancelled while everything is computed is answered at once', async () => {
   const many = Array.from({ length: 3000 }, (_, i) => `unit b-${i} linen { width ${30 + (i % 12)}in }\n`).join('');
   const { client } = await asking();
