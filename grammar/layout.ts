@@ -28,6 +28,7 @@ export function layoutOf(segment: Pick<Segment, 'text' | 'statements'>, around: 
 
 const structural: ReadonlySet<string> = new Set([
   'block-not-closed',
+  'block-not-opened',
   'brace-without-block',
   'comment-not-closed',
   'nested-too-deep',

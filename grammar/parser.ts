@@ -381,10 +381,21 @@ class HeadParser extends EmbeddedActionsParser {
   private stray(token: IToken): Item {
     return this.ACTION(() => {
       const range = this.rangeOf(token);
+      const last = this.problems.at(-1);
+      // Several of the same one after another are one slip: `a..b`.
+      if (last?.code === 'character-not-expected' && last.end === range.start && this.isRun(last, token)) {
+        const text = this.text.slice(last.start - this.base, range.end - this.base);
+        this.problems[this.problems.length - 1] = { ...last, end: range.end, message: meansNothing(text) };
+        return { kind: 'stray', ...range };
+      }
       const advice = token.image === '-' ? 'A minus between two values has a space on both sides.' : 'Remove it.';
-      this.report('character-not-expected', `${JSON.stringify(token.image)} means nothing here.`, range, advice);
+      this.report('character-not-expected', meansNothing(token.image), range, advice);
       return { kind: 'stray', ...range };
     });
+  }
+
+  private isRun({ start }: Problem, { image }: IToken): boolean {
+    return image !== '-' && this.text[start - this.base] === image;
   }
 
   private binary(left: Expression, operator: IToken, right: Expression | undefined): Expression {
@@ -440,6 +451,10 @@ class HeadParser extends EmbeddedActionsParser {
   private report(code: Problem['code'], message: string, range: { start: number; end: number }, fix: string): void {
     this.problems.push({ code, message, fix, ...range });
   }
+}
+
+function meansNothing(text: string): string {
+  return `${JSON.stringify(text)} means nothing here.`;
 }
 
 /** `21-3/4`, `3 1/2`, `3/4`, `23.9`, `5` as an exact fraction. */

@@ -5,6 +5,7 @@
  */
 import { type Chunk, cutChunks, segmentLength, withOwnText } from './chunks.ts';
 import { parseSegment } from './statements.ts';
+import type { KnowHead } from './structure.ts';
 import { offsetOf, type Range, type Segment, type SourceRef, type Statement, statementIn } from './tree.ts';
 
 export interface Position {
@@ -25,6 +26,11 @@ export interface Change {
   readonly moved: readonly Statement[];
 }
 
+/** The words that begin a declaration; what is known of all words, where that is given, tells which brace is missing. */
+export interface TopWords extends ReadonlySet<string> {
+  readonly know?: KnowHead;
+}
+
 interface Piece extends Segment {
   readonly chunks: readonly Chunk[];
   /** How many chunks come before its own. */
@@ -36,7 +42,7 @@ interface Piece extends Segment {
 
 export class Source implements SourceRef {
   readonly id: string;
-  readonly topWords: ReadonlySet<string>;
+  readonly topWords: TopWords;
   private chunks: Chunk[] = [];
   private pieces: Piece[] = [];
   /** Those that looked for a closing brace or comment end beyond themselves and found none. */
@@ -45,7 +51,7 @@ export class Source implements SourceRef {
   /** Counts edits. */
   version = 0;
 
-  constructor(id: string, text: string, topWords: ReadonlySet<string>) {
+  constructor(id: string, text: string, topWords: TopWords) {
     this.id = id;
     this.topWords = topWords;
     this.joined = text;
@@ -271,7 +277,7 @@ export class Source implements SourceRef {
   }
 
   private pieceOf(chunks: readonly Chunk[], text: string, loose: readonly Statement[], spent: Set<Statement>): Piece {
-    const parsed = parseSegment(text, loose, spent);
+    const parsed = parseSegment(text, loose, this.topWords.know, spent);
     const piece: Piece = { kind: 'segment', source: this, offset: 0, line: 0, firstChunk: 0, text, chunks, ...parsed };
     for (const statement of parsed.statements) statement.parent = piece;
     return piece;

@@ -2,8 +2,8 @@
 import { readingLimits } from './limits.ts';
 import { ownText } from './own-text.ts';
 import { parseHead } from './parser.ts';
-import { type Slice, type Stretch, structureOf } from './structure.ts';
-import type { Block, Comment, Item, Path, Problem, Segment, Statement, Word } from './tree.ts';
+import { type KnowHead, type Slice, type Stretch, structureOf } from './structure.ts';
+import type { Block, Comment, Item, Path, Problem, Range, Segment, Statement, Word } from './tree.ts';
 
 export interface ParsedSegment {
   readonly statements: Statement[];
@@ -14,8 +14,13 @@ export interface ParsedSegment {
  * Parses the text of a segment. `old` are statements of the version before, reused where their text is the same: whole,
  * or what is in them. Those of which anything was reused are added to `spent`, and must not be given again.
  */
-export function parseSegment(text: string, old: readonly Statement[], spent?: Set<Statement>): ParsedSegment {
-  const structure = structureOf(text);
+export function parseSegment(
+  text: string,
+  old: readonly Statement[],
+  know?: KnowHead,
+  spent?: Set<Statement>,
+): ParsedSegment {
+  const structure = structureOf(text, know);
   const whole: Cut = { text, at: 0 };
   return {
     statements: readAll(whole, structure.slices, 0, old, spent),
@@ -90,10 +95,15 @@ function sameShape(slice: Slice, statement: Statement): boolean {
 
 function sameTrouble(slice: Slice, statement: Statement): boolean {
   const inTrouble = statement.problems.some((p) => p.code === slice.trouble);
-  return slice.trouble !== undefined
-    ? inTrouble
-    : !statement.problems.some((p) => p.code === 'block-not-closed' || p.code === 'too-many-statements');
+  return slice.trouble !== undefined ? inTrouble : !statement.problems.some(({ code }) => ofStructure.has(code));
 }
+
+/** Problems that the same text may have or not, by what stands around it. */
+const ofStructure: ReadonlySet<Problem['code']> = new Set([
+  'block-not-closed',
+  'block-not-opened',
+  'too-many-statements',
+]);
 
 /**
  * Reads one slice; `base` is the offset in the segment that its parent's offsets count from. Of statements beside which
@@ -108,7 +118,7 @@ function read(from: Cut, slice: Slice, base: number, old: Statement | undefined,
   const head = parseHead(headText, slice.headStart - own);
   const first = head.items[0];
   const { word, items } = splitWord(head.items, slice.headStart - own);
-  const trouble = troubles(slice, own, headText);
+  const trouble = troubles(slice, own, headText, text);
   const problems = trouble.length === 0 ? head.problems : [...head.problems, ...trouble];
   const children = readAll(mine, slice.children, own, old?.block?.children ?? none);
   const block: Block | undefined =
@@ -159,29 +169,33 @@ function leadingWord(item: Item): Word | undefined {
 /** One for all that have none. */
 const none: readonly never[] = [];
 
-function troubles(slice: Slice, own: number, head: string): readonly Problem[] {
+function troubles(slice: Slice, own: number, head: string, text: string): readonly Problem[] {
   const at = (offset: number): { start: number; end: number } => ({ start: offset - own, end: offset - own + 1 });
   switch (slice.trouble) {
-    case 'block-not-closed': {
-      const name = head.trim().split(/\s+/).slice(0, 2).join(' ').replaceAll('"', '');
-      return [
-        {
-          code: 'block-not-closed',
-          message: `The block of ${name ? `"${name}"` : 'this statement'} is not closed.`,
-          fix: 'Add } where it ends.',
-          ...at(slice.open),
-        },
-      ];
+    case 'block-not-closed':
+      return [notClosed(head, at(slice.open))];
+    case 'block-not-opened': {
+      const start = slice.headStart - own + Math.max(0, head.search(/\S+$/));
+      const problem: Problem = {
+        code: 'block-not-opened',
+        message: `The block of ${called(head)} is not opened: there is no { after "${shortened(head)}".`,
+        fix: 'Write { there. What follows, up to its }, is read as the block.',
+        start,
+        end: slice.headEnd - own,
+      };
+      return slice.close < 0 ? [problem, notClosed(head, { start, end: slice.headEnd - own })] : [problem];
     }
-    case 'brace-without-block':
+    case 'brace-without-block': {
+      const isOpening = text[slice.headStart - own] === '{';
       return [
         {
           code: 'brace-without-block',
-          message: 'This } closes nothing.',
-          fix: 'Remove it, or add the { it belongs to.',
-          ...at(slice.start),
+          message: isOpening ? 'This { is one too many: no } closes it.' : 'This } closes nothing.',
+          fix: isOpening ? 'Remove it.' : 'Remove it, or add the { it belongs to.',
+          ...at(slice.headStart),
         },
       ];
+    }
     case 'comment-not-closed':
       return [
         {
@@ -222,6 +236,25 @@ function troubles(slice: Slice, own: number, head: string): readonly Problem[] {
           ]
         : none;
   }
+}
+
+function notClosed(head: string, range: Range): Problem {
+  return {
+    code: 'block-not-closed',
+    message: `The block of ${called(head)} is not closed.`,
+    fix: 'Add } where it ends.',
+    ...range,
+  };
+}
+
+function called(head: string): string {
+  const name = head.trim().split(/\s+/).slice(0, 2).join(' ').replaceAll('"', '');
+  return name ? `"${name}"` : 'this statement';
+}
+
+function shortened(head: string): string {
+  const line = head.trim().replaceAll(/\s+/g, ' ');
+  return line.length > 60 ? `…${line.slice(-59)}` : line;
 }
 
 function commentAt({ text, at }: Cut, { start, end }: Stretch, own: number): Comment {

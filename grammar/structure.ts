@@ -11,7 +11,7 @@ export interface Slice {
   start: number;
   headStart: number;
   headEnd: number;
-  /** Offset of `{`, or -1. */
+  /** Offset of `{`, or -1; where a block has none (`block-not-opened`), where it should stand. */
   open: number;
   /** Offset of `}`, or -1 where it is missing. */
   close: number;
@@ -21,10 +21,21 @@ export interface Slice {
   readonly docs: Stretch[];
   trouble?:
     | 'block-not-closed'
+    | 'block-not-opened'
     | 'brace-without-block'
     | 'nested-too-deep'
     | 'comment-not-closed'
     | 'too-many-statements';
+}
+
+/** What the words of the language say of a head that stands at a place: undefined where they do not know it. */
+export type KnowHead = (head: string, place: string) => KnownHead | undefined;
+
+export interface KnownHead {
+  /** The place that its block is; undefined where it takes none. */
+  readonly inside: string | undefined;
+  /** Offset in the head of what belongs in its block. */
+  readonly content?: number | undefined;
 }
 
 export interface Stretch {
@@ -55,11 +66,22 @@ const MARK = 0xfeff;
 /**
  * Reads the structure of a text. Where its braces do not pair up, it is read a second time with the
  * indentation as witness: a line that stands no deeper than the line on which the innermost block
- * was opened ends that block. Text whose braces pair up never depends on its indentation.
+ * was opened ends that block. A third time it is asked as well which brace is one too many, and before
+ * what one is missing; that counts where it leaves no more braces without a partner than the second.
+ * Text whose braces pair up never depends on its indentation.
  */
-export function structureOf(text: string): Structure {
-  const plain = new Scan(text, false).run();
-  return plain.unbalanced ? new Scan(text, true).run() : plain;
+export function structureOf(text: string, know?: KnowHead): Structure {
+  const plain = new Scan(text).run();
+  if (plain.unpaired === 0) return plain;
+  const byIndent = new Scan(text, { closes: 0, opens: 0 }).run();
+  const asked = new Scan(text, plain, know).run();
+  return asked.unpaired <= byIndent.unpaired ? asked : byIndent;
+}
+
+/** Braces without a partner. */
+interface Unpaired {
+  readonly closes: number;
+  readonly opens: number;
 }
 
 interface Level {
@@ -69,16 +91,26 @@ interface Level {
   /** Column of the first character of the line on which the block was opened, and that line. */
   readonly indent: number;
   readonly line: number;
+  /** What its words are told by; undefined where nobody knows what may stand in it. */
+  readonly place: string | undefined;
+  /** Line and column at which the line of its last statement begins. */
+  lastLine: number;
+  lastIndent: number;
   /** It holds as many statements as are read; what follows in it is passed over. */
   full?: true;
 }
 
 class Scan {
-  unbalanced = false;
+  closes = 0;
+  opens = 0;
   readonly slices: Slice[] = [];
   readonly comments: Stretch[] = [];
   private readonly text: string;
   private readonly byIndent: boolean;
+  /** There are more `}` than `{`: before something a `{` is missing, or a `}` is one too many. And the other way round. */
+  private readonly seeksOpen: boolean;
+  private readonly seeksClose: boolean;
+  private readonly know: KnowHead | undefined;
   private at = 0;
   private line = 0;
   private lineStart = 0;
@@ -90,11 +122,29 @@ class Scan {
   private skipped = 0;
   private docs: Stretch[] = [];
 
-  constructor(text: string, byIndent: boolean) {
+  /** With what a scan before left without a partner, indentation is asked; and the words, if they are known. */
+  constructor(text: string, before?: Unpaired, know?: KnowHead) {
     this.text = text;
-    this.byIndent = byIndent;
-    this.level = { slice: undefined, slices: this.slices, comments: this.comments, indent: -1, line: -1 };
+    this.byIndent = before !== undefined;
+    this.seeksOpen = before !== undefined && before.closes > 0;
+    this.seeksClose = before !== undefined && before.opens > 0;
+    this.know = know;
+    const { slices, comments } = this;
+    this.level = {
+      slice: undefined,
+      slices,
+      comments,
+      indent: -1,
+      line: -1,
+      place: 'file',
+      lastLine: -1,
+      lastIndent: -1,
+    };
     this.levels = [this.level];
+  }
+
+  get unpaired(): number {
+    return this.closes + this.opens;
   }
 
   run(): this {
@@ -129,6 +179,21 @@ class Scan {
       if (!over) break;
       this.closeUnclosed(this.lineStart);
     }
+    if (this.seeksOpen && c !== CLOSE) this.openDeeper();
+  }
+
+  /** A line that stands deeper than the statement before it, which may have a block and has none, stands in that. */
+  private openDeeper(): void {
+    const { slices, lastLine, lastIndent } = this.level;
+    const owner = slices.at(-1);
+    if (!owner || owner.open >= 0 || owner.trouble || lastLine === this.line || this.indent <= lastIndent) return;
+    if (this.know && this.known(owner)?.inside === undefined) return;
+    this.enterUnopened(owner, lastIndent, lastLine);
+  }
+
+  private known(slice: Slice): KnownHead | undefined {
+    const { place } = this.level;
+    return place === undefined ? undefined : this.know?.(this.text.slice(slice.headStart, slice.headEnd), place);
   }
 
   private content(c: number): void {
@@ -146,24 +211,48 @@ class Scan {
       return;
     }
     const { slice } = this.level;
-    if (slice) {
+    if (slice && !this.isTooMany()) {
       slice.close = this.at;
       slice.end = this.at + 1;
       this.leave();
     } else {
-      this.unbalanced = true;
-      if (!this.level.full) this.push({ ...blank(this.at), end: this.at + 1, trouble: 'brace-without-block' });
+      this.closes++;
+      if (!this.level.full) this.pushBrace();
     }
     this.at++;
   }
 
+  private pushBrace(): void {
+    this.push({ ...blank(this.at), end: this.at + 1, trouble: 'brace-without-block' });
+  }
+
+  /** Among more `}` than `{`: one that closes what was opened on a line above, and stands behind something or deeper than that. */
+  private isTooMany(): boolean {
+    const { line, indent } = this.level;
+    if (!this.seeksOpen || line === this.line) return false;
+    return this.at - this.lineStart !== this.indent || this.indent > indent;
+  }
+
   /** A `{` opens the block of the statement before it, be it on the line above. */
   private openingBrace(): void {
-    let owner = this.level.slices.at(-1);
-    if (!owner || owner.open >= 0 || owner.trouble || !this.onlySpaceSince(owner.end)) {
-      owner = this.push(blank(this.at));
+    const last = this.level.slices.at(-1);
+    const isOwner = last && last.open < 0 && !last.trouble && this.onlySpaceSince(last.end);
+    const owner = isOwner ? last : undefined;
+    if (this.isStray(owner)) {
+      this.opens++;
+      this.pushBrace();
+      this.at++;
+      return;
     }
-    this.enter(owner);
+    if (!owner) this.opens++;
+    this.enter(owner ?? this.push(blank(this.at)));
+  }
+
+  /** Among more `{` than `}`: one in a block that no statement is before, or one that takes no block. */
+  private isStray(owner: Slice | undefined): boolean {
+    if (!this.seeksClose || !this.level.slice) return false;
+    const known = owner && this.known(owner);
+    return owner === undefined || (known !== undefined && known.inside === undefined);
   }
 
   private onlySpaceSince(end: number): boolean {
@@ -182,13 +271,22 @@ class Scan {
     owner.open = this.at;
     owner.end = this.at + 1;
     this.at++;
-    this.level = {
-      slice: owner,
-      slices: owner.children,
-      comments: owner.comments,
-      indent: this.indent,
-      line: this.line,
-    };
+    this.descend(owner, this.indent, this.line);
+  }
+
+  /** Into a block whose `{` is missing. */
+  private enterUnopened(owner: Slice, indent: number, line: number): void {
+    if (this.levels.length > deepestBlocks) return;
+    this.opens++;
+    owner.trouble = 'block-not-opened';
+    owner.open = owner.headEnd;
+    this.descend(owner, indent, line);
+  }
+
+  private descend(owner: Slice, indent: number, line: number): void {
+    const { children: slices, comments } = owner;
+    const place = this.know && this.known(owner)?.inside;
+    this.level = { slice: owner, slices, comments, indent, line, place, lastLine: -1, lastIndent: -1 };
     this.levels.push(this.level);
   }
 
@@ -199,13 +297,14 @@ class Scan {
   }
 
   private closeUnclosed(before: number): void {
-    this.unbalanced = true;
+    this.opens++;
     const slice = this.level.slice as Slice;
-    slice.trouble = 'block-not-closed';
+    const from = slice.trouble === 'block-not-opened' ? slice.open : slice.open + 1;
+    slice.trouble ??= 'block-not-closed';
     this.flushDocs();
     // Spaces at the end belong to nothing, but for those of a comment.
     const inside = Math.max(slice.comments.at(-1)?.end ?? 0, slice.children.at(-1)?.end ?? 0);
-    slice.end = Math.max(slice.open + 1, inside, trimmedEnd(this.text, slice.open + 1, before));
+    slice.end = Math.max(from, inside, trimmedEnd(this.text, from, before));
     this.leave();
   }
 
@@ -216,6 +315,8 @@ class Scan {
       this.docs = [];
     }
     this.level.slices.push(slice);
+    this.level.lastLine = this.line;
+    this.level.lastIndent = this.indent;
     if (this.level.slices.length > mostStatements) {
       slice.trouble = 'too-many-statements';
       this.level.full = true;
@@ -230,14 +331,49 @@ class Scan {
   }
 
   private head(): void {
+    const stop = this.headStop(this.at);
+    if (this.seeksOpen || this.seeksClose) this.otherLevel(this.text.slice(this.at, stop));
     const slice = this.push(blank(this.at));
     slice.headStart = this.at;
-    const stop = this.headStop(this.at);
     slice.headEnd = trimmedEnd(this.text, this.at, stop);
+    const content = this.seeksOpen && !slice.trouble ? this.known(slice)?.content : undefined;
+    const next = content === undefined ? stop : slice.headStart + content;
+    slice.headEnd = trimmedEnd(this.text, this.at, next);
     slice.end = slice.headEnd;
-    this.countLines(this.at, stop);
-    this.at = stop;
-    if (this.text.charCodeAt(stop) === OPEN) this.enter(slice);
+    this.countLines(this.at, next);
+    this.at = next;
+    if (next < stop) this.enterUnopened(slice, this.indent, this.line);
+    else if (this.text.charCodeAt(stop) === OPEN && !this.isStray(slice)) this.enter(slice);
+  }
+
+  /** What stands on one line with the block that it would be in, or behind it, and can only be around it, or in it. */
+  private otherLevel(head: string): void {
+    const { slice, slices, line, place } = this.level;
+    const knows = (at: string | undefined): boolean => at !== undefined && this.know?.(head, at) !== undefined;
+    if (place === undefined || knows(place)) return;
+    const around = this.levels.at(-2);
+    if (this.seeksClose && slice && line === this.line && knows(around?.place))
+      this.closeUnclosed(slices.at(-1)?.end ?? slice.open + 1);
+    const last = slices.at(-1);
+    if (!this.seeksOpen || !last || last.close < 0 || this.level.lastLine !== this.line) return;
+    if (
+      this.text
+        .slice(last.close + 1, this.at)
+        .replace(';', '')
+        .trim() !== '' ||
+      !knows(this.known(last)?.inside)
+    )
+      return;
+    this.reopen(last);
+  }
+
+  /** The `}` of a block was one too many. */
+  private reopen(slice: Slice): void {
+    this.descend(slice, this.indent, this.line);
+    this.closes++;
+    const brace = blank(slice.close);
+    this.push({ ...brace, end: brace.end + 1, trouble: 'brace-without-block' });
+    slice.close = -1;
   }
 
   /** Where a head that begins at `i` stops: a line end, `;`, a brace, a line comment or the end. */

@@ -26,6 +26,7 @@ export interface Problem extends Range {
 
 export type ProblemCode =
   | 'block-not-closed'
+  | 'block-not-opened'
   | 'brace-without-block'
   | 'text-not-closed'
   | 'comment-not-closed'
@@ -115,7 +116,7 @@ export interface Comment extends Range {
 
 /** The part of a statement between braces. Offsets are those of the owning statement. */
 export interface Block {
-  /** Offset of `{`. */
+  /** Offset of `{`; where it is missing (`block-not-opened`), where it should stand. */
   readonly open: number;
   /** Offset of `}`; -1 where it is missing. */
   readonly close: number;

@@ -152,9 +152,9 @@ function before(
   const said =
     between < 0
       ? isBaseboard
-        ? `${capital(nameOf(fitting))} meets ${name} by ${showLength(subtract(NONE, between), show)}.`
+        ? `${capital(nameOf(fitting))} ${verb(fitting, 'meets', 'meet')} ${name} by ${showLength(subtract(NONE, between), show)}.`
         : `${capital(nameOf(fitting))} ${verb(fitting, 'stands', 'stand')} in front of ${name}, ${showLength(subtract(NONE, between), show)} over its edge.`
-      : `${capital(nameOf(fitting))} is ${showLength(between, show)} from ${name}; ${showLength(fixture.clear, show)} is to be kept free around it.`;
+      : `${capital(nameOf(fitting))} ${verb(fitting, 'is', 'are')} ${showLength(between, show)} from ${name}; ${showLength(fixture.clear, show)} is to be kept free around it.`;
   const way = isBaseboard
     ? 'Notch the part round the baseboard, or cut the baseboard back.'
     : `Move the ${fitting.kind} at least ${away} away from it.`;

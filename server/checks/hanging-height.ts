@@ -10,7 +10,7 @@ import { lowered, raised } from './hanging-fixes.ts';
 import { above, lowestAbove, underGarment } from './hanging-reach.ts';
 import { garmentMeetsBelow, garmentMeetsFloor, rodNearShelf, rodUnderAdvice } from './hanging-rules.ts';
 import type { Room } from './room.ts';
-import { about, capital, compared, either, nameOf, relatedLimit, setBy, wallName } from './say.ts';
+import { about, capital, compared, either, nameOf, relatedLimit, setBy, verb, wallName } from './say.ts';
 
 /** Whether a garment hangs clear of the floor, or of the highest thing that stands under it. */
 export function clearBelow(rod: RodLayout, garment: Garment, input: CheckInput, room: Room): Finding[] {
@@ -53,7 +53,9 @@ export function clearBelow(rod: RodLayout, garment: Garment, input: CheckInput, 
       ),
       related: [
         { place: garment.place, message: `"${garment.name}" hangs ${length(hang)} from the centre of the rod.` },
-        ...(below ? [{ place: below.atPlace, message: `${capital(nameOf(below))} is below it.` }] : []),
+        ...(below
+          ? [{ place: below.atPlace, message: `${capital(nameOf(below))} ${verb(below, 'is', 'are')} below it.` }]
+          : []),
         ...relatedLimit(limit, `${length(clear)} is to be kept clear below a garment.`),
       ],
       comparison,
@@ -115,7 +117,14 @@ export function clearAbove(rod: RodLayout, input: CheckInput, room: Room): Findi
         {
           advice: `Lower the rod to ${length(subtract(underside, asked))}${orRaise}.`,
           related: [
-            ...(fitting ? [{ place: fitting.atPlace, message: `${capital(nameOf(fitting))} is above it.` }] : []),
+            ...(fitting
+              ? [
+                  {
+                    place: fitting.atPlace,
+                    message: `${capital(nameOf(fitting))} ${verb(fitting, 'is', 'are')} above it.`,
+                  },
+                ]
+              : []),
             ...(slope ? [{ place: slope.place, message: 'The ceiling slopes here.' }] : []),
             ...relatedLimit(limit, `${length(asked)} is asked for above a rod.`),
           ],

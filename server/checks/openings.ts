@@ -7,7 +7,7 @@ import { add, greatest, NONE, subtract, type Ticks } from '../model/ticks.ts';
 import { heightFixes } from './access/fixes.ts';
 import { type Check, type CheckInput, looked } from './check.ts';
 import { gap } from './room.ts';
-import { about, capital, compared, either, fittingsOf, nameOf, wallName } from './say.ts';
+import { about, capital, compared, either, fittingsOf, nameOf, verb, wallName } from './say.ts';
 
 export const fittingBeforeOpening: Rule = {
   id: 'fitting-before-opening',
@@ -57,7 +57,7 @@ function before(fitting: FittingLayout, opening: OpeningLayout, input: CheckInpu
       fittingBeforeOpening,
       fitting,
       fitting.place,
-      `${capital(nameOf(fitting))} reaches ${amount(along)} into opening "${opening.name}" of ${wallName(opening.wall)}, which is ${showLength(opening.width, show)} wide and ${showLength(opening.height, show)} high.`,
+      `${capital(nameOf(fitting))} ${verb(fitting, 'stands', 'stand')} in opening "${opening.name}" of ${wallName(opening.wall)}, which is ${showLength(opening.width, show)} wide and ${showLength(opening.height, show)} high: to be clear of it takes ${amount(along)} along the wall, or ${amount(up)} in height.`,
       {
         advice: `${capital(either(ways.map(({ way }) => way)))}.`,
         related: [{ place: opening.place, message: `Opening "${opening.name}" is here.` }],

@@ -228,9 +228,9 @@ function outsideInHeight(fitting: FittingLayout, wall: WallLayout, input: CheckI
         fittingOutsideWall,
         fitting,
         fitting.atPlace,
-        `${capital(nameOf(fitting))} reaches ${showLength(subtract(NONE, bottom), show)} below the floor.`,
+        `${capital(nameOf(fitting))} ${verb(fitting, 'reaches', 'reach')} ${showLength(subtract(NONE, bottom), show)} below the floor.`,
         {
-          advice: `Raise it by at least ${showLength(subtract(NONE, bottom), show)}.`,
+          advice: `Raise ${verb(fitting, 'it', 'them')} by at least ${showLength(subtract(NONE, bottom), show)}.`,
           comparison: aboveFloor,
           fixes: fitting.kind === 'panel' ? [] : heightFixes(fitting, { by: subtract(NONE, bottom), up: true }, input),
         },
@@ -249,12 +249,12 @@ function outsideInHeight(fitting: FittingLayout, wall: WallLayout, input: CheckI
       fittingOutsideWall,
       fitting,
       fitting.atPlace,
-      `${capital(nameOf(fitting))} reaches up to ${showLength(top, show)}, and ${wallName(wall.name)} is ${showLength(wall.height, show)} high: it is ${showLength(over, show)} too high.`,
+      `${capital(nameOf(fitting))} ${verb(fitting, 'reaches', 'reach')} up to ${showLength(top, show)}, and ${wallName(wall.name)} is ${showLength(wall.height, show)} high: ${showLength(over, show)} too high.`,
       {
         advice:
           fitting.kind === 'panel'
             ? `Make it at most ${showLength(wall.height, show)} high.`
-            : `Lower it by at least ${showLength(over, show)}.`,
+            : `Lower ${verb(fitting, 'it', 'them')} by at least ${showLength(over, show)}.`,
         fixes:
           fitting.kind === 'panel'
             ? writeIn(fitting.atPlace.statement, top, wall.height, 'down', show)
@@ -283,9 +283,9 @@ function outsideAlong(fitting: FittingLayout, wall: WallLayout, input: CheckInpu
         fittingOutsideWall,
         fitting,
         fitting.place,
-        `${capital(nameOf(fitting))} reaches ${over} past the left end of ${wallName(wall.name)}.`,
+        `${capital(nameOf(fitting))} ${verb(fitting, 'reaches', 'reach')} ${over} past the left end of ${wallName(wall.name)}.`,
         {
-          advice: `Move it to the right by at least ${over}, or make its zone narrower.`,
+          advice: `Move ${verb(fitting, 'it', 'them')} to the right by at least ${over}, or make ${verb(fitting, 'its', 'their')} zone narrower.`,
           related,
           comparison: fromLeft,
         },
@@ -300,9 +300,9 @@ function outsideAlong(fitting: FittingLayout, wall: WallLayout, input: CheckInpu
       fittingOutsideWall,
       fitting,
       fitting.place,
-      `${capital(nameOf(fitting))} reaches ${showLength(to, show)} along ${wallName(wall.name)}, which is ${showLength(long, show)} long: it is ${over} too far to the right.`,
+      `${capital(nameOf(fitting))} ${verb(fitting, 'reaches', 'reach')} ${showLength(to, show)} along ${wallName(wall.name)}, which is ${showLength(long, show)} long: ${over} too far to the right.`,
       {
-        advice: `Move it to the left by at least ${over}, or make its zone narrower.`,
+        advice: `Move ${verb(fitting, 'it', 'them')} to the left by at least ${over}, or make ${verb(fitting, 'its', 'their')} zone narrower.`,
         related,
         comparison: toRight,
         // As drawn it would fit: it is what was measured that does not hold it.
@@ -330,9 +330,9 @@ function pastFront(fitting: FittingLayout, input: CheckInput, room: Room): Findi
       fittingPastFront,
       fitting,
       fitting.place,
-      `${capital(nameOf(fitting))} reaches ${showLength(front, show)} out from ${wallName(fitting.wall)}, and the closet is ${showLength(depth, show)} deep there: it is ${over} too deep.`,
+      `${capital(nameOf(fitting))} ${verb(fitting, 'reaches', 'reach')} ${showLength(front, show)} out from ${wallName(fitting.wall)}, and the closet is ${showLength(depth, show)} deep there: ${over} too deep.`,
       {
-        advice: `Make it shallower by at least ${over}.`,
+        advice: `Make ${verb(fitting, 'it', 'them')} shallower by at least ${over}.`,
         related: [
           room.isNamed
             ? {

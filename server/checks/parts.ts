@@ -8,7 +8,7 @@ import type { Rule } from '../model/rule.ts';
 import { showLength } from '../model/show.ts';
 import { inches, subtract } from '../model/ticks.ts';
 import { type Check, type CheckInput, lacks, looked } from './check.ts';
-import { about, capital, compared, fittingsOf, nameOf } from './say.ts';
+import { about, capital, compared, fittingsOf, nameOf, verb } from './say.ts';
 import { writeLength } from './swings/fixes.ts';
 
 export const depthNotInBoard: Rule = {
@@ -84,7 +84,7 @@ function alone(input: CheckInput): Finding[] {
         matchedAlone,
         fitting,
         part.matched.place,
-        `${capital(nameOf(fitting))} is the only part of matched set "${set}", so that it may come from any board.`,
+        `${capital(nameOf(fitting))} ${verb(fitting, 'is', 'are')} the only part of matched set "${set}", so that it may come from any board.`,
         {
           advice:
             meant === undefined

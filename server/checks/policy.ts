@@ -7,7 +7,7 @@ import { add, subtract, type Ticks } from '../model/ticks.ts';
 import { heightFixes } from './access/fixes.ts';
 import { type Check, type CheckInput, looked } from './check.ts';
 import { limitOf } from './defaults.ts';
-import { about, capital, compared, fittingsOf, nameOf, relatedLimit, setBy } from './say.ts';
+import { about, capital, compared, fittingsOf, nameOf, relatedLimit, setBy, verb } from './say.ts';
 
 const caution =
   'Where a unit has to be accessible, check the local accessibility code: it says which and how many of the rods and shelves have to be within reach, and from where.';
@@ -74,7 +74,7 @@ function height(fitting: RodLayout | ShelfLayout, reached: Ticks, input: CheckIn
       rule,
       fitting,
       fitting.atPlace,
-      `${capital(nameOf(fitting))} is ${datum}; ${setBy(limit)} allows ${relation} ${length(bound)}.`,
+      `${capital(nameOf(fitting))} ${verb(fitting, 'is', 'are')} ${datum}; ${setBy(limit)} allows ${relation} ${length(bound)}.`,
       {
         advice: `${tooLow ? 'Raise' : 'Lower'} it by at least ${length(off)}, or accept this with the reason.`,
         related: relatedLimit(limit, `The limit is set here: ${relation} ${length(bound)}.`),

@@ -1,54 +1,93 @@
 /** Findings that somebody has agreed to, by `accept`: they go, as long as they are found. */
-import { headPlace } from '../../grammar/tree.ts';
+import { headPlace, type Path, placeOf, type Statement } from '../../grammar/tree.ts';
 import { removed } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
-import type { Declared } from './names.ts';
+import type { Declared, Names } from './names.ts';
 import { dotted, pathIn } from './reading.ts';
 import * as rules from './rules.ts';
 
 export interface Agreement {
   readonly declared: Declared;
   readonly rule: string;
-  /** Name of a unit or template. */
-  readonly head: string;
-  /** Path of a thing in it; empty for all of it. */
-  readonly rest: string;
+  /** Path of a unit or template, or of a thing in it: `A-101.shirts`, `trade.tall` of a library. */
+  readonly at: string;
 }
 
 /** What an `accept` agrees to; nothing where it cannot be read. */
 export function agreementOf(declared: Declared): Agreement[] {
   const rule = pathIn(declared.reading, 'rule');
   const place = pathIn(declared.reading, 'place');
-  if (!rule || !place) return [];
-  const [head = '', ...rest] = place.words.map((w) => w.text);
-  return [{ declared, rule: dotted(rule), head, rest: rest.join('.') }];
+  return rule && place ? [{ declared, rule: dotted(rule), at: dotted(place) }] : [];
 }
 
 /** The first that agrees to a finding of a unit or a template. Errors cannot be agreed to: what they name cannot be built. */
 export function agreedBy(
   f: Finding,
   unit: string | undefined,
-  template: string | undefined,
+  template: Declared | undefined,
   agreements: readonly Agreement[],
 ): Agreement | undefined {
   if (f.severity === 'error') return undefined;
+  const holders = [unit, template && template.home.prefix + template.name];
   return agreements.find(
-    ({ rule, head, rest }) =>
-      rule === f.rule.id &&
-      (head === unit || head === template) &&
-      (rest === '' || f.about === rest || f.about?.startsWith(`${rest}.`) === true),
+    ({ rule, at }) => rule === f.rule.id && holders.some((holder) => holder !== undefined && reaches(at, holder, f)),
   );
+}
+
+/** The place is all of what holds the finding, or that in it which the finding is about, or what that lies in. */
+function reaches(at: string, holder: string, { about }: Finding): boolean {
+  if (at === holder) return true;
+  if (!at.startsWith(`${holder}.`)) return false;
+  const rest = at.slice(holder.length + 1);
+  return about === rest || about?.startsWith(`${rest}.`) === true;
 }
 
 /** An agreement to what is not found. */
 export function unmatched({ declared, rule }: Agreement): Finding {
+  const { statement, reading, home } = declared;
+  const place = pathIn(reading, 'place');
+  const nowhere = place && notThere(place, statement, home);
   return finding(
     rules.acceptUnmatched,
-    headPlace(declared.statement),
-    `Nothing of rule "${rule}" is found there that could be agreed to.`,
+    headPlace(statement),
+    nowhere?.message ?? `Nothing of rule "${rule}" is found there that could be agreed to.`,
     {
-      advice: 'Remove this line, or correct the rule or the place.',
-      fixes: [{ title: 'Remove this "accept"', edits: [removed(declared.statement)], byHand: true }],
+      advice: nowhere?.advice ?? 'Remove this line, or correct the rule or the place.',
+      fixes: [...(nowhere?.fixes ?? []), { title: 'Remove this "accept"', edits: [removed(statement)], byHand: true }],
     },
   );
+}
+
+const holders = ['unit', 'template'] as const;
+
+/** What is wrong with the beginning of a place, where nothing has that name. */
+function notThere(
+  path: Path,
+  statement: Statement,
+  names: Names,
+): Pick<Finding, 'message' | 'advice' | 'fixes'> | undefined {
+  const [first] = path.words;
+  if (!first || reachable(dotted(path), names)) return undefined;
+  // What a library declares is named behind the name of the library.
+  const words = path.words.slice(0, names.libraries.has(first.text) ? 2 : 1);
+  const name = words.map(({ text }) => text).join('.');
+  const named = { start: first.start, end: (words.at(-1) ?? first).end };
+  const [near] = holders.flatMap((kind) => names.nearestTo(kind, name) ?? []);
+  return {
+    message: `There is no unit or template "${name}" whose findings could be agreed to.`,
+    advice: near === undefined ? 'Remove this line, or correct the place.' : `Did you mean "${near}"?`,
+    fixes:
+      near === undefined
+        ? []
+        : [{ title: `Write "${near}"`, edits: [{ place: placeOf(statement, named), text: near }] }],
+  };
+}
+
+/** A unit or template is called so, or by the beginning of it. */
+function reachable(at: string, names: Names): boolean {
+  for (let end = at.length; end > 0; end = at.lastIndexOf('.', end - 1)) {
+    const name = at.slice(0, end);
+    if (holders.some((kind) => names.find(kind, name))) return true;
+  }
+  return false;
 }

@@ -177,7 +177,11 @@ function merged(
       else if (isWithin(counts, childReading))
         things.set(key, { word: childReading.word, name: thing, heads: [childReading] });
     }
-    for (const [propWord, readings] of own) props.set(propWord, readings);
+    for (const [propWord, readings] of own) {
+      // What is written later stands for every other way of saying it.
+      for (const other of readings[0]?.entry.otherWays ?? []) props.delete(other);
+      props.set(propWord, readings);
+    }
   }
   for (const [group, { count, beyond }] of counts) {
     const known = mostOf[group];

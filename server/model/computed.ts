@@ -196,12 +196,22 @@ function policyFindings(
 
 function surveyFindings(declared: Declared, names: Names, trace: Trace): Finding[] {
   const findings: Finding[] = [];
-  declarationAt(
-    pathIn(declared.reading, 'unit'),
+  const path = pathIn(declared.reading, 'unit');
+  const unit = declarationAt(
+    path,
     ['unit'],
     declared.statement,
     plainContext(names, trace, (f) => findings.push(f)),
   );
+  if (path && unit && unit.home !== names)
+    findings.push(
+      finding(
+        rules.nameNotKnown,
+        placeOf(declared.statement, path),
+        `Unit "${dotted(path)}" is built in another project, so that nothing here is made for what was measured.`,
+        { advice: 'Write the survey in that project; or declare a unit of the same template here, and survey that.' },
+      ),
+    );
   return findings;
 }
 

@@ -232,12 +232,14 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
     const material = declarationAt(path, ['board', 'rod'], statement, c);
     quantityIn(child(reading, 'lead'), 'value', 'time', c);
     const items: StockItem[] = [];
+    let isRead = reading.findings.every(({ severity }) => severity !== 'error');
     for (const r of [...childrenOf(reading, 'length'), ...childrenOf(reading, 'offcut')]) {
       const length = lengthIn(r, 'value', c);
       const price = moneyIn(r, 'price', c);
       checkCurrency(r, currency, c.report);
       const offcut = r.word === 'offcut';
       const count = countIn(r, 'count', c, 0, limits.mostStock.most);
+      if (length === undefined || (r.slots.count && count === undefined)) isRead = false;
       if (length === undefined || !material || !path) continue;
       if (length === 0) {
         c.report(
@@ -259,7 +261,8 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
         declaration: headPlace(statement),
       });
     }
-    return { items, worth: worthIn(child(reading, 'keep-offcuts'), currency, c) };
+    const worth = worthIn(child(reading, 'keep-offcuts'), currency, c);
+    return { items, worth, ...(!isRead && { unread: true }) };
   });
 }
 

@@ -144,6 +144,8 @@ export interface Stock {
   readonly items: readonly StockItem[];
   /** What kept offcuts are worth, where that is said: minor units for so much length. */
   readonly worth: { readonly price: number; readonly per: Ticks; readonly place: Place } | undefined;
+  /** Not all of it can be read. */
+  readonly unread?: true;
 }
 
 export interface Limit {

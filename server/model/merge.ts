@@ -137,7 +137,7 @@ export class Merge {
     for (const [key, all] of keyed(unit.checked)) {
       let isOpen = false;
       for (const f of all) {
-        const agreement = agreedBy(f, unit.name, unit.info?.declared.name, this.agreements);
+        const agreement = agreedBy(f, unit.name, unit.info?.declared, this.agreements);
         if (agreement) {
           this.used.set(agreement, (this.used.get(agreement) ?? 0) + by);
           this.settled.set(key, (this.settled.get(key) ?? 0) + by);
@@ -194,7 +194,7 @@ export class Merge {
   private openOf(unit: UnitFindings, key: string): readonly Finding[] {
     const all = keyed(unit.checked).get(key) ?? [];
     if (this.agreements.length === 0) return all;
-    return all.filter((f) => !agreedBy(f, unit.name, unit.info?.declared.name, this.agreements));
+    return all.filter((f) => !agreedBy(f, unit.name, unit.info?.declared, this.agreements));
   }
 
   private sampledOf(template: Statement): ReadonlyMap<string, Sampled> {
@@ -206,7 +206,7 @@ export class Merge {
   private addSampled({ template, samples }: Taken, merged: Finding[], inSamples: Set<Agreement>): void {
     for (const [key, { finding: f, labels }] of sampled(samples)) {
       if (this.groups.get(key)?.isShown) continue;
-      const agreement = agreedBy(f, undefined, template.name, this.agreements);
+      const agreement = agreedBy(f, undefined, template, this.agreements);
       if (agreement) {
         inSamples.add(agreement);
         continue;

@@ -39,16 +39,18 @@ function applyOne(spec: TemplateSpec, override: Reading, context: TemplateContex
     return { ...spec, walls: spec.walls.map((w) => (w === wall ? { ...w, ...wallProps(props('wall'), context) } : w)) };
   const opening = spec.openings.find((o) => o.name === name);
   if (opening) {
-    return {
-      ...spec,
-      openings: spec.openings.map((o) => (o === opening ? { ...o, ...openingProps(props('opening'), context) } : o)),
-    };
+    const own = props('opening');
+    const { from, ...centred } = opening;
+    const changed = { ...(own.has('centred') ? centred : opening), ...openingProps(own, context) };
+    return { ...spec, openings: spec.openings.map((o) => (o === opening ? changed : o)) };
   }
   const fixture = spec.fixtures.find((f) => f.name === name);
   if (fixture) {
     return {
       ...spec,
-      fixtures: spec.fixtures.map((f) => (f === fixture ? { ...f, ...fixtureProps(props('fixture'), context) } : f)),
+      fixtures: spec.fixtures.map((f) =>
+        f === fixture ? { ...f, ...fixtureProps(props('fixture'), context, f.name) } : f,
+      ),
     };
   }
   context.report(unknownName(path, override.statement, 'thing in this template', nearest(name, pathsOf(spec))));

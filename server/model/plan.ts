@@ -34,6 +34,8 @@ export function planOf(
   const corners = met.map((meeting) => cornerOf(meeting, spec.corners, survey));
   for (const stated of [...spec.corners, ...(survey?.corners ?? [])]) {
     if (!stated.angle || corners.some((c) => stated.walls.every((w) => c.walls.includes(w)))) continue;
+    // What is not there has been told of.
+    if (!stated.walls.every((w) => spec.walls.some(({ name }) => name === w))) continue;
     report(
       finding(
         rules.cornerNotThere,
@@ -78,7 +80,7 @@ function cornerOf({ wall, next }: Meeting, stated: readonly CornerSpec[], survey
   const walls = [wall.name, next.name] as const;
   const same = (c: { readonly walls: readonly [string, string] }): boolean =>
     walls.every((name) => c.walls.includes(name));
-  const measured = survey?.corners.findLast(same)?.angle;
+  const measured = survey?.corners.find(same)?.angle;
   const drawn = stated.findLast((c) => c.angle && same(c))?.angle;
   const found = measured ?? drawn;
   if (found) return { walls, angle: found.degrees, measured: found === measured, place: found.place };

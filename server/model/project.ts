@@ -8,6 +8,7 @@ import { markReach, mayMark } from '../../grammar/merge-markers.ts';
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
 import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
 import { type Computed, computeDeclared } from './computed.ts';
+import { mayStock, withoutConsequences } from './consequences.ts';
 import { countIn, nameNotKnown, plainContext } from './context.ts';
 import { policyNames } from './declared.ts';
 import { removed } from './edits.ts';
@@ -39,6 +40,8 @@ export interface ProjectOptions
     Pick<PoliciesOptions, 'ruleIds' | 'limitNames'> {
   /** Opens a library that a file uses. */
   readonly openLibrary?: (use: Declared, from: string) => Library;
+  /** For people: what follows from something that cannot be read is left out. Who compares two states looks at all. */
+  readonly withoutConsequences?: boolean;
 }
 
 export type Library =
@@ -509,6 +512,21 @@ export class Project {
     return all;
   }
 
+  /** Of the text alone. */
+  private unread(): readonly Finding[] {
+    const all: Finding[] = [];
+    for (const found of this.read.values()) pushAll(all, found);
+    return all;
+  }
+
+  /** What cannot be read of the stock of a material is told of; whether it is short nobody knows. */
+  isStockUnread(material: string): boolean {
+    const declared = this.names.declarations('stock', material)[0];
+    const computed = declared && this.cells.get(declared.statement)?.computed;
+    if (computed?.kind === 'stock') return computed.value.unread === true;
+    return this.read.size > 0 && mayStock(this.unread(), material);
+  }
+
   /** All findings but those about stock, each in its file. Sorted by nothing. */
   findings(): Finding[] {
     const all: Finding[] = [];
@@ -516,7 +534,7 @@ export class Project {
       const source = this.sources.get(id);
       if (source) all.push(problem(startOf(source)));
     }
-    for (const found of this.read.values()) pushAll(all, found);
+    const unread = this.unread();
     pushAll(all, this.settingsFindings);
     pushAll(all, this.libraryFindings);
     pushAll(all, this.policies.notKnown(this.settings.policies));
@@ -546,7 +564,10 @@ export class Project {
           ),
         );
     }
-    const told = this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all;
+    const known = this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all;
+    const told = this.options.withoutConsequences
+      ? withoutConsequences(unread, known, this.names)
+      : [...unread, ...known];
     const kept = withinLimit(unique(this.conflicts.size > 0 ? this.withoutConflicts(told) : told));
     const { show, currency } = this.settings;
     return areAsWritten(show.system, currency) ? kept : kept.map((f) => withExamplesIn(f, show.system, currency));

@@ -9,6 +9,8 @@ export function problemFixes(statement: Statement, problem: Problem): Fix[] {
   switch (problem.code) {
     case 'block-not-closed':
       return [closedBlock(statement)];
+    case 'block-not-opened':
+      return [insert(statement, problem.end, ' {', 'Write {')];
     case 'text-not-closed': {
       // Up to what ends the statement, but for the space before it.
       const end =

@@ -23,11 +23,12 @@ import { decimalComma, meantBy, unitAsWord, unitWords } from './other-spellings.
 import { type Bindings, describeExpected, isExpression, isMatch, type Mismatch, matchPhrase } from './phrase.ts';
 import { pushAll } from './push-all.ts';
 import { asMeant, problemFixes, sampleBlock, withoutBlock, withoutRepeated } from './reading-fixes.ts';
+import { listOr, quoted, slipOf, wordsBefore } from './reading-slips.ts';
 import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
 import { showInches, showLength, showMillimetres } from './show.ts';
 import { inches, LONGEST, ticks } from './ticks.ts';
-import { type BlockPlace, placeName, placesOf, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
+import { type BlockPlace, placeName, placesOf, takesArguments, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
 
 export interface Reading {
   readonly statement: Statement;
@@ -82,16 +83,7 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
   const entry = wordIn(place, text);
   if (!entry) {
     if (text !== '') findings.push(unknownWord(statement, place));
-    else if (statement.items.length > 0) {
-      findings.push(
-        finding(
-          rules.wordNotKnown,
-          headPlace(statement),
-          'A statement begins with a word that says what it is about.',
-          { advice: `${capital(inPlace(place))} that is one of: ${listWords(place)}.` },
-        ),
-      );
-    }
+    else if (statement.items.length > 0) findings.push(wordless(statement, place));
     // What is inside still has problems of its own to be told.
     for (const child of statement.block?.children ?? []) pushAll(findings, read(child, 'anything').findings);
     return findings;
@@ -114,7 +106,7 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
       ),
     );
   }
-  const inside = readBlock(statement, entry);
+  const inside = readBlock(statement, entry, isCut || !('at' in match) ? 'read' : endsAt(match) ? 'may-end' : 'unread');
   pushAll(findings, notYetTogether(statement, entry, inside.findings));
   return {
     statement,
@@ -126,6 +118,10 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
     args: inside.args,
     findings,
   };
+}
+
+function endsAt({ expected }: Mismatch): boolean {
+  return expected.some(({ kind }) => kind === 'end');
 }
 
 /** What has no meaning yet is told once a block; within something that has none itself, not again. */
@@ -150,13 +146,15 @@ function isChild(parent: Statement, statement: Statement): boolean {
 function readBlock(
   statement: Statement,
   entry: WordEntry,
+  head: 'read' | 'may-end' | 'unread',
 ): { children: Reading[]; args: Statement[]; findings: Finding[] } {
   const children: Reading[] = [];
   const args: Statement[] = [];
   const findings: Finding[] = [];
   const { block } = statement;
   if (!block) {
-    if (entry.needsBlock) {
+    // What does not fit where the head may end may be what belongs in the block.
+    if (entry.needsBlock && head !== 'may-end') {
       findings.push(
         finding(
           rules.blockMissing,
@@ -169,6 +167,8 @@ function readBlock(
     return { children, args, findings };
   }
   if (!entry.block) {
+    // Then the block is of what does not fit.
+    if (head !== 'read') return { children, args, findings };
     findings.push(
       finding(
         rules.blockNotExpected,
@@ -200,15 +200,9 @@ function readBlock(
       children.push(result.reading);
       continue;
     }
-    const first = once.get(child.word.text);
+    const first = once.get(child.word.text) ?? otherWayIn(once, result.reading.entry);
     if (first) {
-      findings.push(
-        finding(rules.wordRepeated, wordPlace(child), `"${child.word.text}" is said twice ${inPlace(place)}.`, {
-          advice: 'The first one counts. Remove one of them.',
-          related: [{ place: headPlace(first), message: 'It is said here first.' }],
-          fixes: [withoutRepeated(child, first)],
-        }),
-      );
+      findings.push(saidAgain(child, first, place));
     } else {
       // The first one counts.
       once.set(child.word.text, child);
@@ -218,13 +212,29 @@ function readBlock(
   return { children, args, findings };
 }
 
-/** What is given to a template there has the names of its parameters. */
-export function takesArguments(place: BlockPlace): boolean {
-  return place === 'unit' || place === 'template-test';
+function otherWayIn(said: ReadonlyMap<string, Statement>, { otherWays }: WordEntry): Statement | undefined {
+  return otherWays.map((word) => said.get(word)).find((statement) => statement !== undefined);
+}
+
+function saidAgain(second: Statement, first: Statement, place: BlockPlace): Finding {
+  const [word, earlier] = [second.word.text, first.word.text];
+  return finding(
+    rules.wordRepeated,
+    wordPlace(second),
+    word === earlier
+      ? `"${word}" is said twice ${inPlace(place)}.`
+      : `"${word}" says again what "${earlier}" says ${inPlace(place)}, and only one of them can hold.`,
+    {
+      advice: 'The first one counts. Remove one of them.',
+      related: [{ place: headPlace(first), message: 'It is said here first.' }],
+      fixes: [withoutRepeated(second, first)],
+    },
+  );
 }
 
 const problemRules: Record<Problem['code'], Rule> = {
   'block-not-closed': rules.blockNotClosed,
+  'block-not-opened': rules.blockNotOpened,
   'brace-without-block': rules.braceWithoutBlock,
   'text-not-closed': rules.textNotClosed,
   'comment-not-closed': rules.commentNotClosed,
@@ -246,6 +256,32 @@ export function problemsOf(statement: Statement): Finding[] {
   });
 }
 
+function wordless(statement: Statement, place: BlockPlace): Finding {
+  const message = 'A statement begins with a word that says what it is about.';
+  return finding(
+    rules.wordNotKnown,
+    headPlace(statement),
+    message,
+    wordLeftOut(statement, place) ?? { advice: `${capital(inPlace(place))} that is one of: ${listWords(place)}.` },
+  );
+}
+
+/** The one word that would make it complete. */
+function wordLeftOut(
+  statement: Statement,
+  place: BlockPlace,
+): { readonly advice: string; readonly fixes: readonly Fix[] } | undefined {
+  const [entry, ...more] = wordsBefore(statement, place);
+  if (!entry || more.length > 0) return undefined;
+  const { start } = statement.head;
+  const whole = { ...statement, text: `${entry.word} ${statement.text.slice(start, statement.head.end)}` };
+  const edits = [{ place: placeOf(statement, { start, end: start }), text: `${entry.word} ` }];
+  return {
+    advice: `Did you mean ${quoted(whole, { start: 0, end: whole.text.length })}?`,
+    fixes: [{ title: `Write "${entry.word}" before it`, edits, byHand: true }],
+  };
+}
+
 function unknownWord(statement: Statement, place: BlockPlace): Finding {
   const { text } = statement.word;
   const here = wordsIn(place).map((e) => e.word);
@@ -253,11 +289,12 @@ function unknownWord(statement: Statement, place: BlockPlace): Finding {
   const elsewhere = placesOf(text);
   const message =
     elsewhere.length > 0
-      ? `"${text}" cannot stand ${inPlace(place)}; it belongs in ${listOr(elsewhere.map(placeName))}.`
+      ? `"${text}" cannot stand ${inPlace(place)}; it belongs ${inPlaces(elsewhere)}.`
       : `"${text}" is not a word that can stand ${inPlace(place)}.`;
   const fixes: Fix[] = near ? [{ title: `Write "${near}"`, edits: [{ place: wordPlace(statement), text: near }] }] : [];
   const advice = near ? `Did you mean "${near}"?` : `Here can stand: ${listWords(place)}.`;
-  return finding(rules.wordNotKnown, wordPlace(statement), message, { advice, fixes });
+  const leftOut = near || elsewhere.length > 0 ? undefined : wordLeftOut(statement, place);
+  return finding(rules.wordNotKnown, wordPlace(statement), message, leftOut ?? { advice, fixes });
 }
 
 function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mismatch, place: BlockPlace): Finding[] {
@@ -269,13 +306,14 @@ function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mism
       : mismatch.expected;
   const wanted = listOr(expected.map(describeExpected));
   const range: Range = item ?? endOfHead(statement);
-  const shown = item ? `"${shorten(statement.text.slice(item.start, item.end))}"` : undefined;
+  const shown = item && quoted(statement, item);
   const after = previousShown(statement, items, mismatch.at);
   // A problem of the text at the same place has said it already.
   if (statement.problems.some((p) => p.code === 'expression-incomplete' || p.code === 'text-not-closed')) return [];
   if (isToldOfTheValue(statement, items, mismatch.at)) return [];
-  const apart = nextStatement(statement, items, mismatch, place);
-  if (apart) return [apart];
+  if (followsAStray(statement, item) || followsAStrangeUnit(items[mismatch.at - 1])) return [];
+  const slip = slipOf({ statement, entry, items, mismatch, place });
+  if (slip) return [slip];
   const message = shown
     ? `${shown} does not fit here: ${after} there should be ${wanted}.`
     : `This is not complete: ${after} there should be ${wanted}.`;
@@ -297,32 +335,14 @@ function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mism
   ];
 }
 
-/** What does not fit begins a statement of its own: nothing parts the two. */
-function nextStatement(
-  statement: Statement,
-  items: readonly Item[],
-  { at, expected }: Mismatch,
-  place: BlockPlace,
-): Finding | undefined {
-  const [before, item] = [items[at - 1], items[at]];
-  if (!before || item?.kind !== 'path' || item.words.length !== 1) return undefined;
-  const word = (item.words[0] as Word).text;
-  if (!wordIn(place, word) || !expected.some(({ kind }) => kind === 'end')) return undefined;
-  const written = shorten(statement.text.slice(statement.word.start, before.end));
-  return finding(
-    rules.phraseNotUnderstood,
-    placeOf(statement, item),
-    `"${word}" begins a statement of its own, and nothing parts it from what is before it.`,
-    {
-      advice: `Write a semicolon or begin a line: ${written}; ${word} …`,
-      fixes: [
-        {
-          title: `Write ; before "${word}"`,
-          edits: [{ place: { statement, start: before.end, end: before.end }, text: ';' }],
-        },
-      ],
-    },
-  );
+/** A sign that means nothing stands before it, and is told of. */
+function followsAStray({ items }: Statement, item: Item | undefined): boolean {
+  return item !== undefined && items[items.indexOf(item) - 1]?.kind === 'stray';
+}
+
+/** What seems to be a unit of measure has taken in what should stand behind the number. */
+function followsAStrangeUnit(item: Item | undefined): boolean {
+  return item?.kind === 'number' && item.parts.some(({ unit }) => unit && !measureOf(unit.text));
 }
 
 /** What follows belongs to a value that is told of as a whole: a strange sign, a decimal comma, a unit as a word. */
@@ -342,7 +362,7 @@ function endOfHead(statement: Statement): Range {
 
 function previousShown(statement: Statement, items: readonly Item[], at: number): string {
   const previous: Range = at > 0 ? (items[at - 1] as Item) : statement.word;
-  return `after "${shorten(statement.text.slice(previous.start, previous.end))}"`;
+  return `after ${quoted(statement, previous)}`;
 }
 
 /** Units of measure that are none, with the nearest one offered; `but` is an item that does not fit as it is. */
@@ -435,10 +455,7 @@ const slips: Readonly<Record<string, typeof feet>> = {
   m: { ...centimetres, written: 'metres' },
 };
 
-export function listOr(texts: readonly string[]): string {
-  const unique = [...new Set(texts)];
-  return unique.length < 2 ? (unique[0] ?? 'nothing') : `${unique.slice(0, -1).join(', ')} or ${unique.at(-1)}`;
-}
+export { listOr };
 
 /** `a, b and c`. */
 export function listAnd(texts: readonly string[]): string {
@@ -456,8 +473,11 @@ function inPlace(place: BlockPlace): string {
   return `${place === 'file' ? 'at' : 'in'} ${placeName(place)}`;
 }
 
-function shorten(text: string): string {
-  return text.length > 40 ? `${text.slice(0, 37)}...` : text;
+/** `in a zone, an extra or at the top level of a file`. */
+function inPlaces(places: readonly BlockPlace[]): string {
+  const inside = places.filter((place) => place !== 'file').map(placeName);
+  if (inside.length === places.length) return `in ${listOr(inside)}`;
+  return inside.length === 0 ? inPlace('file') : `${inPlace('file')}, or in ${listOr(inside)}`;
 }
 
 function capital(text: string): string {

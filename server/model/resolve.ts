@@ -36,7 +36,7 @@ import {
 } from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { FixtureSpec, Offset, OpeningSpec, StudSpec, TemplateSpec, WallSpec, ZoneSpec } from './spec.ts';
-import { lengthAt, reportUnknown, type Survey } from './survey.ts';
+import { lengthAt, measuredWalls, reportUnknown, type Survey } from './survey.ts';
 import { divide, greatest, inches, millimetres, NONE, roundDown, roundUp, type Ticks, ticks } from './ticks.ts';
 import { tooMany } from './too-many.ts';
 import { wallName } from './wall-name.ts';
@@ -60,7 +60,7 @@ const neighbours: Readonly<Record<string, { left: string; right: string }>> = {
 export function resolve(input: ResolveInput): Layout {
   const findings: Finding[] = [];
   const report = (f: Finding): void => void findings.push(f);
-  reportUnknown('wall', input.survey?.walls ?? [], input.spec.walls, report);
+  reportUnknown('wall', measuredWalls(input.survey), input.spec.walls, report);
   reportUnknown('opening', input.survey?.openings ?? [], input.spec.openings, report);
   const surveyed = new SurveyedWalls(input, report);
   const walls = new Map<string, WallLayout>();

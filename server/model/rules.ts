@@ -25,12 +25,19 @@ export const blockNotClosed = rule(
   'A block is not closed',
   'A { has no }. The block is taken to end where the indentation returns, or before the next line that begins at the left margin as a declaration does (`unit`, `template` and such), so that the rest of the file is read all the same. Close it where it ends.',
 );
+export const blockNotOpened = rule(
+  'text',
+  'error',
+  'block-not-opened',
+  'A block is not opened',
+  'A } has no {. What a block holds stands deeper than the line that it belongs to, and some words stand in one kind of block alone: so it can be told behind what the { is missing, and all is read as if it were there. Write it.',
+);
 export const braceWithoutBlock = rule(
   'text',
   'error',
   'brace-without-block',
   'A brace belongs to no block',
-  'A } closes nothing, or a { follows no statement. Remove it or complete what it belongs to.',
+  'A } closes nothing, or a { follows no statement, or one { is too many. Remove it or complete what it belongs to.',
 );
 export const textNotClosed = rule(
   'text',

@@ -1,6 +1,7 @@
 /** A survey as plain values, the length of a wall at a height, and what it names that is not there. Stated as on site. */
 import { headPlace, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { lengthIn } from './context.ts';
+import { removed } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { Reading as WallReading } from './layout.ts';
 import { memo } from './memo.ts';
@@ -25,7 +26,9 @@ export interface Survey {
   readonly place: Place;
   readonly corners: readonly {
     readonly walls: readonly [string, string];
-    readonly angle: NonNullable<CornerSpec['angle']>;
+    /** Where each of the two is named. */
+    readonly places: readonly [Place, Place];
+    readonly angle?: NonNullable<CornerSpec['angle']>;
   }[];
   readonly walls: readonly WallSurvey[];
   readonly openings: readonly {
@@ -37,12 +40,15 @@ export interface Survey {
 }
 
 export function surveyOf({ reading, statement }: Declared, context: TemplateContext): Survey {
+  reportTwice(reading, context.report);
   return {
     place: headPlace(statement),
     corners: childrenOf(reading, 'corner').flatMap((corner) => {
       const [a, b] = [pathIn(corner, 'a'), pathIn(corner, 'b')];
       const angle = angleOf(childrenOf(corner, 'angle').at(-1), context);
-      return a && b && angle ? [{ walls: [dotted(a), dotted(b)] as const, angle }] : [];
+      if (!a || !b) return [];
+      const places = [placeOf(corner.statement, a), placeOf(corner.statement, b)] as const;
+      return [{ walls: [dotted(a), dotted(b)] as const, places, ...(angle && { angle }) }];
     }),
     walls: childrenOf(reading, 'wall').map((wall) => wallSurvey(wall, context)),
     openings: childrenOf(reading, 'opening').flatMap((opening) => {
@@ -53,6 +59,44 @@ export function surveyOf({ reading, statement }: Declared, context: TemplateCont
       return path ? [{ name: dotted(path), place, reading: opening, props: openingProps(props, context) }] : [];
     }),
   };
+}
+
+/** What is measured in two places of one survey: of the second nothing would be taken. */
+function reportTwice(survey: Reading, report: (f: Finding) => void): void {
+  const known = new Map<string, Statement>();
+  for (const { word, statement, slots } of survey.children) {
+    const names = measuredNames.flatMap((slot) => {
+      const [item] = slots[slot] ?? [];
+      return item?.kind === 'path' ? [dotted(item)] : [];
+    });
+    if (!['wall', 'opening', 'corner'].includes(word) || names.length === 0) continue;
+    const key = `${word} ${names.toSorted().join(' ')}`;
+    const first = known.get(key);
+    if (!first) {
+      known.set(key, statement);
+      continue;
+    }
+    const what = word === 'corner' ? `The corner of ${names.join(' and ')}` : `${capital(word)} "${names[0]}"`;
+    report(
+      finding(
+        rules.nameTaken,
+        headPlace(statement),
+        `${what} is measured twice in this survey; the first one is used.`,
+        {
+          advice: 'Put both into one.',
+          related: [{ place: headPlace(first), message: 'It is measured here first.' }],
+          fixes: [{ title: 'Remove this one', edits: [removed(statement)], byHand: true }],
+        },
+      ),
+    );
+  }
+}
+
+/** By which slots a wall, an opening or a corner is named. */
+const measuredNames = ['name', 'a', 'b'] as const;
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function wallSurvey(wall: Reading, context: TemplateContext): WallSurvey {
@@ -125,6 +169,16 @@ function flooredShare(rise: number, part: number, over: number): number {
   return Number(exact < 0n && quotient * by !== exact ? quotient - 1n : quotient);
 }
 
+/** The walls that a survey names, by themselves and in its corners. */
+export function measuredWalls(survey: Survey | undefined): Pick<WallSurvey, 'name' | 'place'>[] {
+  if (!survey) return [];
+  const inCorners = survey.corners.flatMap(({ walls: [a, b], places: [ofA, ofB] }) => [
+    { name: a, place: ofA },
+    { name: b, place: ofB },
+  ]);
+  return [...survey.walls, ...inCorners];
+}
+
 /** What was measured of something that the unit does not have. */
 export function reportUnknown(
   kind: 'wall' | 'opening',
@@ -138,16 +192,17 @@ export function reportUnknown(
     report(
       finding(rules.nameNotKnown, place, `The unit has no ${kind} "${name}".`, {
         advice: `It has ${names.join(', ') || 'none'}.`,
-        fixes: renamed(name, place.statement, names),
+        fixes: renamed(name, place, names),
       }),
     );
   }
 }
 
-function renamed(name: string, statement: Statement, names: readonly string[]): Fix[] {
+/** The name itself is the last thing in the place, or the place. */
+function renamed(name: string, { statement, end }: Place, names: readonly string[]): Fix[] {
   const near = nearest(name, names);
-  const [path] = statement.items;
-  return near === undefined || path?.kind !== 'path'
+  const path = statement.items.find((item) => item.kind === 'path' && item.end === end);
+  return near === undefined || !path
     ? []
     : [{ title: `Write "${near}"`, edits: [{ place: placeOf(statement, path), text: near }] }];
 }

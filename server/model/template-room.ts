@@ -1,15 +1,17 @@
 /** The room of a template: walls, corners, openings and fixtures as specs. */
-import { headPlace, type Path, type Statement } from '../../grammar/tree.ts';
+import { headPlace, type Path, placeOf, type Statement } from '../../grammar/tree.ts';
 import { type Blueprint, fixtureKind, headReading, headWith, prop } from './blueprint.ts';
 import { type Context, lengthIn, quantityIn, unknownName } from './context.ts';
-import { addedFix } from './edits.ts';
-import { type Fix, finding } from './finding.ts';
+import { addedFix, written } from './edits.ts';
+import { type Finding, type Fix, finding } from './finding.ts';
 import type { Approached, Burns, Heats, Lamp, Leaf, Pull } from './layout.ts';
 import { nearest } from './nearest.ts';
 import { dotted, nameIn, pathIn, type Reading, says } from './reading.ts';
+import { withoutRepeated } from './reading-fixes.ts';
 import * as rules from './rules.ts';
 import type * as S from './spec.ts';
 import { defined, dim, last, type Props, type TemplateContext } from './template-values.ts';
+import { wallName } from './wall-name.ts';
 
 export function wallSpec(blueprint: Blueprint, context: TemplateContext): S.WallSpec {
   const head = headReading(blueprint);
@@ -96,7 +98,9 @@ export function cornerSpec(
   const b = wallNamed(pathIn(head, 'b'), walls, head.statement, context);
   if (a === undefined || b === undefined) return [];
   const owner = prop(blueprint, 'owner');
-  const owned = owner && wallNamed(pathIn(owner, 'wall'), walls, owner.statement, context);
+  const named = owner && wallNamed(pathIn(owner, 'wall'), walls, owner.statement, context);
+  const owned = named === a || named === b ? named : undefined;
+  if (owner && named !== undefined && owned === undefined) context.report(noOwner(owner, named, [a, b]));
   const angle = angleOf(prop(blueprint, 'angle'), context);
   return [
     {
@@ -106,6 +110,21 @@ export function cornerSpec(
       ...(angle && { angle }),
     },
   ];
+}
+
+function noOwner({ statement, slots }: Reading, named: string, walls: readonly [string, string]): Finding {
+  const [item] = slots.wall ?? [];
+  const place = item ? placeOf(statement, item) : headPlace(statement);
+  const name = wallName(named);
+  return finding(
+    rules.nameNotKnown,
+    place,
+    `${name.charAt(0).toUpperCase()}${name.slice(1)} is none of the two that meet in this corner.`,
+    {
+      advice: `Write ${walls.map((wall) => `"${wall}"`).join(' or ')}.`,
+      fixes: walls.map((wall) => ({ ...written(place, wall), title: `Write "${wall}"`, byHand: true })),
+    },
+  );
 }
 
 /** The angle of a corner, more than nothing and less than a whole turn. */
@@ -241,15 +260,21 @@ export function fixtureSpec(
       name: blueprint.name,
       wall,
       place,
-      ...fixtureProps(blueprint.props, context),
+      ...fixtureProps(blueprint.props, context, blueprint.name),
     },
   ];
 }
 
-export function fixtureProps(props: Props, context: TemplateContext): Partial<S.FixtureSpec> {
+/** `name`: what it is called where something is told of it. */
+export function fixtureProps(props: Props, context: TemplateContext, name: string): Partial<S.FixtureSpec> {
   const from = props.get('from') ?? [];
-  const along = from.find((r) => says(r, 'left') || says(r, 'right'));
-  const out = from.find((r) => says(r, 'back') || says(r, 'front'));
+  const only = (sides: readonly string[], far: string): Reading | undefined => {
+    const [first, ...others] = from.filter((reading) => sides.some((side) => says(reading, side)));
+    for (const other of first ? others : []) context.report(farAgain(other, first as Reading, `${far} the ${name}`));
+    return first;
+  };
+  const along = only(['left', 'right'], 'how far along its wall');
+  const out = only(['back', 'front'], 'how far from the back or front');
   const outDim = dim(out, 'offset', context);
   const size = last(props, 'size');
   const width = lengthIn(size, 'width', context);
@@ -267,6 +292,20 @@ export function fixtureProps(props: Props, context: TemplateContext): Partial<S.
     heats: heatsOf(last(props, 'heats')),
     run: dim(last(props, 'run'), 'value', context),
   });
+}
+
+/** A distance from the other end says the same place again, and as a rule another one. */
+function farAgain({ statement }: Reading, { statement: first }: Reading, what: string): Finding {
+  return finding(
+    rules.wordRepeated,
+    headPlace(statement),
+    `"${statement.word.text}" says again ${what} is, and only one of them can hold.`,
+    {
+      advice: 'The first one counts. Remove one of them.',
+      related: [{ place: headPlace(first), message: 'It is said here first.' }],
+      fixes: [withoutRepeated(statement, first)],
+    },
+  );
 }
 
 function lampOf(reading: Reading | undefined): Lamp | undefined {

@@ -2,9 +2,13 @@
 import { headPlace, type Path } from '../../grammar/tree.ts';
 import { type Context, declarationAt, lengthIn, namedIn, plainContext } from './context.ts';
 import { boardOf, hardwareOf, rodOf, taken } from './declared.ts';
+import { type Finding, finding } from './finding.ts';
 import type { Hardware } from './materials.ts';
 import { dotted, nameIn, pathsIn, type Reading } from './reading.ts';
+import * as rules from './rules.ts';
+import { type Show, showInches, showLength, showMillimetres } from './show.ts';
 import type * as S from './spec.ts';
+import { inches } from './ticks.ts';
 import type { Trace } from './trace.ts';
 import type { Value } from './values.ts';
 
@@ -34,7 +38,29 @@ export function withoutParameters(plain: Context): TemplateContext {
 export function dim(reading: Reading | undefined, slot: string, context: TemplateContext): S.Dim | undefined {
   if (!reading) return undefined;
   const { value, parameters } = traced(context, () => lengthIn(reading, slot, context));
-  return value === undefined ? undefined : { value, place: headPlace(reading.statement), parameters };
+  if (value === undefined) return undefined;
+  const found = { value, place: headPlace(reading.statement), parameters };
+  const unlikely = unlikelyGiven(reading, found, context.system() === 'millimetres' ? showMillimetres : showInches);
+  if (unlikely) context.report(unlikely);
+  return found;
+}
+
+/** What is written there is looked at where it is read; this is for what a parameter gives. */
+function unlikelyGiven({ entry, word }: Reading, { value, place, parameters }: S.Dim, show: Show): Finding | undefined {
+  if (entry.plausible === undefined || parameters.length === 0) return undefined;
+  const limit = inches(entry.plausible);
+  if (value <= limit) return undefined;
+  const [long, most] = [showLength(value, show), showLength(limit, show)];
+  return finding(
+    rules.unlikelySize,
+    place,
+    `"${word}" comes to ${long} from ${parameters.join(', ')}, and is hardly ever more than ${most} here.`,
+    {
+      advice: 'See whether another unit of measure was meant.',
+      comparison: { what: word, measured: { ticks: value }, relation: 'at most', limit: { ticks: limit } },
+      causes: { parameters, survey: false },
+    },
+  );
 }
 
 export function traced<T>(context: TemplateContext, compute: () => T): { value: T; parameters: string[] } {

@@ -1,11 +1,11 @@
 /** From a template's statements and arguments to its spec: evaluates every quantity, places nothing. */
 
-import { headPlace, placeOf } from '../../grammar/tree.ts';
+import { headPlace, placeOf, sliceOf } from '../../grammar/tree.ts';
 import { asWritten } from './as-written.ts';
 import { type Blueprint, headReading, headWith, prop, thingsOf } from './blueprint.ts';
 import { countIn, lengthIn, unknownName } from './context.ts';
 import { addedFix } from './edits.ts';
-import { finding } from './finding.ts';
+import { type Finding, finding } from './finding.ts';
 import type { Persons } from './layout.ts';
 import { lesserFirst } from './lesser-first.ts';
 import { limits } from './limits.ts';
@@ -28,6 +28,7 @@ import {
   traced,
 } from './template-values.ts';
 import { greatest, NONE, type Ticks, ticks } from './ticks.ts';
+import { wallName } from './wall-name.ts';
 
 export function specOf(blueprint: Blueprint, context: TemplateContext): S.TemplateSpec {
   const walls = thingsOf(blueprint, 'wall').map((b) => wallSpec(b, context));
@@ -75,14 +76,21 @@ function defaultsOf(props: Props, context: TemplateContext): S.Defaults {
   });
 }
 
+/** The zone around others. */
+interface Outer {
+  readonly path: string;
+  /** The wall that it stands on. */
+  readonly wall: string;
+}
+
 function zoneSpecs(
   blueprints: readonly Blueprint[],
-  outer: S.ZoneSpec['path'] | undefined,
+  outer: Outer | undefined,
   walls: readonly S.WallSpec[],
   context: TemplateContext,
 ): S.ZoneSpec[] {
   const names = blueprints.map((b) => b.name);
-  const besides = [outer, names.join(), walls.map((wall) => wall.name).join()];
+  const besides = [outer?.path, outer?.wall, names.join(), walls.map((wall) => wall.name).join()];
   return blueprints.flatMap((b) =>
     zonesWritten(b.heads, besides, context, (own) => zoneSpec(b, outer, names, walls, own)),
   );
@@ -90,7 +98,7 @@ function zoneSpecs(
 
 function zoneSpec(
   b: Blueprint,
-  outer: string | undefined,
+  outer: Outer | undefined,
   siblings: readonly string[],
   walls: readonly S.WallSpec[],
   context: TemplateContext,
@@ -98,21 +106,20 @@ function zoneSpec(
   const head = headReading(b);
   const place = headPlace(head.statement);
   const on = headWith(b, 'wall');
-  let wall: string | undefined;
-  if (outer === undefined) {
-    if (!on) {
-      context.report(
-        finding(rules.phraseNotUnderstood, place, `Zone "${b.name}" does not say which wall it is on.`, {
-          advice: `Write for example: ${b.word} ${b.name} on ${walls[0]?.name ?? 'back'}`,
-          fixes: standing(head, walls),
-        }),
-      );
-      return [];
-    }
-    wall = wallNamed(pathIn(on, 'wall'), walls, on.statement, context);
-    if (wall === undefined) return [];
+  if (!outer && !on) {
+    context.report(
+      finding(rules.phraseNotUnderstood, place, `Zone "${b.name}" does not say which wall it is on.`, {
+        advice: `Write for example: ${b.word} ${b.name} on ${walls[0]?.name ?? 'back'}`,
+        fixes: standing(head, walls),
+      }),
+    );
+    return [];
   }
-  const path = outer === undefined ? b.name : `${outer}.${b.name}`;
+  const wall = on && wallNamed(pathIn(on, 'wall'), walls, on.statement, context);
+  if (outer && on && wall !== undefined && wall !== outer.wall) context.report(onAnotherWall(b.name, outer, on));
+  const stands = outer?.wall ?? wall;
+  if (stands === undefined) return [];
+  const path = outer ? `${outer.path}.${b.name}` : b.name;
   const kind = b.word === 'gap' ? 'gap' : 'zone';
   const inner = thingsOf(b, 'zone', 'gap');
   const width = widthSpec(prop(b, 'width'), context);
@@ -129,15 +136,38 @@ function zoneSpec(
     kind,
     name: b.name,
     path,
-    wall,
+    wall: outer ? undefined : stands,
     place,
     start: startSpec(b, siblings, context),
-    zones: zoneSpecs(inner, path, walls, context),
+    zones: zoneSpecs(inner, { path, wall: stands }, walls, context),
     fittings: thingsOf(b, 'panels', 'shelf', 'rod', 'drawers', 'shelves').flatMap((f) => fittingSpec(f, b, context)),
     defaults: defaultsOf(b.props, context),
     ...(width && { width }),
   };
   return [zone];
+}
+
+/** `on left` in a zone that is inside one on the back wall. */
+function onAnotherWall(name: string, { path, wall }: Outer, { statement, slots: { wall: written } }: Reading): Finding {
+  const [item] = written ?? [];
+  const start = item ? statement.text.lastIndexOf('on', item.start - 1) : statement.head.start;
+  const place = placeOf(statement, { start, end: item?.end ?? statement.head.end });
+  return finding(
+    rules.phraseNotUnderstood,
+    item ? placeOf(statement, item) : place,
+    `Zone "${name}" is inside zone "${path}", and so on ${wallName(wall)}.`,
+    {
+      advice: `Leave out where it stands, or write it outside of zone "${path}".`,
+      fixes: item
+        ? [
+            {
+              title: `Remove "${sliceOf(statement, place)}"`,
+              edits: [{ place: { ...place, start: start - 1 }, text: '' }],
+            },
+          ]
+        : [],
+    },
+  );
 }
 
 /** Changes that an override makes to a zone. */

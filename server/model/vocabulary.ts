@@ -4,7 +4,11 @@
  * A new word is one entry here and its meaning in the model.
  */
 
-import { literalsOf } from './phrase.ts';
+import { parseHead } from '../../grammar/parser.ts';
+import type { TopWords } from '../../grammar/source.ts';
+import type { KnownHead } from '../../grammar/structure.ts';
+import type { Item, Path } from '../../grammar/tree.ts';
+import { literalsOf, matchPhrase, type Phrase } from './phrase.ts';
 import type { BlockPlace, WordEntry } from './words/entry.ts';
 import { fileWords } from './words/file.ts';
 import { fittingWords } from './words/fittings.ts';
@@ -45,7 +49,37 @@ export function placesOf(word: string): readonly BlockPlace[] {
 }
 
 /** The words that begin a top-level declaration; the cutter of the grammar is given them. */
-export const topWords: ReadonlySet<string> = new Set(wordsIn('file').map((e) => e.word));
+export const topWords: TopWords = Object.assign(new Set(wordsIn('file').map((e) => e.word)), { know: knowHead });
+
+/** What the words say of a head: which block it may have, and what in it belongs in that. */
+export function knowHead(head: string, place: string): KnownHead | undefined {
+  const [first, ...rest] = parseHead(head, 0).items;
+  const entry = first?.kind === 'path' && first.words.length === 1 && wordIn(place as BlockPlace, textOf(first));
+  if (!entry) return undefined;
+  const { block: inside, phrase } = entry;
+  if (inside === undefined) return { inside };
+  return { inside, content: contentIn(inside, phrase, rest)?.start };
+}
+
+/** The item that stands where the phrase of a head may end, and begins what stands in its block. */
+export function contentIn(inside: BlockPlace, phrase: Phrase, items: readonly Item[]): Item | undefined {
+  const match = matchPhrase(phrase, items);
+  if (!('at' in match) || !match.expected.some(({ kind }) => kind === 'end')) return undefined;
+  const item = items[match.at];
+  if (item?.kind !== 'path' || item.words.length !== 1) return undefined;
+  // Any name may be that of an argument or of a property to override, with a value behind it.
+  const isNamed = inside === 'override' || takesArguments(inside);
+  return wordIn(inside, textOf(item)) || (isNamed && items.length > match.at + 1) ? item : undefined;
+}
+
+function textOf({ words }: Path): string {
+  return words[0]?.text ?? '';
+}
+
+/** What is given to a template there has the names of its parameters. */
+export function takesArguments(place: BlockPlace): boolean {
+  return place === 'unit' || place === 'template-test';
+}
 
 /** Every keyword: first words and the literals of phrases. */
 export function keywords(): { readonly first: readonly string[]; readonly inner: readonly string[] } {

@@ -144,7 +144,11 @@ export class Workspace {
   private makeProject(root: string, alone: boolean, files: readonly string[]): LoadedProject {
     const project =
       takeOver(this.spare, files) ??
-      new Project({ ...this.options.project, openLibrary: (use, from): Library => this.library(use, from) });
+      new Project({
+        ...this.options.project,
+        openLibrary: (use, from): Library => this.library(use, from),
+        withoutConsequences: true,
+      });
     const loaded: LoadedProject = { root, project, alone };
     this.loaded.set(root, loaded);
     return loaded;

@@ -68,7 +68,7 @@ function exceptionOf(project: Project, unit: Unit, agreements: readonly Agreemen
   if (!against)
     return { unit, template, verdict: 'decision', wall: undefined, cuts: [], most: ticks(0), others: [], findings: [] };
   const { cuts, others, wall, most } = against;
-  const findings = against.findings.filter((f) => !agreedBy(f, unit.name, info?.declared.name, agreements));
+  const findings = against.findings.filter((f) => !agreedBy(f, unit.name, info?.declared, agreements));
   const isOther = others.some(({ kind, before, after }) => kind === 'part' && !(before && after));
   const verdict =
     findings.length > 0 || isOther ? 'decision' : cuts.length > 0 || others.length > 0 ? 'cut-lengths' : 'fits';

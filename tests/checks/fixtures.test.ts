@@ -196,7 +196,7 @@ describe('an opening', () => {
       'fitting-before-opening',
     );
     expect(told.message).toBe(
-      'Shelf "bench.over" reaches 4in into opening "door" of the front wall, which is 30in wide and 80in high.',
+      'Shelf "bench.over" stands in opening "door" of the front wall, which is 30in wide and 80in high: to be clear of it takes 4in along the wall, or 2in in height.',
     );
     expect(told.advice).toBe('Raise it by 2in or move the shelf 4in along the wall.');
     expect(told.comparison).toMatchObject({ measured: { ticks: inches(-2) }, limit: { ticks: 0 } });

@@ -222,9 +222,7 @@ describe('a fitting and its wall', () => {
     // 95-1/4 + 3/4 = 96.
     expect(found(shelf('a.s', 95.25))).toEqual([]);
     const told = only(found(nudged(shelf('a.s', 95.25), 'z', inches(0.5))), 'fitting-outside-wall');
-    expect(told.message).toBe(
-      'Shelf "a.s" reaches up to 96-1/2in, and the back wall is 96in high: it is 1/2in too high.',
-    );
+    expect(told.message).toBe('Shelf "a.s" reaches up to 96-1/2in, and the back wall is 96in high: 1/2in too high.');
     expect(told.advice).toBe('Lower it by at least 1/2in.');
     expect(standsOn(told.place)).toBe('height of a.s');
     expect(ids(found(nudged(shelf('a.s', 95.25), 'z', TICK)))).toEqual(['fitting-outside-wall']);
@@ -270,7 +268,7 @@ describe('a fitting and its wall', () => {
       overlapCheck.run(input(layout([shelf('a.s', 40, { x: [0, 96] })], { walls: [measured] }))),
       'fitting-outside-wall',
     );
-    expect(told.message).toContain('which is 95-1/2in long: it is 1/2in too far to the right');
+    expect(told.message).toContain('which is 95-1/2in long: 1/2in too far to the right');
     expect(told.causes).toEqual({ parameters: [], survey: true });
   });
 
@@ -281,7 +279,7 @@ describe('a fitting and its wall', () => {
     const told = only(deep(24.5), 'fitting-past-front');
     expect(told.severity).toBe('warning');
     expect(told.message).toBe(
-      'Shelf "a.s" reaches 24-1/2in out from the back wall, and the closet is 24in deep there: it is 1/2in too deep.',
+      'Shelf "a.s" reaches 24-1/2in out from the back wall, and the closet is 24in deep there: 1/2in too deep.',
     );
     expect(told.related.map((r) => standsOn(r.place))).toEqual(['length of right']);
   });

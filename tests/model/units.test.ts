@@ -41,6 +41,18 @@ unit a t { width 94in }
 `);
   });
 
+  it('is told of a length that is far too great for what it is given for', () => {
+    check(`template t {
+  parameter width: length
+  wall back { length width; height 96in }
+  zone a on back { width fill }
+}
+unit a t { width 60ft }
+//         ^^^^^^^^^^ warning unlikely-size: In a: "length" comes to 720in from width, and is hardly ever more than 600in here. See whether another unit of measure was meant.
+unit b t { width 50ft }
+`);
+  });
+
   it('is told what it does not give, gives twice, or gives outside the range', () => {
     check(`${template}unit a reach-in
 //^^^^^^^^^^^^^ error argument-missing: Unit "a" does not give "width"
@@ -323,8 +335,57 @@ accept rod-near-wall at u.b because "not there"
 //^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ warning accept-matches-nothing: Nothing of rule "rod-near-wall" is found there
 accept rod-neer-wall at u.a because "misspelt"
 //     ^^^^^^^^^^^^^ error name-not-known: Did you mean "rod-near-wall"?
-//^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ warning accept-matches-nothing: Nothing of rule "rod-neer-wall"
 `);
+  });
+
+  it('at a unit or template that is not there say so', () => {
+    const project = check(`${shallow}}
+unit A-101-bedroom t
+accept rod-near-wall at t.a because "agreed with the owner"
+accept rod-near-wall at A-101-bedrom.a because "misspelt"
+//^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ warning accept-matches-nothing: There is no unit or template "A-101-bedrom" whose findings could be agreed to. Did you mean "A-101-bedroom"?
+`);
+    const [told] = project.findings();
+    expect(told?.fixes.map(({ title, edits }) => [title, edits[0]?.text])).toEqual([
+      ['Write "A-101-bedroom"', 'A-101-bedroom'],
+      ['Remove this "accept"', ''],
+    ]);
+  });
+
+  it('at a template of a library name it as the project does', () => {
+    const found = (accepted: string): string[] => {
+      const workspace = workspaceOf(
+        {
+          '/r/p/project.closet': `project "p" {}
+use "../trade" as trade
+unit u trade.t
+${accepted}`,
+          '/r/trade/trade.closet': `project "trade" {}
+board white-12 { depth 12in; thickness 3/4in }
+rod chrome { diameter 1-1/4in }
+garment shirt { hang 40in; hanger 17in }
+stock white-12 { length 8ft }
+stock chrome { length 8ft }
+${shallow}}
+`,
+        },
+        ['/r'],
+      );
+      const { project } = workspace.projectOf('/r/p/project.closet') ?? {};
+      return (project?.findings() ?? []).map(({ rule }) => rule.id);
+    };
+    expect(found('')).toEqual(['rod-near-wall']);
+    expect(found('accept rod-near-wall at trade.t because "agreed"')).toEqual([]);
+    expect(found('accept rod-near-wall at trade.t.a.r because "agreed"')).toEqual([]);
+    expect(found('accept rod-near-wall at t because "agreed"')).toEqual(['rod-near-wall', 'accept-matches-nothing']);
+    expect(found('accept rod-near-wall at trade.tt.a because "agreed"')).toEqual([
+      'rod-near-wall',
+      'accept-matches-nothing',
+    ]);
+    expect(found('accept rod-near-wall at trade because "agreed"')).toEqual([
+      'rod-near-wall',
+      'accept-matches-nothing',
+    ]);
   });
 });
 
@@ -427,7 +488,6 @@ describe('a word that is misspelt where a value may stand', () => {
   wall back { length wid; height 96in; studs evry 16in }
 //                   ^^^ error name-not-known: There is no parameter "wid". Did you mean "wide"?
 //                                           ^^^^ error name-not-known: Did you mean "every"?
-//                                                ^^^^ error phrase-not-understood: does not fit here
   zone a on back { width fil; shelf top { at 80in } }
 //                       ^^^ error name-not-known: There is no parameter or word "fil". Did you mean "fill"?
 }

@@ -38,6 +38,8 @@ export interface Drawn {
 export interface Resolved {
   readonly layout: Layout;
   readonly conflict: Finding | undefined;
+  /** A row of shelves has no room between heights that hold. */
+  readonly crowded: Finding | undefined;
 }
 
 const conflicts = ['widths-do-not-close', 'heights-do-not-close', 'survey-narrower-than-layout', 'width-undecided'];
@@ -48,8 +50,14 @@ export function resolved(text: string): Resolved {
   if (!layout || !findings) throw new Error(text);
   return {
     layout,
-    conflict: findings.find(({ rule }) => conflicts.includes(rule.id)),
+    conflict: findings.find((f) => conflicts.includes(f.rule.id) && !isOfRow(f)),
+    crowded: findings.find(isOfRow),
   };
+}
+
+/** Heights that hold, and no room between them for a row of shelves. */
+function isOfRow({ message }: Finding): boolean {
+  return /^Row "[^"]+" (?:has|begins) /.test(message);
 }
 
 /** The statements that a finding blames, by the names of this file. */

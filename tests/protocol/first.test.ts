@@ -38,7 +38,7 @@ it('an open file of units shows what an edit of their template makes of them fir
   const since = client.published.slice(before);
   const order = since.map(({ uri }) => uri);
   expect(order[0]).toBe(lookedAt);
-  expect(told(since[0]?.diagnostics)).toEqual(['1:1-15 error argument-missing', '1:18-23 error name-not-known']);
+  expect(told(since[0]?.diagnostics)).toEqual(['1:18-23 error name-not-known']);
   expect(order.indexOf(sharedUri)).toBeGreaterThan(0);
   // It is the last word on it, too.
   expect(told(client.diagnostics(lookedAt))).toEqual(told(since[0]?.diagnostics));

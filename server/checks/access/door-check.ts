@@ -17,6 +17,7 @@ import {
   fromTemplate,
   nameOf,
   relatedLimit,
+  verb,
 } from '../say.ts';
 import { statementOf, writeIn, writeLength } from '../swings/fixes.ts';
 import { type Closet, clearWidth, deepFrom, facingBox } from './closet.ts';
@@ -277,7 +278,7 @@ function protrusions(input: CheckInput, closet: Closet): Finding[] {
         protrudingFitting,
         fitting,
         fitting.place,
-        `${capital(nameOf(fitting))} reaches ${length(out)} beyond the front of the closet, ${length(edge)} above the floor; ${length(most)} is the most where a cane does not find it.`,
+        `${capital(nameOf(fitting))} ${verb(fitting, 'reaches', 'reach')} ${length(out)} beyond the front of the closet, ${length(edge)} above the floor; ${length(most)} is the most where a cane does not find it.`,
         {
           advice: `Set it back by at least ${length(by)}.`,
           related: relatedLimit(limit, `The limit is set here: at most ${length(most)}.`),

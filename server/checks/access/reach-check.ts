@@ -3,7 +3,7 @@ import { type Finding, finding, type Related } from '../../model/finding.ts';
 import { showLength } from '../../model/show.ts';
 import { subtract } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
-import { capital, fittingsOf, fromTemplate, half, nameOf } from '../say.ts';
+import { capital, fittingsOf, fromTemplate, half, nameOf, verb } from '../say.ts';
 import { writeIn } from '../swings/fixes.ts';
 import { childReach, childReached } from './children.ts';
 import { type Closet, positionAt } from './closet.ts';
@@ -73,7 +73,7 @@ function noneOf(kind: string, own: readonly Seen[], input: CheckInput, closet: C
   const why = whyNot(attempt, positionAt(fitting.wall, closet), show);
   const which =
     own.length === 1
-      ? `${capital(nameOf(fitting))} is the only one of its kind, at ${showLength(attempt.height, show)}, and it is out of reach`
+      ? `${capital(nameOf(fitting))} ${verb(fitting, 'is', 'are')} the only one of its kind, at ${showLength(attempt.height, show)}, and it is out of reach`
       : `None of the ${own.length} ${kind} is within reach. The nearest, ${nameOf(fitting)}, is at ${showLength(attempt.height, show)}`;
   const move = moveOf(attempt);
   const way = move
@@ -84,7 +84,10 @@ function noneOf(kind: string, own: readonly Seen[], input: CheckInput, closet: C
     message: `Policy "${asked.policy}" asks for a ${approach} reach up to ${showLength(asked.value, show)}.`,
   }));
   for (const [other, its] of others.slice(0, 3)) {
-    related.push({ place: other.atPlace, message: `${capital(nameOf(other))} is at ${showLength(its.height, show)}.` });
+    related.push({
+      place: other.atPlace,
+      message: `${capital(nameOf(other))} ${verb(other, 'is', 'are')} at ${showLength(its.height, show)}.`,
+    });
   }
   return [
     finding(noneWithinReach, fitting.atPlace, `${which}: ${why}.`, {

@@ -7,7 +7,7 @@ import { showLength } from '../../model/show.ts';
 import { inches, subtract, type Ticks } from '../../model/ticks.ts';
 import { rolesFor } from '../carried-fixes.ts';
 import { type CheckInput, lacks, looked } from '../check.ts';
-import { about, both, capital, either, fittingsOf, nameOf } from '../say.ts';
+import { about, both, capital, either, fittingsOf, nameOf, verb } from '../say.ts';
 import { readScrew } from '../structure/screw.ts';
 import { endOf } from './ends.ts';
 import { sides } from './fixing.ts';
@@ -44,7 +44,7 @@ function uncarried(fitting: FittingLayout): Finding {
     fitting.place,
     named.length === 0
       ? `Nothing says what carries ${nameOf(fitting)}.`
-      : `${capital(nameOf(fitting))} is carried by ${both(named.map((name) => `"${name}"`))}, and ${named.length > 1 ? 'none of them' : 'that'} holds no ${fitting.kind} where this one stands.`,
+      : `${capital(nameOf(fitting))} ${verb(fitting, 'is', 'are')} carried by ${both(named.map((name) => `"${name}"`))}, and ${named.length > 1 ? 'none of them' : 'that'} holds no ${fitting.kind} where this one stands.`,
     {
       advice: `Name hardware that holds it: "carried by" and the name of a ${either(rolesFor(fitting.place.statement))}.`,
     },
@@ -113,7 +113,7 @@ export function checkHardware(input: CheckInput): Finding[] {
       finding(
         hardwareWithoutRole,
         hardware.place,
-        `${capital(nameOf(fitting))} is carried by "${hardware.name}", which does not say what it does.`,
+        `${capital(nameOf(fitting))} ${verb(fitting, 'is', 'are')} carried by "${hardware.name}", which does not say what it does.`,
         {
           advice: `Write what it is: ${either(rolesFor(fitting.place.statement).map((role) => `\`is ${role}\``))}.`,
           about: hardware.name,

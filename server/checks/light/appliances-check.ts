@@ -4,7 +4,7 @@ import { type Finding, finding } from '../../model/finding.ts';
 import type { FixtureLayout } from '../../model/layout.ts';
 import { NONE } from '../../model/ticks.ts';
 import type { CheckInput } from '../check.ts';
-import { capital, fittingsOf, fromTemplate, nameOf, wallName } from '../say.ts';
+import { capital, fittingsOf, fromTemplate, nameOf, verb, wallName } from '../say.ts';
 import { barredFromStorage } from './appliances.ts';
 import { lightLimit } from './limits.ts';
 import { roomToWork, seenFrom } from './room-to-work.ts';
@@ -51,14 +51,14 @@ function amongStorage(appliance: FixtureLayout, input: CheckInput): Finding[] {
     finding(
       applianceAmongStorage,
       appliance.place,
-      `${capital(applianceName(appliance))} ${kind}; such a one may not stand in a closet in which things are stored, and ${nameOf(stored)} is.`,
+      `${capital(applianceName(appliance))} ${kind}; such a one may not stand in a closet in which things are stored, and ${nameOf(stored)} ${verb(stored, 'is', 'are')}.`,
       {
         about: appliance.name,
         causes: fromTemplate,
         advice: `Store nothing here, or have ${isWaterHeater ? 'a water heater elsewhere or one that burns nothing' : 'one that is direct-vent, or shut it off from the closet'}. The local code and a licensed trade decide.`,
         related: [
           { place: burns.place, message: 'What it burns is written here.' },
-          { place: stored.place, message: `${capital(nameOf(stored))} is stored on, here.` },
+          { place: stored.place, message: `${capital(nameOf(stored))} ${verb(stored, 'is', 'are')} stored on, here.` },
         ],
         comparison,
       },

@@ -16,6 +16,7 @@ import {
   nameOf,
   relatedLimit,
   setBy,
+  verb,
   wallName,
 } from '../say.ts';
 import { writeLength } from '../swings/fixes.ts';
@@ -187,7 +188,7 @@ function covered(hatch: FixtureLayout, input: CheckInput): Finding[] {
   const length = (amount: Ticks) => showLength(amount, show);
   const related: Related[] = covering.slice(0, 4).map(({ fitting }) => ({
     place: fitting.place,
-    message: `${capital(nameOf(fitting))} is below it.`,
+    message: `${capital(nameOf(fitting))} ${verb(fitting, 'is', 'are')} below it.`,
   }));
   const rest = free ? `leaves ${length(left.short)} by ${length(left.long)} of it free` : 'leaves nothing of it free';
   return [

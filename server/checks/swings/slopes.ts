@@ -9,7 +9,7 @@ import { type CheckInput, lacks, looked } from '../check.ts';
 import { garmentsOf } from '../hanging-reach.ts';
 import { nearbyOf } from '../nearby.ts';
 import { gap, inOneFrame, type Room } from '../room.ts';
-import { about, both, capital, compared, fittingsOf, half, nameOf, wallName } from '../say.ts';
+import { about, both, capital, compared, fittingsOf, half, nameOf, verb, wallName } from '../say.ts';
 import { type Ceiling, ceilingOver, distanceFor } from './ceiling.ts';
 import { writeIn, writeLength } from './fixes.ts';
 import { fittingMeetsSlope, hangingMeetsSlope, lowOverShelf, usefulAboveShelf } from './rules.ts';
@@ -66,7 +66,7 @@ function throughCeiling(fitting: FittingLayout, ceiling: Ceiling, input: CheckIn
       fittingMeetsSlope,
       fitting,
       fitting.atPlace,
-      `${capital(nameOf(fitting))} reaches up to ${length(top)}, and ${distance > 0 ? `${length(distance)} out from` : 'at'} ${wallName(slope.wall)} the sloped ceiling is ${length(height)} high: ${length(over)} too low for it.`,
+      `${capital(nameOf(fitting))} ${verb(fitting, 'reaches', 'reach')} up to ${length(top)}, and ${distance > 0 ? `${length(distance)} out from` : 'at'} ${wallName(slope.wall)} the sloped ceiling is ${length(height)} high: ${length(over)} too low for it.`,
       {
         advice: `${capital(ways.join(', or '))}.`,
         related: [{ place: slope.place, message: slopeSaid(ceiling, input) }],

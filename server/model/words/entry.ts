@@ -51,6 +51,8 @@ export interface WordEntry {
   readonly notYet: boolean;
   /** In inches, the greatest value that anybody would mean; beyond it a slip of the unit is suspected. */
   readonly plausible: number | undefined;
+  /** Other words that say the same of what they stand in, so that only one of them can hold. */
+  readonly otherWays: readonly string[];
   /** A line that a test compiles, set into the place the word belongs to. */
   readonly example: string;
 }
@@ -63,6 +65,7 @@ export interface WordOptions {
   readonly datum?: string;
   readonly notYet?: boolean;
   readonly plausible?: number;
+  readonly otherWays?: readonly string[];
 }
 
 /** An entry: `word('depth', ['board', 'shelf'], '<value:length>', 'Front to back.', 'depth 12in', {...})`. */
@@ -87,5 +90,6 @@ export function word(
     datum: options.datum,
     notYet: options.notYet ?? false,
     plausible: options.plausible,
+    otherWays: options.otherWays ?? [],
   };
 }

@@ -286,7 +286,7 @@ export const materialWords = [
     '[(shelf | rod)] <value:count> [at most <most:length>]',
     'The part of its span that a shelf or rod may sag: 144 for a 144th; and a greatest sag, whatever the span.',
     'deflection shelf 144',
-    { repeats: true, plausible: 2000 },
+    { repeats: true, plausible: 2 },
   ),
   word(
     'load',

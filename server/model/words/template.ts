@@ -176,10 +176,11 @@ export const templateWords = [
     '(left | right) <offset:length>',
     'Distance of the opening from that end of its wall.',
     'from left 12in',
-    { plausible: 600, datum: 'from that end of the wall to the near side of the opening' },
+    { plausible: 600, datum: 'from that end of the wall to the near side of the opening', otherWays: ['centred'] },
   ),
   word('centred', ['opening'], '', 'The opening stands in the middle of its wall.', 'centred', {
     fallback: 'centred where no `from` is given',
+    otherWays: ['from'],
   }),
   word(
     'leaves',
@@ -187,7 +188,7 @@ export const templateWords = [
     '(none | sliding | bifold)',
     'What closes the opening. Of sliding leaves half the opening is free at once; folded leaves stand at its jambs.',
     'leaves sliding',
-    { fallback: 'none' },
+    { fallback: 'none', otherWays: ['swing'] },
   ),
   word(
     'swing',
@@ -195,6 +196,7 @@ export const templateWords = [
     '(in | out) [hinged (left | right)]',
     'A leaf that swings into the closet or out of it, and the side of its hinges, seen from inside. What a leaf that swings in meets is checked: it is as wide as the opening and as high.',
     'swing out hinged left',
+    { otherWays: ['leaves'] },
   ),
   word(
     'clear-floor',

@@ -57,7 +57,7 @@ const rank = { error: 0, warning: 1, note: 2 } as const;
 /** What was found in a unit and nobody has agreed to; the gravest first. */
 export function openFindings(project: Project, unit: Unit): Finding[] {
   const agreements = project.names.written('accept').flatMap(agreementOf);
-  const template = unit.info?.declared.name;
+  const template = unit.info?.declared;
   return [...unit.findings, ...unit.checked]
     .filter((finding) => agreedBy(finding, unit.name, template, agreements) === undefined)
     .sort((a, b) => rank[a.severity] - rank[b.severity]);

@@ -69,7 +69,7 @@ describe('in a bay', () => {
   zone main on one {
     width 20in
     shelf deep { at 40in; depth 12in; board white-12 }
-    //^^^^^^^^ warning fitting-past-front: reaches 12in out from wall "one", and the closet is 10in deep there: it is 2in too deep
+    //^^^^^^^^ warning fitting-past-front: reaches 12in out from wall "one", and the closet is 10in deep there: 2in too deep
   }
 }
 unit u t

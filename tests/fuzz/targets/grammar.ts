@@ -103,13 +103,18 @@ function checkStatement(statement: Statement, whole: string, depth: number): voi
   for (const comment of comments) within('a comment lies in its statement', comment);
   if (!block) return;
   const end = block.close < 0 ? text.length : block.close;
-  holds('a block opens with a brace', text[block.open] === '{' && block.open >= head.end, () => JSON.stringify(text));
+  const isMissing = statement.problems.some(({ code }) => code === 'block-not-opened');
+  holds(
+    'a block opens with a brace, or with nothing where that is told',
+    (isMissing || text[block.open] === '{') && block.open >= head.end,
+    () => JSON.stringify(text),
+  );
   holds(
     'a block closes with a brace, where its statement ends',
     block.close < 0 || (text[block.close] === '}' && block.close === text.length - 1),
     () => JSON.stringify(text),
   );
-  const gaps = statementGaps(block.children, { start: block.open + 1, end }, block.comments);
+  const gaps = statementGaps(block.children, { start: isMissing ? block.open : block.open + 1, end }, block.comments);
   // What is nested deeper than anything needs is told of and not read.
   const unread = gaps.filter((gap) => !isNothing([gap], text));
   holds(

@@ -1,0 +1,244 @@
+/** What somebody meant by items that do not fit a phrase: one slip, told as what it is, with what mends it. */
+import { type Item, placeOf, type Range, type Statement, type Word } from '../../grammar/tree.ts';
+import { type Finding, type Fix, finding } from './finding.ts';
+import { describeExpected, isMatch, literalsOf, type Mismatch, matchPhrase } from './phrase.ts';
+import * as rules from './rules.ts';
+import { type BlockPlace, contentIn, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
+
+export interface Slip {
+  readonly statement: Statement;
+  readonly entry: WordEntry;
+  /** Those that mean something. */
+  readonly items: readonly Item[];
+  readonly mismatch: Mismatch;
+  /** Where the statement stands. */
+  readonly place: BlockPlace;
+}
+
+/** Undefined where nobody can tell what was meant. */
+export function slipOf(slip: Slip): Finding | undefined {
+  return (
+    twice(slip) ??
+    contentOutside(slip) ??
+    nextStatement(slip) ??
+    commaMissing(slip) ??
+    wordForAValue(slip) ??
+    wordMissing(slip) ??
+    oneTooMany(slip) ??
+    quotedName(slip)
+  );
+}
+
+/** What belongs in the block stands before it, or there is no block. */
+function contentOutside({ statement, entry, items }: Slip): Finding | undefined {
+  const { block, text, head } = statement;
+  const item = entry.block && contentIn(entry.block, entry.phrase, items);
+  if (!item) return undefined;
+  const called = quoted(statement, { start: statement.word.start, end: item.start });
+  const content = text.slice(item.start, head.end);
+  const word = quoted(statement, item);
+  if (!block) {
+    const edits = [
+      { place: at(statement, item.start), text: '{ ' },
+      { place: at(statement, head.end), text: ' }' },
+    ];
+    return told(statement, item, `${word} belongs in the block of ${called}, and no { stands before it.`, {
+      advice: `Write ${text.slice(statement.word.start, item.start).trimEnd()} { ${shorten(content)} }`,
+      fixes: [{ title: `Write { before ${word}`, edits }],
+    });
+  }
+  const isSound = block.close >= 0 && !statement.problems.some(({ code }) => code === 'block-not-opened');
+  const inside = placeOf(statement, { start: block.open + 1, end: block.open + 1 });
+  const edits = [
+    { place: placeOf(statement, { start: text.slice(0, item.start).trimEnd().length, end: head.end }), text: '' },
+    { place: inside, text: ` ${content};` },
+  ];
+  return told(statement, item, `${word} belongs in the block of ${called}, behind its {.`, {
+    advice: `Write it there: { ${shorten(content)}; …`,
+    fixes: isSound
+      ? [{ title: `Move ${quoted(statement, { start: item.start, end: head.end })} into the block`, edits }]
+      : [],
+  });
+}
+
+/** What does not fit begins a statement of its own: nothing parts the two, or a comma does. */
+function nextStatement({ statement, items, mismatch, place }: Slip): Finding | undefined {
+  const { at: index, expected } = mismatch;
+  const isComma = isMark(items[index], ',');
+  const [before, item] = [items[index - 1], items[isComma ? index + 1 : index]];
+  if (!before || item?.kind !== 'path' || item.words.length !== 1) return undefined;
+  const word = (item.words[0] as Word).text;
+  if (!wordIn(place, word) || !expected.some(({ kind }) => kind === 'end')) return undefined;
+  const written = shorten(statement.text.slice(statement.word.start, before.end));
+  const parted = isComma ? 'a comma does not part' : 'nothing parts';
+  const end = isComma ? (items[index] as Item).end : before.end;
+  return told(statement, item, `"${word}" begins a statement of its own, and ${parted} it from what is before it.`, {
+    advice: `Write a semicolon or begin a line: ${written}; ${word} …`,
+    fixes: [
+      {
+        title: isComma ? 'Write ; instead of ,' : `Write ; before "${word}"`,
+        edits: [{ place: placeOf(statement, { start: before.end, end }), text: ';' }],
+      },
+    ],
+  });
+}
+
+/** An item that stands twice, and without the second one all of it fits. */
+function twice({ statement, entry, items, mismatch }: Slip): Finding | undefined {
+  for (let i = 0; i <= mismatch.at && i < items.length; i++) {
+    const item = items[i] as Item;
+    const before = items[i - 1] ?? statement.word;
+    const written = statement.text.slice(item.start, item.end);
+    const behind = statement.text.slice(before.start, before.end);
+    if (behind !== written && !behind.endsWith(` ${written}`)) continue;
+    if (!isMatch(matchPhrase(entry.phrase, items.toSpliced(i, 1)))) continue;
+    return without(statement, item, before.end, `${quoted(statement, item)} stands here twice.`);
+  }
+  return undefined;
+}
+
+/** Without this one item all of it fits. */
+function oneTooMany({ statement, entry, items, mismatch }: Slip): Finding | undefined {
+  const item = items[mismatch.at];
+  if (!item || !isMatch(matchPhrase(entry.phrase, items.toSpliced(mismatch.at, 1)))) return undefined;
+  if (isMark(item, ':') || isMark(item, '=')) {
+    const message = `No ${item.text} is written here: a word and what it says stand side by side.`;
+    return without(statement, item, (items[mismatch.at - 1] ?? statement.word).end, message);
+  }
+  const message = `${quoted(statement, item)} does not fit here; without it this is complete.`;
+  const found = without(statement, item, item.start, message);
+  return { ...found, fixes: found.fixes.map((fix) => ({ ...fix, byHand: true })) };
+}
+
+function without(statement: Statement, item: Item, start: number, message: string): Finding {
+  const rest = statement.text.slice(statement.word.start, start) + statement.text.slice(item.end, statement.head.end);
+  const edits = [{ place: placeOf(statement, { start, end: item.end }), text: '' }];
+  return told(statement, item, message, {
+    advice: `Write ${shorten(rest.replaceAll(/ +/g, ' ').trim())}`,
+    fixes: [{ title: `Remove ${quoted(statement, item)}`, edits }],
+  });
+}
+
+function commaMissing({ statement, entry, items, mismatch }: Slip): Finding | undefined {
+  const [before, item] = [items[mismatch.at - 1], items[mismatch.at]];
+  if (!before || !item) return undefined;
+  const comma: Item = { kind: 'mark', text: ',', start: before.end, end: before.end };
+  if (!isMatch(matchPhrase(entry.phrase, items.toSpliced(mismatch.at, 0, comma)))) return undefined;
+  const message = `Between ${quoted(statement, before)} and ${quoted(statement, item)} a comma is missing.`;
+  return told(statement, item, message, inserted(statement, before.end, ',', 'Write a comma'));
+}
+
+/** A word of the phrase, where all of it fits with that. */
+function wordMissing({ statement, entry, items, mismatch }: Slip): Finding | undefined {
+  const [before, item] = [items[mismatch.at - 1], items[mismatch.at]];
+  if (!before || !item) return undefined;
+  for (const one of mismatch.expected) {
+    if (one.kind !== 'literal' || !/^[a-z]/.test(one.text)) continue;
+    if (!isMatch(matchPhrase(entry.phrase, items.toSpliced(mismatch.at, 0, named(one.text, before.end))))) continue;
+    const message = `${quoted(statement, item)} does not fit here: after ${quoted(statement, before)} there should be "${one.text}".`;
+    return told(statement, item, message, inserted(statement, before.end, ` ${one.text}`, `Write "${one.text}"`));
+  }
+  return undefined;
+}
+
+/** A word of the phrase stands where a value or a name should. */
+function wordForAValue({ statement, entry, items, mismatch }: Slip): Finding | undefined {
+  const words = literalsOf(entry.phrase);
+  const index = items.findIndex(
+    (item, i) =>
+      i < mismatch.at &&
+      item.kind === 'path' &&
+      item.words.length === 1 &&
+      words.includes(item.words[0]?.text ?? '') &&
+      !mismatch.literals.includes(item),
+  );
+  const item = items[index];
+  const match = item && matchPhrase(entry.phrase, items.slice(0, index));
+  if (!item || !match || !('at' in match)) return undefined;
+  const wanted = listOr(match.expected.filter(({ kind }) => kind === 'slot').map(describeExpected));
+  return finding(
+    rules.phraseNotUnderstood,
+    placeOf(statement, item),
+    `This is not complete: before ${quoted(statement, item)} there should be ${wanted}.`,
+    { advice: `Write it like this: ${entry.example}`, examples: true },
+  );
+}
+
+function inserted(
+  statement: Statement,
+  offset: number,
+  text: string,
+  title: string,
+): Pick<Finding, 'fixes'> & { advice: string } {
+  const { word, head } = statement;
+  const whole = `${statement.text.slice(word.start, offset)}${text}${statement.text.slice(offset, head.end)}`;
+  return { advice: `Write ${shorten(whole)}`, fixes: [{ title, edits: [{ place: at(statement, offset), text }] }] };
+}
+
+function named(text: string, offset: number): Item {
+  return { kind: 'path', words: [{ kind: 'word', text, start: offset, end: offset }], start: offset, end: offset };
+}
+
+/** A name in quotation marks. */
+function quotedName({ statement, entry, items, mismatch }: Slip): Finding | undefined {
+  const item = items[mismatch.at];
+  if (item?.kind !== 'text' || !/^[A-Za-z_][\w-]*$/.test(item.value)) return undefined;
+  if (!isMatch(matchPhrase(entry.phrase, items.with(mismatch.at, named(item.value, item.start))))) return undefined;
+  return told(statement, item, `"${item.value}" is a name here, and a name stands without quotation marks.`, {
+    advice: `Write ${item.value}`,
+    fixes: [{ title: `Write ${item.value}`, edits: [{ place: placeOf(statement, item), text: item.value }] }],
+  });
+}
+
+function told(
+  statement: Statement,
+  range: Range,
+  message: string,
+  details: { readonly advice: string; readonly fixes: readonly Fix[] },
+): Finding {
+  return finding(rules.phraseNotUnderstood, placeOf(statement, range), message, details);
+}
+
+function at(statement: Statement, offset: number): ReturnType<typeof placeOf> {
+  return placeOf(statement, { start: offset, end: offset });
+}
+
+function isMark(item: Item | undefined, text: string): item is Extract<Item, { kind: 'mark' }> {
+  return item?.kind === 'mark' && item.text === text;
+}
+
+/** `a, b or c`. */
+export function listOr(texts: readonly string[]): string {
+  const unique = [...new Set(texts)];
+  return unique.length < 2 ? (unique[0] ?? 'nothing') : `${unique.slice(0, -1).join(', ')} or ${unique.at(-1)}`;
+}
+
+/** The words before which a statement would be complete: of several, those with the most words of the language in it. */
+export function wordsBefore(statement: Statement, place: BlockPlace): readonly WordEntry[] {
+  const { word, items, block } = statement;
+  const isPart = word.text === '' || items[0]?.start === word.start;
+  const all = isPart ? items : [named(word.text, word.start), ...items];
+  if (items.some(({ kind }) => kind === 'stray')) return [];
+  let most = 0;
+  let found: WordEntry[] = [];
+  for (const entry of wordsIn(place)) {
+    const match = matchPhrase(entry.phrase, all);
+    if (!isMatch(match) || (block !== undefined) !== entry.needsBlock || all.length === 0) continue;
+    if (match.literals.length < most) continue;
+    if (match.literals.length > most) found = [];
+    most = match.literals.length;
+    found.push(entry);
+  }
+  return found;
+}
+
+/** As written, in quotation marks: those of its own, where it is a text. */
+export function quoted({ text }: Statement, { start, end }: Range): string {
+  const written = text.slice(start, end).trim();
+  const inner = written.startsWith('"') ? written.slice(1, written.endsWith('"') ? -1 : undefined) : written;
+  return `"${shorten(inner)}"`;
+}
+
+export function shorten(text: string): string {
+  return text.length > 40 ? `${text.slice(0, 37)}...` : text;
+}

@@ -1,0 +1,136 @@
+/** One mistake, one finding: what follows from something that cannot be read, and from nothing else, is not told beside it. */
+import { describe, expect, it } from 'vitest';
+import { rules } from '../../server/checks/table.ts';
+import { quietRules } from '../../server/model/consequences.ts';
+import { allFindings, told, workspaceOf } from './support.ts';
+
+const ground = `project "Quarry Lane" { kerf 1/8in }
+board white-12 { depth 12in; thickness 3/4in }
+rod chrome { diameter 1-1/4in; stiffness 29000 ksi }
+garment shirt { hang 36in; hanger 17in }
+policy everyday { limit rod-height at most 84in }
+stock white-12 { length 8ft }
+stock chrome { length 8ft }
+`;
+const template = `template linen {
+  parameter width: length from 40in to 70in
+  board white-12
+  pole chrome
+  wall back { length width; height 96in }
+  zone main on back { width 30in; shelf top { at 78in } }
+  zone rest on back after main { width fill; rod long { at 60in; for shirt } }
+}
+`;
+const unit = 'unit a linen { width 64in }\n';
+const sound = ground + template + unit;
+
+function found(text: string): string[] {
+  const project = workspaceOf({ '/p/main.closet': text }).projects[0]?.project;
+  return (project ? allFindings(project) : []).map((f) => `${told(f).line} ${f.rule.id}`).sort();
+}
+
+/** Line and rule of what is found once a part of the sound text is written in another way. */
+function changed(from: string, to: string): string[] {
+  expect(sound.split(from).length, from).toBe(2);
+  return found(sound.replace(from, to));
+}
+
+describe('of one mistake one finding is told', () => {
+  it('and of the sound text none', () => {
+    expect(found(sound)).toEqual([]);
+  });
+
+  it.each<[what: string, from: string, to: string, told: string]>([
+    [
+      'a stock length without a unit',
+      'stock white-12 { length 8ft }',
+      'stock white-12 { length 96 }',
+      '6 unit-of-measure-missing',
+    ],
+    ['a word of the stock that is misspelt', 'stock white-12 { length', 'stock white-12 { lenght', '6 word-not-known'],
+    [
+      'a count in the stock that cannot be read',
+      'stock white-12 { length 8ft }',
+      'stock white-12 { length 8ft count x }',
+      '6 name-not-known',
+    ],
+    ['a stock that is misspelt itself', 'stock white-12', 'stokc white-12', '6 word-not-known'],
+    ['a stock without its name', 'stock white-12', 'stock', '6 phrase-not-understood'],
+    ['a depth of a board without a unit', 'depth 12in', 'depth 12', '2 unit-of-measure-missing'],
+    ['a depth of a board that is not there yet', 'depth 12in', 'depth', '2 phrase-not-understood'],
+    ['a garment with a word that is misspelt', 'hang 36in', 'hagn 36in', '4 word-not-known'],
+    ['a board without its name', 'board white-12 {', 'board {', '2 phrase-not-understood'],
+    ['a board that is misspelt itself', 'board white-12 {', 'bord white-12 {', '2 word-not-known'],
+    ['an argument without a unit', 'width 64in', 'width 64', '16 unit-of-measure-missing'],
+    ['an argument that is misspelt', 'width 64in', 'widht 64in', '16 name-not-known'],
+    ['a parameter that is misspelt itself', 'parameter width', 'paramter width', '9 word-not-known'],
+    ['a parameter whose type is misspelt', 'width: length', 'width: lenght', '9 wrong-kind-of-quantity'],
+    [
+      'a template that extends what is not there',
+      'template linen {',
+      'template linen extends nothing {',
+      '8 name-not-known',
+    ],
+    ['a template without its name', 'template linen', 'template', '8 phrase-not-understood'],
+    ['a width of a zone without a unit', 'width 30in', 'width 30', '13 unit-of-measure-missing'],
+    ['a width of a zone that is misspelt', 'width 30in', 'widht 30in', '13 word-not-known'],
+    ['a width of a zone without its word', 'width fill;', 'fill;', '14 word-not-known'],
+    ['a zone without its name', 'zone main on', 'zone on', '13 phrase-not-understood'],
+    ['a zone that is misspelt itself', 'zone main on', 'zne main on', '13 word-not-known'],
+    ['a height without its word', '{ at 60in;', '{ 60in;', '14 word-not-known'],
+    ['a height that is not there yet', '{ at 60in;', '{ at;', '14 phrase-not-understood'],
+    ['a wall whose length is misspelt', '{ length width;', '{ lenght width;', '12 word-not-known'],
+    ['a wall that is misspelt itself', 'wall back {', 'wal back {', '12 word-not-known'],
+  ])('%s', (_, from, to, expected) => {
+    expect(changed(from, to)).toEqual([expected]);
+  });
+
+  it('of an argument that only the unknown template could take nothing', () => {
+    const second = `template tall extends nothing { parameter door: length = 30in }
+unit b tall { width 60in; door 32in }
+`;
+    expect(found(sound + second)).toEqual(['17 name-not-known']);
+  });
+});
+
+describe('what another mistake brings about is told beside it', () => {
+  it('in another declaration', () => {
+    expect(
+      changed('unit a linen { width 64in }', 'unit a linen { width 64in }\nunit b linen { width 30 }\nunit c linen'),
+    ).toEqual(['17 unit-of-measure-missing', '18 argument-missing']);
+  });
+
+  it('in what is built without the material that cannot be read', () => {
+    const other = `board oak { depth 12in; thickness 3/4in }
+stock oak { length 8ft }
+template loose {
+  board oak
+  wall back { length 60in; height 96in }
+  zone main on back { width 30in; shelf top { at 78in } }
+}
+`;
+    expect(found(sound + other)).toEqual(['21 width-left-over']);
+    expect(found((sound + other).replace('thickness 3/4in', 'thickness 3/4'))).toEqual([
+      '2 unit-of-measure-missing',
+      '21 width-left-over',
+    ]);
+    expect(
+      found((sound + other).replace('oak { depth 12in; thickness 3/4in', 'oak { depth 12in; thickness 3/4')),
+    ).toEqual(['17 unit-of-measure-missing']);
+  });
+
+  it('in the same one, where it does not rest on what cannot be read', () => {
+    expect(changed('shelf top { at 78in }', 'shelf top { at 78 }; shelf low { board brown }')).toEqual([
+      '13 height-missing',
+      '13 name-not-known',
+      '13 unit-of-measure-missing',
+    ]);
+  });
+});
+
+describe('the rules that are quiet while something cannot be read', () => {
+  it('are rules of the table', () => {
+    const ids = new Set(rules.map(({ id }) => id));
+    expect([...quietRules].filter((id) => !ids.has(id))).toEqual([]);
+  });
+});
