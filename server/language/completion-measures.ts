@@ -35,6 +35,11 @@ export function measuresBehind(
   return measuresFor(snapshot, trail, slotsBehind(before.slice(0, -1)));
 }
 
+/** `lbf/f` of what stands before the cursor: a unit of measure that is being written is read as a sum up to its last letter. */
+export function measureBegun(before: string): string | undefined {
+  return /\d\s*([a-z]+\/[a-z]*)$/i.exec(before)?.[1];
+}
+
 function dimensionOf(snapshot: Snapshot, trail: readonly Statement[], type: SlotType): Dimension | undefined {
   if (type.kind === 'quantity') return type.dimension;
   if (type.kind !== 'value') return undefined;

@@ -1,6 +1,6 @@
 /** The path or the number right at the cursor, in an item that may hold several. */
 
-import type { Expression, Item, Path, Range, Statement } from '../../grammar/tree.ts';
+import type { Expression, Item, NumberLiteral, Path, Range, Statement } from '../../grammar/tree.ts';
 import { isExpression } from '../model/phrase.ts';
 import type { Cursor } from './cursor.ts';
 import { touches } from './locate.ts';
@@ -49,15 +49,17 @@ export function numberBefore(e: Expression, within: number): Range | undefined {
   }
 }
 
-export function pathBefore(e: Expression, within: number): Path | undefined {
+/** The path or the number that the cursor touches: what is chosen takes its place. */
+export function operandAt(e: Expression, within: number): Path | NumberLiteral | undefined {
   if (!touches(e, within)) return undefined;
-  if (e.kind === 'path') return e;
+  if (e.kind === 'path' || e.kind === 'number') return e;
   return operandsOf(e)
-    .map((o) => pathBefore(o, within))
+    .map((o) => operandAt(o, within))
     .find((p) => p !== undefined);
 }
 
-function operandsOf(e: Expression): readonly Expression[] {
+/** What an expression is put together of. */
+export function operandsOf(e: Expression): readonly Expression[] {
   switch (e.kind) {
     case 'binary':
       return [e.left, e.right];

@@ -5,10 +5,12 @@ import { limits } from '../model/limits.ts';
 import { parameterTypes } from '../model/parameter.ts';
 import { type Expected, expectedAfter, isExpression, type Phrase } from '../model/phrase.ts';
 import { type WordEntry, wordIn, wordsIn } from '../model/vocabulary.ts';
+import { valueOffers } from './completion-dimensions.ts';
 import { lengthsElsewhere } from './completion-elsewhere.ts';
-import { measuresBehind, measuresFor } from './completion-measures.ts';
-import { declaredOffers, headText, refOffers, valueOffers } from './completion-names.ts';
-import { begunPath, numberBefore, pathBefore } from './completion-path.ts';
+import { measureBegun, measuresBehind, measuresFor } from './completion-measures.ts';
+import { declaredOffers, refOffers } from './completion-names.ts';
+import { headText } from './completion-offer.ts';
+import { begunPath, numberBefore, operandAt } from './completion-path.ts';
 import {
   lengthsFromStock,
   parameterGiven,
@@ -74,9 +76,14 @@ function wordsAt(snapshot: Snapshot, cursor: Extract<Cursor, { kind: 'word' }>):
 
 function wordsHere(snapshot: Snapshot, { around, place }: Extract<Cursor, { kind: 'word' }>): Offer[] {
   if (place === undefined || place === 'anything') return [];
-  if (place === 'override')
-    return wordsIn(placeOfThing(snapshot, around) ?? place).map((entry) => wordOffer(entry, snapshot));
+  if (place === 'override') {
+    // It changes statements; what has a block would add a thing.
+    const words = wordsIn(placeOfThing(snapshot, around) ?? place).filter(({ block }) => block === undefined);
+    return words.map((entry) => wordOffer(entry, snapshot));
+  }
   const said = new Set((around.at(-1)?.block?.children ?? []).map((s) => s.word.text));
+  // There is one project, in whatever file it is declared.
+  if (place === 'file' && snapshot.project.names.declarations('project', 'project').length > 0) said.add('project');
   return wordsIn(place).map((entry) => {
     const offer = wordOffer(entry, snapshot);
     // What is there already, and may not be said twice, comes last.
@@ -128,6 +135,9 @@ type Slot = Extract<Expected, { kind: 'slot' }>;
 /** Where no entry says what can stand, as behind the name of a parameter. */
 const anyValue: Slot = { kind: 'slot', name: 'value', type: { kind: 'value' } };
 
+/** At the end of what is written; digits behind a letter or a hyphen belong to a name. */
+const decimalPoint = /(?<![\p{L}\p{N}_-])\d*\.$/u;
+
 function slotsAfter(phrase: Phrase, before: readonly Item[]): Slot[] {
   return expectedAfter(phrase, before).expected.filter((e) => e.kind === 'slot');
 }
@@ -137,25 +147,35 @@ function itemsHere(snapshot: Snapshot, cursor: Extract<Cursor, { kind: 'item' }>
   const statement = trail.at(-1) as Statement;
   const base = offsetOf(statement);
   const { begun, item, before } = begunPath(cursor);
+  // Behind a decimal point only digits can come.
+  if (decimalPoint.test(statement.text.slice(0, within))) return [];
   const entry = place && wordIn(placeOfWord(snapshot, trail, place), statement.word.text);
   const slotsBehind = (items: readonly Item[]): readonly Slot[] =>
     entry ? slotsAfter(entry.phrase, items) : items.length === 0 ? [anyValue] : [];
-  const wanted = entry ? slotsBehind(before) : [anyValue];
+  const wanted = slotsBehind(before);
   const ranged = (offers: readonly Offer[], range?: { readonly start: number; readonly end: number }): Completion[] =>
     offers.map((o) => ({ ...o, start: range ? base + range.start : offset, end: range ? base + range.end : offset }));
   const values = begun ? [] : ranged(valuesHere(snapshot, trail, wanted, item, before), item);
   const number = isExpression(item) && !begun ? numberBefore(item, within) : undefined;
+  const stroke = measureBegun(statement.text.slice(0, within));
+  if (stroke !== undefined) {
+    const gone = { start: within - stroke.length, end: within };
+    const found = measuresFor(snapshot, trail, wanted).filter(({ label }) => label.startsWith(stroke));
+    if (found.length > 0) return ranged(found, gone);
+  }
   if (number) return [...ranged(measuresFor(snapshot, trail, wanted), number), ...values];
-  const path = begun ?? (isExpression(item) ? pathBefore(item, within) : undefined);
+  const operand = isExpression(item) && !begun ? operandAt(item, within) : undefined;
+  if (operand?.kind === 'number' && operand.start < within) return values;
   // Within an expression only values can stand, not the words of the phrase.
-  const inside = item !== undefined && item.kind !== 'path' && item.kind !== 'missing';
-  const typed = path ? statement.text.slice(path.start, within) : '';
+  const inSum = item !== undefined && item !== operand && item.kind !== 'path' && item.kind !== 'missing';
+  const replaced = begun ?? operand;
+  const typed = replaced ? statement.text.slice(replaced.start, within) : '';
   const offers = [
-    ...(begun || inside ? [] : measuresBehind(snapshot, trail, before, slotsBehind)),
-    ...(entry && !inside && !begun ? literalOffers(entry.phrase, before) : []),
-    ...wanted.flatMap((slot) => slotOffers(snapshot, trail, slot, typed)),
+    ...(begun || inSum ? [] : measuresBehind(snapshot, trail, before, slotsBehind)),
+    ...(entry && !inSum && !begun ? literalOffers(entry.phrase, before) : []),
+    ...wanted.flatMap((slot) => slotOffers(snapshot, trail, slot, typed, inSum)),
   ];
-  return [...values, ...ranged(offers, path)];
+  return [...values, ...ranged(offers, replaced)];
 }
 
 /** Whole values for the place of an item, the best first. */
@@ -189,15 +209,21 @@ function literalOffers(phrase: Phrase, before: readonly Item[]): Offer[] {
   );
 }
 
-function slotOffers(snapshot: Snapshot, trail: readonly Statement[], slot: Slot, typed: string): Offer[] {
+function slotOffers(
+  snapshot: Snapshot,
+  trail: readonly Statement[],
+  slot: Slot,
+  typed: string,
+  inSum: boolean,
+): Offer[] {
   const { type } = slot;
   switch (type.kind) {
     case 'ref':
-      return refOffers(snapshot, trail, type.to, typed);
+      return refOffers(snapshot, trail, { name: slot.name, to: type.to }, typed);
     case 'type':
       return parameterTypes.map((t) => ({ kind: 'type', label: t, text: t, rank: 1 }));
     case 'quantity':
-      return trail[0]?.word.text === 'template' ? valueOffers(snapshot, trail) : [];
+      return valueOffers(snapshot, trail, { dimension: type.dimension, inSum });
     case 'value':
       return givenOffers(snapshot, trail, slot);
     default:
@@ -208,8 +234,7 @@ function slotOffers(snapshot: Snapshot, trail: readonly Statement[], slot: Slot,
 /** Names for a value that is a board, rod, garment or hardware. Nothing of the template is known where a value is given to it. */
 function givenOffers(snapshot: Snapshot, trail: readonly Statement[], { name }: Slot): Offer[] {
   const isParameter = trail.length === 2 && trail.at(-1)?.word.text === 'parameter';
-  if (!isParameter && !giverOf(trail.slice(0, -1)))
-    return trail[0]?.word.text === 'template' ? valueOffers(snapshot, trail) : [];
+  if (!isParameter && !giverOf(trail.slice(0, -1))) return [];
   const kind = typeOfValue(snapshot, trail);
   // A range is one of lengths or counts.
   const isName = kind === 'board' || kind === 'rod' || kind === 'garment' || kind === 'hardware';

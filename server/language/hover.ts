@@ -13,7 +13,7 @@ import type { WordEntry } from '../model/vocabulary.ts';
 import { cutListText } from '../sheets/cut-list.ts';
 import { comparedFacts, workingAt } from './compared.ts';
 import { factsOf } from './facts.ts';
-import { itemAt, type Located, locate, pathAt, slotOf, touches } from './locate.ts';
+import { itemAt, type Located, locate, type PathAt, pathAt, slotOf, touches } from './locate.ts';
 import { looseFacts } from './loose-facts.ts';
 import { commented, fenced } from './markdown.ts';
 import { rangeFacts } from './range-facts.ts';
@@ -74,7 +74,7 @@ function hoverOfName(snapshot: Snapshot, located: Located): Hover | undefined {
   const target = at && targetAt(snapshot, located);
   if (!target) return undefined;
   const rests = target === located.statement || target.word.text === 'parameter' ? besides(snapshot, located) : [];
-  const facts = ownFacts(snapshot, target, overriddenIn(snapshot, located));
+  const facts = ownFacts(snapshot, target, unitAround(snapshot, located, at));
   return hover(located, at.word, [declarationText(target), ...facts, ...rests]);
 }
 
@@ -153,9 +153,14 @@ function otherSystem({ parts, raw }: NumberLiteral, show: Show): string | undefi
   return `${raw} = ${showLength(ticks(Math.round(total)), metric ? inches : showMillimetres)}`;
 }
 
-/** The unit in whose block the cursor is: what it overrides is told as it is there. */
-function overriddenIn({ project }: Snapshot, { trail: [top, inner] }: Located): Unit | undefined {
-  return top && inner && project.unitAt(top);
+/** The unit in whose block the cursor is, or in whose path: what it overrides, or is agreed to there, is told as it is there. */
+function unitAround({ project }: Snapshot, located: Located, { path, index }: PathAt): Unit | undefined {
+  const [top, inner] = located.trail;
+  if (top && inner) return project.unitAt(top);
+  const slot = located.reading && slotOf(located.reading, path);
+  const unit = slot?.type.kind === 'ref' && slot.type.to === 'thing' && index > 0 ? path.words[0]?.text : undefined;
+  const declared = unit === undefined ? undefined : project.names.find('unit', unit);
+  return declared && project.unitAt(declared.statement);
 }
 
 /** What came out of a statement, of a template or a unit; in `one` alone, where it is given. */

@@ -73,10 +73,15 @@ export function itemAt({ statement, within }: Located): Item | undefined {
   return touched.find((item) => item.kind !== 'mark') ?? touched[0];
 }
 
+/** A path, and one of its words. */
+export interface PathAt {
+  readonly path: Path;
+  readonly word: Word;
+  readonly index: number;
+}
+
 /** The path under the cursor, inside an expression too, and which of its words. */
-export function pathAt(
-  located: Located,
-): { readonly path: Path; readonly word: Word; readonly index: number } | undefined {
+export function pathAt(located: Located): PathAt | undefined {
   const item = itemAt(located);
   const path = item && pathWithin(item, located.within);
   if (!path) return undefined;

@@ -202,7 +202,8 @@ export function zonesAround(trail: readonly Statement[]): string[] {
 
 // Names that a statement uses
 
-const heightFittings: ReadonlySet<string> = new Set(['shelf', 'rod', 'drawers']);
+/** What another fitting can be above or under: a row of shelves has no height of its own. */
+export const heightFittings: ReadonlySet<string> = new Set(['shelf', 'rod', 'drawers']);
 
 /** Undefined for what is no name of anybody's: rules and limits. */
 function referred(
@@ -227,7 +228,7 @@ function referred(
     case 'zone':
       return all(thingAt(lineage, [...zonesAround(trail), name], 'zone'));
     case 'fitting':
-      return all(thingAt(lineage, [...zoneOfFitting(scope), name], 'fitting', heightFittings));
+      return all(thingAt(lineage, [...zoneOfFitting(trail), name], 'fitting', heightFittings));
     case 'thing':
       return trail[0]?.word.text === 'accept' ? acceptedAt(scope.names, path, index) : overridden(scope, path, index);
     default:
@@ -236,7 +237,7 @@ function referred(
 }
 
 /** The zone whose fittings a height can name: the one around, or that of the fitting that is overridden. */
-function zoneOfFitting({ trail }: Scope): readonly string[] {
+export function zoneOfFitting(trail: readonly Statement[]): readonly string[] {
   const override = trail[0]?.word.text === 'unit' ? trail[1] : undefined;
   const reading = override && readingAt(override, 'unit');
   const thing = reading && pathIn(reading, 'thing');
@@ -270,9 +271,15 @@ function declaredAt(names: Names, kinds: readonly DeclaredKind[], path: Path, in
 
 /** Walls and openings as they stand on site: in a mirrored unit, left is right. */
 function onSite({ names, trail, lineage }: Scope, group: 'wall' | 'opening', name: string): Thing | undefined {
+  return thingAt(lineage, [isMirrored(names, trail) ? otherWall(name) : name], group);
+}
+
+/** The unit that a statement is part of or speaks of, or the test, is the template as it is seen in a mirror. */
+export function isMirrored(names: Names, trail: readonly Statement[]): boolean {
   const top = trail[0] && readingAt(trail[0], 'file');
-  const unit = top?.word === 'survey' ? surveyedUnit(names, top)?.reading : top;
-  return thingAt(lineage, [unit && says(unit, 'mirrored') ? otherWall(name) : name], group);
+  const test = trail[1] && top?.word === 'template' ? readingAt(trail[1], 'template') : undefined;
+  const built = top?.word === 'survey' ? surveyedUnit(names, top)?.reading : (test ?? top);
+  return built !== undefined && says(built, 'mirrored');
 }
 
 /** What an override changes, in the order in which the model looks for it. */
@@ -285,13 +292,22 @@ function overridden(scope: Scope, path: Path, index: number): Meaning[] {
   return firstOf(onSite(scope, 'wall', name), onSite(scope, 'opening', name), thingAt(scope.lineage, words, 'fixture'));
 }
 
-/** `UNIT.zone.fitting` or `TEMPLATE.zone.fitting`; where both have the name, both are agreed to. */
+/**
+ * `UNIT.zone.fitting` or `TEMPLATE.zone.fitting`, a template of a library behind the name of that; where both have the
+ * name, both are agreed to.
+ */
 function acceptedAt(names: Names, path: Path, index: number): Meaning[] {
-  const [first = '', ...rest] = path.words.slice(0, index + 1).map((w) => w.text);
-  const heads = [names.find('unit', first), names.find('template', first)].filter((d) => d !== undefined);
+  const words = path.words.slice(0, index + 1).map((w) => w.text);
+  const [first = ''] = words;
+  const own = [names.find('unit', first), names.find('template', first)].filter((d) => d !== undefined);
+  const isOfLibrary = own.length === 0 && names.libraries.has(first);
+  const ofLibrary = index === 0 ? names.find('use', first) : names.find('template', words.slice(0, 2).join('.'));
+  const heads = !isOfLibrary ? own : ofLibrary ? [ofLibrary] : [];
+  const rest = words.slice(isOfLibrary ? 2 : 1);
   if (rest.length === 0) return heads.map(declaredMeaning);
   return heads.flatMap((head) => {
-    const scope: Scope = { names, trail: [head.statement], lineage: lineageFrom(names, head.statement) };
+    const { home, statement } = head;
+    const scope: Scope = { names: home, trail: [statement], lineage: lineageFrom(home, statement) };
     return firstOf(
       thingAt(scope.lineage, rest, 'zone'),
       ...(rest.length > 1 ? [thingAt(scope.lineage, rest, 'fitting')] : []),
@@ -325,7 +341,7 @@ function inExpression({ names, trail, lineage }: Scope, reading: Reading, path: 
 }
 
 /** Of a wall, an opening and a zone of one name, the one that is written first has the dimension. */
-function withDimensions(lineage: readonly Declared[], name: string): Thing | undefined {
+export function withDimensions(lineage: readonly Declared[], name: string): Thing | undefined {
   for (const { reading } of lineage.toReversed()) {
     for (const [child, its] of contentsOf(reading).names) {
       const group = groupOf(child.word);
@@ -352,14 +368,24 @@ function valueGiven(names: Names, parameter: Reading, path: Path, index: number)
 }
 
 /** A statement of an override, read as one of the thing that it changes. */
-function overriding(scope: Scope): Reading | undefined {
-  const [top, override, statement] = scope.trail;
-  if (scope.trail.length !== 3 || top?.word.text !== 'unit' || !override || !statement) return undefined;
+function overriding({ names, trail, lineage }: Scope): Reading | undefined {
+  const statement = trail[2];
+  const place = statement && trail.length === 3 ? placeOverridden(names, trail.slice(0, 2), lineage) : undefined;
+  return place && statement && readingAt(statement, place);
+}
+
+/** The place whose words change what a unit overrides: its own and the override are around. */
+export function placeOverridden(
+  names: Names,
+  around: readonly Statement[],
+  lineage: readonly Declared[] = lineageFrom(names, around[0]),
+): BlockPlace | undefined {
+  const [top, override] = around;
+  if (around.length !== 2 || top?.word.text !== 'unit' || !override) return undefined;
   const reading = readingAt(override, 'unit');
   const path = reading && pathIn(reading, 'thing');
-  const changed = path && overridden(scope, path, path.words.length - 1)[0]?.statement;
-  const place = changed && blockPlaceOf(changed);
-  return place && readingAt(statement, place);
+  const changed = path && overridden({ names, trail: around, lineage }, path, path.words.length - 1)[0]?.statement;
+  return changed && blockPlaceOf(changed);
 }
 
 function blockPlaceOf(statement: Statement): BlockPlace | undefined {

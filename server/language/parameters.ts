@@ -1,9 +1,10 @@
 /** The parameters of the template that a statement is about, and the words that stand in the block of an override. */
 import type { Statement } from '../../grammar/tree.ts';
-import { nameIn, pathIn, type Reading, readingAt } from '../model/reading.ts';
+import { nameIn, type Reading } from '../model/reading.ts';
 import type { BlockPlace } from '../model/vocabulary.ts';
+import { placeOverridden } from './meaning.ts';
 import type { Snapshot } from './snapshot.ts';
-import { descend, lineageAt } from './target.ts';
+import { lineageAt } from './target.ts';
 
 export interface Parameter {
   readonly name: string;
@@ -36,17 +37,6 @@ export function placeOfWord(snapshot: Snapshot, trail: readonly Statement[], pla
 }
 
 /** The place whose words change a thing that a unit overrides. */
-export function placeOfThing(snapshot: Snapshot, around: readonly Statement[]): BlockPlace | undefined {
-  const override = around.at(-1);
-  const reading = override && readingAt(override, 'unit');
-  const path = reading && pathIn(reading, 'thing');
-  if (!path) return undefined;
-  for (const { reading: template } of lineageAt(snapshot, around)) {
-    const thing = descend(
-      template,
-      path.words.map((w) => w.text),
-    );
-    if (thing) return thing.entry.block;
-  }
-  return undefined;
+export function placeOfThing({ project }: Snapshot, around: readonly Statement[]): BlockPlace | undefined {
+  return placeOverridden(project.names, around);
 }

@@ -3,7 +3,7 @@
 import type { Item, Range, Statement } from '../../grammar/tree.ts';
 import { examplesIn } from '../model/examples.ts';
 import type { Expected } from '../model/phrase.ts';
-import { describeType, expectedAfter, matchPhrase, slotsOf } from '../model/phrase.ts';
+import { describeType, expectedAfter, matchPhrase, shownSlot, slotsOf } from '../model/phrase.ts';
 import { dotted, pathIn, readingAt } from '../model/reading.ts';
 import { type WordEntry, wordIn } from '../model/vocabulary.ts';
 import { begunPath } from './completion-path.ts';
@@ -48,7 +48,7 @@ interface Token extends Range {
   readonly doc: string;
 }
 
-/** `under <of> by [at least] <value>`, with each word and slot of it. */
+/** `under <of> by [at least] <value>`, with each word and slot of it as hover and completion show them. */
 function labelOf({ word, phrase }: WordEntry): { label: string; tokens: Token[] } {
   const types = new Map(slotsOf(phrase).map((s) => [s.name, s.type]));
   const tokens: Token[] = [];
@@ -59,7 +59,7 @@ function labelOf({ word, phrase }: WordEntry): { label: string; tokens: Token[] 
     at = match.index + match[0].length;
     const [all, slot, , many] = match;
     const type = slot === undefined ? undefined : types.get(slot);
-    const text = slot === undefined ? all : `<${slot}>${many ?? ''}`;
+    const text = slot === undefined ? all : `<${shownSlot(slot)}>${many ?? ''}`;
     const start = label.length;
     label += text;
     if (/^[[\]()|]$/.test(all)) continue;

@@ -1,7 +1,6 @@
 /** What a name under the cursor means: the statement that declares it. */
 import { type Statement, segmentOf, topOf } from '../../grammar/tree.ts';
 import type { Declared } from '../model/names.ts';
-import { nameIn, type Reading } from '../model/reading.ts';
 import type { Located } from './locate.ts';
 import { meantAt } from './meaning.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -17,16 +16,6 @@ export function targetAt({ project }: Snapshot, located: Located): Statement | u
 /** The templates whose things a statement can name, the nearest first. */
 export function lineageAt({ project }: Snapshot, trail: readonly Statement[]): readonly Declared[] {
   return lineageFrom(project.names, trail[0]);
-}
-
-/** The thing under a path of names within a reading. */
-export function descend(reading: Reading, names: readonly string[]): Reading | undefined {
-  let current: Reading | undefined = reading;
-  for (const name of names) {
-    current = current.children.find((c) => (nameIn(c)?.text ?? (c.word === 'panels' ? 'panels' : undefined)) === name);
-    if (!current) return undefined;
-  }
-  return current;
 }
 
 /** A statement's file belongs to the project: what ships with the tool or comes from a library does not. */

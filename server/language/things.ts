@@ -63,6 +63,28 @@ function within(template: Reading, path: readonly string[], group: NameGroup): R
   return current;
 }
 
+/** A thing by its own name, as the nearest template says it. */
+export interface Content {
+  readonly group: NameGroup;
+  readonly name: string;
+  readonly reading: Reading;
+}
+
+/** What stands in a template, or in the zone under a path in it. `lineage` begins with the nearest template. */
+export function thingsWithin(lineage: readonly Declared[], zone: readonly string[]): Content[] {
+  const found = new Map<string, Content>();
+  for (const { reading } of lineage) {
+    const around = within(reading, zone, 'zone');
+    if (!around) continue;
+    const { first, names } = contentsOf(around);
+    for (const [key, child] of first) {
+      const group = groupOf(child.word);
+      if (group && !found.has(key)) found.set(key, { group, name: names.get(child) ?? '', reading: child });
+    }
+  }
+  return [...found.values()];
+}
+
 /** The templates whose things a statement can name, the nearest first. `top` is the top-level statement around it. */
 export function lineageFrom(names: Names, top: Statement | undefined): readonly Declared[] {
   if (!top) return [];

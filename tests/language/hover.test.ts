@@ -306,6 +306,33 @@ unit u3 t { override a { width 30in } }
   });
 });
 
+describe('a thing at which a finding is agreed to', () => {
+  const text = `${template('', 'zone a on back { width fill; shelf s { at 80in } }').replace('length width', 'length 40in')}unit u1 t {}
+unit u2 t { override a.s { at 70in } }
+unit u3 t { override a { width 30in } }
+`;
+  const accept = (place: string): string => told(`${text}accept ends-in-the-air at ${place} because "so"\n`);
+
+  it('is told as it is in the unit whose path it is, and compared there', () => {
+    const hover = accept('u2.a.s|');
+    expect(hover).toContain('Cut **40in** of `white-12` in u2.');
+    expect(hover).toContain('At 70in, from the finished floor to its underside.');
+    expect(hover).toContain('Compared in u2:');
+    expect(hover).not.toContain('units');
+    expect(accept('u3.a|')).toContain('**30in** wide in u3');
+    expect(accept('u3.a|.s')).toContain('**30in** wide in u3');
+  });
+
+  it('is told of all units in the path of a template', () => {
+    expect(accept('t.a.s|')).toContain('in 3 units');
+  });
+
+  it('is told of the one unit that is named alone', () => {
+    expect(accept('u2|')).toContain('unit u2 t');
+    expect(accept('u2|.a.s')).toContain('unit u2 t');
+  });
+});
+
 describe('a wall', () => {
   const walls = template(
     '',

@@ -160,14 +160,14 @@ describe('a new name', () => {
         'board oak { depth 3in; thickness 1in }\nproject "Parts"\ntemplate shell { wall back { length 9in } }\n',
     };
     const text =
-      'use "lib" as tra|de\nextra e { board trade.oak; length 3in }\nstock trade.oak { length 8ft }\nunit u trade.shell\nhardware trade { takes 1in for "it" }\n';
+      'use "lib" as tra|de\nextra e { board trade.oak; length 3in }\nstock trade.oak { length 8ft }\nunit u trade.shell\naccept ends-in-the-air at trade.shell because "so"\nhardware trade { takes 1in for "it" }\n';
     const plain = text.replace('|', '');
     expect(renamed(text, 'parts', library)).toBe(plain.replace('as trade', 'as parts').replaceAll('trade.', 'parts.'));
     expect(renamed(plain.replace('trade.oak', 'trade.o|ak'), 'ash', library)).toBe(
       'Board "oak" comes from a library outside this project (x.closet); give it another name there.',
     );
     expect(renamed(`${text}use "lib" as parts\n`, 'parts', library)).toBe(
-      'There is a library "parts" already, in main.closet, line 6; choose another name, or give that one another first.',
+      'There is a library "parts" already, in main.closet, line 7; choose another name, or give that one another first.',
     );
   });
 

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { hoverAt } from '../../server/language/hover.ts';
 import { signatureAt } from '../../server/language/signature.ts';
+import type { Snapshot } from '../../server/language/snapshot.ts';
 import { cursor } from './marked.ts';
 
 /** The label with what is being written between `«` and `»`. */
@@ -9,6 +11,11 @@ function told(marked: string): string | undefined {
   const part = found?.active === undefined ? undefined : found.parts[found.active];
   if (!found || !part) return found?.label;
   return `${found.label.slice(0, part.start)}«${found.label.slice(part.start, part.end)}»${found.label.slice(part.end)}`;
+}
+
+function placed(marked: string): [Snapshot, number] {
+  const { snapshot, at } = cursor(marked);
+  return [snapshot, at];
 }
 
 function doc(marked: string): string | undefined {
@@ -48,6 +55,13 @@ describe('signature of a phrase', () => {
     expect(told('accept rod-near-wall at u.a.|')).toContain('at «<place>» because');
     expect(told('unit u trade.|')).toBe('unit <name> «<template>» [mirrored]');
     expect(told(zone('at 3in + back.|'))).toContain('| «<value>»');
+  });
+
+  it('names slots as hover and completion do', () => {
+    const found = told(zone('').replace('shelf top', 'width fill at least |; shelf top'));
+    expect(found).toContain('[at least «<at-least>»] [at most <at-most>]');
+    const head = hoverAt(...placed('template t { zone a { wid|th fill } }'))?.text ?? '';
+    expect(head).toContain(found?.replace(/[«»]/g, ''));
   });
 
   it('says what the word means, from where it is measured and what it falls back on', () => {

@@ -416,7 +416,7 @@ function updateNote(own: readonly Reading[], text: string, label: string, block:
 function updateCorner(reading: Reading, corner: Measured['corners'][number], known: Survey, pen: Pen): void {
   const isOf = (walls: readonly (string | undefined)[]): boolean => corner.walls.every((wall) => walls.includes(wall));
   const before = known.corners.find(({ walls }) => isOf(walls));
-  if (before && Math.abs(before.angle.degrees - corner.degrees) < 1e-9) return;
+  if (before?.angle && Math.abs(before.angle.degrees - corner.degrees) < 1e-9) return;
   const found = childrenOf(reading, 'corner').find((one) =>
     isOf(['a', 'b'].map((slot) => pathIn(one, slot)).map((path) => path && dotted(path))),
   );
