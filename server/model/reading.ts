@@ -23,7 +23,7 @@ import { decimalComma, meantBy, unitAsWord, unitWords } from './other-spellings.
 import { type Bindings, describeExpected, isExpression, isMatch, type Mismatch, matchPhrase } from './phrase.ts';
 import { pushAll } from './push-all.ts';
 import { asMeant, problemFixes, sampleBlock, withoutBlock, withoutRepeated } from './reading-fixes.ts';
-import { listOr, quoted, slipOf, wordsBefore } from './reading-slips.ts';
+import { listOr, quoted, shorten, slipOf, wordsBefore } from './reading-slips.ts';
 import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
 import { showInches, showLength, showMillimetres } from './show.ts';
@@ -293,8 +293,42 @@ function unknownWord(statement: Statement, place: BlockPlace): Finding {
       : `"${text}" is not a word that can stand ${inPlace(place)}.`;
   const fixes: Fix[] = near ? [{ title: `Write "${near}"`, edits: [{ place: wordPlace(statement), text: near }] }] : [];
   const advice = near ? `Did you mean "${near}"?` : `Here can stand: ${listWords(place)}.`;
-  const leftOut = near || elsewhere.length > 0 ? undefined : wordLeftOut(statement, place);
+  const leftOut =
+    wallLeftOut(statement, place) ?? (near || elsewhere.length > 0 ? undefined : wordLeftOut(statement, place));
   return finding(rules.wordNotKnown, wordPlace(statement), message, leftOut ?? { advice, fixes });
+}
+
+const standardWalls: ReadonlySet<string> = new Set(['left', 'back', 'right', 'front']);
+
+/** A statement that begins with the name of a wall, where walls can stand. */
+function wallLeftOut(
+  statement: Statement,
+  place: BlockPlace,
+): { readonly advice: string; readonly fixes: readonly Fix[] } | undefined {
+  const { word, head, block, text } = statement;
+  if (!standardWalls.has(word.text) || !wordIn(place, 'wall')) return undefined;
+  const said = text.slice(word.end, head.end).trim();
+  // Where there is neither a block nor anything to stand in it, nobody knows more.
+  const isWhole = block !== undefined && said === '';
+  const isLine = !block && said !== '';
+  const written = isLine ? `wall ${word.text} { ${said} }` : `wall ${word.text}`;
+  return {
+    advice: `What is said of a wall stands in its block: wall ${word.text} { ${isLine ? shorten(said) : 'length …'} }`,
+    fixes:
+      isWhole || isLine
+        ? [
+            {
+              title: `Write ${isLine ? shorten(written) : written}`,
+              edits: [
+                {
+                  place: { statement, start: word.start, end: isLine ? head.end : word.end },
+                  text: written,
+                },
+              ],
+            },
+          ]
+        : [],
+  };
 }
 
 function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mismatch, place: BlockPlace): Finding[] {

@@ -90,6 +90,17 @@ describe('of a slip is told what was meant', () => {
       'extra',
       '"up" is not a word that can stand in an extra. Did you mean "count up to 12"? => count up to 12',
     ],
+    // A wall by its name alone.
+    [
+      'back length 60in',
+      'survey',
+      '"back" is not a word that can stand in a survey. What is said of a wall stands in its block: wall back { length 60in } => wall back { length 60in }',
+    ],
+    [
+      'left { length 25in; height 96in }',
+      'template',
+      '"left" is not a word that can stand in a template. What is said of a wall stands in its block: wall left { length … } => wall left { length 25in; height 96in }',
+    ],
   ])('%s in %s', (text, place, told) => {
     expect(said(text, place)).toEqual([told]);
   });
