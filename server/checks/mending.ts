@@ -7,6 +7,7 @@ import type { Source } from '../../grammar/source.ts';
 import { segmentOf, spanOf } from '../../grammar/tree.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Project } from '../model/project.ts';
+import type { RuleFamily } from '../model/rule.ts';
 import { fixesThatHold, type HeldFix, projectLike } from './alternatives.ts';
 import { planningOf } from './analysis.ts';
 import { fixesOfProject } from './project-fixes.ts';
@@ -49,6 +50,14 @@ export function isGrave({ severity }: Finding): boolean {
   return severity !== 'note';
 }
 
+/** What is to be mended where no rule is asked for: lengths and the like are only changed where somebody says so. */
+const ofText: ReadonlySet<RuleFamily> = new Set<RuleFamily>(['text', 'words', 'names', 'quantities', 'project']);
+
+/** An error or a warning about how something is written, rather than about what is built. */
+export function isOfText(found: Finding): boolean {
+  return isGrave(found) && ofText.has(found.rule.family);
+}
+
 /** What a project, which is up to date, would be with its obvious fixes made. The project itself stays as it is. */
 export function mended(project: Project, options: MendOptions): Mended {
   return atOnce(mending(project, options));
@@ -68,7 +77,7 @@ export function* mending(project: Project, options: MendOptions): Steps<Mended> 
   let known: readonly Finding[] | undefined;
   for (let round = 0; round < mostRounds; round++) {
     const findings: readonly Finding[] = known ?? (yield* findingsOf(copy));
-    const chosen = yield* choose(copy, findings, options, refused);
+    const chosen = yield* choose(copy, shown(copy, findings), options, refused);
     if (chosen.length === 0) break;
     const before = countsOf(findings);
     const kept: Most | undefined = yield* makeMost(copy, chosen, before, refused);
@@ -77,6 +86,17 @@ export function* mending(project: Project, options: MendOptions): Steps<Mended> 
   }
   const texts = [...copy.sources.values()].filter(({ id, text }) => text !== first.get(id));
   return { made, texts: new Map(texts.map(({ id, text }) => [id, text])) };
+}
+
+/** Those that somebody is told: what follows from something that cannot be read is not mended by something else. */
+function shown(project: Project, findings: readonly Finding[]): readonly Finding[] {
+  const told = new Set(project.findings(true).map(keyOf));
+  const hidden = new Set(project.findings(false).flatMap((f) => (told.has(keyOf(f)) ? [] : [keyOf(f)])));
+  return hidden.size === 0 ? findings : findings.filter((f) => !hidden.has(keyOf(f)));
+}
+
+function keyOf({ rule, place, message }: Finding): string {
+  return `${rule.id} ${fileOf(place)} ${spanOf(place).start} ${message}`;
 }
 
 interface Change {

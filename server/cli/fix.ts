@@ -1,6 +1,6 @@
 /** `storypole check --fix`: makes the obvious fixes, writes the files whole, and tells what it changed. */
 import { planProject } from '../checks/analysis.ts';
-import { isGrave, type Made, mended } from '../checks/mending.ts';
+import { isOfText, type Made, mended } from '../checks/mending.ts';
 import { rules } from '../checks/table.ts';
 import { nearest } from '../model/nearest.ts';
 import type { FileToWrite } from '../writing/file-to-write.ts';
@@ -46,7 +46,7 @@ export async function fix(paths: readonly string[], options: FixOptions): Promis
     if (!dryRun) tidy(foldersIn([project]));
     const all = mended(project, {
       which: (finding) =>
-        (rule === undefined ? isGrave(finding) : finding.rule.id === rule) &&
+        (rule === undefined ? isOfText(finding) : finding.rule.id === rule) &&
         (!files || files.has(spot(finding.place).file)),
       mayWrite: (file) => file.includes('/') && (!files || files.has(file)),
     });
@@ -66,8 +66,9 @@ export async function fix(paths: readonly string[], options: FixOptions): Promis
   // Counted anew from what is written; of a trial, nothing is.
   const left = choose(paths, session.current).flatMap((chosen) => findingsLeft(chosen));
   const done = `${dryRun ? 'Would make' : 'Made'} ${made.length === 0 ? 'no changes' : counted(made.length, 'change')}`;
-  const rest = dryRun ? 'there are' : 'left are';
-  lines.push(`${made.length > 0 ? '\n' : ''}${done}; ${rest} ${countsText(countsOf(left))}.`);
+  const counts = countsText(countsOf(left));
+  const rest = `${dryRun ? 'there' : 'left'} ${/^1 [^,]*$/.test(counts) && !counts.includes(' and ') ? 'is' : 'are'}`;
+  lines.push(`${made.length > 0 ? '\n' : ''}${done}; ${rest} ${counts}.`);
   return {
     status: statusOf(left, options.failOn),
     result: [`${lines.join('\n')}\n`],

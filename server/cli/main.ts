@@ -74,8 +74,8 @@ function program(): Command {
     .option('--coverage', 'which rules looked at each unit, on which numbers, and what they lacked')
     .option('--baseline <file>', 'a list of findings that are known: only others are told and counted')
     .option('--update-baseline', 'with --baseline: write what is found now as known')
-    .option('--fix', 'make the obvious fixes of errors and warnings until none is left')
-    .option('--rule <rule>', 'with --fix: those of this rule alone, of notes too')
+    .option('--fix', 'make the obvious fixes of what is written wrong until none is left')
+    .option('--rule <rule>', 'with --fix: those of this rule alone, also where it is about what is built')
     .option('--dry-run', 'with --fix: show what would change, and write nothing')
     .action(async (paths: string[], options: CheckOptions & Fixing & { readonly coverage?: boolean }) => {
       const { format } = options;

@@ -1,13 +1,13 @@
 /** All obvious fixes of a file or a project at once, or of one rule in it. */
 import { fixesThatHold } from '../checks/alternatives.ts';
-import { isGrave, mending, obvious } from '../checks/mending.ts';
+import { isOfText, mending, obvious } from '../checks/mending.ts';
 import { atOnce, type Steps } from '../checks/steps.ts';
 import type { Finding } from '../model/finding.ts';
 import { sourceOf } from './diagnostics.ts';
 import type { Snapshot, TextEdit } from './snapshot.ts';
 
 export interface FixAll {
-  /** All rules, where it is left out: errors and warnings only, as notes are for somebody to look at. */
+  /** All rules, where it is left out: what is written wrong alone, as what is built is for somebody to decide. */
   readonly rule?: string | undefined;
   readonly scope: 'file' | 'project';
 }
@@ -56,7 +56,7 @@ export function* fixingAll(snapshot: Snapshot, { rule, scope }: FixAll): Steps<T
   const { project, source } = snapshot;
   const { texts } = yield* mending(project, {
     which: (finding) =>
-      (rule === undefined ? isGrave(finding) : finding.rule.id === rule) &&
+      (rule === undefined ? isOfText(finding) : finding.rule.id === rule) &&
       (scope === 'project' || sourceOf(finding.place).id === source.id),
     mayWrite: (file) => mayWrite(snapshot, scope, file),
   });

@@ -527,8 +527,8 @@ export class Project {
     return this.read.size > 0 && mayStock(this.unread(), material);
   }
 
-  /** All findings but those about stock, each in its file. Sorted by nothing. */
-  findings(): Finding[] {
+  /** All findings but those about stock, each in its file; or those alone that people are shown. Sorted by nothing. */
+  findings(areShown = this.options.withoutConsequences === true): Finding[] {
     const all: Finding[] = [];
     for (const [id, problem] of this.fileProblems) {
       const source = this.sources.get(id);
@@ -565,7 +565,7 @@ export class Project {
         );
     }
     const known = this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all;
-    const told = this.options.withoutConsequences
+    const told = areShown
       ? withoutConsequences(unread, known, this.names)
       : [...unread, ...known];
     const kept = withinLimit(unique(this.conflicts.size > 0 ? this.withoutConflicts(told) : told));

@@ -48,7 +48,7 @@ describe('check --fix', () => {
     const run = storypole(['check', '--fix', '--rule', 'unit-of-measure-not-known'], folder);
     expect([run.status, run.out]).toEqual([
       1,
-      'a.closet:11 unit-of-measure-not-known: Write "in"\n\nMade 1 change; left are 1 error.\n',
+      'a.closet:11 unit-of-measure-not-known: Write "in"\n\nMade 1 change; left is 1 error.\n',
     ]);
     expect(read(folder)).toContain('whit-12');
   });
@@ -56,16 +56,36 @@ describe('check --fix', () => {
   it('makes nothing of what somebody has to choose', () => {
     // 40in, 40mm, 40cm: three ways to mend it.
     const folder = folderWith({ 'a.closet': closet('at 40') });
-    expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left are 1 error.\n');
+    expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left is 1 error.\n');
     expect(read(folder)).toBe(closet('at 40'));
   });
 
   it('makes no other width of one that somebody has measured, and takes away no sign', () => {
     for (const text of [closet('at 40in', 'width 72in'), closet('at 40in §')]) {
       const folder = folderWith({ 'a.closet': text });
-      expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left are 1 error.\n');
+      expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left is 1 error.\n');
       expect(read(folder)).toBe(text);
     }
+  });
+
+  it('changes nothing that is built, but where its rule is named', () => {
+    const text = closet('at 40in').replace('height 96in', 'height 80in').replace('at 40in', 'at 82in');
+    const folder = folderWith({ 'a.closet': text });
+    expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left is 1 error.\n');
+    expect(read(folder)).toBe(text);
+    expect(storypole(['check', '--fix', '--rule', 'heights-do-not-close'], folder).status).toBe(0);
+    expect(read(folder)).toBe(text.replace('82in', '79-1/4in'));
+  });
+
+  it('leaves alone what follows from something that cannot be read', () => {
+    // Read as one drawer that is 0in high, the chest would have room, and with a height that is not one none.
+    const text = closet('at 85in').replace(
+      'shelf s',
+      'drawers d { at 3in, count 9, height 12in; board white-12 }; shelf s',
+    );
+    const folder = folderWith({ 'a.closet': text });
+    storypole(['check', '--fix', '--rule', 'heights-do-not-close'], folder);
+    expect(read(folder)).toContain('at 85in');
   });
 
   it('writes what another program has written in signs of its own', () => {
@@ -77,7 +97,7 @@ describe('check --fix', () => {
   it('leaves notes alone, unless their rule is named', () => {
     const loose = closet('at from 40in to 44in');
     const folder = folderWith({ 'a.closet': loose });
-    expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left are 1 note.\n');
+    expect(storypole(['check', '--fix'], folder).out).toBe('Made no changes; left is 1 note.\n');
     storypole(['check', '--fix', '--rule', 'height-loose'], folder);
     expect(read(folder)).toBe(closet('at 40in'));
   });
