@@ -323,13 +323,19 @@ function idOf(statement: Statement): number {
 
 const fullKeys = new WeakMap<Finding, string>();
 
-/** Identity of a finding across units: its rule, its place and the thing it is about. */
+/** Identity of a finding across units: its rule, its place, the thing it is about and what that is compared with. */
 function fullKey(f: Finding): string {
   return memo(
     fullKeys,
     f,
-    () => `${idOf(f.place.statement)} ${f.rule.id} ${f.place.start} ${f.place.end} ${f.about ?? ''}`,
+    () => `${idOf(f.place.statement)} ${f.rule.id} ${f.place.start} ${f.place.end} ${f.about ?? ''} ${otherOf(f)}`,
   );
+}
+
+/** The other thing of two, where several of one kind meet the same one: two outlets behind one shelf. */
+function otherOf({ related }: Finding): string {
+  const other = related.find(({ place }) => !['unit', 'survey'].includes(topOf(place.statement).word.text));
+  return other ? `${idOf(other.place.statement)} ${other.place.start}` : '';
 }
 
 /** The place is in the unit's own statements or its survey. */

@@ -94,6 +94,16 @@ describe('a test of a template', () => {
     expect(rulesOf(named)).not.toContain('test-failed test');
   });
 
+  it('fails once on a sum that does not come out, and not on what stands nowhere for it', () => {
+    const found = failures(`  zone b on back after rest { width 90in }
+  test "narrow" {
+    w 40in
+    expect a width 30in
+    expect a.high at 84in
+  }`);
+    expect(found.map((one) => one.split(': ')[0])).toEqual(['error test-failed', 'error widths-do-not-close']);
+  });
+
   it('is given what a unit would give, and told of it alike', () => {
     expect(failures('  test "x" { expect a.high at 84in }')[0]).toMatch(
       /^error argument-missing: Test "x" does not give "w", which template "t" needs\./,
