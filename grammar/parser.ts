@@ -162,6 +162,7 @@ class HeadParser extends EmbeddedActionsParser {
       const next = tokens[i + 1];
       const unit = next?.tokenType === t.UnitToken ? next : undefined;
       items.push(this.numberOf([this.part(token, unit)]));
+      this.reportOtherMarks([unit]);
       if (unit) i++;
     }
     return items;
@@ -271,6 +272,7 @@ class HeadParser extends EmbeddedActionsParser {
     return this.ACTION(() => {
       const parts = [this.part(first, unit)];
       if (second) parts.push(this.part(second, secondUnit));
+      this.reportOtherMarks([unit, secondUnit]);
       return this.numberOf(parts);
     });
   });
@@ -445,7 +447,17 @@ class HeadParser extends EmbeddedActionsParser {
     const { start, end } = range;
     if (!unit) return { numerator, denominator, start, end };
     const named = this.wordOf(unit);
-    return { numerator, denominator, unit: named, start, end: named.end };
+    return { numerator, denominator, unit: { ...named, text: t.markMeant(named.text) }, start, end: named.end };
+  }
+
+  /** What was meant is known, and counted with; it is told of all the same, as others would read something else. */
+  private reportOtherMarks(units: readonly (IToken | undefined)[]): void {
+    const marks = units.filter((unit) => unit !== undefined);
+    const [first, last] = [marks[0], marks.at(-1)];
+    if (!first || !last || marks.every(({ image }) => t.markMeant(image) === image)) return;
+    const range = { start: this.rangeOf(first).start, end: this.rangeOf(last).end };
+    const text = this.text.slice(range.start - this.base, range.end - this.base);
+    this.report('character-not-expected', `${text} is not how feet and inches are written.`, range, 'Write ft and in.');
   }
 
   private report(code: Problem['code'], message: string, range: { start: number; end: number }, fix: string): void {

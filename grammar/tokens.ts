@@ -14,6 +14,10 @@ function matchUnit(text: string, offset: number, tokens: readonly IToken[]): Reg
   if (last?.tokenType !== NumberToken) return null;
   const adjacent = touches(last, offset);
   const mark = text[offset];
+  if (adjacent) {
+    const other = otherMark(text, offset, tokens);
+    if (other !== undefined) return found(other);
+  }
   if (mark === '"' || mark === "'") return adjacent ? found(mark) : null;
   const known = longestMeasure(text, offset);
   unitRun.lastIndex = offset;
@@ -21,6 +25,21 @@ function matchUnit(text: string, offset: number, tokens: readonly IToken[]): Reg
   if (known !== undefined && known.length >= run.length) return found(known);
   if (run === '') return null;
   return adjacent || isCurrency(run) || isMeasure(run) ? found(run) : null;
+}
+
+const twoMarks = /''|\u2019\u2019|\u2032\u2032/y;
+const inchMark = /[\u2033\u201D]/y;
+const footMark = /[\u2019\u2032](?=(?:-|[ \t]*)\d(?:[\d \t/.-]*\d)?(?:''|\u2019\u2019|\u2032\u2032|["\u2033\u201D]))/y;
+
+/** Feet and inches as other programs write them, in marks that are read and told of: `3' 5''`, `3’ 5”`. */
+function otherMark(text: string, offset: number, tokens: readonly IToken[]): string | undefined {
+  const at = (marks: RegExp): string | undefined => {
+    marks.lastIndex = offset;
+    return marks.exec(text)?.[0];
+  };
+  const before = tokens.at(tokens.at(-2)?.tokenType === JointToken ? -3 : -2);
+  const followsFeet = before?.tokenType === UnitToken && isFoot(before.image);
+  return at(twoMarks) ?? at(footMark) ?? (followsFeet ? at(inchMark) : undefined);
 }
 
 /** `6'-3 1/2"`: the hyphen joins feet and inches. */
@@ -49,11 +68,17 @@ function found(text: string): RegExpExecArray {
 }
 
 export function isFoot(unit: string): boolean {
-  return unit === 'ft' || unit === "'";
+  return unit === 'ft' || markMeant(unit) === "'";
 }
 
 export function isInch(unit: string): boolean {
-  return unit === 'in' || unit === '"';
+  return unit === 'in' || markMeant(unit) === '"';
+}
+
+/** The mark of feet or inches that was meant by one of another program; any other unit as it is. */
+export function markMeant(unit: string): string {
+  if (/^[\u2019\u2032]$/.test(unit)) return "'";
+  return /^(?:''|\u2019\u2019|\u2032\u2032|[\u2033\u201D])$/.test(unit) ? '"' : unit;
 }
 
 const wordRun = /[\p{L}_][\p{L}\p{N}_]*(?:-[\p{L}\p{N}_]+)*/uy;

@@ -73,17 +73,26 @@ function waysToClear(
   room: Room,
 ): string {
   const shelf = lowestAbove(rod, layout, room);
-  const tooHigh = shelf && amounts.needed > subtract(shelf.box.z[0], limitOf(policy, 'clear-above-rod').least ?? NONE);
-  const ways = [
-    tooHigh
-      ? `raise ${nameOf(rod)} to ${showLength(amounts.needed, show)} and ${nameOf(shelf)} with it`
-      : `raise ${nameOf(rod)} to ${showLength(amounts.needed, show)}`,
-  ];
+  const lift = shelf
+    ? subtract(add(amounts.needed, limitOf(policy, 'clear-above-rod').least ?? NONE), shelf.box.z[0])
+    : NONE;
+  const ways: string[] = [];
+  if (fitsUnderCeiling(rod, subtract(amounts.needed, rod.at.value), room)) {
+    const raise = `raise ${nameOf(rod)} to ${showLength(amounts.needed, show)}`;
+    if (!shelf || lift <= 0) ways.push(raise);
+    else if (fitsUnderCeiling(shelf, lift, room)) ways.push(`${raise} and ${nameOf(shelf)} with it`);
+  }
   if (below && below.kind !== 'panel' && below.at.value >= amounts.short) {
     ways.push(`lower ${nameOf(below)} to ${showLength(subtract(below.at.value, amounts.short), show)}`);
   }
   if (amounts.longest > 0) ways.push(`hang nothing longer than ${showLength(amounts.longest, show)} there`);
-  return `${capital(either(ways))}.`;
+  return ways.length > 0 ? `${capital(either(ways))}.` : 'Hang it elsewhere.';
+}
+
+/** Whether it is still below the ceiling, as far as that is known, once it has been raised. */
+function fitsUnderCeiling({ wall, box }: FittingLayout, by: Ticks, room: Room): boolean {
+  const ceiling = room.walls.get(wall)?.height;
+  return ceiling === undefined || add(box.z[1], by) <= ceiling;
 }
 
 /** Whether hangers lift off: the rule in force first, and only where it holds, the advice. */
@@ -107,7 +116,9 @@ export function clearAbove(rod: RodLayout, input: CheckInput, room: Room): Findi
     const length = (amount: Ticks) => showLength(amount, show);
     const what = fitting ? `the underside of ${nameOf(fitting)}` : slope ? 'the sloped ceiling' : 'the ceiling';
     const who = rule === rodUnderAdvice && limit.policy === undefined ? 'published advice' : setBy(limit);
-    const orRaise = fitting ? `, or raise ${nameOf(fitting)} by ${length(subtract(asked, free))}` : '';
+    const short = subtract(asked, free);
+    const canRise = fitting && fitsUnderCeiling(fitting, short, room);
+    const orRaise = canRise ? `, or raise ${nameOf(fitting)} by ${length(short)}` : '';
     return [
       about(
         rule,

@@ -1,7 +1,7 @@
 /** A finding as people read it in a terminal. */
 import type { Compared, Comparison } from '../model/finding.ts';
 import type { Severity } from '../model/rule.ts';
-import { type Show, showLength, significant } from '../model/show.ts';
+import { type Show, showLength, significant, toldApart } from '../model/show.ts';
 import { type ColumnsOf, columnsFor } from './columns.ts';
 import { excerptOf } from './excerpt.ts';
 import { type Counts, type LocatedFinding, type Spot, spot } from './located.ts';
@@ -56,8 +56,10 @@ export function at({ file, from }: Spot, { pathOf }: Pick<TextOptions, 'pathOf'>
 }
 
 /** `rod to wall 7in (at least 8-1/2in)`. */
-export function comparisonText({ what, measured, relation, limit }: Comparison, show: Show): string {
-  return `${what} ${amount(measured, show)} (${relation} ${amount(limit, show)})`;
+export function comparisonText(comparison: Comparison, show: Show): string {
+  const { what, measured, relation, limit } = comparison;
+  const [is, bound] = toldApart(comparison, show) ?? [amount(measured, show), amount(limit, show)];
+  return `${what} ${is} (${relation} ${bound})`;
 }
 
 function amount(compared: Compared, show: Show): string {

@@ -10,7 +10,7 @@ import type { PolicyInForce } from '../model/materials.ts';
 import { memo } from '../model/memo.ts';
 import type { Unit } from '../model/project.ts';
 import type { Rule, Severity } from '../model/rule.ts';
-import { type Show, showLength, significant } from '../model/show.ts';
+import { type Show, showLength, significant, toldApart } from '../model/show.ts';
 import type { Resolved } from '../model/unit.ts';
 import { sourceOf } from './diagnostics.ts';
 import { fenced } from './markdown.ts';
@@ -192,8 +192,10 @@ function numberOf(compared: Compared): number {
   return 'count' in compared ? compared.count : compared.amount;
 }
 
-function rowText({ rule, comparison: { what, measured, relation, limit } }: Looked, show: Show): string {
-  return `\`${rule.id}\`: ${what} ${amountText(measured, show)}, ${relation} ${amountText(limit, show)}`;
+function rowText({ rule, comparison }: Looked, show: Show): string {
+  const { what, measured, relation, limit } = comparison;
+  const [is, bound] = toldApart(comparison, show) ?? [amountText(measured, show), amountText(limit, show)];
+  return `\`${rule.id}\`: ${what} ${is}, ${relation} ${bound}`;
 }
 
 function amountText(compared: Compared, show: Show): string {

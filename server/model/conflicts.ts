@@ -203,6 +203,17 @@ function taken(labels: readonly Label[], weights: Weights): number {
   return labels.reduce((sum, label) => sum + (label.of === undefined ? 0 : (weights.get(label) ?? 0)), 0);
 }
 
+/**
+ * `height that is lacking`: what is between two heights is more than there is; `height that nothing takes`: it is less.
+ * What stands under a ceiling is never too little.
+ */
+export function heightThatIsOut(labels: readonly Label[], weights: Weights): string {
+  const between = labels.filter(({ of, role }) => of === undefined && role === 'width');
+  const sum = between.reduce((all, label) => all + (weights.get(label) ?? 0), 0);
+  const isTooLittle = sum < 0 && !labels.some(({ role }) => role === 'length');
+  return isTooLittle ? 'height that nothing takes' : 'height that is lacking';
+}
+
 /** Of so many any one can give way; of more nobody reads the list. */
 const mostNamed = 3;
 
@@ -233,7 +244,10 @@ export function moved(
 ): string {
   const by = showLength(excess, show);
   const said = ways(labels, weights, (names, weight) => `${weight === 1 ? 'lower' : 'raise'} ${names} by ${by}`);
-  return `${said || `Move one of them by ${by}`}.`;
+  // All that have a height of their own would have to go past the floor or the ceiling.
+  const isStuck =
+    labels.some(({ of }) => of !== undefined) && labels.every((l) => l.of === undefined || !weights.has(l));
+  return `${said || (isStuck ? `Change the distances between them by ${by} in all` : `Move one of them by ${by}`)}.`;
 }
 
 function capital(text: string): string {

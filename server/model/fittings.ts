@@ -2,7 +2,7 @@
 
 import { shareAmongUnits } from './alike.ts';
 import { closingFixes } from './closing.ts';
-import { cannotHold, comesRound, failure, moved, writtenLast } from './conflicts.ts';
+import { cannotHold, comesRound, failure, heightThatIsOut, moved, writtenLast } from './conflicts.ts';
 import { addedFix, settled } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import { type HeightsResult, placeHeights } from './heights.ts';
@@ -182,7 +182,7 @@ class Inside {
             about: this.spec.path,
             causes: { parameters: [...new Set(result.labels.flatMap((l) => l.parameters))], survey: false },
             comparison: {
-              what: `height that is lacking in zone ${this.spec.path}`,
+              what: `${heightThatIsOut(result.labels, result.weights)} in zone ${this.spec.path}`,
               measured: { ticks: result.excess },
               relation: 'at most',
               limit: { ticks: NONE },

@@ -6,7 +6,7 @@ import type { Range } from './layout.ts';
 import type { Label } from './run-labels.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import type { Dim, DrawersSpec, FittingSpec, HeightSpec, RodSpec, RowSpec, ShelfSpec } from './spec.ts';
-import { NONE, type Ticks, ticks } from './ticks.ts';
+import { add, NONE, type Ticks, ticks } from './ticks.ts';
 
 type Standing = ShelfSpec | RodSpec | DrawersSpec;
 
@@ -28,6 +28,7 @@ export function placeHeights(
   const node = new Map(standing.map((f, i) => [f.name, i + 2]));
   const above = (f: Standing): Ticks => (f.kind === 'rod' ? NONE : tall(f));
   const bounds: Bound<Label>[] = [];
+  const stated = new Map<unknown, { readonly bottom: Ticks; readonly top: Ticks }>();
   const push = (from: number, to: number, least: Ticks, most: Ticks | undefined, label: Label): void => {
     bounds.push({ from, to, least, most, label });
   };
@@ -46,20 +47,7 @@ export function placeHeights(
     push(0, at, NONE, undefined, own);
     if (ceiling) push(at, 1, above(f), undefined, own);
     for (const h of f.heights) {
-      if (h.kind === 'at')
-        push(
-          0,
-          at,
-          h.least,
-          h.most,
-          label(
-            h.place,
-            `${f.kind} ${f.name} is at ${showRange(h.least, h.most, show)}`,
-            h.parameters,
-            'width',
-            `${f.kind} ${f.name}`,
-          ),
-        );
+      if (h.kind === 'at') bindToFloor(f, h, at);
       else bindToOther(f, h, at);
     }
   }
@@ -69,7 +57,7 @@ export function placeHeights(
     return {
       kind: 'conflict',
       labels: solution.conflict.labels,
-      weights: weightsOf(solution.conflict),
+      weights: movable(weightsOf(solution.conflict), solution.conflict.excess),
       excess: solution.conflict.excess,
     };
   const values = drawnUp(
@@ -84,6 +72,25 @@ export function placeHeights(
     placed.set(f.name, { value, least: solution.low[at] ?? value, most: solution.high[at] });
   }
   return { kind: 'placed', at: placed };
+
+  function bindToFloor(f: Standing, h: Extract<HeightSpec, { kind: 'at' }>, at: number): void {
+    const name = `${f.kind} ${f.name}`;
+    const own = label(h.place, `${name} is at ${showRange(h.least, h.most, show)}`, h.parameters, 'width', name);
+    stated.set(own, { bottom: h.least, top: add(h.most, above(f)) });
+    push(0, at, h.least, h.most, own);
+  }
+
+  /** Without what would have to move past the ceiling or the floor to end the conflict; where the ceiling takes part in it, all of them. */
+  function movable(weights: Weights, excess: Ticks): Weights {
+    if ([...weights.keys()].some(({ place }) => place === ceiling?.place)) return weights;
+    return new Map(
+      [...weights].filter(([one, weight]) => {
+        const { bottom, top } = stated.get(one) ?? {};
+        if (weight > 0) return bottom === undefined || bottom >= excess;
+        return top === undefined || !ceiling || add(top, excess) <= ceiling.value;
+      }),
+    );
+  }
 
   function bindToOther(f: Standing, h: Extract<HeightSpec, { kind: 'under' | 'above' }>, at: number): void {
     const other = standing.find((o) => o.name === h.of);

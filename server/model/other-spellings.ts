@@ -24,6 +24,8 @@ const closeQuote = /[\u201C\u201D\u00BB\uFF02]/;
 /** What a character that the language does not know was meant to be, as edits of the statement; undefined where nobody can tell. */
 export function meantBy(text: string, { start, end }: Range): readonly SlipEdit[] | undefined {
   const sign = text.slice(start, end);
+  const feet = feetAndInches.exec(sign);
+  if (feet) return inFeetAndInches(feet, { start, end });
   const before = text.slice(0, start);
   const digits = /\d([ \t]*)$/.exec(before);
   // `½` is told as `1⁄2` by the standard. source: Unicode Standard Annex 15, NFKC
@@ -42,6 +44,19 @@ export function meantBy(text: string, { start, end }: Range): readonly SlipEdit[
   const from = start - (digits[1] ?? '').length;
   if (inch.test(sign)) return [{ start: from, end, text: 'in' }];
   return foot.test(sign) ? [{ start: from, end, text: 'ft' }] : undefined;
+}
+
+/** `' 5''` behind a number: the mark of feet, where there is one, what joins it to the inches, these, and their mark. */
+const feetAndInches =
+  /^(?:(ft|['\u2019\u2032])(-|[ \t]*)(\d[\d \t/.-]*))?(''|\u2019\u2019|\u2032\u2032|(?<=\d)[ \t]*(?:in|["\u2033\u201D]))$/;
+
+/** The marks alone are written anew, and the inches are left as they are. */
+function inFeetAndInches(
+  [, foot = '', joint = '', , mark = '']: RegExpExecArray,
+  { start, end }: Range,
+): readonly SlipEdit[] {
+  const inches = { start: end - mark.length, end, text: 'in' };
+  return foot === '' ? [inches] : [{ start, end: start + foot.length + joint.length, text: 'ft ' }, inches];
 }
 
 /** Both marks of a text in marks of another kind. */

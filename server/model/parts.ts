@@ -72,7 +72,7 @@ function sum(steps: readonly Step[]): Ticks {
 /** A step as a line of text: what, and how much it adds or takes. */
 export function stepText(step: Step, show: Show): { readonly what: string; readonly amount: string } {
   const plain = showLength(ticks(Math.abs(step.amount)), show);
-  const amount = step.amount !== 0 && /^~0\D/.test(plain) ? `less than ${showLength(show.step, show)}` : plain;
+  const amount = step.amount !== 0 && /^~0[a-z]/.test(plain) ? `less than ${showLength(show.step, show)}` : plain;
   const signed = step.amount < 0 ? `- ${amount}` : amount;
   switch (step.kind) {
     case 'wall': {

@@ -31,7 +31,7 @@ export type RefKind =
 export type SlotType =
   | { readonly kind: 'name' }
   | { readonly kind: 'text' }
-  /** A word or a text or a number, as a label. */
+  /** A word or a text or a number, as a label; a whole number may have a minus in front: a floor below the ground. */
   | { readonly kind: 'label' }
   | { readonly kind: 'quantity'; readonly dimension: Dimension }
   /** An expression whose type another statement gives (an argument). */
@@ -286,7 +286,12 @@ function fits(type: SlotType, item: Item): boolean {
     case 'text':
       return item.kind === 'text';
     case 'label':
-      return item.kind === 'text' || item.kind === 'number' || (item.kind === 'path' && item.words.length === 1);
+      return (
+        item.kind === 'text' ||
+        item.kind === 'number' ||
+        (item.kind === 'path' && item.words.length === 1) ||
+        (item.kind === 'negation' && item.operand.kind === 'number' && /^\d+$/.test(item.operand.raw))
+      );
     case 'quantity':
       return isExpression(item);
     case 'value':

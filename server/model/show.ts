@@ -1,4 +1,5 @@
 /** Lengths as people read them. What is computed is shown as `show` says; what was written is echoed as written. */
+import type { Compared, Comparison } from './finding.ts';
 import { TICKS_PER_INCH, TICKS_PER_MM, type Ticks, ticks } from './ticks.ts';
 
 export interface Show {
@@ -55,4 +56,53 @@ function reduced(numerator: number, denominator: number): { numerator: number; d
 /** Four digits that mean something: loads and stresses are not known better. */
 export function significant(amount: number): string {
   return amount === 0 ? '0' : String(Number(amount.toPrecision(4)));
+}
+
+/**
+ * What is measured and its limit, where the comparison does not hold and yet both would read alike: with as many digits
+ * more as it takes to tell them apart. Undefined where they read differently as they are.
+ */
+export function toldApart(
+  { measured, relation, limit }: Comparison,
+  show: Show,
+): readonly [measured: string, limit: string] | undefined {
+  const [is, bound] = [plain(measured, show), plain(limit, show)];
+  if (!is || !bound || !alike(is.text(0), bound.text(0)) || holds(is.amount, relation, bound.amount)) return undefined;
+  for (let more = 1; more <= 12; more++) {
+    const [one, other] = [is.text(more), bound.text(more)];
+    if (!alike(one, other)) return [one, other];
+  }
+  return undefined;
+}
+
+/** A mark in front for what is rounded does not tell two numbers apart. */
+function alike(one: string, other: string): boolean {
+  return one.replace('~', '') === other.replace('~', '');
+}
+
+function holds(is: number, relation: Comparison['relation'], bound: number): boolean {
+  if (relation === 'equal to') return is === bound;
+  return relation === 'at most' ? is <= bound : is >= bound;
+}
+
+/** As it is shown, and with so many digits more; undefined for a count, which is shown whole. */
+function plain(
+  one: Compared,
+  show: Show,
+): { readonly amount: number; readonly text: (more: number) => string } | undefined {
+  if ('ticks' in one) {
+    const text = (more: number) => (more === 0 ? showLength(one.ticks, show) : asDecimal(one.ticks, show, more));
+    return { amount: one.ticks, text };
+  }
+  if ('count' in one) return undefined;
+  return { amount: one.amount, text: (more) => `${Number(one.amount.toPrecision(4 + more))} ${one.unit}` };
+}
+
+/** `~0.189in`: finer than what is shown. */
+function asDecimal(length: Ticks, { system, step }: Show, more: number): string {
+  const [unit, name] = system === 'inches' ? [TICKS_PER_INCH, 'in'] : [TICKS_PER_MM, 'mm'];
+  const digits = Math.max(0, Math.floor(Math.log10(unit / step))) + more;
+  const text = (length / unit).toFixed(digits).replace(/\.?0+$/, '');
+  const exact = Number.isInteger((length * 10 ** digits) / unit);
+  return `${exact ? '' : '~'}${text}${name}`;
 }

@@ -102,6 +102,26 @@ describe('a garment and what is below it', () => {
     expect(told.related.map((r) => standsOn(r.place))).toEqual(['garment shirt', 'height of shirts.low']);
   });
 
+  it('is not told to raise what would come out above the ceiling', () => {
+    // Over a shelf whose upper face is at 42-3/4 a gown of 70 needs a rod at 112-3/4, and the wall is 96 high.
+    const gown = garment('gown', { hang: 70, hanger: 17 });
+    const told = only(found([shelf('a.low', 42), rod('a.upper', 90, [gown])]), 'garment-meets-below');
+    expect(told.advice).toBe('Lower shelf "a.low" to 19-1/4in or hang nothing longer than 47-1/4in there.');
+    // On a rod at 94 the coat of 60 needs 94-3/4; the shelf over it would have to be at 96-1/4 at least.
+    const under = found([shelf('a.low', 34), rod('a.upper', 92, [coat]), shelf('a.high', 94.75)]);
+    expect(only(under, 'garment-meets-below').advice).toBe(
+      'Lower shelf "a.low" to 31-1/4in or hang nothing longer than 57-1/4in there.',
+    );
+  });
+
+  it('is told to hang it elsewhere where nothing else would do', () => {
+    // 3 - 1-3/4 is no more than the 2 in that are asked for.
+    const gown = garment('gown', { hang: 100, hanger: 17 });
+    const clear = policy({ 'clear-below-garment': { least: 2 } });
+    const told = only(found([shelf('a.low', 1), rod('a.upper', 3, [gown])], clear), 'garment-meets-below');
+    expect(told.advice).toBe('Hang it elsewhere.');
+  });
+
   it('says what has to be raised with the rod', () => {
     // The rod would have to be at 80-3/4, and 82 - 80-3/4 = 1-1/4 is less than the 1-1/2 in by default.
     const told = only(found([low, shelf('shirts.high', 82), rod('shirts.upper', 79, [shirt])]), 'garment-meets-below');
@@ -269,6 +289,9 @@ describe('a rod and what is above it', () => {
       'The centre of rod "shirts.upper" is 1in below the underside of shelf "shirts.high"; the default limit asks for 1-1/2in, so that hangers lift off.',
     );
     expect(half.advice).toBe('Lower the rod to 82-1/2in, or raise shelf "shirts.high" by 1/2in.');
+    // 95 + 3/4 in thick: no room for 1/2in more under a ceiling at 96in.
+    const top = only(found([shelf('shirts.high', 95), rod('shirts.upper', 94, [shirt])]), 'rod-near-shelf');
+    expect(top.advice).toBe('Lower the rod to 93-1/2in.');
   });
 
   it('agrees with published advice on the distance from rod to shelf', () => {

@@ -68,6 +68,46 @@ unit u t
 `);
   });
 
+  it('that cannot hold are mended by no move past the ceiling or the floor', () => {
+    const offered = (body: string) =>
+      projectOf(zone(body))
+        .findings()
+        .filter(({ rule }) => rule.id === 'heights-do-not-close')
+        .map(({ advice, fixes }) => [advice, ...fixes.map(({ title }) => title)]);
+    // 95 + 3/4 in thick: to raise high by 1in would put it at 96-3/4in.
+    expect(offered('    shelf high { at 95in }\n    shelf low { at 42in; under high by 53-1/4in }')).toEqual([
+      ['Lower shelf low by 1in.', 'Write 41in instead of 42in for low'],
+    ]);
+    // To lower low by 3in would put it at -1in.
+    expect(offered('    shelf high { at 44in }\n    shelf low { at 2in; under high by 44-1/4in }')).toEqual([
+      ['Raise shelf high by 3in.', 'Write 47in instead of 44in for high'],
+    ]);
+    expect(offered('    shelf high { at 95in }\n    shelf low { at 2in; under high by 97-1/4in }')).toEqual([
+      ['Change the distances between them by 5in in all.'],
+    ]);
+  });
+
+  it('that cannot hold are compared as too little room or as too much', () => {
+    const compared = (body: string) =>
+      projectOf(zone(body))
+        .findings()
+        .filter(({ rule }) => rule.id === 'heights-do-not-close')
+        .map(({ comparison }) => comparison?.what);
+    const row = (pitch: string) => `    shelf low { at 8in }
+    shelf cap { at 84in }
+    shelves row between low and cap { count 8; pitch ${pitch} }`;
+    // 84 - 8 = 76 in between the undersides, and nine spaces: 72 in at most, or 81 in at least.
+    expect(compared(row('from 7in to 8in'))).toEqual(['height that nothing takes in zone a']);
+    expect(compared(row('from 9in to 10in'))).toEqual(['height that is lacking in zone a']);
+    expect(compared('    shelf high { at 97in }')).toEqual(['height that is lacking in zone a']);
+    expect(compared('    shelf high { at 84in }\n    rod r { at 60in; under high by 3in }')).toEqual([
+      'height that nothing takes in zone a',
+    ]);
+    expect(compared('    shelf high { at 84in }\n    rod r { at 60in; under high by at least 30in }')).toEqual([
+      'height that is lacking in zone a',
+    ]);
+  });
+
   it('that come round to themselves are told as that: no move mends them', () => {
     check(
       zone(`    shelf high { at 84in }

@@ -40,10 +40,32 @@ describe('a sign that another program has put', () => {
     ['6′', '6ft'],
     ['6 ’', '6ft'],
     ['2 × 40in', '2 * 40in'],
+    ["41''", '41in'],
+    ["23-1/2''", '23-1/2in'],
+    ["3' 5''", '3ft 5in'],
+    ["3'5''", '3ft 5in'],
+    ["3'-5 1/2''", '3ft 5 1/2in'],
+    ['41’’', '41in'],
+    ['41′′', '41in'],
+    ['3’ 5’’', '3ft 5in'],
+    ['3’5”', '3ft 5in'],
+    ['3′ 5″', '3ft 5in'],
+    ['3′-5-1/2″', '3ft 5-1/2in'],
   ])('in %s is told once, and what was meant is offered: %s', (written, meant) => {
     expect(told(written)).toEqual([
       { rule: 'character-not-expected', advice: `Did you mean ${meant}?`, fixed: meant, byHand: false },
     ]);
+  });
+
+  it.each([
+    ["2 * 3' 5'' + 1/2in", '2 * 3ft 5in + 1/2in'],
+    ['min(3′ 5″, 41in)', 'min(3ft 5in, 41in)'],
+    ['3ft 5’’', '3ft 5in'],
+    ["3' 5″", '3ft 5in'],
+    ['3’ 5"', '3ft 5in'],
+    ["3' 5 ''", "3' 5 in"],
+  ])('is mended as a whole in %s: %s', (written, meant) => {
+    expect(told(written).map(({ rule, fixed }) => [rule, fixed])).toEqual([['character-not-expected', meant]]);
   });
 
   it('around a text is changed on both sides at once', () => {

@@ -31,6 +31,20 @@ unit b reach-in { width 96in; shelf-board white-16 }
     expect([a?.floor, a?.flat, a?.phase]).toEqual(['1', 'A-101', 'two']);
   });
 
+  it('may stand below the ground: its floor may be a negative whole number', () => {
+    const project = check(`${template}unit a reach-in { width 94in; floor -1; flat "-1-07" }
+extra e { board white-12; length 40in; count 2; floor -12 }
+unit c reach-in { width 96in; floor -1.5 }
+//                                  ^^^^ error phrase-not-understood: there should be a name, a number or a text
+unit d reach-in { width 96in; floor -(1) }
+//                                  ^^^^ error phrase-not-understood: there should be a name, a number or a text
+unit e reach-in { width 96in; floor 1 - 2 }
+//                                  ^^^^^ error phrase-not-understood: there should be a name, a number or a text
+`);
+    const [a] = [...project.units()];
+    expect([a?.floor, a?.flat]).toEqual(['-1', '-1-07']);
+  });
+
   it('computes with a minus that stands apart', () => {
     check(`template t {
   parameter width: length

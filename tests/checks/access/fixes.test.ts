@@ -1,8 +1,15 @@
 /** From text to findings and back: policies that ask for a reach, and the heights that are offered. */
 import { describe, expect, it } from 'vitest';
 import { accessCheck } from '../../../server/checks/access/access.ts';
+import { heightFixes } from '../../../server/checks/access/fixes.ts';
 import { accessLimits } from '../../../server/checks/access/limits.ts';
+import type { Storage } from '../../../server/checks/access/seen.ts';
+import { fittingsOf } from '../../../server/checks/say.ts';
 import type { Fix } from '../../../server/model/finding.ts';
+import type { Layout } from '../../../server/model/layout.ts';
+import { showInches } from '../../../server/model/show.ts';
+import { inches } from '../../../server/model/ticks.ts';
+import { projectOf } from '../../model/support.ts';
 import { ids, only } from '../layouts.ts';
 import { applied, foundBy } from '../one-check.ts';
 
@@ -54,6 +61,28 @@ describe('a unit under a policy that asks for a reach', () => {
     const told = only(found(text), 'none-within-reach');
     expect(told.fixes.map(({ title }) => title)).toEqual(['Write 14-1/4in instead of 6in for one']);
     expect(found(applied(text, told.fixes[0] as Fix))).toEqual([]);
+  });
+
+  it('is offered no height above the ceiling or below the floor', () => {
+    const text = closet('at 60in');
+    const project = projectOf(text);
+    const layout = [...project.units()][0]?.resolved?.layout as Layout;
+    const offered = (path: string, by: number, up: boolean) =>
+      heightFixes(
+        fittingsOf(layout).find((f) => f.path === path) as Storage,
+        { by: inches(by), up },
+        {
+          layout,
+          policy: project.projectPolicy(),
+          show: showInches,
+        },
+      ).map(({ title }) => title);
+    // 96 - 3/4 = 95-1/4 in for the shelf; half of 1-1/4 in is 5/8 in for the rod.
+    expect(offered('hang.one', 55.25, true)).toEqual(['Write 95-1/4in instead of 40in for one']);
+    expect(offered('hang.one', 55.375, true)).toEqual([]);
+    expect(offered('hang.pole', 35.375, true)).toEqual(['Write 95-3/8in instead of 60in for pole']);
+    expect(offered('hang.pole', 35.5, true)).toEqual([]);
+    expect(offered('hang.pole', 59.875, false)).toEqual([]);
   });
 
   it('has a child told apart by age', () => {
