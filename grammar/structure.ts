@@ -280,7 +280,13 @@ class Scan {
     this.opens++;
     owner.trouble = 'block-not-opened';
     owner.open = owner.headEnd;
+    // Comments behind the head stand in the block.
+    const { comments } = this.level;
+    let from = comments.length;
+    while (from > 0 && (comments[from - 1] as Stretch).start >= owner.headEnd) from--;
+    const behind = comments.splice(from);
     this.descend(owner, indent, line);
+    for (const comment of behind) this.level.comments.push(comment);
   }
 
   private descend(owner: Slice, indent: number, line: number): void {

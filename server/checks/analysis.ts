@@ -102,7 +102,9 @@ export function findingsOfPlan(
   const told = advice && advice.nearMisses.length > 0 && isWrong() ? { ...advice, nearMisses: [] } : advice;
   const origins = levers && { levers: levers.origins };
   const found = stockFindings({ ...demand, plan, advice: told, ...origins, show, currency });
-  return withSeverities(found, project.projectPolicy());
+  // Whether there is enough of what cannot be read nobody knows: what is wrong with it is told.
+  const known = found.filter(({ about }) => about === undefined || !project.isStockUnread(about));
+  return withSeverities(known, project.projectPolicy());
 }
 
 /** As they are shown, in whatever order they were found: that of files, then of places in them, then of severity. */

@@ -46,7 +46,7 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
     throw new Stop('--update-baseline goes with --baseline FILE, the file that it writes.');
   const baseline = file === undefined || updateBaseline ? undefined : readBaseline(file, session.current);
   const checked = choose(paths, session.current).map((chosen): Checked => {
-    const found = withHeld(chosen);
+    const found = withHeld(chosen, file !== undefined);
     const fingerprints = fingerprintsOf(found, session.pathOf);
     const { fresh, known } = baseline ? sortedBy(baseline, found, fingerprints) : { fresh: found, known: 0 };
     return { chosen, found, fingerprints, findings: fresh, known };
@@ -148,8 +148,8 @@ async function written(
 }
 
 /** Findings with those of their fixes that hold when all rules are run again. */
-function withHeld(chosen: Chosen): LocatedFinding[] {
-  const located = findingsOf(chosen, advisedPlan(chosen.project).findings);
+function withHeld(chosen: Chosen, areAll: boolean): LocatedFinding[] {
+  const located = findingsOf(chosen, advisedPlan(chosen.project).findings, areAll);
   const held = withFixesThatHold(
     chosen.project,
     located.map(({ finding }) => finding),

@@ -44,9 +44,16 @@ export function shownPath(file: string, current: string): string {
 export function findingsOf(
   { project, files }: Chosen,
   stock: readonly Finding[] = planProject(project).findings,
+  areAll = false,
 ): LocatedFinding[] {
   const { show } = project.settings;
-  const all = [...project.findings(), ...stock].map((finding) => ({ ...spot(finding.place), finding, show }));
+  // What follows from something is left out where that is told, and so not where nobody asks about its file.
+  const explains = files && ((f: Finding): boolean => files.has(spot(f.place).file));
+  const all = [...project.findings(areAll ? false : undefined, explains), ...stock].map((finding) => ({
+    ...spot(finding.place),
+    finding,
+    show,
+  }));
   return sortFindings(files ? all.filter(({ file }) => files.has(file)) : all);
 }
 

@@ -3,7 +3,6 @@ import { headPlace, type Place } from '../../grammar/tree.ts';
 import type { Extra } from '../model/extras.ts';
 import type { Part } from '../model/layout.ts';
 import type { Stock, StockItem } from '../model/materials.ts';
-import { memo } from '../model/memo.ts';
 import type { Project, Unit } from '../model/project.ts';
 import type { Resolved } from '../model/unit.ts';
 import { createAsked, type MatchedName, type Member, type Origin } from './asked.ts';
@@ -37,13 +36,12 @@ export type Wanted = (labels: Pick<Unit, 'floor' | 'flat' | 'phase'>) => boolean
 /** Equal parts become one piece, whatever they are for; those of matched sets, one piece in equal sets. */
 export function demandOf(project: Project, wanted: Wanted = () => true): Demand {
   const asked = createAsked();
-  const isPlanned = isPlannedIn(project);
   for (const { resolved, name, names, count } of unitsByLayout(project, wanted)) {
     const { parts, matched = [] } = resolved.layout;
     const inSets = new Set(matched.flatMap((set) => set.parts));
     const of = (part: Part): Member => ({ part, place: part.place, unit: name, units: names, each: 1 });
-    for (const part of parts) if (!inSets.has(part) && isPlanned(part)) asked.piece(of(part), count);
-    for (const set of matched) if (set.parts.every(isPlanned)) asked.set(set.parts.map(of), count);
+    for (const part of parts) if (!inSets.has(part)) asked.piece(of(part), count);
+    for (const set of matched) asked.set(set.parts.map(of), count);
   }
   for (const together of looseParts(project, wanted)) {
     const members = together.map(({ name, part, count, place }) => ({
@@ -54,7 +52,6 @@ export function demandOf(project: Project, wanted: Wanted = () => true): Demand 
       each: count,
     }));
     const [first] = members;
-    if (!members.every(({ part }) => isPlanned(part))) continue;
     if (first && members.length === 1 && (!first.part.matched || first.each === 1))
       asked.piece({ ...first, each: 1 }, first.each);
     else asked.set(members, 1);
@@ -79,12 +76,6 @@ export function demandOf(project: Project, wanted: Wanted = () => true): Demand 
     matched: asked.matched,
     notCounted,
   };
-}
-
-/** Parts whose stock cannot be read wait until it can: what is wrong with it is told, and not that it is short. */
-function isPlannedIn(project: Project): (part: Pick<Part, 'material'>) => boolean {
-  const known = new Map<string, boolean>();
-  return ({ material }) => memo(known, material, () => !project.isStockUnread(material));
 }
 
 /** Loose parts that nothing is bought for, by names unlike any other. */

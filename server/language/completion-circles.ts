@@ -9,23 +9,29 @@ import { thingAt, thingsWithin } from './things.ts';
 
 const starts = ['after', 'before', 'from', 'centred'] as const;
 
-/** A zone stands beside another one, or beside one that does. */
-export function standsBeside(
+/** A zone, and those that stand beside it or beside one that does. */
+export function zonesFrom(
   lineage: readonly Declared[],
   zones: readonly string[],
-  name: string,
+  names: readonly string[],
   own: string,
-): boolean {
-  const seen = new Set<string>();
-  for (let next: string | undefined = name; next !== undefined && !seen.has(next); ) {
-    if (next === own) return true;
-    seen.add(next);
-    const heads: readonly Reading[] = thingAt(lineage, [...zones, next], 'zone')?.heads ?? [];
-    const start = heads.find((head) => starts.some((word) => says(head, word)));
-    const beside = start && (pathIn(start, 'after') ?? pathIn(start, 'before'));
-    next = beside && dotted(beside);
+): ReadonlySet<string> {
+  const standing = new Map<string, string[]>();
+  for (const name of names) {
+    const beside = besideOf(lineage, [...zones, name]);
+    if (beside !== undefined) standing.set(beside, [...(standing.get(beside) ?? []), name]);
   }
-  return false;
+  const found = new Set([own]);
+  for (const name of found) for (const next of standing.get(name) ?? []) found.add(next);
+  return found;
+}
+
+/** The zone that another one is said to stand after or before. */
+function besideOf(lineage: readonly Declared[], path: readonly string[]): string | undefined {
+  const heads: readonly Reading[] = thingAt(lineage, path, 'zone')?.heads ?? [];
+  const start = heads.find((head) => starts.some((word) => says(head, word)));
+  const beside = start && (pathIn(start, 'after') ?? pathIn(start, 'before'));
+  return beside && dotted(beside);
 }
 
 /** The fittings that stand on the other side of the one that is being placed, by what is said of it and of them. */

@@ -4,7 +4,7 @@ import type { NameGroup } from '../model/blueprint.ts';
 import { otherSide, otherWall } from '../model/mirror.ts';
 import type { Declared, Names } from '../model/names.ts';
 import { child, dotted, pathIn, readingAt } from '../model/reading.ts';
-import { fittingsBeyond, standsBeside } from './completion-circles.ts';
+import { fittingsBeyond, zonesFrom } from './completion-circles.ts';
 import { headText, named } from './completion-offer.ts';
 import { heightFittings, isMirrored, zoneOfFitting } from './meaning.ts';
 import type { Offer } from './offer.ts';
@@ -66,9 +66,10 @@ export function zoneOffers(snapshot: Snapshot, trail: readonly Statement[]): Off
   const own = ownName(trail) ?? '';
   const zones = zonesAround(trail);
   const lineage = lineageAt(snapshot, trail);
-  return thingsWithin(lineage, zones)
-    .filter(({ group, name }) => group === 'zone' && !standsBeside(lineage, zones, name, own))
-    .map(offered);
+  const all = thingsWithin(lineage, zones).filter(({ group }) => group === 'zone');
+  const names = all.map(({ name }) => name);
+  const from = zonesFrom(lineage, zones, names, own);
+  return all.filter(({ name }) => !from.has(name)).map(offered);
 }
 
 /** Fittings that another one can be above or under, or a row between: those of its zone, as far as they have one height. */

@@ -1,18 +1,34 @@
 /** Libraries: files outside the project, known under a name. */
 
 import { Source } from '../../grammar/source.ts';
-import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
+import { headPlace, type Place, placeOf, type Statement, segmentOf, spanOf } from '../../grammar/tree.ts';
+import { computeDeclared } from './computed.ts';
 import { type Files, isWithin, join, nameOf, parentOf } from './files.ts';
 import { type Finding, finding } from './finding.ts';
 import { limits } from './limits.ts';
+import { memo } from './memo.ts';
+import { conflictOf } from './merge-conflict.ts';
+import { counted } from './money.ts';
 import { type Declared, Names } from './names.ts';
-import type { Library } from './project.ts';
-import { textIn } from './reading.ts';
+import { read, textIn } from './reading.ts';
 import * as rules from './rules.ts';
+import { settingsOf } from './settings.ts';
 import { starterNames } from './starter.ts';
 import { tooMany } from './too-many.ts';
+import { Trace } from './trace.ts';
+import { templateInfo } from './unit.ts';
 import { flawOf } from './use-path.ts';
 import { topWords } from './vocabulary.ts';
+
+export type Library =
+  | { readonly kind: 'opened'; readonly names: Names }
+  | { readonly kind: 'failed'; readonly finding: Finding };
+
+/** The names that rules and their limits have. */
+export interface RuleNames {
+  readonly ruleIds: ReadonlySet<string>;
+  readonly limitNames: ReadonlySet<string>;
+}
 
 export interface LibraryFiles {
   readonly files: Files;
@@ -135,7 +151,9 @@ function open(
   for (const file of paths) {
     const text = env.textOf(file, within);
     if (typeof text !== 'string') return failed({ ...text(place), place });
-    for (const statement of new Source(file, text, topWords).statements()) names.add(statement);
+    const source = new Source(file, text, topWords);
+    for (const statement of source.statements()) names.add(statement);
+    memo(sourcesOf, names, () => []).push(source);
   }
   for (const inner of names.all('use')) {
     const innerFile = paths.find((p) => sourceOf(inner) === p) ?? path.at;
@@ -145,6 +163,58 @@ function open(
   }
   return { kind: 'opened', names };
 }
+
+/** What the names of each library were read from. */
+const sourcesOf = new WeakMap<Names, Source[]>();
+const errorsOf = new WeakMap<Names, readonly Finding[]>();
+
+/** Errors in what a library declares, and in what those that it uses do. Looked for once each time it is opened. */
+export function errorsIn(library: Names, known: RuleNames): readonly Finding[] {
+  return memo(errorsOf, library, () => {
+    const { settings } = settingsOf(library.declarations('project', 'project')[0], library);
+    const declared = new Map([...library.everything()].map((one) => [one.statement, one]));
+    const foundIn = (one: Declared): readonly Finding[] =>
+      one.kind === 'template'
+        ? templateInfo(one).findings
+        : computeDeclared(one, library, settings, new Trace(), known).findings;
+    const errorsAt = (statement: Statement): Finding[] => {
+      const one = declared.get(statement);
+      const all = [...read(statement, 'file').findings, ...(one ? foundIn(one) : [])];
+      return all.filter(({ severity }) => severity === 'error');
+    };
+    const own = (sourcesOf.get(library) ?? []).flatMap((source) => errorsOfSource(source, errorsAt));
+    const inner = [...library.libraries.values()].flatMap((names) => errorsIn(names, known));
+    // The same file may be come to by several ways.
+    return [...new Map([...own, ...inner].map((f) => [identityOf(f), f])).values()];
+  });
+}
+
+function identityOf({ place, message }: Finding): string {
+  return `${segmentOf(place.statement).source.id} ${spanOf(place).start} ${message}`;
+}
+
+/** Of these nothing comes to whoever uses a library, so it does not matter what is wrong in them. */
+const ownAffairs: ReadonlySet<string> = new Set(['project', 'unit', 'survey', 'extra', 'accept']);
+
+function errorsOfSource(source: Source, errorsAt: (statement: Statement) => readonly Finding[]): readonly Finding[] {
+  const conflict = conflictOf(source);
+  if (conflict) return [conflict];
+  return [...source.statements()].flatMap((one) => (ownAffairs.has(one.word.text) ? [] : errorsAt(one)));
+}
+
+/** Told at its `use`: whoever uses a library does not read it. */
+export function faultyLibrary(use: Declared, errors: readonly Finding[]): Finding {
+  const item = use.reading.slots.path?.[0];
+  const place = item ? placeOf(use.statement, item) : headPlace(use.statement);
+  const message = `Library "${use.name}" has ${counted(errors.length, 'error')}; what is cut from it may be wrong.`;
+  return finding(rules.libraryHasErrors, place, message, {
+    advice: errors.length === 1 ? 'Mend it in the library.' : 'Mend them in the library.',
+    related: errors.slice(0, mostShown).map((f) => ({ place: f.place, message: f.message })),
+  });
+}
+
+/** So many errors of a library are shown where it is used. */
+const mostShown = 3;
 
 function packageFolder(real: string, { files }: LibraryFiles): string {
   return files.kindOf(real) === 'folder' ? real : parentOf(real);

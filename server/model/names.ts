@@ -173,9 +173,23 @@ export class Names {
     return found;
   }
 
+  /** The name as it is with its library before it, where one has it; else the name that is most like it. */
   nearestTo(kind: DeclaredKind, name: string): string | undefined {
+    const used = this.inLibraries(kind, name);
+    if (used !== undefined) return used;
     // The same whatever their order, which would take longer than looking for it.
     return nearest(name, this.withOthers(kind, [...(this.byKind.get(kind)?.keys() ?? [])]));
+  }
+
+  /** `trade.white-12` for `white-12`: of several the one that is nearest, and of those the first in the alphabet. */
+  private inLibraries(kind: DeclaredKind, name: string): string | undefined {
+    const libraries = [...this.libraries].sort(([a], [b]) => (a < b ? -1 : 1));
+    for (const [alias, names] of libraries) if (names.byKey.has(keyOf(kind, name))) return `${alias}.${name}`;
+    for (const [alias, names] of libraries) {
+      const inner = names.inLibraries(kind, name);
+      if (inner !== undefined) return `${alias}.${inner}`;
+    }
+    return undefined;
   }
 
   private findOwn(kind: DeclaredKind, name: string): Declared | undefined {

@@ -8,13 +8,14 @@ import { markReach, mayMark } from '../../grammar/merge-markers.ts';
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
 import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
 import { type Computed, computeDeclared } from './computed.ts';
-import { mayStock, withoutConsequences } from './consequences.ts';
+import { isOfUnreadFile, mayStock, withoutConsequences } from './consequences.ts';
 import { countIn, nameNotKnown, plainContext } from './context.ts';
 import { policyNames } from './declared.ts';
 import { removed } from './edits.ts';
 import { areAsWritten, withExamplesIn } from './examples.ts';
 import { type Finding, finding, unique } from './finding.ts';
 import { Layouts, type LayoutsOptions } from './layouts.ts';
+import { errorsIn, faultyLibrary, type Library } from './library.ts';
 import { limits } from './limits.ts';
 import type { PolicyInForce } from './materials.ts';
 import { Merge } from './merge.ts';
@@ -34,6 +35,8 @@ import { Dependents, Trace } from './trace.ts';
 import { argumentsGiven, type Given, type Resolved, type TemplateInfo } from './unit.ts';
 import { topWords } from './vocabulary.ts';
 
+export type { Library } from './library.ts';
+
 /** What the model needs of later rooms, as data. */
 export interface ProjectOptions
   extends Pick<LayoutsOptions, 'check' | 'treat'>,
@@ -43,10 +46,6 @@ export interface ProjectOptions
   /** For people: what follows from something that cannot be read is left out. Who compares two states looks at all. */
   readonly withoutConsequences?: boolean;
 }
-
-export type Library =
-  | { readonly kind: 'opened'; readonly names: Names }
-  | { readonly kind: 'failed'; readonly finding: Finding };
 
 /** A unit of the project and what was computed for it. */
 export interface Unit {
@@ -75,6 +74,13 @@ interface Cell {
   computed?: Computed;
   samples?: readonly Sample[];
   tests?: TestResults;
+}
+
+interface LibraryErrors {
+  /** One of each library that has some. */
+  readonly told: Finding[];
+  /** As they are found in the libraries. */
+  readonly errors: Finding[];
 }
 
 /** Counts of what was computed, for tests and for `--stats`. */
@@ -114,6 +120,8 @@ export class Project {
   private readonly conflicts = new Map<string, Finding>();
   private settingsFindings: readonly Finding[] = [];
   private libraryFindings: Finding[] = [];
+  /** What is wrong in libraries, from when it is first asked for until they are opened anew. */
+  private libraryErrors: LibraryErrors | undefined;
   /** Names of libraries that could not be opened: what is in them is not known to be missing. */
   private readonly unopened = new Set<string>();
   private librariesStale = true;
@@ -322,6 +330,7 @@ export class Project {
   private openLibraries(): void {
     this.librariesStale = false;
     this.libraryFindings = [];
+    this.libraryErrors = undefined;
     this.unopened.clear();
     const had = this.names.libraries.size > 0;
     this.names.forgetLibraries();
@@ -338,6 +347,23 @@ export class Project {
     if (!had && this.names.libraries.size === 0) return;
     // Names of a library are not traced one by one.
     this.computeAllAnew();
+  }
+
+  private errorsOfLibraries(): LibraryErrors {
+    this.libraryErrors ??= this.lookForErrors();
+    return this.libraryErrors;
+  }
+
+  private lookForErrors(): LibraryErrors {
+    const found: LibraryErrors = { told: [], errors: [] };
+    for (const [name, names] of this.names.libraries) {
+      const errors = errorsIn(names, this.options);
+      const [use] = this.names.declarations('use', name);
+      if (!use || errors.length === 0) continue;
+      found.told.push(faultyLibrary(use, errors));
+      pushAll(found.errors, errors);
+    }
+    return found;
   }
 
   /** How many layouts are kept, for who looks after memory. */
@@ -512,6 +538,19 @@ export class Project {
     return all;
   }
 
+  /** Of a file nothing at all is known. */
+  private get isFileUnread(): boolean {
+    return this.ofFiles().some(({ rule }) => isOfUnreadFile(rule));
+  }
+
+  /** Of files as a whole. */
+  private ofFiles(): Finding[] {
+    return [...this.fileProblems].flatMap(([id, problem]) => {
+      const source = this.sources.get(id);
+      return source ? [problem(startOf(source))] : [];
+    });
+  }
+
   /** Of the text alone. */
   private unread(): readonly Finding[] {
     const all: Finding[] = [];
@@ -521,22 +560,24 @@ export class Project {
 
   /** What cannot be read of the stock of a material is told of; whether it is short nobody knows. */
   isStockUnread(material: string): boolean {
+    if (!this.options.withoutConsequences) return false;
     const declared = this.names.declarations('stock', material)[0];
     const computed = declared && this.cells.get(declared.statement)?.computed;
     if (computed?.kind === 'stock') return computed.value.unread === true;
-    return this.read.size > 0 && mayStock(this.unread(), material);
+    return this.isFileUnread || (this.read.size > 0 && mayStock(this.unread(), material));
   }
 
   /** All findings but those about stock, each in its file; or those alone that people are shown. Sorted by nothing. */
-  findings(areShown = this.options.withoutConsequences === true): Finding[] {
-    const all: Finding[] = [];
-    for (const [id, problem] of this.fileProblems) {
-      const source = this.sources.get(id);
-      if (source) all.push(problem(startOf(source)));
-    }
+  findings(
+    areShown = this.options.withoutConsequences === true,
+    explains: (f: Finding) => boolean = () => true,
+  ): Finding[] {
+    const all = this.ofFiles();
     const unread = this.unread();
     pushAll(all, this.settingsFindings);
+    const libraries = this.errorsOfLibraries();
     pushAll(all, this.libraryFindings);
+    pushAll(all, libraries.told);
     pushAll(all, this.policies.notKnown(this.settings.policies));
     pushAll(all, this.policies.contradictions([]));
     for (const key of this.repeated) pushAll(all, this.repetitions(key));
@@ -566,7 +607,7 @@ export class Project {
     }
     const known = this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all;
     const told = areShown
-      ? withoutConsequences(unread, known, this.names)
+      ? withoutConsequences(unread, known, this.names, libraries.errors, explains)
       : [...unread, ...known];
     const kept = withinLimit(unique(this.conflicts.size > 0 ? this.withoutConflicts(told) : told));
     const { show, currency } = this.settings;

@@ -1,6 +1,7 @@
 /** What somebody meant by items that do not fit a phrase: one slip, told as what it is, with what mends it. */
 import { type Item, placeOf, type Range, type Statement, type Word } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
+import { nearest } from './nearest.ts';
 import { describeExpected, isMatch, literalsOf, type Mismatch, matchPhrase } from './phrase.ts';
 import * as rules from './rules.ts';
 import { type BlockPlace, contentIn, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
@@ -92,9 +93,20 @@ function twice({ statement, entry, items, mismatch }: Slip): Finding | undefined
     const behind = statement.text.slice(before.start, before.end);
     if (behind !== written && !behind.endsWith(` ${written}`)) continue;
     if (!isMatch(matchPhrase(entry.phrase, items.toSpliced(i, 1)))) continue;
+    if (isMark(item, ','))
+      return betweenCommas(without(statement, item, before.end, 'Between two commas a value is missing.'));
     return without(statement, item, before.end, `${quoted(statement, item)} stands here twice.`);
   }
   return undefined;
+}
+
+/** A value may have been lost there: nobody but who wrote it knows. */
+function betweenCommas(found: Finding): Finding {
+  return {
+    ...found,
+    advice: 'Write it there, or leave one of the commas out.',
+    fixes: found.fixes.map((fix) => ({ ...fix, byHand: true })),
+  };
 }
 
 /** Without this one item all of it fits. */
@@ -105,9 +117,16 @@ function oneTooMany({ statement, entry, items, mismatch }: Slip): Finding | unde
     const message = `No ${item.text} is written here: a word and what it says stand side by side.`;
     return without(statement, item, (items[mismatch.at - 1] ?? statement.word).end, message);
   }
+  if (isNearAWord(item, mismatch)) return undefined;
   const message = `${quoted(statement, item)} does not fit here; without it this is complete.`;
   const found = without(statement, item, item.start, message);
   return { ...found, fixes: found.fixes.map((fix) => ({ ...fix, byHand: true })) };
+}
+
+/** A word of the language that is misspelt, as `mirorred`: it is not too many. */
+function isNearAWord(item: Item, { expected }: Mismatch): boolean {
+  const words = expected.flatMap((one) => (one.kind === 'literal' ? [one.text] : []));
+  return item.kind === 'path' && nearest(item.words.map(({ text }) => text).join('.'), words) !== undefined;
 }
 
 function without(statement: Statement, item: Item, start: number, message: string): Finding {
@@ -134,6 +153,9 @@ function wordMissing({ statement, entry, items, mismatch }: Slip): Finding | und
   if (!before || !item) return undefined;
   for (const one of mismatch.expected) {
     if (one.kind !== 'literal' || !/^[a-z]/.test(one.text)) continue;
+    // Written beside itself it says nothing: something else is missing there.
+    const beside = [before, item].map(({ start, end }) => statement.text.slice(start, end));
+    if (beside.some((text) => text.split(' ').includes(one.text))) continue;
     if (!isMatch(matchPhrase(entry.phrase, items.toSpliced(mismatch.at, 0, named(one.text, before.end))))) continue;
     const message = `${quoted(statement, item)} does not fit here: after ${quoted(statement, before)} there should be "${one.text}".`;
     return told(statement, item, message, inserted(statement, before.end, ` ${one.text}`, `Write "${one.text}"`));
@@ -153,9 +175,11 @@ function wordForAValue({ statement, entry, items, mismatch }: Slip): Finding | u
       !mismatch.literals.includes(item),
   );
   const item = items[index];
-  const match = item && matchPhrase(entry.phrase, items.slice(0, index));
-  if (!item || !match || !('at' in match)) return undefined;
-  const wanted = listOr(match.expected.filter(({ kind }) => kind === 'slot').map(describeExpected));
+  if (!item) return undefined;
+  const match = matchPhrase(entry.phrase, items.slice(0, index));
+  // Where it could end there, it is another form of the phrase that could.
+  const slots = 'at' in match ? match.expected.filter(({ kind }) => kind === 'slot') : [];
+  const wanted = slots.length > 0 ? listOr(slots.map(describeExpected)) : 'a value';
   return finding(
     rules.phraseNotUnderstood,
     placeOf(statement, item),
@@ -224,6 +248,9 @@ export function wordsBefore(statement: Statement, place: BlockPlace): readonly W
   for (const entry of wordsIn(place)) {
     const match = matchPhrase(entry.phrase, all);
     if (!isMatch(match) || (block !== undefined) !== entry.needsBlock || all.length === 0) continue;
+    // One name by itself may be anything.
+    if (match.literals.length === 0 && all.length < 2) continue;
+    if (entry.word === 'project') continue;
     if (match.literals.length < most) continue;
     if (match.literals.length > most) found = [];
     most = match.literals.length;

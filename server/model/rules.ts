@@ -261,6 +261,13 @@ export const useOutside = rule(
   'A library outside the workspace',
   'A `use` reaches only inside the workspace folder (or repository), or to an installed package, so that a project is whole wherever it is checked out. Move the library inside, or open the folder above both.',
 );
+export const libraryHasErrors = rule(
+  'project',
+  'error',
+  'library-has-errors',
+  'A library has errors',
+  'Something that the library declares cannot be read or comes to nothing: a board, a rod, hardware, a garment, a policy, its stock or the text of a template. What is made from it here may lack that or be wrong, so it is told at the `use`, once a library, with those that it uses. Errors of its own units do not count. Mend it in the library.',
+);
 export const usePath = rule(
   'project',
   'error',

@@ -23,6 +23,7 @@ const reasons: Readonly<Record<string, readonly string[]>> = {
   'Two people have to agree first: on policies, libraries, counts': [
     'policies-contradict',
     'use-not-found',
+    'library-has-errors',
     'use-outside-workspace',
     'use-path-not-relative',
     'too-many',

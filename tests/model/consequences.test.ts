@@ -1,8 +1,10 @@
 /** One mistake, one finding: what follows from something that cannot be read, and from nothing else, is not told beside it. */
 import { describe, expect, it } from 'vitest';
+import { createWorkspace } from '../../server/checks/analysis.ts';
 import { rules } from '../../server/checks/table.ts';
 import { quietRules } from '../../server/model/consequences.ts';
-import { allFindings, told, workspaceOf } from './support.ts';
+import type { Files, Read } from '../../server/model/files.ts';
+import { allFindings, memoryFiles, told, workspaceOf } from './support.ts';
 
 const ground = `project "Quarry Lane" { kerf 1/8in }
 board white-12 { depth 12in; thickness 3/4in }
@@ -36,6 +38,11 @@ function changed(from: string, to: string): string[] {
 }
 
 describe('of one mistake one finding is told', () => {
+  it.each(['count 9x; height 12in', 'count 3; height 30', 'count 2.5; height 30in'])('of drawers with %s', (said) => {
+    const drawers = `drawers d { at 3in; ${said}; depth 12in }; shelf top { at 78in }`;
+    expect(found(sound.replace('shelf top { at 78in }', drawers)).length).toBe(1);
+  });
+
   it('and of the sound text none', () => {
     expect(found(sound)).toEqual([]);
   });
@@ -93,11 +100,74 @@ unit b tall { width 60in; door 32in }
   });
 });
 
+describe('of a file that cannot be read at all', () => {
+  it.each<[what: string, rule: string, read: Read]>([
+    ['as it is not text', 'file-not-text', { kind: 'read', bytes: Uint8Array.from([0x63, 0xe9]) }],
+    ['as it may not be read', 'file-unreadable', { kind: 'failed', why: 'it may not be read' }],
+    ['as it is too large', 'file-too-large', { kind: 'too-large', size: 20_000_000 }],
+  ])('%s, nothing is told that it may declare', (_, rule, read) => {
+    const grounds = ground.split('\n').slice(1);
+    for (const part of [grounds.slice(0, -3).join('\n'), grounds.slice(-3).join('\n'), grounds.join('\n'), template]) {
+      expect(besides(sound.replace(part, ''), read), part).toEqual([`1 ${rule}`]);
+    }
+  });
+
+  it('but for what is wrong in others whatever it says', () => {
+    const read: Read = { kind: 'failed', why: 'it may not be read' };
+    expect(besides(sound.replace('depth 12in', 'depth 12'), read)).toEqual([
+      '1 file-unreadable',
+      '2 unit-of-measure-missing',
+    ]);
+  });
+});
+
+/** Line and rule of what is found in a text beside a file that cannot be read. */
+function besides(text: string, read: Read): string[] {
+  const other = '/p/other.closet';
+  const known = memoryFiles({ '/p/main.closet': text, [other]: '' });
+  const files: Files = {
+    ...known,
+    read: (path, most, within) => (path === other ? read : known.read(path, most, within)),
+  };
+  const workspace = createWorkspace(files, ['/p']);
+  workspace.loadFolder('/p');
+  const project = workspace.projects[0]?.project;
+  project?.refreshNow();
+  return (project ? allFindings(project) : []).map((f) => `${told(f).line} ${f.rule.id}`).sort();
+}
+
 describe('what another mistake brings about is told beside it', () => {
   it('in another declaration', () => {
     expect(
       changed('unit a linen { width 64in }', 'unit a linen { width 64in }\nunit b linen { width 30 }\nunit c linen'),
     ).toEqual(['17 unit-of-measure-missing', '18 argument-missing']);
+  });
+
+  it('in other declarations while a word is typed at the top level', () => {
+    const other = `template wide { wall back { length 60in; height 96in }; zone a on bck { width 20in } }
+template tight { wall back { length 30in; height 96in }; zone a on back { width 40in } }
+`;
+    const beside = ['17 name-not-known', '18 widths-do-not-close'];
+    expect(found(sound + other)).toEqual(beside);
+    for (const typed of ['u', 'uni', 'unit', 'stock { length 8ft }', 'extra'])
+      expect(
+        found(`${sound}${other}${typed}\n`).filter((one) => !one.startsWith('19 ')),
+        typed,
+      ).toEqual(beside);
+    expect(found((sound + other).replace('kerf 1/8in', 'kerf 1/8')).slice(1)).toEqual(beside);
+  });
+
+  it('and no error is left out where none is told', () => {
+    const slip = 'extra cleats { board white-12; length from 700in to 720in }\n';
+    expect(found(sound + slip)).toContain('17 count-open');
+  });
+
+  it('in the files that are asked for, whatever is wrong in others', () => {
+    const tight = 'template tight { wall back { length 30in; height 96in }; zone a on back { width 40in } }\n';
+    const { project } =
+      workspaceOf({ '/p/main.closet': sound, '/p/a.closet': 'un', '/p/b.closet': tight }).projects[0] ?? {};
+    const inB = project?.findings(true, (f) => told(f).file === '/p/b.closet') ?? [];
+    expect(inB.map(({ rule }) => rule.id)).toContain('widths-do-not-close');
   });
 
   it('in what is built without the material that cannot be read', () => {

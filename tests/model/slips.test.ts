@@ -61,7 +61,11 @@ describe('of a slip is told what was meant', () => {
       '"wall" stands here twice. Write wall back => wall back { length 60in }',
     ],
     ['height height 96in', 'wall', '"height" stands here twice. Write height 96in => height 96in'],
-    ['studs 1in, , 16in', 'wall', '"," stands here twice. Write studs 1in, 16in => studs 1in, 16in'],
+    [
+      'studs 1in, , 16in',
+      'wall',
+      'Between two commas a value is missing. Write it there, or leave one of the commas out. => studs 1in, 16in',
+    ],
     ['unit u t t mirrored', 'file', '"t" stands here twice. Write unit u t mirrored => unit u t mirrored'],
     ['rated 100 lb lb', 'hardware', '"lb" stands here twice. Write rated 100 lb => rated 100 lb'],
     // One too few.
@@ -89,6 +93,22 @@ describe('of a slip is told what was meant', () => {
       'up to 12',
       'extra',
       '"up" is not a word that can stand in an extra. Did you mean "count up to 12"? => count up to 12',
+    ],
+    [
+      'studs every  from 14-1/2in',
+      'wall',
+      'This is not complete: before "from" there should be a value. Write it like this: studs every 16in from 14-1/2in',
+    ],
+    // Another word, misspelt.
+    [
+      'unit u t mirorred',
+      'file',
+      '"mirorred" does not fit here: after "t" there should be "mirrored" or the end of the statement. Did you mean "mirrored"? => unit u t mirrored',
+    ],
+    [
+      'unit u t Mirrored',
+      'file',
+      '"Mirrored" does not fit here: after "t" there should be "mirrored" or the end of the statement. Did you mean "mirrored"? => unit u t mirrored',
     ],
     // A wall by its name alone.
     [
