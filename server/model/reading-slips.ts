@@ -72,15 +72,26 @@ function nextStatement({ statement, items, mismatch, place }: Slip): Finding | u
   if (!wordIn(place, word) || !expected.some(({ kind }) => kind === 'end')) return undefined;
   const written = shorten(statement.text.slice(statement.word.start, before.end));
   const parted = isComma ? 'a comma does not part' : 'nothing parts';
-  const end = isComma ? (items[index] as Item).end : before.end;
   return told(statement, item, `"${word}" begins a statement of its own, and ${parted} it from what is before it.`, {
     advice: `Write a semicolon or begin a line: ${written}; ${word} …`,
     fixes: [
       {
         title: isComma ? 'Write ; instead of ,' : `Write ; before "${word}"`,
-        edits: [{ place: placeOf(statement, { start: before.end, end }), text: ';' }],
+        edits: isComma
+          ? partedByCommas(items, place).map((range) => ({ place: placeOf(statement, range), text: ';' }))
+          : [{ place: at(statement, before.end), text: ';' }],
       },
     ],
+  });
+}
+
+/** The commas before what begins a statement of its own: whoever writes one for a semicolon writes all so. */
+function partedByCommas(items: readonly Item[], place: BlockPlace): Range[] {
+  return items.flatMap((item, i) => {
+    const [before, after] = [items[i - 1], items[i + 1]];
+    const word = after?.kind === 'path' && after.words.length === 1 ? after.words[0]?.text : undefined;
+    if (!before || !isMark(item, ',') || word === undefined || !wordIn(place, word)) return [];
+    return [{ start: before.end, end: item.end }];
   });
 }
 

@@ -99,6 +99,11 @@ describe('of a slip is told what was meant', () => {
       'wall',
       'This is not complete: before "from" there should be a value. Write it like this: studs every 16in from 14-1/2in',
     ],
+    [
+      'at 3in, count 3, height 8in',
+      'drawers',
+      '"count" begins a statement of its own, and a comma does not part it from what is before it. Write a semicolon or begin a line: at 3in; count … => at 3in; count 3; height 8in',
+    ],
     // Another word, misspelt.
     [
       'unit u t mirorred',
