@@ -143,8 +143,7 @@ describe('what CI reads', () => {
     });
     parser.on('opentag', ({ name }) => names.add(name));
     parser.write(said(['check', '--format', 'junit']).out).close();
-    // Notes, which would be in `system-out`, are not told beside what cannot be read.
-    expect([...names].sort()).toEqual(['failure', 'testcase', 'testsuite', 'testsuites']);
+    expect([...names].sort()).toEqual(['failure', 'system-out', 'testcase', 'testsuite', 'testsuites']);
   });
 });
 
