@@ -85,7 +85,7 @@ describe('files and folders', () => {
         ...Object.fromEntries(
           Array.from({ length: n }, (_, i) => [
             `/w/l${i + 1}/a.closet`,
-            i + 1 < n ? `use "../l${i + 2}" as l\n` : 'garment robe { hanging 40in }\n',
+            i + 1 < n ? `use "../l${i + 2}" as l\n` : 'garment robe { hang 40in; hanger 17in }\n',
           ]),
         ),
       });
@@ -101,7 +101,7 @@ describe('files and folders', () => {
         '/w/p/a.closet': 'project "P" { show inches }\nuse "../l" as l\n',
         // The one that is used is counted.
         '/w/l/a.closet': many(n - 1, (i) => `use "../m" as m${i}`),
-        '/w/m/a.closet': 'garment robe { hanging 40in }\n',
+        '/w/m/a.closet': 'garment robe { hang 40in; hanger 17in }\n',
       });
     expect(wide(most)).toEqual([]);
     expect(wide(most + 1)).toEqual([
