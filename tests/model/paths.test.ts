@@ -3,15 +3,15 @@ import { isWithin, join, parentOf, relativeTo } from '../../server/model/files.t
 
 describe('a path', () => {
   it.each([
-    ['/work/flats', 'floors/a.closet', '/work/flats/floors/a.closet'],
-    ['/work/flats', './a.closet', '/work/flats/a.closet'],
-    ['/work/flats', '../lib/a.closet', '/work/lib/a.closet'],
+    ['/home/flats', 'floors/a.closet', '/home/flats/floors/a.closet'],
+    ['/home/flats', './a.closet', '/home/flats/a.closet'],
+    ['/home/flats', '../lib/a.closet', '/home/lib/a.closet'],
     ['/', 'a.closet', '/a.closet'],
-    ['/work', '../../../a.closet', '/a.closet'],
-    ['/work', '/lib/a.closet', '/lib/a.closet'],
-    ['C:/work', '../lib/a.closet', 'C:/lib/a.closet'],
-    ['C:/work', '../../../a.closet', 'C:/a.closet'],
-    ['//server/share/work', '../lib/a.closet', '//server/share/lib/a.closet'],
+    ['/home', '../../../a.closet', '/a.closet'],
+    ['/home', '/lib/a.closet', '/lib/a.closet'],
+    ['C:/jobs', '../lib/a.closet', 'C:/lib/a.closet'],
+    ['C:/jobs', '../../../a.closet', 'C:/a.closet'],
+    ['//server/share/jobs', '../lib/a.closet', '//server/share/lib/a.closet'],
     ['//server/share', '../../a.closet', '//server/share/a.closet'],
   ])('from %s to %s is %s', (folder, relative, path) => {
     expect(join(folder, relative)).toBe(path);
