@@ -30,9 +30,7 @@ export function verb({ kind }: FittingLayout, one: string, many: string): string
   return kind === 'drawers' ? many : one;
 }
 
-export function capital(sentence: string): string {
-  return sentence.charAt(0).toUpperCase() + sentence.slice(1);
-}
+export { capital } from '../model/capital.ts';
 
 /** `a, b or c`. */
 export function either(ways: readonly string[]): string {

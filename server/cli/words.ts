@@ -1,12 +1,9 @@
 /** Small pieces of text that several commands share. */
 import { grouped } from '../model/money.ts';
 
+export { capital } from '../model/capital.ts';
 export { counted, grouped, money } from '../model/money.ts';
 export { printable } from '../model/printable.ts';
-
-export function capital(sentence: string): string {
-  return sentence.charAt(0).toUpperCase() + sentence.slice(1);
-}
 
 /** `a`, `a and b`, `a, b and c`; or `a, b or c`. */
 export function listed(words: readonly string[], between: 'and' | 'or' = 'and'): string {

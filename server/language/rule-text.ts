@@ -1,6 +1,8 @@
 /** Rules and limits in words, as Markdown: what `accept`, `treat` and `limit` name. */
+
 import { type DefaultLimit, defaultLimits } from '../checks/defaults.ts';
 import { ruleNamed, rules } from '../checks/table.ts';
+import { capital } from '../model/capital.ts';
 import { type Rule, sourceLine } from '../model/rule.ts';
 import { type Show, showLength } from '../model/show.ts';
 import type { Ticks } from '../model/ticks.ts';
@@ -48,5 +50,5 @@ function boundsOf({ least, most }: DefaultLimit, show: Show): string {
 }
 
 function sentence(text: string): string {
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+  return `${capital(text)}.`;
 }

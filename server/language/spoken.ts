@@ -11,9 +11,7 @@ export function spoken({ sort, name, root }: Meaning): string {
   return `${root?.word.text ?? sort} "${name}"`;
 }
 
-export function capital(sentence: string): string {
-  return sentence.charAt(0).toUpperCase() + sentence.slice(1);
-}
+export { capital } from '../model/capital.ts';
 
 const plural: ReadonlySet<string> = new Set(['panels', 'shelves', 'drawers']);
 

@@ -1,5 +1,7 @@
 /** A template as merged statements: what it extends first, then its own, things of the same name laid over each other. */
+
 import { headPlace, type Place, placeOf } from '../../grammar/tree.ts';
+import { capital } from './capital.ts';
 import { nameNotKnown } from './context.ts';
 import { freeName } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
@@ -115,10 +117,6 @@ function circleFinding(declared: Declared, circle: readonly Declared[]): Finding
       })),
     },
   );
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 export { circleFinding };

@@ -1,6 +1,7 @@
 /** Why zones cannot be placed along a run, as a finding. */
 
 import { offsetOf, placeOf } from '../../grammar/tree.ts';
+import { capital } from './capital.ts';
 import { closingFixes, type Weights } from './closing.ts';
 import { type Along, bothBegin, startsTogether } from './conflicts-start.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
@@ -167,14 +168,14 @@ export function comesRound(labels: readonly Label[], at: Label): Finding | undef
     rules.nameCircle,
     at.place,
     labels.length === 1
-      ? `${said.charAt(0).toUpperCase()}${said.slice(1)}: nothing is placed from itself.`
+      ? `${capital(said)}: nothing is placed from itself.`
       : `Each of these stands under another one of them, so that none of them is anywhere: ${said}.`,
     {
       advice: 'Write of one of them how high it is, for example: at 84in',
       examples: true,
       related: labels
         .filter((label) => label !== at)
-        .map(({ place, text }) => ({ place, message: `${text.charAt(0).toUpperCase()}${text.slice(1)}.` })),
+        .map(({ place, text }) => ({ place, message: `${capital(text)}.` })),
     },
   );
 }
@@ -248,8 +249,4 @@ export function moved(
   const isStuck =
     labels.some(({ of }) => of !== undefined) && labels.every((l) => l.of === undefined || !weights.has(l));
   return `${said || (isStuck ? `Change the distances between them by ${by} in all` : `Move one of them by ${by}`)}.`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

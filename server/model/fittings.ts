@@ -1,6 +1,7 @@
 /** The inside of a zone: heights, panels, clear openings, parts; and zones inside zones. */
 
 import { shareAmongUnits } from './alike.ts';
+import { capital } from './capital.ts';
 import { closingFixes } from './closing.ts';
 import { cannotHold, comesRound, failure, heightThatIsOut, moved, writtenLast } from './conflicts.ts';
 import { addedFix, settled } from './edits.ts';
@@ -177,7 +178,7 @@ class Inside {
             advice: moved(result.labels, result, show),
             related: result.labels
               .filter((l) => l !== at)
-              .map((l) => ({ place: l.place, message: `${l.text.charAt(0).toUpperCase()}${l.text.slice(1)}.` })),
+              .map((l) => ({ place: l.place, message: `${capital(l.text)}.` })),
             fixes: closingFixes(result.weights, result.excess, 'at', show),
             about: this.spec.path,
             causes: { parameters: [...new Set(result.labels.flatMap((l) => l.parameters))], survey: false },

@@ -1,5 +1,7 @@
 /** Ranges that are written with their greater end first. */
+
 import { placeOf, sliceOf } from '../../grammar/tree.ts';
+import { capital } from './capital.ts';
 import { type Finding, finding } from './finding.ts';
 import { expressionIn, type Reading } from './reading.ts';
 import * as rules from './rules.ts';
@@ -24,7 +26,7 @@ export function lesserFirst<T extends number>(
       finding(
         rules.outOfBounds,
         placeOf(statement, { start: first.start, end: last.end }),
-        `${what.charAt(0).toUpperCase()}${what.slice(1)} ends before it begins: it goes from ${from} to ${to}, so nothing would be within it.`,
+        `${capital(what)} ends before it begins: it goes from ${from} to ${to}, so nothing would be within it.`,
         {
           advice: `Write the lesser end first: from ${to} to ${from}.`,
           fixes: [{ title: `Write from ${to} to ${from}`, edits }],

@@ -7,6 +7,7 @@
 import { markReach, mayMark } from '../../grammar/merge-markers.ts';
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
 import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
+import { capital } from './capital.ts';
 import { type Computed, computeDeclared } from './computed.ts';
 import { isOfUnreadFile, mayStock, withoutConsequences } from './consequences.ts';
 import { countIn, nameNotKnown, plainContext } from './context.ts';
@@ -637,7 +638,7 @@ export class Project {
             ? `The survey of "${other.name}"`
             : kind === 'stock'
               ? `The stock of "${other.name}"`
-              : `${kind?.charAt(0).toUpperCase()}${kind?.slice(1)} "${other.name}"`;
+              : `${capital(kind ?? '')} "${other.name}"`;
       // Each unit is a place in the building: whichever of the two was meant, what is drawn there is cut.
       const counts = kind === 'unit' ? 'both are drawn and cut' : 'the first one is used';
       return finding(rules.nameTaken, headPlace(other.statement), `${what} is declared twice; ${counts}.`, {

@@ -17,6 +17,7 @@ import {
   type Word,
   wordPlace,
 } from '../../grammar/tree.ts';
+import { capital } from './capital.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { nearest } from './nearest.ts';
 import { decimalComma, meantBy, unitAsWord, unitWords } from './other-spellings.ts';
@@ -512,10 +513,6 @@ function inPlaces(places: readonly BlockPlace[]): string {
   const inside = places.filter((place) => place !== 'file').map(placeName);
   if (inside.length === places.length) return `in ${listOr(inside)}`;
   return inside.length === 0 ? inPlace('file') : `${inPlace('file')}, or in ${listOr(inside)}`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 // Looking into readings

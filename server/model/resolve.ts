@@ -1,5 +1,6 @@
 /** From a spec, as it stands on site, to geometry: walls, zones, fittings, parts and level lines. */
 
+import { capital } from './capital.ts';
 import { failure } from './conflicts.ts';
 import { addedFix, settled } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
@@ -226,10 +227,6 @@ class SurveyedWalls {
       left: [],
     };
   }
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function leastReading(readings: readonly Reading[]): Reading | undefined {

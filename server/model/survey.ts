@@ -1,5 +1,7 @@
 /** A survey as plain values, the length of a wall at a height, and what it names that is not there. Stated as on site. */
+
 import { headPlace, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
+import { capital } from './capital.ts';
 import { lengthIn } from './context.ts';
 import { removed } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
@@ -94,10 +96,6 @@ function reportTwice(survey: Reading, report: (f: Finding) => void): void {
 
 /** By which slots a wall, an opening or a corner is named. */
 const measuredNames = ['name', 'a', 'b'] as const;
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
 
 function wallSurvey(wall: Reading, context: TemplateContext): WallSurvey {
   const path = pathIn(wall, 'name');

@@ -1,6 +1,8 @@
 /** The room of a template: walls, corners, openings and fixtures as specs. */
+
 import { headPlace, type Path, placeOf, type Statement } from '../../grammar/tree.ts';
 import { type Blueprint, fixtureKind, headReading, headWith, prop } from './blueprint.ts';
+import { capital } from './capital.ts';
 import { type Context, lengthIn, quantityIn, unknownName } from './context.ts';
 import { addedFix, written } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
@@ -116,15 +118,10 @@ function noOwner({ statement, slots }: Reading, named: string, walls: readonly [
   const [item] = slots.wall ?? [];
   const place = item ? placeOf(statement, item) : headPlace(statement);
   const name = wallName(named);
-  return finding(
-    rules.nameNotKnown,
-    place,
-    `${name.charAt(0).toUpperCase()}${name.slice(1)} is none of the two that meet in this corner.`,
-    {
-      advice: `Write ${walls.map((wall) => `"${wall}"`).join(' or ')}.`,
-      fixes: walls.map((wall) => ({ ...written(place, wall), title: `Write "${wall}"`, byHand: true })),
-    },
-  );
+  return finding(rules.nameNotKnown, place, `${capital(name)} is none of the two that meet in this corner.`, {
+    advice: `Write ${walls.map((wall) => `"${wall}"`).join(' or ')}.`,
+    fixes: walls.map((wall) => ({ ...written(place, wall), title: `Write "${wall}"`, byHand: true })),
+  });
 }
 
 /** The angle of a corner, more than nothing and less than a whole turn. */

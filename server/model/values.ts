@@ -2,6 +2,7 @@
  * Expressions to values. Lengths, counts and money (in hundredths) are exact; everything else is an ordinary number in
  * SI base units. Whatever is wrong is reported once, where it stands, and gives no value.
  */
+
 import { type Dimension, measureOf } from '../../grammar/measures.ts';
 import {
   type Expression,
@@ -13,6 +14,7 @@ import {
   type Statement,
 } from '../../grammar/tree.ts';
 import { bareNumber } from './bare-number.ts';
+import { capital } from './capital.ts';
 import { written } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { computed, type Fraction, fraction, fractionOfNumber, nearestNumber, roundedDown } from './fractions.ts';
@@ -343,10 +345,6 @@ function anyValue(literal: NumberLiteral): Value | ((statement: Statement) => Fi
 /** Money in whole hundredths, rounded half up where more digits are written. */
 function hundredths(numerator: bigint, denominator: bigint): number {
   return Number((numerator * 200n + denominator) / (denominator * 2n));
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** One of each, as it is written. */

@@ -1,6 +1,8 @@
 /** Findings as SARIF 2.1.0 (OASIS), for forges and viewers that read it. */
+
 import { pathToFileURL } from 'node:url';
 import { rules } from '../../checks/table.ts';
+import { capital } from '../../model/capital.ts';
 import type { Fix } from '../../model/finding.ts';
 import { printable } from '../../model/printable.ts';
 import { type Rule, type Severity, sourceLine } from '../../model/rule.ts';
@@ -69,7 +71,7 @@ function pascal(id: string): string {
 }
 
 function sentence(title: string): string {
-  const text = title.charAt(0).toUpperCase() + title.slice(1);
+  const text = capital(title);
   return /[.!?]$/.test(text) ? text : `${text}.`;
 }
 

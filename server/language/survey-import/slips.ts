@@ -1,4 +1,5 @@
 /** Slips of the unit of measure, found by comparing what was measured with what is drawn. */
+import { capital } from '../../model/capital.ts';
 import { TICKS_PER_INCH, type Ticks } from '../../model/ticks.ts';
 import { lengthWritten } from './lengths.ts';
 import { type Measure, measures, ticksPer } from './measures.ts';
@@ -46,8 +47,4 @@ function isNear(length: number, drawn: number): boolean {
 function times(ratio: number): string {
   const shown = (n: number): string => (n >= 100 ? n.toFixed(0) : n.toFixed(1).replace(/\.0$/, ''));
   return ratio >= 1 ? `${shown(ratio)} times` : `only 1/${shown(1 / ratio)} of`;
-}
-
-function capital(word: string): string {
-  return word.charAt(0).toUpperCase() + word.slice(1);
 }

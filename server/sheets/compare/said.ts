@@ -1,4 +1,5 @@
 /** The change report in words: the same for the terminal, Markdown and pages. */
+import { capital } from '../../model/capital.ts';
 import { counted, grouped, money } from '../../model/money.ts';
 import { type Show, showLength } from '../../model/show.ts';
 import { type Ticks, ticks } from '../../model/ticks.ts';
@@ -56,7 +57,7 @@ export function summaryOf(comparison: Comparison): string {
     ...(removed.length > 0 ? [`takes away ${counted(removed.length, 'unit')}`] : []),
   ];
   const text = parts.length > 0 ? parts.join(', ') : 'changes what is cut';
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+  return `${capital(text)}.`;
 }
 
 /** How many names are written out before the rest is counted. */

@@ -1,6 +1,7 @@
 /** A wall as somebody sees it who stands inside and faces it. */
 
 import { roomOf } from '../../checks/room.ts';
+import { capital } from '../../model/capital.ts';
 import type { FittingLayout, FixtureLayout, WallLayout, ZoneLayout } from '../../model/layout.ts';
 import { greatest, NONE, type Ticks, ticks } from '../../model/ticks.ts';
 import { type Drawable, drawerHeights, drawnLength, findingMarks, layersOf, spokenFitting } from './drawable.ts';
@@ -54,7 +55,7 @@ export function elevationOf(drawable: Drawable, wallName: string): Scene | undef
 
 export function wallTitle(name: string): string {
   const standard = ['left', 'back', 'right', 'front'].includes(name);
-  return standard ? `${name.charAt(0).toUpperCase()}${name.slice(1)} wall` : `Wall ${name}`;
+  return standard ? `${capital(name)} wall` : `Wall ${name}`;
 }
 
 /** As high as is said, or a little higher than what stands on it. */

@@ -1,4 +1,5 @@
 /** A cutting plan as it hangs at the saw: each way to cut a board drawn to scale, and below it every piece with its part. */
+import { capital } from '../../model/capital.ts';
 import { TICKS_PER_MM, type Ticks, ticks } from '../../model/ticks.ts';
 import { inchScales, metricScales, scaleText } from '../drawing/pens.ts';
 import { place } from '../drawing/place.ts';
@@ -94,7 +95,7 @@ function addPattern(flow: Flow, { first, boards }: Alike, longest: Ticks, job: J
   const many = boards.length;
   const title = `${many === 1 ? first.kind : `${first.kind}s`} ${numbersText(boards)}${many === 1 ? '' : `, ${many} times`}: ${said(first.stock.length, job)}`;
   flow.keep(placed.height + 34);
-  flow.heading(title.charAt(0).toUpperCase() + title.slice(1), { size: 2.7, with: placed.height + 20 });
+  flow.heading(capital(title), { size: 2.7, with: placed.height + 20 });
   flow.drawing(placed);
   flow.text(patternText(first, job, placed.scale), { height: sizes.small });
   flow.table(
@@ -118,7 +119,7 @@ function addPattern(flow: Flow, { first, boards }: Alike, longest: Ticks, job: J
         ],
       })),
     ),
-    { about: title.charAt(0).toUpperCase() + title.slice(1) },
+    { about: capital(title) },
   );
 }
 

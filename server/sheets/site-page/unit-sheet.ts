@@ -1,5 +1,6 @@
 /** What is read on site of one layout, as markup: the same for all units that share it, so nothing in it names one. */
 
+import { capital } from '../../model/capital.ts';
 import type { Unit } from '../../model/project.ts';
 import { showInches } from '../../model/show.ts';
 import { inches, millimetres, roundDown, type Ticks, ticks } from '../../model/ticks.ts';
@@ -241,8 +242,4 @@ function usualHeights({ show }: Drawable, height: Ticks | undefined): Ticks[] {
   if (height === undefined || height > (usual.at(-1) as Ticks)) return usual;
   const step = show.system === 'inches' ? inches(1) : millimetres(10);
   return [1, 3, 5].map((part) => roundDown(ticks(Math.floor((height * part) / 6)), step));
-}
-
-function capital(name: string): string {
-  return name.charAt(0).toUpperCase() + name.slice(1);
 }
