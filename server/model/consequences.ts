@@ -102,13 +102,20 @@ export function withoutConsequences(
   for (const f of known) if (isOfValue(f) && explains(f)) broken.addValue(f.place.statement);
   if (!broken.isAny) return [...unread, ...computed];
   const told = known.filter((f) => !broken.explains(f));
-  return [...unread.filter((f) => !isOfAWord(f, told)), ...told];
+  const ends = endsOfMisspelt(told);
+  const follows = ({ rule, place: { statement, start } }: Finding): boolean =>
+    rule === rules.phraseNotUnderstood && (ends.get(statement) ?? Number.POSITIVE_INFINITY) <= start;
+  return [...unread.filter((f) => !follows(f)), ...told];
 }
 
-/** What does not fit behind a word that is misspelt: the word is told of, and how it is written. */
-function isOfAWord({ rule, place }: Finding, told: readonly Finding[]): boolean {
-  if (rule !== rules.phraseNotUnderstood) return false;
-  return told.some((f) => isMisspelt(f) && f.place.statement === place.statement && f.place.end <= place.start);
+/** Where the words that are misspelt end: what does not fit behind one is told with how that is written. */
+function endsOfMisspelt(told: readonly Finding[]): ReadonlyMap<Statement, number> {
+  const ends = new Map<Statement, number>();
+  for (const f of told) {
+    const { statement, end } = f.place;
+    if (isMisspelt(f)) ends.set(statement, Math.min(end, ends.get(statement) ?? end));
+  }
+  return ends;
 }
 
 function isMisspelt({ rule, fixes }: Finding): boolean {
@@ -226,8 +233,7 @@ class Broken {
     const words = wordsOf({ text: statement.text.slice(Math.max(start, statement.word.end), end) });
     this.declares ??= declaredBy(this.heads);
     const { anywhere, within } = this.declares;
-    const kind = f.message.slice(0, f.message.indexOf('"'));
-    const keys = [...words, ...kindsIn(kind).map((one) => unnamed + one)];
+    const keys = [...words, ...kindsIn(f.sought ?? '').map((kind) => unnamed + kind)];
     if (keys.some((key) => anywhere.has(key))) return true;
     if (keys.some((key) => within.has(key) && this.sees(statement, within.get(key) as ReadonlySet<Statement>)))
       return true;
@@ -440,7 +446,7 @@ function declaredBy(heads: Iterable<Statement>): Declares {
   return { anywhere, within };
 }
 
-/** The words by which something of the kinds that are spoken of is declared: `There is no board or rod "x"`. */
+/** The words by which something of the kinds that are spoken of is declared: `board or rod`. */
 function kindsIn(spoken: string): string[] {
   return wordsOf({ text: spoken }).flatMap((word) => spokenOf[word] ?? [word]);
 }

@@ -218,6 +218,7 @@ export function unknownValue(
   return finding(rules.nameNotKnown, place, `There is no ${kind} "${written}".`, {
     advice: `A minus needs a space on each side: ${apart}`,
     fixes: [{ title: `Write "${apart}"`, edits: [{ place, text: apart }] }],
+    sought: kind,
   });
 }
 
@@ -234,6 +235,7 @@ export function unknownName(
   return finding(rules.nameNotKnown, place, `There is no ${what} "${dotted(path)}"${where ? ` ${where}` : ''}.`, {
     advice: near ? `Did you mean "${near}"?` : otherwise,
     fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+    sought: kind,
   });
 }
 

@@ -53,6 +53,8 @@ export interface Finding {
   /** Every number on the way to the result, in its order. */
   readonly working?: readonly Working[];
   readonly fixes: readonly Fix[];
+  /** What is not known by its name, in the words of its message: `board or rod`. */
+  readonly sought?: string;
   /** The lengths in its advice and fixes are examples, in inches: a project says them in its own system. */
   readonly examples?: true;
   /** Names of the units it reaches, where it is in a template. */
@@ -77,6 +79,7 @@ export interface FindingDetails {
   readonly comparison?: Comparison;
   readonly working?: readonly Working[];
   readonly fixes?: readonly Fix[];
+  readonly sought?: string;
   readonly examples?: true;
   readonly about?: string;
   readonly causes?: Causes;

@@ -10,6 +10,7 @@ import { memo } from './memo.ts';
 import { conflictOf } from './merge-conflict.ts';
 import { counted } from './money.ts';
 import { type Declared, Names } from './names.ts';
+import { pushAll } from './push-all.ts';
 import { read, textIn } from './reading.ts';
 import * as rules from './rules.ts';
 import { settingsOf } from './settings.ts';
@@ -168,8 +169,29 @@ function open(
 const sourcesOf = new WeakMap<Names, Source[]>();
 const errorsOf = new WeakMap<Names, readonly Finding[]>();
 
+export interface LibraryErrors {
+  /** One of each library that has some. */
+  readonly told: readonly Finding[];
+  /** As they are found in the libraries. */
+  readonly errors: readonly Finding[];
+}
+
+/** What is wrong in the libraries that a project uses. */
+export function errorsOfLibraries(names: Names, known: RuleNames): LibraryErrors {
+  const told: Finding[] = [];
+  const errors: Finding[] = [];
+  for (const [name, library] of names.libraries) {
+    const found = errorsIn(library, known);
+    const [use] = names.declarations('use', name);
+    if (!use || found.length === 0) continue;
+    told.push(faultyLibrary(use, found));
+    pushAll(errors, found);
+  }
+  return { told, errors };
+}
+
 /** Errors in what a library declares, and in what those that it uses do. Looked for once each time it is opened. */
-export function errorsIn(library: Names, known: RuleNames): readonly Finding[] {
+function errorsIn(library: Names, known: RuleNames): readonly Finding[] {
   return memo(errorsOf, library, () => {
     const { settings } = settingsOf(library.declarations('project', 'project')[0], library);
     const declared = new Map([...library.everything()].map((one) => [one.statement, one]));
@@ -203,7 +225,7 @@ function errorsOfSource(source: Source, errorsAt: (statement: Statement) => read
 }
 
 /** Told at its `use`: whoever uses a library does not read it. */
-export function faultyLibrary(use: Declared, errors: readonly Finding[]): Finding {
+function faultyLibrary(use: Declared, errors: readonly Finding[]): Finding {
   const item = use.reading.slots.path?.[0];
   const place = item ? placeOf(use.statement, item) : headPlace(use.statement);
   const message = `Library "${use.name}" has ${counted(errors.length, 'error')}; what is cut from it may be wrong.`;

@@ -16,7 +16,7 @@ import { removed } from './edits.ts';
 import { areAsWritten, withExamplesIn } from './examples.ts';
 import { type Finding, finding, unique } from './finding.ts';
 import { Layouts, type LayoutsOptions } from './layouts.ts';
-import { errorsIn, faultyLibrary, type Library } from './library.ts';
+import { errorsOfLibraries, type Library, type LibraryErrors } from './library.ts';
 import { limits } from './limits.ts';
 import type { PolicyInForce } from './materials.ts';
 import { Merge } from './merge.ts';
@@ -75,13 +75,6 @@ interface Cell {
   computed?: Computed;
   samples?: readonly Sample[];
   tests?: TestResults;
-}
-
-interface LibraryErrors {
-  /** One of each library that has some. */
-  readonly told: Finding[];
-  /** As they are found in the libraries. */
-  readonly errors: Finding[];
 }
 
 /** Counts of what was computed, for tests and for `--stats`. */
@@ -351,20 +344,8 @@ export class Project {
   }
 
   private errorsOfLibraries(): LibraryErrors {
-    this.libraryErrors ??= this.lookForErrors();
+    this.libraryErrors ??= errorsOfLibraries(this.names, this.options);
     return this.libraryErrors;
-  }
-
-  private lookForErrors(): LibraryErrors {
-    const found: LibraryErrors = { told: [], errors: [] };
-    for (const [name, names] of this.names.libraries) {
-      const errors = errorsIn(names, this.options);
-      const [use] = this.names.declarations('use', name);
-      if (!use || errors.length === 0) continue;
-      found.told.push(faultyLibrary(use, errors));
-      pushAll(found.errors, errors);
-    }
-    return found;
   }
 
   /** How many layouts are kept, for who looks after memory. */

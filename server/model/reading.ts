@@ -23,10 +23,11 @@ import { nearest } from './nearest.ts';
 import { decimalComma, meantBy, unitAsWord, unitWords } from './other-spellings.ts';
 import { type Bindings, describeExpected, isExpression, isMatch, type Mismatch, matchPhrase } from './phrase.ts';
 import { pushAll } from './push-all.ts';
-import { asMeant, problemFixes, sampleBlock, withoutBlock, withoutRepeated } from './reading-fixes.ts';
+import { asMeant, problemFixes, sampleBlock, withoutBlock } from './reading-fixes.ts';
 import { listOr, quoted, shorten, slipOf, wordsBefore } from './reading-slips.ts';
 import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
+import { saidAgain } from './said-again.ts';
 import { showInches, showLength, showMillimetres } from './show.ts';
 import { inches, LONGEST, ticks } from './ticks.ts';
 import { type BlockPlace, placeName, placesOf, takesArguments, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
@@ -203,7 +204,7 @@ function readBlock(
     }
     const first = once.get(child.word.text) ?? otherWayIn(once, result.reading.entry);
     if (first) {
-      findings.push(saidAgain(child, first, place));
+      findings.push(saidTwice(child, first, place));
     } else {
       // The first one counts.
       once.set(child.word.text, child);
@@ -217,20 +218,13 @@ function otherWayIn(said: ReadonlyMap<string, Statement>, { otherWays }: WordEnt
   return otherWays.map((word) => said.get(word)).find((statement) => statement !== undefined);
 }
 
-function saidAgain(second: Statement, first: Statement, place: BlockPlace): Finding {
+function saidTwice(second: Statement, first: Statement, place: BlockPlace): Finding {
   const [word, earlier] = [second.word.text, first.word.text];
-  return finding(
-    rules.wordRepeated,
-    wordPlace(second),
+  const message =
     word === earlier
       ? `"${word}" is said twice ${inPlace(place)}.`
-      : `"${word}" says again what "${earlier}" says ${inPlace(place)}, and only one of them can hold.`,
-    {
-      advice: 'The first one counts. Remove one of them.',
-      related: [{ place: headPlace(first), message: 'It is said here first.' }],
-      fixes: [withoutRepeated(second, first)],
-    },
-  );
+      : `"${word}" says again what "${earlier}" says ${inPlace(place)}, and only one of them can hold.`;
+  return saidAgain(second, first, wordPlace(second), message);
 }
 
 const problemRules: Record<Problem['code'], Rule> = {

@@ -191,6 +191,7 @@ export function reportUnknown(
       finding(rules.nameNotKnown, place, `The unit has no ${kind} "${name}".`, {
         advice: `It has ${names.join(', ') || 'none'}.`,
         fixes: renamed(name, place, names),
+        sought: kind,
       }),
     );
   }

@@ -9,8 +9,8 @@ import { type Finding, type Fix, finding } from './finding.ts';
 import type { Approached, Burns, Heats, Lamp, Leaf, Pull } from './layout.ts';
 import { nearest } from './nearest.ts';
 import { dotted, nameIn, pathIn, type Reading, says } from './reading.ts';
-import { withoutRepeated } from './reading-fixes.ts';
 import * as rules from './rules.ts';
+import { saidAgain } from './said-again.ts';
 import type * as S from './spec.ts';
 import { defined, dim, last, type Props, type TemplateContext } from './template-values.ts';
 import { wallName } from './wall-name.ts';
@@ -293,16 +293,8 @@ export function fixtureProps(props: Props, context: TemplateContext, name: strin
 
 /** A distance from the other end says the same place again, and as a rule another one. */
 function farAgain({ statement }: Reading, { statement: first }: Reading, what: string): Finding {
-  return finding(
-    rules.wordRepeated,
-    headPlace(statement),
-    `"${statement.word.text}" says again ${what} is, and only one of them can hold.`,
-    {
-      advice: 'The first one counts. Remove one of them.',
-      related: [{ place: headPlace(first), message: 'It is said here first.' }],
-      fixes: [withoutRepeated(statement, first)],
-    },
-  );
+  const message = `"${statement.word.text}" says again ${what} is, and only one of them can hold.`;
+  return saidAgain(statement, first, headPlace(statement), message);
 }
 
 function lampOf(reading: Reading | undefined): Lamp | undefined {

@@ -281,6 +281,7 @@ export function argumentsOf(
       const place = placeOf(statement, statement.word);
       report(
         finding(rules.nameNotKnown, place, `Template "${template.name}" has no parameter "${name}".`, {
+          sought: 'parameter',
           advice: near
             ? `Did you mean "${near}"?`
             : parameters.size > 0
