@@ -104,7 +104,9 @@ export function withoutConsequences(
   const told = known.filter((f) => !broken.explains(f));
   const ends = endsOfMisspelt(told);
   const follows = ({ rule, place: { statement, start } }: Finding): boolean =>
-    rule === rules.phraseNotUnderstood && (ends.get(statement) ?? Number.POSITIVE_INFINITY) <= start;
+    rule === rules.unlikelySize
+      ? broken.isHead(statement)
+      : rule === rules.phraseNotUnderstood && (ends.get(statement) ?? Number.POSITIVE_INFINITY) <= start;
   return [...unread.filter((f) => !follows(f)), ...told];
 }
 
@@ -176,6 +178,11 @@ class Broken {
 
   get isAny(): boolean {
     return this.isFile || this.statements.size > 0 || this.slips.size > 0;
+  }
+
+  /** Its head cannot be read: what is in that means nothing. */
+  isHead(statement: Statement): boolean {
+    return this.heads.has(statement);
   }
 
   /** What stands in a file that cannot be read at all may be any declaration. */

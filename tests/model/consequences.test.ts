@@ -38,6 +38,12 @@ function changed(from: string, to: string): string[] {
 }
 
 describe('of one mistake one finding is told', () => {
+  it('of what does not fit not that it is long as well', () => {
+    expect(changed('shelf top { at 78in }', 'shelf top { at 78in; from 12in to 72in }')).toEqual([
+      '13 phrase-not-understood',
+    ]);
+  });
+
   it.each(['count 9x; height 12in', 'count 3; height 30', 'count 2.5; height 30in'])('of drawers with %s', (said) => {
     const drawers = `drawers d { at 3in; ${said}; depth 12in }; shelf top { at 78in }`;
     expect(found(sound.replace('shelf top { at 78in }', drawers)).length).toBe(1);
