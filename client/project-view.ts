@@ -7,6 +7,7 @@ import {
   type TextDocumentPositionParams,
 } from 'vscode-languageclient';
 import { betweenAnswers } from './between-answers.ts';
+import { type Branch, branchesOf } from './branches.ts';
 
 export interface ViewNode {
   /** The keys that lead to it from the top. */
@@ -37,29 +38,39 @@ export interface ProjectView extends vscode.Disposable {
   /** What the tree shows under a node; the projects where none is given. */
   children(node?: ViewNode): Promise<ViewNode[]>;
   item(node: ViewNode): vscode.TreeItem;
-  /** The tree is being asked for again. */
-  onDidRefresh: vscode.Event<undefined>;
+  /** Rows of the tree are being drawn anew, with what stands under them; the whole tree where none are told. */
+  onDidRefresh: vscode.Event<ViewNode[] | undefined>;
   /** What is selected in the tree. */
   selection(): readonly ViewNode[];
 }
 
 /** Registers the view. Everything registered ends with the returned handle. */
 export function registerProjectView(client: BaseLanguageClient, onDidChange: vscode.Event<void>): ProjectView {
-  const changed = new vscode.EventEmitter<undefined>();
-  /** By their paths, those that others stand under. */
-  const known = new Map<string, ViewNode>();
+  const changed = new vscode.EventEmitter<ViewNode[] | undefined>();
+  const branches = branchesOf<ViewNode>();
+  /** What has to be drawn anew. */
+  const due = new Set<Branch<ViewNode>>();
 
-  const refresh = betweenAnswers(() => changed.fire(undefined));
+  const redraw = betweenAnswers(() => {
+    const rows = [...due];
+    due.clear();
+    changed.fire(rows.includes(undefined) ? undefined : rows.filter((row) => row !== undefined));
+  });
 
-  const children = (node?: ViewNode): Promise<ViewNode[]> => refresh.during(() => askedFor(node));
+  const look = oneAfterTheOther(async () => {
+    // What nobody sees is looked at once it is shown.
+    if (!tree.visible) return;
+    // A server that has stopped is told of in place of the whole tree.
+    for (const row of await branches.outdated(children).catch(() => [undefined])) due.add(row);
+    if (due.size > 0) redraw.soon();
+  });
 
-  async function askedFor(node?: ViewNode): Promise<ViewNode[]> {
+  async function children(node?: ViewNode): Promise<ViewNode[]> {
     // Waits for a server that is still starting; one that could not start has been told of.
     await client.start().catch(() => undefined);
     tree.message = client.isRunning() ? '' : notRunning;
     if (!client.isRunning()) return [];
     // Null: the branch has gone meanwhile, and the notice that says so is on its way.
-    if (node) known.set(idOf(node.path), node);
     const found = (await client.sendRequest(childrenRequest, node ? { path: node.path } : {})) ?? [];
     // Not known before: words that stand there while the tree is asked for take the keys, and lose them as they go.
     if (!node) await vscode.commands.executeCommand('setContext', 'storypole.noProject', found.length === 0);
@@ -73,8 +84,7 @@ export function registerProjectView(client: BaseLanguageClient, onDidChange: vsc
     const textDocument = client.code2ProtocolConverter.asTextDocumentIdentifier(editor.document);
     const position = client.code2ProtocolConverter.asPosition(editor.selection.active);
     const path = (await client.sendRequest(pathRequest, { textDocument, position })) ?? [];
-    for (const node of path) known.set(idOf(node.path), node);
-    return path.at(-1);
+    return path.map(branches.rowOf).at(-1);
   }
 
   /** Opens the view where it is hidden: somebody has asked for it. */
@@ -89,15 +99,21 @@ export function registerProjectView(client: BaseLanguageClient, onDidChange: vsc
   const tree = vscode.window.createTreeView<ViewNode>(viewId, {
     treeDataProvider: {
       onDidChangeTreeData: changed.event,
-      getChildren: children,
-      getParent: ({ path }) => known.get(idOf(path.slice(0, -1))),
+      getChildren: (node) => redraw.during(async () => branches.drawn(node, await children(node))),
+      getParent: branches.above,
       getTreeItem: (node) => itemOf(client, node),
     },
     showCollapseAll: true,
   });
   const heard = vscode.Disposable.from(
-    onDidChange(refresh.soon),
-    refresh,
+    onDidChange(look),
+    redraw,
+    tree.onDidChangeVisibility(look),
+    tree.onDidExpandElement(({ element }) => {
+      branches.opened(element);
+      look();
+    }),
+    tree.onDidCollapseElement(({ element }) => branches.shut(element)),
     vscode.commands.registerCommand('storypole.showInProjectView', show),
     followCursor(tree, rowHere),
   );
@@ -107,6 +123,24 @@ export function registerProjectView(client: BaseLanguageClient, onDidChange: vsc
     onDidRefresh: changed.event,
     selection: () => tree.selection,
     dispose: () => vscode.Disposable.from(tree, heard, changed).dispose(),
+  };
+}
+
+/** Does something each time that it is asked for, but not while it is being done: then once more afterwards. */
+function oneAfterTheOther(work: () => Promise<void>): () => void {
+  let isBusy = false;
+  let isDue = false;
+  async function go(): Promise<void> {
+    isBusy = true;
+    while (isDue) {
+      isDue = false;
+      await work();
+    }
+    isBusy = false;
+  }
+  return () => {
+    isDue = true;
+    if (!isBusy) void go();
   };
 }
 

@@ -24,14 +24,22 @@ export interface Person {
 export function personAt(page: Page, pictures: string, prefix = ''): Person {
   async function choose(opener: string, text: string): Promise<void> {
     const input = page.locator('.quick-input-widget input[type="text"]');
-    // What takes the keys meanwhile, as an editor that is being closed does, closes it.
-    await again(async () => {
-      await page.keyboard.press(opener);
-      await input.waitFor({ timeout: 3_000 });
-    });
-    await input.pressSequentially(text);
-    // The list comes after the typing, and its first row is then another one.
-    await page.locator('.quick-input-list .monaco-list-row.focused', { hasText: path.basename(text) }).waitFor();
+    const sought = page.locator('.quick-input-list .monaco-list-row.focused', { hasText: path.basename(text) });
+    // What takes the keys meanwhile, as an editor that is being closed does, closes it. And what is there to be chosen
+    // is asked for once, as it is opened: an extension that VS Code comes to read afterwards is not in that list.
+    await again(
+      async () => {
+        await page.keyboard.press(opener);
+        await input.waitFor({ timeout: 3_000 });
+        await input.pressSequentially(text);
+        // The list comes after the typing, and its first row is then another one.
+        await sought.waitFor({ timeout: 10_000 });
+      },
+      async () => {
+        await page.keyboard.press('Escape');
+        await input.waitFor({ state: 'hidden' });
+      },
+    );
     await page.keyboard.press('Enter');
   }
 
@@ -94,13 +102,13 @@ export function personAt(page: Page, pictures: string, prefix = ''): Person {
   };
 }
 
-/** Does something until it has come to its end, a few times. */
-async function again(work: () => Promise<void>): Promise<void> {
+/** Does something until it has come to its end, a few times. What was left halfway is put back between two tries. */
+async function again(work: () => Promise<void>, back?: () => Promise<void>): Promise<void> {
   for (let left = 4; left > 0; left--) {
     try {
       return await work();
     } catch {
-      // Again.
+      await back?.();
     }
   }
   return work();
