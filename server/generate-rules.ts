@@ -1,7 +1,9 @@
 /** The pages of the rules (server/checks/RULES.md), from the table of rules and the limits that policies set. */
 import { type DefaultLimit, defaultLimits } from './checks/defaults.ts';
+import { exampleOf, exampleText } from './checks/rule-example.ts';
 import { capital } from './checks/say.ts';
 import { rules } from './checks/table.ts';
+import { fenced } from './language/markdown.ts';
 import { type Rule, type RuleFamily, sourceLine } from './model/rule.ts';
 import { showInches, showLength, showMillimetres } from './model/show.ts';
 import type { Ticks } from './model/ticks.ts';
@@ -54,7 +56,28 @@ function rulePage(rule: Rule): string {
   lines.push(`- ${capital(sourceLine(source))}`);
   for (const edition of editions) lines.push(`- Also ${sourceLine(edition)}`);
   if (caution !== undefined) lines.push(`- **Caution:** ${caution}`);
-  return [`### ${id}`, `**${title}**`, explanation, lines.join('\n')].join('\n\n');
+  return [`### ${id}`, `**${title}**`, explanation, lines.join('\n'), ...exampleParts(id)].join('\n\n');
+}
+
+function exampleParts(id: string): string[] {
+  const example = exampleOf(id);
+  if (!example) return [];
+  const { message, advice = '', mended } = example;
+  return [
+    'For example:',
+    fenced(exampleText(example), 'closet'),
+    `> ${literal(`${message} ${advice}`.trim())}`,
+    ...(mended === undefined ? [] : ['Mended:', fenced(mended, 'closet')]),
+  ];
+}
+
+/** What a message echoes stays as it is: `~`, `*`, `_` and `<` would be marks outside of code. */
+function literal(text: string): string {
+  return text
+    .split(/(`[^`]+`)/)
+    .map((part, at) => (at % 2 === 1 ? part : part.replaceAll(/[\\*_<>[\]~]/g, '\\$&')))
+    .join('')
+    .replaceAll('\n', '\n> ');
 }
 
 function limitLine({ name, doc, least, most, source }: DefaultLimit): string {

@@ -2,17 +2,20 @@
  * What every rule says, kept as tables that people read and review: tests/messages/*.md, made of the texts beside
  * them. After a change of a message: `npx vitest run tests/messages.test.ts -u`, then read the difference.
  */
-import { readdirSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { segmentOf, sliceOf } from '../grammar/tree.ts';
 import { fixesThatHold } from '../server/checks/alternatives.ts';
 import { advisedPlan, planProject } from '../server/checks/analysis.ts';
+import { explain } from '../server/checks/explain.ts';
+import { exampleOf } from '../server/checks/rule-example.ts';
 import { rules } from '../server/checks/table.ts';
 import { comparisonText } from '../server/cli/finding-text.ts';
 import type { Finding } from '../server/model/finding.ts';
 import type { Project } from '../server/model/project.ts';
-import { casesByFamily, folder, projectsOf } from './messages/cases.ts';
+import { type Case, casesByFamily, folder, projectsOf } from './messages/cases.ts';
+import { examplesText, target } from './messages/examples.ts';
 
 interface Said {
   readonly finding: Finding;
@@ -82,6 +85,47 @@ describe('the table of messages', () => {
     expect(silent.map(({ rule, texts }) => `${rule}\n${texts['/p/main.closet']}`)).toEqual([]);
     const tables = readdirSync(folder).filter((name) => name.endsWith('.md'));
     expect(tables.map((name) => basename(name, '.md')).sort()).toEqual([...families.keys()].sort());
+  });
+});
+
+describe('the examples on the pages of the rules', () => {
+  it('are what these texts make of them, as `npm run generate` writes it', () => {
+    expect(readFileSync(target, 'utf8')).toBe(examplesText());
+  });
+
+  it('show every rule that a text of one file can show', () => {
+    const shown = ({ texts, others }: Case): boolean =>
+      Object.keys(others).length === 0 &&
+      Object.keys(texts).filter((path) => path !== '/p/prelude.closet').length === 1;
+    const cases = [...families.values()].flat();
+    const missing = rules.filter(({ id }) => !exampleOf(id) && cases.some((one) => one.rule === id && shown(one)));
+    // Nothing is long or deep enough for these that a page could hold.
+    expect(missing.map(({ id }) => id)).toEqual(['nested-too-deep', 'too-long']);
+  });
+
+  it('are read in the terminal, with what they are about underlined', () => {
+    const rule = rules.find(({ id }) => id === 'unit-of-measure-missing');
+    if (!rule) throw new Error('there is no such rule');
+    const [, example] = explain(rule).split(/^(?=For example:)/m);
+    expect(example?.split('\n')).toEqual([
+      'For example:',
+      '',
+      '    template t {',
+      '      wall back { length 60in }',
+      '      board white-12',
+      '      zone a on back {',
+      '        width fill',
+      '        shelf s { at 72 }',
+      '                     ^^',
+      '      }',
+      '    }',
+      '',
+      '72 has no unit of measure: a length says whether it is inches, millimetres or centimetres. Write 72in, 72mm or 72cm.',
+      '',
+      'Mended:',
+      '',
+      '    shelf s { at 72in }',
+    ]);
   });
 });
 

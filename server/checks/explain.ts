@@ -3,6 +3,7 @@ import { type Rule, sourceLine } from '../model/rule.ts';
 import { showInches, showLength, showMillimetres } from '../model/show.ts';
 import type { Ticks } from '../model/ticks.ts';
 import { type DefaultLimit, defaultLimits } from './defaults.ts';
+import { exampleOf, exampleText } from './rule-example.ts';
 import { capital } from './say.ts';
 
 /** Paragraphs with an empty line between them; ends without a line end. */
@@ -15,7 +16,18 @@ export function explain(rule: Rule): string {
   const sources = [rule.source, ...(rule.editions ?? [])].map((source) => `${capital(sourceLine(source))}.`);
   paragraphs.push([...new Set(sources)].join('\n'));
   if (rule.caution) paragraphs.push(`Caution: ${rule.caution}`);
+  const example = exampleOf(rule.id);
+  if (example) {
+    const { message, advice = '', mended } = example;
+    paragraphs.push('For example:', indented(exampleText(example)), `${message} ${advice}`.trim());
+    if (mended !== undefined) paragraphs.push('Mended:', indented(mended));
+  }
   return paragraphs.join('\n\n');
+}
+
+/** An empty line stays one. */
+function indented(text: string): string {
+  return text.replaceAll(/^(?=.)/gm, '    ');
 }
 
 function explainLimit({ name, doc, least, most, source }: DefaultLimit): string {
