@@ -52,17 +52,45 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
     return { chosen, found, fingerprints, findings: fresh, known };
   });
   if (file !== undefined && updateBaseline) return update(file, checked, session);
+  const elsewhere = checked.flatMap(({ chosen }) => {
+    const errors = elsewhereOf(chosen);
+    return baseline ? sortedBy(baseline, errors, fingerprintsOf(errors, session.pathOf)).fresh : errors;
+  });
   return {
-    status: statusOf(
-      checked.flatMap(({ findings }) => findings),
-      options.failOn,
-    ),
+    status: statusOf([...checked.flatMap(({ findings }) => findings), ...elsewhere], options.failOn),
     result: await written(checked, baseline, options, session),
-    ...(baseline && { remark: remarkOn(baseline, checked) }),
+    remark: saidOf([baseline && remarkOn(baseline, checked), elsewhereSaid(elsewhere, session)]),
   };
 }
 
+function saidOf(remarks: readonly (string | undefined)[]): string | undefined {
+  const said = remarks.filter((remark) => remark !== undefined);
+  return said.length === 0 ? undefined : said.join(' ');
+}
+
+/** What is wrong in files that nobody asked about: what the others say may rest on it. */
+function elsewhereOf(chosen: Chosen): LocatedFinding[] {
+  const { files } = chosen;
+  if (!files) return [];
+  const all = findingsOf({ ...chosen, files: undefined }, []);
+  return all.filter(({ file, finding }) => finding.severity === 'error' && !files.has(file));
+}
+
+function elsewhereSaid(errors: readonly LocatedFinding[], { pathOf }: Session): string | undefined {
+  const [first, ...more] = new Set(errors.map(({ file }) => pathOf(file)));
+  if (first === undefined) return undefined;
+  const where = more.length === 0 ? first : `${counted(more.length + 1, 'other file')}, one of them ${first}`;
+  return `There ${errors.length === 1 ? 'is 1 error' : `are ${errors.length} errors`} in ${where}, which you did not ask about. What is told here may rest on it: check the whole project.`;
+}
+
+/** There are more files in the project than were asked about. */
+function isPart({ chosen: { project, files } }: Checked): boolean {
+  return files !== undefined && [...project.sources.keys()].some((file) => !files.has(file));
+}
+
 async function update(file: string, checked: readonly Checked[], { current, pathOf }: Session): Promise<Answer> {
+  if (checked.some(isPart))
+    throw new Stop('--update-baseline writes the list of a whole project anew: name its folder, and no files of it.');
   const found = checked.flatMap((one) => one.found);
   const fingerprints = checked.flatMap((one) => one.fingerprints);
   const { writeOutput } = await import('./output.ts');
@@ -74,7 +102,9 @@ async function update(file: string, checked: readonly Checked[], { current, path
 function remarkOn(baseline: Baseline, checked: readonly Checked[]): string | undefined {
   const known = checked.reduce((sum, one) => sum + one.known, 0);
   const found = new Set(checked.flatMap(({ fingerprints }) => fingerprints));
-  const gone = baseline.findings.filter(({ fingerprint }) => !found.has(fingerprint)).length;
+  // Of files that nobody asked about it is not known what is found.
+  const areAll = !checked.some(isPart);
+  const gone = areAll ? baseline.findings.filter(({ fingerprint }) => !found.has(fingerprint)).length : 0;
   const parts = [
     ...(known > 0 ? [`${counted(known, 'known finding')} left out`] : []),
     ...(gone > 0

@@ -49,5 +49,6 @@ export function statusOf(findings: Iterable<LocatedFinding>, failOn: Severity): 
 export function doNotCut(findings: Iterable<LocatedFinding>): string | undefined {
   const { errors } = countsOf(findings);
   if (errors === 0) return undefined;
-  return `Do not cut by this yet: there ${errors === 1 ? 'is' : 'are'} ${counted(errors, 'error')} in the project, and what they concern is missing or may be wrong. Run storypole check.`;
+  const [are, they] = errors === 1 ? ['is', 'it concerns'] : ['are', 'they concern'];
+  return `Do not cut by this yet: there ${are} ${counted(errors, 'error')} in the project, and what ${they} is missing or may be wrong. Run storypole check.`;
 }

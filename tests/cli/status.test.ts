@@ -31,7 +31,7 @@ describe('exit status', () => {
     const folder = folderWith({ 'a.closet': wrong });
     for (const what of ['cuts', 'plan']) {
       const sentence =
-        'Do not cut by this yet: there is 1 error in the project, and what they concern is missing or may be wrong. Run storypole check.';
+        'Do not cut by this yet: there is 1 error in the project, and what it concerns is missing or may be wrong. Run storypole check.';
       const text = storypole([what], folder);
       expect({ status: text.status, err: text.err }).toEqual({ status: 1, err: '' });
       expect(text.out).toContain(sentence);
@@ -39,6 +39,39 @@ describe('exit status', () => {
       expect({ status: json.status, err: json.err }).toEqual({ status: 1, err: `storypole: ${sentence}\n` });
       expect(JSON.parse(json.out).projects[0].counts.errors).toBe(1);
     }
+  });
+});
+
+describe('files that are asked about', () => {
+  const folder = folderWith({
+    'project.closet':
+      'project "Quarry Lane" { }\nboard white-12 { depth 12in; thickness 3/4in }\nstock white-12 { length 8ft }\n',
+    'linen.closet':
+      'template linen {\n  wall back { length 48; height 96in }\n  board white-12\n  zone a on back { width fill; shelf s { at 72in } }\n}\n',
+    'units.closet': 'unit u linen\n',
+  });
+  const remark = (rest: string): string =>
+    `storypole: There is 1 error in linen.closet, which you did not ask about. What is told here may rest on it: ${rest}\n`;
+
+  it('fail where there are errors in others, which they may rest on', () => {
+    expect(storypole(['check', 'units.closet'], folder)).toEqual({
+      status: 1,
+      out: 'No findings in 1 file, 1 unit.\n',
+      err: remark('check the whole project.'),
+    });
+  });
+
+  it('do not make a list of what is known of the whole project', () =>
+    couldNotRun(
+      ['check', '--baseline', 'known.json', '--update-baseline', 'units.closet'],
+      '--update-baseline writes the list of a whole project anew: name its folder, and no files of it.',
+      folder,
+    ));
+
+  it('do not fail for what is known there, and what is known of others is not taken to be gone', () => {
+    storypole(['check', '--baseline', 'known.json', '--update-baseline'], folder);
+    const run = storypole(['check', '--baseline', 'known.json', 'units.closet'], folder);
+    expect({ status: run.status, err: run.err }).toEqual({ status: 0, err: '' });
   });
 });
 
