@@ -4,6 +4,7 @@
  * by one number, so that a keystroke costs the same in 100 lines and in 50,000.
  */
 import { type Chunk, cutChunks, segmentLength, withOwnText } from './chunks.ts';
+import { KnownHeads } from './known-heads.ts';
 import { parseSegment } from './statements.ts';
 import type { KnowHead } from './structure.ts';
 import { offsetOf, type Range, type Segment, type SourceRef, type Statement, statementIn } from './tree.ts';
@@ -48,6 +49,7 @@ export class Source implements SourceRef {
   /** Those that looked for a closing brace or comment end beyond themselves and found none. */
   private readonly open = new Set<Piece>();
   private joined: string | undefined;
+  private readonly known: KnownHeads | undefined;
   /** Counts edits. */
   version = 0;
 
@@ -55,6 +57,7 @@ export class Source implements SourceRef {
     this.id = id;
     this.topWords = topWords;
     this.joined = text;
+    this.known = topWords.know && new KnownHeads(topWords.know);
     this.chunks = cutChunks(text, topWords);
     this.pieces = this.segmentsFrom(0, this.chunks.length, [], undefined);
     this.place(0);
@@ -273,11 +276,12 @@ export class Source implements SourceRef {
       return piece;
     });
     if (resume !== undefined) pieces.resume = resume;
+    this.known?.settle();
     return pieces;
   }
 
   private pieceOf(chunks: readonly Chunk[], text: string, loose: readonly Statement[], spent: Set<Statement>): Piece {
-    const parsed = parseSegment(text, loose, this.topWords.know, spent);
+    const parsed = parseSegment(text, loose, this.known?.of, spent);
     const piece: Piece = { kind: 'segment', source: this, offset: 0, line: 0, firstChunk: 0, text, chunks, ...parsed };
     for (const statement of parsed.statements) statement.parent = piece;
     return piece;

@@ -73,8 +73,10 @@ const MARK = 0xfeff;
 export function structureOf(text: string, know?: KnowHead): Structure {
   const plain = new Scan(text).run();
   if (plain.unpaired === 0) return plain;
-  const byIndent = new Scan(text, { closes: 0, opens: 0 }).run();
   const asked = new Scan(text, plain, know).run();
+  // The second leaves one at least: it leaves as many as the first, or has closed a block without its brace.
+  if (asked.unpaired <= 1) return asked;
+  const byIndent = new Scan(text, { closes: 0, opens: 0 }).run();
   return asked.unpaired <= byIndent.unpaired ? asked : byIndent;
 }
 
@@ -338,10 +340,11 @@ class Scan {
 
   private head(): void {
     const stop = this.headStop(this.at);
-    if (this.seeksOpen || this.seeksClose) this.otherLevel(this.text.slice(this.at, stop));
+    const end = trimmedEnd(this.text, this.at, stop);
+    if (this.seeksOpen || this.seeksClose) this.otherLevel(end);
     const slice = this.push(blank(this.at));
     slice.headStart = this.at;
-    slice.headEnd = trimmedEnd(this.text, this.at, stop);
+    slice.headEnd = end;
     const content = this.seeksOpen && !slice.trouble ? this.known(slice)?.content : undefined;
     const next = content === undefined ? stop : slice.headStart + content;
     slice.headEnd = trimmedEnd(this.text, this.at, next);
@@ -353,24 +356,23 @@ class Scan {
   }
 
   /** What stands on one line with the block that it would be in, or behind it, and can only be around it, or in it. */
-  private otherLevel(head: string): void {
+  private otherLevel(headEnd: number): void {
     const { slice, slices, line, place } = this.level;
-    const knows = (at: string | undefined): boolean => at !== undefined && this.know?.(head, at) !== undefined;
-    if (place === undefined || knows(place)) return;
-    const around = this.levels.at(-2);
-    if (this.seeksClose && slice && line === this.line && knows(around?.place))
-      this.closeUnclosed(slices.at(-1)?.end ?? slice.open + 1);
     const last = slices.at(-1);
-    if (!this.seeksOpen || !last || last.close < 0 || this.level.lastLine !== this.line) return;
-    if (
-      this.text
-        .slice(last.close + 1, this.at)
-        .replace(';', '')
-        .trim() !== '' ||
-      !knows(this.known(last)?.inside)
-    )
-      return;
-    this.reopen(last);
+    const mayClose = this.seeksClose && slice !== undefined && line === this.line;
+    const follows = (): boolean => last !== undefined && last.close >= 0 && this.level.lastLine === this.line;
+    // What the words say is asked last: most lines stand by themselves.
+    if (place === undefined || (!mayClose && !(this.seeksOpen && follows()))) return;
+    const head = this.text.slice(this.at, headEnd);
+    const knows = (at: string | undefined): boolean => at !== undefined && this.know?.(head, at) !== undefined;
+    if (knows(place)) return;
+    if (mayClose && knows(this.levels.at(-2)?.place)) this.closeUnclosed(last?.end ?? slice.open + 1);
+    if (!last || !this.seeksOpen || !follows()) return;
+    const between = this.text
+      .slice(last.close + 1, this.at)
+      .replace(';', '')
+      .trim();
+    if (between === '' && knows(this.known(last)?.inside)) this.reopen(last);
   }
 
   /** The `}` of a block was one too many. */
