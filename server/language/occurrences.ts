@@ -22,8 +22,12 @@ export function* occurrencesIn(
   { sources, names }: Pick<Project, 'sources' | 'names'>,
   word: string,
 ): Generator<Occurrence> {
-  const files = [...sources.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
-  for (const source of files) yield* occurrencesOf(source, names, word);
+  for (const source of inOrder(sources)) yield* occurrencesOf(source, names, word);
+}
+
+/** The files of a project by their paths. */
+export function inOrder(sources: Project['sources']): readonly Source[] {
+  return [...sources.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
 }
 
 export function* occurrencesOf(source: Source, names: Names, word: string): Generator<Occurrence> {

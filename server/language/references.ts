@@ -1,12 +1,13 @@
 /** Where the thing under the cursor is named, and which of those places are in the file that is looked at. */
 import type { Source } from '../../grammar/source.ts';
 import type { Range } from '../../grammar/tree.ts';
+import { atOnce, type Steps } from '../checks/steps.ts';
 import type { Project } from '../model/project.ts';
 import { sourceOf } from './diagnostics.ts';
 import { locate } from './locate.ts';
 import { type Meaning, meantAt } from './meaning.ts';
 import { nameRangeOf } from './name-range.ts';
-import { means, type Occurrence, occurrencesIn, occurrencesOf } from './occurrences.ts';
+import { inOrder, means, type Occurrence, occurrencesOf, occurrencesWithin } from './occurrences.ts';
 import type { Snapshot } from './snapshot.ts';
 
 export interface Reference extends Range {
@@ -32,16 +33,28 @@ export function referencesAt(
   offset: number,
   projects: readonly Project[] = [],
 ): readonly Reference[] {
-  const [meaning] = meaningsAt(snapshot, offset);
-  return meaning ? referencesOf(meaning, [snapshot.project, ...projects]) : [];
+  return atOnce(searching(snapshot, offset, projects));
 }
 
-export function referencesOf(meaning: Meaning, projects: readonly Project[]): readonly Reference[] {
+/** The same, a declaration at a time: one name may stand in all units of a building. */
+export function* searching(
+  snapshot: Snapshot,
+  offset: number,
+  projects: readonly Project[] = [],
+): Steps<readonly Reference[]> {
+  const [meaning] = meaningsAt(snapshot, offset);
+  if (!meaning) return [];
   const found: Reference[] = [];
-  for (const project of new Set(projects)) {
-    for (const one of occurrencesIn(project, meaning.name)) {
-      if (!means(one, meaning)) continue;
-      found.push({ source: one.source, start: one.start, end: one.end, isDeclaration: one.role === 'declares' });
+  for (const { sources, names } of new Set([snapshot.project, ...projects])) {
+    for (const source of inOrder(sources)) {
+      for (const segment of source.segments) {
+        // What is none of it is asked for its meaning as well, and may stand in each of them.
+        yield;
+        for (const one of occurrencesWithin(segment, source, names, meaning.name)) {
+          if (means(one, meaning)) found.push(referenceOf(one));
+          yield;
+        }
+      }
     }
   }
   // What is declared in a library or with the tool, or has no name of its own, stands in no text that was searched.
@@ -51,6 +64,10 @@ export function referencesOf(meaning: Meaning, projects: readonly Project[]): re
   if (meaning.sort !== 'set' && !found.some((f) => f.source.id === source.id && f.start === start))
     found.unshift({ source, start, end, isDeclaration: true });
   return found;
+}
+
+function referenceOf({ source, start, end, role }: Occurrence): Reference {
+  return { source, start, end, isDeclaration: role === 'declares' };
 }
 
 export function highlightsAt(snapshot: Snapshot, offset: number): readonly Highlight[] {

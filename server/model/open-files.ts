@@ -52,6 +52,16 @@ export function edited(text: string, edits: readonly Edit[]): string {
   return edits.reduce((t, { start, end, text: put }) => t.slice(0, start) + put + t.slice(Math.max(start, end)), text);
 }
 
+/** The one edit that makes a text another: what is the same at both ends stays. */
+export function editTo(before: string, after: string): Edit {
+  const shorter = Math.min(before.length, after.length);
+  let start = 0;
+  while (start < shorter && before.charCodeAt(start) === after.charCodeAt(start)) start++;
+  let back = 0;
+  while (back < shorter - start && before.at(-1 - back) === after.at(-1 - back)) back++;
+  return { start, end: before.length - back, text: after.slice(start, after.length - back) };
+}
+
 /** How long a text is after some edits, without making it. */
 export function lengthAfter(length: number, edits: readonly Edit[]): number {
   return edits.reduce((sum, { start, end, text }) => {

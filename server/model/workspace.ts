@@ -378,6 +378,11 @@ export class Workspace {
       if (!project.names.all('use').next().done) project.reopenLibraries();
   }
 
+  /** The text of an open document, as it is in the editor. */
+  openText(path: string): string | undefined {
+    return this.open.get(path)?.text;
+  }
+
   /** Lines and columns of an open document, as it is in the editor. */
   documentAt(path: string): TextPlaces | undefined {
     const open = this.open.get(path);

@@ -24,7 +24,7 @@ export interface AskingOptions {
   readonly loaded: () => readonly LoadedProject[];
   readonly startPlanner: () => PlanThread;
   /** Shows that an answer is worked on, where that takes long. */
-  readonly showWork: () => ShownWork;
+  readonly showWork: (title: string) => ShownWork;
   readonly log: (error: unknown) => void;
 }
 
@@ -66,14 +66,14 @@ export function createQuestions(options: AskingOptions): Questions {
         const snapshot = await snapshotFor(params, ready, token);
         return snapshot instanceof ResponseError || !snapshot ? snapshot : question(snapshot, params);
       }),
-    askLong: (question) =>
+    askLong: (question, shownAs = 'Storypole tries out changes') =>
       answering(async (params, token) => {
         const snapshot = await snapshotFor(params, 'fresh', token);
         if (snapshot instanceof ResponseError || !snapshot) return snapshot;
         const { project } = snapshot;
         const { version } = project;
         const { startPlanner } = options;
-        const shown = options.showWork();
+        const shown = options.showWork(shownAs);
         const isTakenBack = (): boolean => token.isCancellationRequested || shown.isTakenBack();
         const isWanted = (): boolean => !isOver() && !isTakenBack() && project.version === version;
         const answer = await done(question(snapshot, params), { isWanted, startPlanner }).finally(shown.end);

@@ -21,11 +21,13 @@ import {
 import { createWorkspace } from '../checks/analysis.ts';
 import type { Snapshot } from '../language/snapshot.ts';
 import { isWithin } from '../model/files.ts';
+import { editTo } from '../model/open-files.ts';
 import type { LoadedProject, Workspace } from '../model/workspace.ts';
 import { pathOf, uriOf } from './addresses.ts';
 import { cancelled, createQuestions } from './asking.ts';
 import { createClientFiles } from './client-files.ts';
 import { offsetOf } from './convert.ts';
+import { createDocuments } from './documents.ts';
 import type { Closed } from './features/feature.ts';
 import { addFeatures, capabilities } from './features.ts';
 import { type Host, type InitializationOptions, initializationOptions } from './host.ts';
@@ -62,7 +64,8 @@ export function serve(connection: Connection, host: Host): void {
   const folders: string[] = [];
   const readable = withinFolders(files, folders, () => options.withinFolders === true);
   const workspace = createWorkspace(readable, folders, () => options.withinFolders === true);
-  const open = new Map<string, OpenDocument>();
+  const documents = createDocuments({ textOf: (path) => workspace.openText(path), replace });
+  const { open } = documents;
   let lastEdited: string | undefined;
   let watches = false;
   /** Folders outside the workspace can be watched as well; those that are. */
@@ -342,7 +345,7 @@ export function serve(connection: Connection, host: Host): void {
     guard(() => {
       const path = pathOf(uri);
       if (path === undefined) return;
-      open.set(path, { uri, version: version ?? 0 });
+      documents.opened(path, { uri, version: version ?? 0 });
       lastEdited = path;
       workspace.openDocument(path, text);
       watchAbove();
@@ -352,7 +355,7 @@ export function serve(connection: Connection, host: Host): void {
   connection.onDidChangeTextDocument(({ textDocument: { uri, version }, contentChanges }) =>
     guard(() => {
       const path = pathOf(uri);
-      const document = path === undefined ? undefined : open.get(path);
+      const document = path === undefined ? undefined : documents.edited(path, uri);
       if (path === undefined || !document) return;
       // Some clients count none; what is asked of the text before must not be answered from the one after.
       document.version = version ?? document.version + 1;
@@ -365,11 +368,13 @@ export function serve(connection: Connection, host: Host): void {
   connection.onDidCloseTextDocument(({ textDocument: { uri } }) =>
     guard(() => {
       const path = pathOf(uri);
-      if (path === undefined || !open.delete(path)) return;
-      workspace.closeDocument(path);
+      const left = path === undefined ? 'was-not-open' : documents.closed(path, uri);
+      if (path === undefined || left === 'was-not-open') return;
+      if (left === 'closed') workspace.closeDocument(path);
       const source = workspace.projectOf(path)?.project.sources.get(path);
       for (const forget of forgetting) forget({ uri, source });
       changed();
+      if (left === 'open') return;
       // What was saved while it was open nobody may have told: not every file system of an editor is watched.
       const coming = files.bring([path]);
       void coming?.then(() =>
@@ -417,6 +422,12 @@ export function serve(connection: Connection, host: Host): void {
       : [0, document.length];
     // The wrong way round it means the same stretch, as other servers take it.
     workspace.editDocument(path, [{ start: Math.min(one, other), end: Math.max(one, other), text: change.text }]);
+  }
+
+  /** Another text of an open document takes the place of the one it has; what is the same in both stays as it is. */
+  function replace(path: string, text: string): void {
+    const before = workspace.openText(path);
+    if (before !== undefined && before !== text) workspace.editDocument(path, [editTo(before, text)]);
   }
 
   /** A file was made or changed, or a folder with all that is in it. Whether that is anything to us. */
@@ -524,7 +535,7 @@ export function serve(connection: Connection, host: Host): void {
     snapshotOf,
     loaded: () => lookedAtFirst(workspace, open),
     startPlanner: () => host.planThread(() => options.planWorker),
-    showWork: () => (showsProgress ? showWork(connection, 'Storypole tries out changes', log) : unshownWork),
+    showWork: (title) => (showsProgress ? showWork(connection, title, log) : unshownWork),
     log,
   });
 

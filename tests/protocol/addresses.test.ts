@@ -18,6 +18,41 @@ describe('addresses', () => {
   });
 
   it.each([
+    'file:///c:/flats/a.closet',
+    'file:///c%3A/flats/a.closet',
+    'file:///C:/flats/a.closet',
+    'file:///C%3a/flats/a.closet',
+    'FILE:///c:/flats/a.closet',
+    'file:/c:/flats/a.closet',
+    'file://localhost/c:/flats/a.closet',
+    'file:///c:/flats/%61%2eclos%65t',
+    'file:///c:/flats/./a.closet',
+    'file:///c:/jobs/../flats/a.closet',
+    'file:///c:/flats//a.closet',
+  ])('%s is one way to spell the address of a file', (uri) => {
+    expect(pathOf(uri)).toBe('c:/flats/a.closet');
+  });
+
+  it.each([
+    ['file://server/share/a.closet', 'file://SERVER/share/a.closet', '//server/share/a.closet'],
+    ['file:///flats/a.closet', 'file://LocalHost/flats/%61.closet', '/flats/a.closet'],
+    ['file:///', 'file://localhost/', '/'],
+    ['memfs:/a.closet', 'MemFS:/%61.closet', '/memfs:/@/a.closet'],
+    ['untitled:Untitled-1', 'Untitled:%55ntitled-1', '/untitled:/Untitled-1/untitled.closet'],
+  ])('%s and %s are the same', (one, other, path) => {
+    expect([pathOf(one), pathOf(other)]).toEqual([path, path]);
+  });
+
+  it.each([
+    ['file:///flats/a.closet', 'file:///flats/A.closet'],
+    ['file:///flats/a.closet', 'file:///flats/a%252e.closet'],
+    ['file:///localhost/a.closet', 'file://localhost/a.closet'],
+    ['memfs://Host/a.closet', 'memfs://Host/A.closet'],
+  ])('%s and %s are not', (one, other) => {
+    expect(pathOf(one)).not.toBe(pathOf(other));
+  });
+
+  it.each([
     ['git:/flats/a.closet?%7B%22ref%22%3A%22HEAD%22%7D', 'a file as a commit has it'],
     ['vscode-notebook-cell:/a.ipynb#W0', 'a part of a document'],
     ['mailto:nobody', 'no path'],

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import {
   type CallHierarchyItem,
+  CancellationTokenSource,
   type DocumentHighlight,
   type DocumentLink,
   type Location,
@@ -125,6 +126,47 @@ describe('in a whole building', () => {
     expect((await renamed).changes?.[unitsUri ?? '']).toHaveLength(count);
     expect(errors).toEqual([]);
     expect(await shutDown()).toBe(0);
+  });
+
+  const asked = { ...name, context: { includeDeclaration: true } };
+
+  it('finds where a thing is named while others are answered', async () => {
+    const { connection, errors, shutDown } = await startClient(building.path, {});
+    await connection.sendRequest('textDocument/hover', name);
+    const answered: string[] = [];
+    const found = connection.sendRequest<Location[]>('textDocument/references', asked);
+    const hover = connection.sendRequest('textDocument/hover', name);
+    await Promise.all([found.then(() => answered.push('references')), hover.then(() => answered.push('hover'))]);
+    expect(answered).toEqual(['hover', 'references']);
+    expect(await found).toHaveLength(count + 1);
+    expect(errors).toEqual([]);
+    expect(await shutDown()).toBe(0);
+  });
+
+  it('does not go on looking once nobody wants to know', async () => {
+    const { connection, errors, shutDown } = await startClient(building.path, {});
+    await connection.sendRequest('textDocument/hover', name);
+    const taking = new CancellationTokenSource();
+    const found = connection.sendRequest('textDocument/references', asked, taking.token);
+    const outcome = expect(found).rejects.toMatchObject({ code: LSPErrorCodes.RequestCancelled });
+    taking.cancel();
+    await outcome;
+    expect(errors).toEqual([]);
+    expect(await shutDown()).toBe(0);
+  });
+
+  it('tells of no places in texts that are edited meanwhile', async () => {
+    const client = await startClient(building.path, {});
+    await client.open(unitsUri ?? '', readFileSync(join(building.path, 'units.closet'), 'utf8'));
+    await client.connection.sendRequest('textDocument/hover', name);
+    const found = client.connection.sendRequest('textDocument/references', asked);
+    const outcome = expect(found).rejects.toMatchObject({ code: LSPErrorCodes.ContentModified });
+    await client.change(unitsUri ?? '', 2, [{ from: [0, 0], to: [0, 0], text: '\n' }]);
+    await outcome;
+    const again = await client.connection.sendRequest<Location[]>('textDocument/references', asked);
+    expect(again).toHaveLength(count + 1);
+    expect(again[1]?.range.start).toEqual({ line: 1, character: 8 });
+    expect(await client.shutDown()).toBe(0);
   });
 
   it('renames nothing in texts that are edited meanwhile', async () => {

@@ -104,8 +104,10 @@ it('keep nobody waiting: while a large plan is made, edits and questions are ans
     .replace('template linen {', 'template linen {\n  parameter width: length = 50in from 20in to 90in')
     .replace('length 50in', 'length width')
     .concat(...units);
+  const began = performance.now();
   const { client, uri } = await opened(text);
   await client.until(() => told(client.diagnostics(uri)).some((t) => / stock-/.test(t)));
+  const first = performance.now() - began;
   const [line, column] = place('72in', text);
   const waits: number[] = [];
   for (let version = 2; version < 22; version++) {
@@ -123,8 +125,8 @@ it('keep nobody waiting: while a large plan is made, edits and questions are ans
     waits.push(performance.now() - from);
     expect(JSON.stringify(hover.contents)).toContain('1828.8mm');
   }
-  // From memory: a wait of a tenth of a second is noticed.
-  expect(waits.sort((a, b) => a - b)[10]).toBeLessThan(100);
+  // Whoever had to wait for a plan would wait for some such part of the first one.
+  expect(waits.sort((a, b) => a - b)[10]).toBeLessThan(first / 4);
   await client.until(() => client.published.some((p) => p.version === 21));
   expect(client.errors).toEqual([]);
   expect(await client.shutDown()).toBe(0);

@@ -68,6 +68,8 @@ export interface Asking extends Links {
   /** The same, once everything is computed, where the answer takes long: it is dropped when something is edited meanwhile. */
   readonly askLong: <P extends AboutDocument, R>(
     question: (snapshot: Snapshot, params: P) => Steps<R | null>,
+    /** Shown while it takes long; by itself, that changes are tried out. */
+    shownAs?: string,
   ) => (params: P, token: CancellationToken) => Promise<R | ResponseError | null>;
   /** The same for a question about no one document. */
   readonly askAll: <P, R>(

@@ -2,7 +2,9 @@
 import {
   DocumentHighlightKind,
   FileOperationPatternKind,
+  type Location,
   LSPErrorCodes,
+  type ReferenceParams,
   type RenameFilesParams,
   type RenameParams,
   ResponseError,
@@ -11,9 +13,10 @@ import {
 } from 'vscode-languageserver';
 import type { Steps } from '../../checks/steps.ts';
 import { editsForMoves } from '../../language/moved-files.ts';
-import { highlightsAt, referencesAt } from '../../language/references.ts';
+import { highlightsAt, searching } from '../../language/references.ts';
 import { type Refused, renameableAt, renaming } from '../../language/rename.ts';
 import { symbolsNamed } from '../../language/workspace-symbols.ts';
+import type { Project } from '../../model/project.ts';
 import { pathOf } from '../addresses.ts';
 import { editedMeanwhile } from '../asking.ts';
 import { rangeOf } from '../convert.ts';
@@ -40,11 +43,17 @@ export const naming: Feature = {
   add: (connection, asking) => {
     const { ask, askAll, askLong, projects, uriOfFile } = asking;
     connection.onReferences(
-      ask('fresh', (snapshot, params) =>
-        referencesAt(snapshot, offsetAt(snapshot, params), projects())
-          .filter(({ isDeclaration }) => params.context.includeDeclaration || !isDeclaration)
-          .map(({ source, ...range }) => ({ uri: uriOfFile(source.id), range: rangeOf(source, range) })),
-      ),
+      askLong(function* (snapshot, params: ReferenceParams): Steps<Location[] | ResponseError> {
+        const isAsItWas = unedited(projects());
+        const places: Location[] = [];
+        for (const one of yield* searching(snapshot, offsetAt(snapshot, params), projects())) {
+          const { source, isDeclaration, ...range } = one;
+          if (!isDeclaration || params.context.includeDeclaration)
+            places.push({ uri: uriOfFile(source.id), range: rangeOf(source, range) });
+          yield;
+        }
+        return isAsItWas() ? places : editedMeanwhile();
+      }, 'Storypole looks where this is named'),
     );
     // What stands in the same file is known at once, whatever is still being computed.
     connection.onDocumentHighlight(
@@ -64,11 +73,9 @@ export const naming: Feature = {
     );
     connection.onRenameRequest(
       askLong(function* (snapshot, params: RenameParams): Steps<WorkspaceEdit | ResponseError> {
-        const all = projects();
-        const versions = all.map(({ version }) => version);
-        const result = yield* renaming(snapshot, offsetAt(snapshot, params), params.newName.trim(), all);
-        // Of its own project that is seen to.
-        if (all.some(({ version }, i) => version !== versions[i])) return editedMeanwhile();
+        const isAsItWas = unedited(projects());
+        const result = yield* renaming(snapshot, offsetAt(snapshot, params), params.newName.trim(), projects());
+        if (!isAsItWas()) return editedMeanwhile();
         return result.kind === 'refused' ? refusal(result) : workspaceEdit(result.edits, asking.projects(), asking);
       }),
     );
@@ -96,6 +103,12 @@ export const naming: Feature = {
     });
   },
 };
+
+/** Whether nothing was edited in any of the projects since. Of the one that was asked about that is seen to. */
+function unedited(projects: readonly Project[]): () => boolean {
+  const versions = projects.map(({ version }) => version);
+  return () => projects.every(({ version }, i) => version === versions[i]);
+}
 
 /** A refusal is an answer: it is shown to the person and is no failure of the server. */
 function refusal({ why }: Refused): ResponseError<void> {
