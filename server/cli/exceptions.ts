@@ -7,8 +7,8 @@ import { lengthsAs } from '../sheets/export/table.ts';
 import type { Answer } from './answer.ts';
 import { documentOf, lengthJson, rangeJson } from './json.ts';
 import { each } from './json-text.ts';
-import { spot } from './located.ts';
-import { type Common, type Session, sessionFor } from './session.ts';
+import { findingsOf, spot } from './located.ts';
+import { type Common, doNotCut, type Session, sessionFor } from './session.ts';
 import { Stop } from './stop.ts';
 import { type Chosen, choose, unitsOf } from './targets.ts';
 import { printable } from './words.ts';
@@ -34,7 +34,12 @@ export function exceptions(paths: readonly string[], options: ExceptionsOptions)
     }),
   );
   const decides = asked.some((one) => tallyOf(one.exceptions).decision > 0);
-  return { status: options.exitCode && decides ? 1 : 0, result: written(asked, options, session) };
+  const findings = asked.flatMap(({ chosen }) => findingsOf({ ...chosen, files: undefined }, []));
+  return {
+    status: options.exitCode && decides ? 1 : 0,
+    result: written(asked, options, session),
+    remark: doNotCut(findings),
+  };
 }
 
 function written(asked: readonly Asked[], { format, by }: ExceptionsOptions, session: Session): Iterable<string> {

@@ -14,6 +14,7 @@ import type { Project, Unit } from '../model/project.ts';
 import { dotted, pathIn, readingAt } from '../model/reading.ts';
 import { showLength } from '../model/show.ts';
 import { inches, type Ticks, ticks } from '../model/ticks.ts';
+import { unreadIn } from '../model/unread-units.ts';
 import type { Snapshot } from './snapshot.ts';
 import { standsFor } from './stands.ts';
 import { stockShare } from './stock-share.ts';
@@ -106,10 +107,13 @@ function usesOf(snapshot: Snapshot, template: Statement): LensText {
 /** At most so many materials are named. */
 const mostMaterials = 3;
 
-function boardsOf({ settings }: Project, unit: Unit, plan: PlanFigures | undefined): LensText {
+function boardsOf(project: Project, unit: Unit, plan: PlanFigures | undefined): LensText {
+  const { settings } = project;
   const parts = unit.resolved?.layout.parts ?? [];
   const places = [headPlace(unit.declared.statement)];
-  const begin = `${counted(parts.length, 'part')}${unit.count > 1 ? ' each' : ''}`;
+  // What cannot be read has no parts.
+  const most = unreadIn(project)(unit).length > 0 ? 'not all can be read; so far ' : '';
+  const begin = `${most}${counted(parts.length, 'part')}${unit.count > 1 ? ' each' : ''}`;
   const { known, price } = stockShare(parts, (material) => plan?.totals.get(material));
   if (known.length === 0)
     return { title: plan ? `${begin}, no stock to cut them from` : `${begin}, not planned yet`, places };

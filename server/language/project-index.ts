@@ -5,6 +5,7 @@ import { counted } from '../model/money.ts';
 import type { Project, Unit } from '../model/project.ts';
 import { unitsReached } from '../model/reached.ts';
 import type { Severity } from '../model/rule.ts';
+import { unreadBy } from '../model/unread-units.ts';
 
 /** How many findings of each severity. */
 export type Tally = Readonly<Record<Severity, number>>;
@@ -14,8 +15,9 @@ export interface ProjectIndex {
   readonly units: readonly Unit[];
   /** The project's own and those of its plan. */
   readonly findings: readonly Finding[];
-  /** Findings in a unit, in its survey, and those of a template that reach it. */
+  /** Findings in a unit, in its survey, those of a template that reach it, and what cannot be read of what it rests on. */
   readonly ofUnit: (name: string) => Tally;
+  readonly foundIn: (unit: Unit) => readonly Finding[];
   readonly ofTemplate: (template: Statement) => Tally;
   readonly usersOf: (template: Statement) => readonly Unit[];
 }
@@ -46,6 +48,10 @@ function made(project: Project, beside: readonly Finding[]): ProjectIndex {
   const findings = [...project.findings(), ...beside];
   const ofUnit = new Map<string, Record<Severity, number>>();
   const ofTemplate = new Map<Statement, Record<Severity, number>>();
+  const unread = unreadBy(project, findings);
+  for (const unit of units)
+    for (const finding of unread(unit))
+      if (!unitsReached(finding).includes(unit.name)) add(ofUnit, unit.name, finding.severity);
   for (const finding of findings) {
     for (const name of unitsReached(finding)) add(ofUnit, name, finding.severity);
     const top = topOf(finding.place.statement);
@@ -55,6 +61,10 @@ function made(project: Project, beside: readonly Finding[]): ProjectIndex {
   return {
     units,
     findings,
+    foundIn: (unit) => {
+      const own = new Set(unread(unit));
+      return findings.filter((finding) => own.has(finding) || unitsReached(finding).includes(unit.name));
+    },
     ofUnit: (name) => ofUnit.get(name) ?? noFindings,
     ofTemplate: (template) => ofTemplate.get(template) ?? noFindings,
     usersOf: (template) => users.get(template) ?? [],

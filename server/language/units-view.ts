@@ -3,7 +3,6 @@ import { headPlace, type Place } from '../../grammar/tree.ts';
 import { counted } from '../model/money.ts';
 import type { Declared } from '../model/names.ts';
 import type { Project, Unit } from '../model/project.ts';
-import { unitsReached } from '../model/reached.ts';
 import type { Severity } from '../model/rule.ts';
 import { starterSource } from '../model/starter.ts';
 import { sourceOf } from './diagnostics.ts';
@@ -83,10 +82,7 @@ export function unitBranches(units: readonly Unit[], index: ProjectIndex): Branc
       place: headPlace(declared.statement),
       template: template && shownPlace(template),
       survey: survey && headPlace(survey.statement),
-      children:
-        worstOf(tally) === undefined
-          ? undefined
-          : () => findingRows(index.findings.filter((f) => unitsReached(f).includes(name))),
+      children: worstOf(tally) === undefined ? undefined : () => findingRows(index.foundIn(unit)),
     };
   });
 }

@@ -12,6 +12,7 @@ import { childrenOf } from '../model/reading.ts';
 import { surveyOfMany } from '../model/rules.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import { type Resolved, resolveUnit, type TemplateInfo } from '../model/unit.ts';
+import { unreadIn } from '../model/unread-units.ts';
 import { valueKey } from '../model/values.ts';
 import { type Change, changesOf } from './compare/changes.ts';
 
@@ -36,7 +37,7 @@ export interface Exception {
   readonly most: Ticks;
   /** What else is built otherwise: parts more or less, things at other places or heights. */
   readonly others: readonly Change[];
-  /** Errors and warnings that the unit as drawn does not have, and nobody has agreed to; errors first. */
+  /** What cannot be read of it; errors and warnings that the unit as drawn does not have, and nobody has agreed to; errors first. */
   readonly findings: readonly Finding[];
 }
 
@@ -65,10 +66,15 @@ function exceptionOf(project: Project, unit: Unit, agreements: readonly Agreemen
   const { info } = unit;
   const template = info && info.declared.home.prefix + info.declared.name;
   const against = memo(comparisons, unit, () => comparedWithDrawn(project, unit));
-  if (!against)
-    return { unit, template, verdict: 'decision', wall: undefined, cuts: [], most: ticks(0), others: [], findings: [] };
+  // Whether it fits as drawn cannot be told of what is not all read.
+  const unread = unreadIn(project)(unit);
+  if (!against) {
+    const nothing = { wall: undefined, cuts: [], most: ticks(0), others: [] };
+    return { unit, template, verdict: 'decision', ...nothing, findings: unread };
+  }
   const { cuts, others, wall, most } = against;
-  const findings = against.findings.filter((f) => !agreedBy(f, unit.name, info?.declared, agreements));
+  const open = against.findings.filter((f) => !agreedBy(f, unit.name, info?.declared, agreements));
+  const findings = [...unread, ...open];
   const isOther = others.some(({ kind, before, after }) => kind === 'part' && !(before && after));
   const verdict =
     findings.length > 0 || isOther ? 'decision' : cuts.length > 0 || others.length > 0 ? 'cut-lengths' : 'fits';

@@ -121,7 +121,7 @@ a.closet:20:18 error name-not-known
   it('cuts', () =>
     expect(printed(many, ['cuts'])).toBe(`Cut list: Quarry Lane
 
-Do not cut by this yet: there is 1 error in the project, and what they concern is missing or may be wrong. Run storypole check.
+Do not cut by this yet: there is 1 error in the project, and what it concerns is missing or may be wrong. Run storypole check.
 
 Unit A-101-coats and 1 like it (coats, 1 of them mirrored)
   A-101-coats, A-102-coats
@@ -157,7 +157,7 @@ count     length  depth  thickness  material  for
   it('cuts --steps --unit A-103-coats', () =>
     expect(printed(many, ['cuts', '--steps', '--unit', 'A-103-coats'])).toBe(`Cut list: Quarry Lane
 
-Do not cut by this yet: there is 1 error in the project, and what they concern is missing or may be wrong. Run storypole check.
+Do not cut by this yet: there is 1 error in the project, and what it concerns is missing or may be wrong. Run storypole check.
 
 Unit A-103-coats (coats): floor 1, flat A-103, 2 alike, all counted below
 
@@ -174,7 +174,7 @@ count     length  depth  thickness  material  for
   it('plan', () =>
     expect(printed(many, ['plan'])).toBe(`Cutting plan: Quarry Lane
 
-Do not cut by this yet: there is 1 error in the project, and what they concern is missing or may be wrong. Run storypole check.
+Do not cut by this yet: there is 1 error in the project, and what it concerns is missing or may be wrong. Run storypole check.
 
 chrome: 4 parts from 3 rods
 
@@ -229,4 +229,23 @@ Limits that a policy can set:
   clear-behind-hanger: From the end of a hanger to the wall behind it. At least 0 by default (common practice, no source).
 
 Common practice, no source.
+
+For example:
+
+    template t {
+      parameter width: length = 45in from 40in to 48in
+      wall back { length width }
+      pole chrome
+      zone a on back {
+        width fill
+        rod r { at 60in; for shirt; from wall 7in }
+                                    ^^^^^^^^^^^^^
+      }
+    }
+
+Rod "a.r" is 7in from the back wall; half of the 17in hanger of "shirt" is 8-1/2in. Set the rod at least 8-1/2in from the wall.
+
+Mended:
+
+    rod r { at 60in; for shirt; from wall 8-1/2in }
 `));

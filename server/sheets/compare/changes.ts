@@ -296,9 +296,13 @@ const unbuilt: ReadonlySet<string> = new Set([
   ],
 ]);
 
+/** What is written one after another, and stands where it stands whatever comes first: a mirror comes round the other way. */
+const unordered: ReadonlySet<string> = new Set(['walls', 'openings', 'plan', 'corners']);
+
 /** A text that is the same for what is built the same. Zones are left out but for what stands in them. */
 export function builtAs(thing: object): string {
   return JSON.stringify(thing, (key, value: unknown) => {
+    if (unordered.has(key) && Array.isArray(value)) return value.map((one: object) => builtAs(one)).sort();
     if (key === 'zones' && Array.isArray(value))
       return value.map((zone: ZoneLayout) => ({
         wall: zone.wall,

@@ -157,7 +157,6 @@ function unitChanges(
   };
   if (a.count !== b.count)
     changes.push({ kind: 'unit', of: '', what: 'count', before: { count: a.count }, after: { count: b.count } });
-  if (a.mirrored !== b.mirrored) text('is', a.mirrored ? 'mirrored' : 'as drawn', b.mirrored ? 'mirrored' : 'as drawn');
   for (const label of ['floor', 'flat', 'phase'] as const) text(label, a[label], b[label]);
   const [before, after] = [a.resolved?.layout, b.resolved?.layout];
   if (before && after) {
@@ -171,6 +170,9 @@ function unitChanges(
       own = changesOf(before, after, sameMaterial);
       ofBefore.set(after, own);
     }
+    // Where its template was turned round with it, the word alone changes nothing.
+    if (a.mirrored !== b.mirrored && own.length > 0)
+      text('is', a.mirrored ? 'mirrored' : 'as drawn', b.mirrored ? 'mirrored' : 'as drawn');
     changes.push(...own);
   } else if (before || after)
     changes.push({

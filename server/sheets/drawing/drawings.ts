@@ -1,10 +1,12 @@
 /** Every drawing of a unit, and the page that each stands on. */
+import { segmentOf, spanOf } from '../../../grammar/tree.ts';
 import { fixingsFor } from '../../checks/structure/needed.ts';
 import { agreedBy, agreementOf } from '../../model/agreements.ts';
 import type { Finding } from '../../model/finding.ts';
 import type { Project, Unit } from '../../model/project.ts';
 import { type Show, showInches, showMillimetres } from '../../model/show.ts';
 import { TICKS_PER_INCH, TICKS_PER_MM, ticks } from '../../model/ticks.ts';
+import { unreadIn } from '../../model/unread-units.ts';
 import type { Drawable, LengthStyle } from './drawable.ts';
 import { elevationOf } from './elevation.ts';
 import type { Page, PaperName, TitleBlock } from './page.ts';
@@ -54,13 +56,19 @@ export function shownAs(show: Show, style: LengthStyle): Show {
 
 const rank = { error: 0, warning: 1, note: 2 } as const;
 
-/** What was found in a unit and nobody has agreed to; the gravest first. */
+/** What was found in a unit, or in what it rests on, and nobody has agreed to; the gravest first. */
 export function openFindings(project: Project, unit: Unit): Finding[] {
   const agreements = project.names.written('accept').flatMap(agreementOf);
   const template = unit.info?.declared;
-  return [...unit.findings, ...unit.checked]
+  const own = [...unit.findings, ...unit.checked];
+  const known = new Set(own.map(keyOf));
+  return [...unreadIn(project)(unit).filter((found) => !known.has(keyOf(found))), ...own]
     .filter((finding) => agreedBy(finding, unit.name, template, agreements) === undefined)
     .sort((a, b) => rank[a.severity] - rank[b.severity]);
+}
+
+function keyOf({ rule, place }: Finding): string {
+  return `${rule.id} ${segmentOf(place.statement).source.id} ${spanOf(place).start}`;
 }
 
 /** The plan, each wall with fittings, a section through each zone with fittings; those of them that are wanted. */

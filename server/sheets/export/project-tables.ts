@@ -22,7 +22,7 @@ export function aboutTable(exported: Exported, tables: readonly Table[]): Table 
   if (errors > 0)
     rows.push([
       'do not cut by this yet',
-      `There ${errors === 1 ? 'is' : 'are'} ${counted(errors, 'error')} in the project, and what they concern is missing or may be wrong. See the findings.`,
+      `There ${errors === 1 ? 'is' : 'are'} ${counted(errors, 'error')} in the project, and what ${errors === 1 ? 'it concerns' : 'they concern'} is missing or may be wrong. See the findings.`,
     ]);
   rows.push(
     ['part of it', part ?? 'all units'],
