@@ -240,9 +240,14 @@ function wordNotes(entry: WordEntry): string[] {
   if (entry.repeats) notes.push('may stand more than once');
   // Of what is counted or loaded nothing is suspected: a slip is one of the unit of measure of a length.
   if (entry.plausible !== undefined && takesLength(entry))
-    notes.push(`a warning above ${entry.plausible} in, as a slip of the unit of measure`);
+    notes.push(`a warning ${bounds(entry)}, as a slip of the unit of measure`);
   if (entry.notYet) notes.push('**not checked yet**');
   return notes;
+}
+
+/** `above 240 in`, `below 24 in or above 240 in` */
+function bounds({ plausible, leastPlausible }: WordEntry): string {
+  return `${leastPlausible === undefined ? '' : `below ${leastPlausible} in or `}above ${plausible} in`;
 }
 
 /** The value of a word is a length; where no slot is called that, any of them is. */

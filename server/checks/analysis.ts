@@ -101,9 +101,11 @@ export function findingsOfPlan(
   const isWrong = (): boolean => project.findings().some(({ severity }) => severity === 'error');
   const told = advice && advice.nearMisses.length > 0 && isWrong() ? { ...advice, nearMisses: [] } : advice;
   const origins = levers && { levers: levers.origins };
-  const found = stockFindings({ ...demand, plan, advice: told, ...origins, show, currency });
+  const ofSlips = (): ReadonlySet<string> => project.ofSlips();
+  const found = stockFindings({ ...demand, plan, advice: told, ...origins, show, currency, ofSlips });
   // Whether there is enough of what cannot be read nobody knows: what is wrong with it is told.
-  const known = found.filter(({ about }) => about === undefined || !project.isStockUnread(about));
+  const isUnread = project.unreadStock();
+  const known = found.filter(({ about }) => about === undefined || !isUnread(about));
   return withSeverities(known, project.projectPolicy());
 }
 

@@ -91,6 +91,7 @@ export const rodWithoutGarment: Rule = {
   explanation:
     'Without a garment nothing can be compared: neither with the floor, nor with what is below, behind and in front of the rod. Name one: `for shirt`.',
   severity: 'note',
+  quiet: 'anything',
   source: { kind: 'language' },
 };
 
@@ -101,6 +102,7 @@ export const garmentIncomplete: Rule = {
   explanation:
     'Without its hanging length a garment cannot be compared with the floor and with what is below it; without the width of its hanger, not with the wall and the front of the closet. Give both: `hang 38in; hanger 17in`.',
   severity: 'note',
+  quiet: 'anything',
   source: { kind: 'language' },
 };
 

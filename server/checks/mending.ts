@@ -4,12 +4,15 @@
  * project, and what makes any rule find more errors or warnings is not made.
  */
 import type { Source } from '../../grammar/source.ts';
-import { segmentOf, spanOf } from '../../grammar/tree.ts';
+import { segmentOf, sliceOf, spanOf, topOf } from '../../grammar/tree.ts';
 import type { Finding } from '../model/finding.ts';
+import { memo } from '../model/memo.ts';
 import type { Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
+import { nameNotKnown } from '../model/rules.ts';
 import { fixesThatHold, type HeldFix, projectLike } from './alternatives.ts';
 import { planningOf } from './analysis.ts';
+import { keepsNumbers } from './kept-numbers.ts';
 import { fixesOfProject } from './project-fixes.ts';
 import { atOnce, type Steps } from './steps.ts';
 
@@ -39,10 +42,77 @@ const mostRounds = 20;
 /** Findings that are looked at in one round. */
 const mostLooked = 500;
 
-/** The one fix that may be made without asking anybody: there is no other, and nothing about it was left open. */
-export function obvious(held: readonly HeldFix[]): HeldFix | undefined {
+/**
+ * The one fix of a finding that may be made without asking anybody: there is no other, and nothing about it was left open.
+ * `held` are those of its fixes that hold.
+ */
+export function obvious(project: Project, found: Finding, held: readonly HeldFix[]): HeldFix | undefined {
   const [only, ...others] = held;
-  return only && others.length === 0 && only.whole && !only.byHand ? only : undefined;
+  if (!only || others.length > 0 || !only.whole || only.byHand) return undefined;
+  if (!ofText.has(found.rule.family)) return only;
+  // Whatever a rule of these says, it mends a spelling: what is built is no question of that.
+  const isSpelling = keepsNumbers(only, project.sources.values()) && !isDeclaredOtherwise(project, found, only);
+  return isSpelling && !hasRivals(project, found, only) ? only : undefined;
+}
+
+/** Whether something else was proposed for the same place that some rule objects to: what was left is a guess. */
+function hasRivals(project: Project, found: Finding, { edits }: HeldFix): boolean {
+  const proposed = [...found.fixes, ...fixesOfProject(project, found)].filter(({ gap }) => !gap);
+  return proposed.some((other) =>
+    other.edits.some(({ place, text }) =>
+      edits.some(
+        (own) => own.text !== text && startOf(own.place) === startOf(place) && fileOf(own.place) === fileOf(place),
+      ),
+    ),
+  );
+}
+
+/**
+ * Where several name the same and nothing but its declaration is called as the fix would call it: then that is likelier to be
+ * what is misspelt.
+ */
+function isDeclaredOtherwise(project: Project, found: Finding, { edits: [edit, ...more] }: HeldFix): boolean {
+  const { rule, sought = '' } = found;
+  if (rule !== nameNotKnown || !edit || more.length > 0) return false;
+  const { statement } = edit.place;
+  const [written, meant] = [sliceOf(statement, edit.place), edit.text];
+  const isGlobal = !sought.includes(' in ') && sought.split(' ').some((word) => globals.has(word));
+  const isLikelier = (texts: readonly string[]): boolean => timesIn(texts, meant) === 1 && timesIn(texts, written) > 1;
+  if (!isGlobal) return isLikelier([topOf(statement).text]);
+  // All users of a name ask the same.
+  const known = memo(declaredOtherwise, project.moment, () => new Map<string, boolean>());
+  return memo(known, `${written} ${meant}`, () => isLikelier([...project.sources.values()].map(({ text }) => text)));
+}
+
+/** What is declared once for a project; all else within one template or unit. */
+const globals: ReadonlySet<string> = new Set([
+  'board',
+  'rod',
+  'garment',
+  'hardware',
+  'policy',
+  'template',
+  'unit',
+  'library',
+]);
+
+const declaredOtherwise = new WeakMap<Project['moment'], Map<string, boolean>>();
+
+/** As a name of its own, not as a part of another one. */
+function timesIn(texts: readonly string[], name: string): number {
+  let times = 0;
+  for (const text of texts)
+    for (let at = text.indexOf(name); at >= 0; at = text.indexOf(name, at + name.length))
+      if (!isOfName(text.charAt(at - 1)) && !isOfName(text.charAt(at + name.length))) times++;
+  return times;
+}
+
+function isOfName(character: string): boolean {
+  return /[\p{L}\p{N}_-]/u.test(character);
+}
+
+function startOf(place: Finding['place']): number {
+  return spanOf(place).start;
 }
 
 /** Errors and warnings: a note is for somebody to have a look at. */
@@ -128,7 +198,7 @@ function* choose(
     if (finding.fixes.some(({ byHand }) => !byHand) || fixesOfProject(project, finding).length > 0) looked++;
     else continue;
     yield;
-    const fix = obvious(fixesThatHold(project, finding));
+    const fix = obvious(project, finding, fixesThatHold(project, finding));
     if (!fix) continue;
     const changes = fix.edits.map(({ place, text }) => ({ file: fileOf(place), ...spanOf(place), text }));
     const key = changes.map(({ file, start, end, text }) => `${file} ${start} ${end} ${text}`).join('\n');

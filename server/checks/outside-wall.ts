@@ -74,6 +74,19 @@ function outside(thing: InWall, input: CheckInput): Finding[] {
       related: size.place ? [{ place: size.place, message: `${capital(name)} is ${size.text}.` }] : [],
     });
   const long: Size = { text: `${showLength(wall.length, show)} long`, place: wall.lengthPlace };
+  const width = subtract(to, from);
+  if (width > wall.length) {
+    const wide = compared(`width of "${path}"`, width, 'at most', wall.length);
+    looked(input, outsideItsWall, thing, wide, false);
+    return [
+      told(
+        `is ${showLength(width, show)} wide, and ${name} is ${long.text}.`,
+        `Make it at most ${showLength(wall.length, show)} wide.`,
+        wide,
+        long,
+      ),
+    ];
+  }
   const left = compared(`left end of "${path}"`, from, 'at least', NONE);
   if (!looked(input, outsideItsWall, thing, left, from >= 0)) {
     const over = showLength(subtract(NONE, from), show);

@@ -1,9 +1,10 @@
 /** Fixes that take a look at all names of a project, made when somebody asks for them. */
-import { offsetOf, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
+import { offsetOf, placeOf, type Statement, segmentOf, sliceOf, statementsWithin } from '../../grammar/tree.ts';
 import { addedFix, written } from '../model/edits.ts';
 import { examplesIn } from '../model/examples.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import type { DeclaredKind } from '../model/names.ts';
+import { nameMeant } from '../model/other-spellings.ts';
 import type { Project } from '../model/project.ts';
 import * as rules from '../model/rules.ts';
 import { anchorFixes, carryingFixes, tyingFixes } from './carried-fixes.ts';
@@ -41,6 +42,7 @@ export function fixesOfProject(project: Project, found: Finding): Fix[] {
   if (rule === hardwarePastRating) return strongerHardware(project, found);
   if (rule === rules.surveyOfMany) return measuredOne(project, found);
   if (rule === rules.surveyNarrower) return narrowerHere(project, found);
+  if (rule === rules.characterNotExpected) return nameEverywhere(project, found);
   return [];
 }
 
@@ -49,6 +51,26 @@ function price({ settings: { currency } }: Project, { place }: Finding): Fix[] {
   const number = sliceOf(place.statement, place);
   if (currency === undefined || !/^\d+(\.\d+)?$/.test(number)) return [];
   return [written(place, `${number} ${currency}`)];
+}
+
+/** Of so many places none is looked at in a list. */
+const mostPlaces = 50;
+
+/** A name with a letter of two characters, wherever it stands: in one place alone it would be another name. */
+function nameEverywhere({ sources }: Project, { place }: Finding): Fix[] {
+  const name = nameMeant(place.statement.text, place);
+  if (!name) return [];
+  const written = sliceOf(place.statement, name);
+  const edits = [...sources.values()]
+    .filter(({ text }) => text.includes(written))
+    .flatMap((source) => [...source.statements()].flatMap((top) => [...statementsWithin(top)]))
+    .flatMap((statement) => {
+      const own = statement.problems.flatMap((p) => nameMeant(statement.text, p) ?? []);
+      const same = new Map(own.filter((one) => sliceOf(statement, one) === written).map((one) => [one.start, one]));
+      return [...same.values()].map((one) => ({ place: placeOf(statement, one), text: one.text }));
+    });
+  if (edits.length < 2 || edits.length > mostPlaces) return [];
+  return [{ title: `Write ${name.text} in all ${edits.length} places`, edits }];
 }
 
 function materials({ names }: Project, statement: Statement): Fix[] {

@@ -32,6 +32,8 @@ export interface StockInput {
   /** The declaration of each material, by name. */
   readonly materials: ReadonlyMap<string, Place>;
   readonly show: Show;
+  /** Units and loose parts of which it is told that a length is a slip. Asked where something is too long. */
+  readonly ofSlips?: () => ReadonlySet<string>;
   /** What matched sets are called and where that is said, by their id in the request. */
   readonly matched?: ReadonlyMap<string, { readonly name: string; readonly place: Place }>;
   /** What offcuts are said to be worth and the request leaves out. */

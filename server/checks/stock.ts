@@ -9,7 +9,7 @@ import { showLength } from '../model/show.ts';
 import { greatest, NONE, subtract, ticks } from '../model/ticks.ts';
 import { nearMissFindings, stockNearlySaved } from './near-miss.ts';
 import { compared } from './say.ts';
-import { type StockInput, waiting } from './stock-input.ts';
+import { type PieceOrigin, type StockInput, waiting } from './stock-input.ts';
 import { byMaterial, longest, parts, placeFor, plural, quantityOf } from './stock-parts.ts';
 import { purchaseText } from './stock-purchase.ts';
 import { longerStock, matchedSetLongerThanStock, setsTooLong } from './stock-sets.ts';
@@ -120,7 +120,8 @@ function tooLong(input: StockInput): Finding[] {
   const { request, show } = input;
   const { saw } = request;
   const found: Finding[] = [];
-  for (const [material, pieces] of byMaterial(longerThanAnyStock(request).filter(({ runs }) => !runs))) {
+  const long = longerThanAnyStock(request).filter(({ runs }) => !runs);
+  for (const [material, pieces] of byMaterial(withoutSlips(long, input))) {
     const place = placeFor(material, pieces, input);
     if (!place) continue;
     const own = request.stock.filter((stock) => stock.material === material).map(({ length }) => length);
@@ -147,6 +148,14 @@ function tooLong(input: StockInput): Finding[] {
     );
   }
   return found;
+}
+
+/** What is as long as it is for nothing but a slip is told at that. */
+function withoutSlips(pieces: readonly Item[], { origins, ofSlips }: StockInput): readonly Item[] {
+  const slipped = pieces.length > 0 ? ofSlips?.() : undefined;
+  if (!slipped || slipped.size === 0) return pieces;
+  const isOfSlip = ({ unit, units = [unit] }: PieceOrigin): boolean => units.every((name) => slipped.has(name));
+  return pieces.filter(({ id }) => !origins.get(id)?.every(isOfSlip));
 }
 
 function cannotHold(shortage: Shortage, input: StockInput): Finding[] {

@@ -6,6 +6,7 @@ import { type Show, showLength } from '../model/show.ts';
 import { subtract } from '../model/ticks.ts';
 import { type Check, type CheckInput, looked } from './check.ts';
 import { capital, compared, wallName } from './say.ts';
+import { slipsOfSurvey } from './wall-slips.ts';
 
 export const surveyDiffers: Rule = {
   id: 'survey-differs',
@@ -15,13 +16,14 @@ export const surveyDiffers: Rule = {
     'The least length that was measured differs from the length that the template draws. Parts are made for what was measured; ' +
     'this says by how much, so that a slip of the tape is noticed before boards are cut.',
   severity: 'note',
+  quiet: 'declaration',
   source: { kind: 'common-practice' },
   comparison: 'least length measured = length drawn',
 };
 
 export const surveyCheck: Check = {
   rules: [surveyDiffers],
-  run: (input) => input.layout.walls.flatMap((wall) => differs(wall, input)),
+  run: (input) => input.layout.walls.flatMap((wall) => [...slipsOfSurvey(wall, input), ...differs(wall, input)]),
 };
 
 function differs(wall: WallLayout, input: CheckInput): Finding[] {

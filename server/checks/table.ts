@@ -18,6 +18,7 @@ import { stockRules } from './stock.ts';
 import { structureCheck } from './structure/check.ts';
 import { surveyCheck } from './survey.ts';
 import { swingChecks } from './swings/index.ts';
+import { wallSlips } from './wall-slips.ts';
 
 export const allChecks: readonly Check[] = [
   overlapCheck,
@@ -27,6 +28,7 @@ export const allChecks: readonly Check[] = [
   fixtureCheck,
   outsideWallCheck,
   surveyCheck,
+  wallSlips,
   policyCheck,
   ...swingChecks,
   accessCheck,

@@ -28,6 +28,7 @@ export function quickFixesAt({ project, source }: Snapshot, { start, end }: Rang
   });
   for (const finding of inTextOrder(here)) {
     const held = fixesThatHold(project, finding);
+    const preferred = obvious(project, finding, held);
     for (const fix of held) {
       const { title, edits } = fix;
       const made = edits.map(({ place, text }) => ({ file: sourceOf(place).id, ...spanOf(place), text }));
@@ -35,7 +36,7 @@ export function quickFixesAt({ project, source }: Snapshot, { start, end }: Rang
       const key = `${title} ${made.map((e) => `${e.file} ${e.start} ${e.end} ${e.text}`).join(' ')}`;
       if (known.has(key)) continue;
       known.add(key);
-      fixes.push({ title, finding, edits: made, preferred: fix === obvious(held) });
+      fixes.push({ title, finding, edits: made, preferred: fix === preferred });
     }
   }
   return fixes;

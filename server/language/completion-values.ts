@@ -4,7 +4,7 @@ import type { Item, Statement } from '../../grammar/tree.ts';
 import { fixesThatHold } from '../checks/alternatives.ts';
 import type { Finding } from '../model/finding.ts';
 import { memo } from '../model/memo.ts';
-import type { ParameterType } from '../model/parameter.ts';
+import type { ParameterType } from '../model/parameter-types.ts';
 import type { Project } from '../model/project.ts';
 import { child, dotted, pathIn, readingAt } from '../model/reading.ts';
 import * as rules from '../model/rules.ts';

@@ -2,7 +2,7 @@
 
 import { type Item, offsetOf, type Statement } from '../../grammar/tree.ts';
 import { limits } from '../model/limits.ts';
-import { parameterTypes } from '../model/parameter.ts';
+import { parameterTypes } from '../model/parameter-types.ts';
 import { type Expected, expectedAfter, isExpression, type Phrase } from '../model/phrase.ts';
 import { type WordEntry, wordIn, wordsIn } from '../model/vocabulary.ts';
 import { valueOffers } from './completion-dimensions.ts';

@@ -36,7 +36,7 @@ export function rulesWithMore(
 function mendsSome(snapshot: Snapshot, scope: FixAll['scope'], findings: readonly Finding[]): boolean {
   const { project } = snapshot;
   return findings.slice(0, mostLooked).some((found) => {
-    const fix = obvious(fixesThatHold(project, found));
+    const fix = obvious(project, found, fixesThatHold(project, found));
     return fix?.edits.every(({ place }) => mayWrite(snapshot, scope, sourceOf(place).id)) === true;
   });
 }

@@ -3,6 +3,7 @@ import { headPlace, type Path, placeOf, type Statement } from '../../grammar/tre
 import { removed } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Declared, Names } from './names.ts';
+import { didYouMean, nearFixes } from './near-names.ts';
 import { dotted, pathIn } from './reading.ts';
 import * as rules from './rules.ts';
 
@@ -72,14 +73,11 @@ function notThere(
   const words = path.words.slice(0, names.libraries.has(first.text) ? 2 : 1);
   const name = words.map(({ text }) => text).join('.');
   const named = { start: first.start, end: (words.at(-1) ?? first).end };
-  const [near] = holders.flatMap((kind) => names.nearestTo(kind, name) ?? []);
+  const near = [...new Set(holders.flatMap((kind) => names.nearestTo(kind, name)))];
   return {
     message: `There is no unit or template "${name}" whose findings could be agreed to.`,
-    advice: near === undefined ? 'Remove this line, or correct the place.' : `Did you mean "${near}"?`,
-    fixes:
-      near === undefined
-        ? []
-        : [{ title: `Write "${near}"`, edits: [{ place: placeOf(statement, named), text: near }] }],
+    advice: didYouMean(near) ?? 'Remove this line, or correct the place.',
+    fixes: nearFixes(placeOf(statement, named), near),
   };
 }
 

@@ -3,9 +3,11 @@ import { measureOf } from '../../grammar/measures.ts';
 import { type Expression, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { written } from './edits.ts';
 import type { Fix } from './finding.ts';
-import { listOr, plausibleHere } from './reading.ts';
+import { entryWithLikely } from './reading.ts';
 import type { Show } from './show.ts';
 import { TICKS_PER_INCH } from './ticks.ts';
+import { beyondLikely } from './unlikely.ts';
+import { listOr } from './word-lists.ts';
 
 const spellings: Readonly<Record<Show['system'], readonly string[]>> = {
   inches: ['in', 'ft', 'mm', 'cm'],
@@ -21,18 +23,28 @@ export interface BareNumber {
   readonly fixes: readonly Fix[];
 }
 
-/** What a length without a unit of measure may be: the sizes that its word is ever likely to have, all of them where none is. */
+/**
+ * What a length without a unit of measure may be: the sizes that its word is ever likely to have, all of them where none is.
+ * By hand, also where only one is likely: that is a guess at what somebody measured.
+ */
 export function bareNumber(expression: Expression, statement: Statement, system: Show['system']): BareNumber {
   if (expression.kind !== 'number')
     return { why: whyOf(spellings[system]), advice: 'Give each number its unit of measure.', fixes: [] };
   const [part] = expression.parts;
   const amount = part && expression.parts.length === 1 ? Number(part.numerator) / Number(part.denominator) : 0;
-  const limit = plausibleHere(statement) ?? longest;
-  const likely = spellings[system].filter((unit) => (amount * sizeOf(unit)) / TICKS_PER_INCH <= limit);
+  const entry = entryWithLikely(statement);
+  const likely = spellings[system].filter((unit) => {
+    const length = amount * sizeOf(unit);
+    return entry ? beyondLikely(length, entry) === undefined : length / TICKS_PER_INCH <= longest;
+  });
   const units = likely.length > 0 ? likely : spellings[system];
   const texts = units.map((unit) => `${expression.raw}${unit}`);
   const place: Place = placeOf(statement, expression);
-  return { why: whyOf(units), advice: `Write ${listOr(texts)}.`, fixes: texts.map((text) => written(place, text)) };
+  return {
+    why: whyOf(units),
+    advice: `Write ${listOr(texts)}.`,
+    fixes: texts.map((text) => written(place, text, { byHand: true })),
+  };
 }
 
 function whyOf(units: readonly string[]): string {

@@ -9,7 +9,8 @@ import { type Finding, finding } from './finding.ts';
 import { limits } from './limits.ts';
 import { type Board, type Garment, type Hardware, noDemands, type RodMaterial, type Stock } from './materials.ts';
 import type { Declared, Names } from './names.ts';
-import { nearest } from './nearest.ts';
+import { didYouMean, nearFixes } from './near-names.ts';
+import { nearestOnes } from './nearest.ts';
 import { child, childrenOf, dotted, pathIn } from './reading.ts';
 import * as rules from './rules.ts';
 import type { ProjectSettings } from './settings.ts';
@@ -115,14 +116,12 @@ function policyFindings(
     for (const r of childrenOf(reading, word)) {
       const path = pathIn(r, slot);
       if (!path || all.has(dotted(path))) continue;
-      const near = nearest(dotted(path), all);
+      const near = nearestOnes(dotted(path), all);
       const place = placeOf(r.statement, path);
       findings.push(
         finding(rules.nameNotKnown, place, `There is no ${what} "${dotted(path)}".`, {
-          advice: near
-            ? `Did you mean "${near}"?`
-            : `Known are ${[...all].slice(0, 12).join(', ')}${all.size > 12 ? ', ...' : ''}.`,
-          fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+          advice: didYouMean(near) ?? `Known are ${[...all].slice(0, 12).join(', ')}${all.size > 12 ? ', ...' : ''}.`,
+          fixes: nearFixes(place, near),
         }),
       );
     }
@@ -218,12 +217,12 @@ function surveyFindings(declared: Declared, names: Names, trace: Trace): Finding
 function acceptFindings(declared: Declared, known: { readonly ruleIds: ReadonlySet<string> }): Finding[] {
   const path = pathIn(declared.reading, 'rule');
   if (!path || known.ruleIds.has(dotted(path))) return [];
-  const near = nearest(dotted(path), known.ruleIds);
+  const near = nearestOnes(dotted(path), known.ruleIds);
   const place = placeOf(declared.statement, path);
   return [
     finding(rules.nameNotKnown, place, `There is no rule "${dotted(path)}".`, {
-      advice: near ? `Did you mean "${near}"?` : 'The id of a rule is shown with each finding.',
-      fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+      advice: didYouMean(near) ?? 'The id of a rule is shown with each finding.',
+      fixes: nearFixes(place, near),
     }),
   ];
 }

@@ -6,13 +6,13 @@ import { closingFixes, type Weights } from './closing.ts';
 import { type Along, bothBegin, startsTogether } from './conflicts-start.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { WallLayout } from './layout.ts';
-import { listAnd, listOr } from './reading.ts';
 import * as rules from './rules.ts';
 import type { Label } from './run-labels.ts';
 import type { RunResult } from './runs.ts';
 import { type Show, showLength } from './show.ts';
 import type { ZoneSpec } from './spec.ts';
 import { NONE } from './ticks.ts';
+import { listAnd, listOr } from './word-lists.ts';
 
 type Conflict = Extract<RunResult, { kind: 'conflict' }>;
 
@@ -102,7 +102,9 @@ export function failure(
       const labels = uniqueLabels(result.labels);
       const together = closesAsDrawn ? undefined : startsTogether(labels, wall, result.excess);
       if (together) return together;
-      const said = labels.filter((l) => l.role !== 'start');
+      // Where the length of the wall takes no part, it is where they stand that cannot be.
+      const isAlong = labels.some((l) => l.role === 'length');
+      const said = labels.filter((l) => l.role !== 'start' || !isAlong);
       const at = writtenLast(said) ?? labels[0];
       const parameters = [...new Set(labels.flatMap((l) => l.parameters))];
       const rule = closesAsDrawn ? rules.surveyNarrower : rules.widthsConflict;
@@ -189,7 +191,8 @@ export function cannotHold(
 ): string {
   const begin = `${labels.length > 1 ? 'These cannot all hold' : 'This cannot hold'}${where}`;
   const by = showLength(excess, show);
-  const takes = labels.some(({ role }) => role === 'length') ? taken(labels, weights) : 0;
+  const isBound = labels.some(({ role }) => role === 'length' || role === 'start');
+  const takes = isBound ? taken(labels, weights) || tallest(labels).length : 0;
   const out =
     takes > 0
       ? `That takes ${by} more than there is.`
@@ -197,6 +200,11 @@ export function cannotHold(
         ? `That leaves ${by} that nothing takes.`
         : `The sum is out by ${by}.`;
   return `${begin}: ${labels.map((l) => l.text).join('; ')}. ${out}`;
+}
+
+/** What is higher than its room by itself. */
+function tallest(labels: readonly Label[]): string[] {
+  return labels.flatMap(({ tall }) => tall ?? []);
 }
 
 /** Above nought where what stands there is too long for its room, below where it is too short; else nobody can say which. */
@@ -244,7 +252,9 @@ export function moved(
   show: Show,
 ): string {
   const by = showLength(excess, show);
-  const said = ways(labels, weights, (names, weight) => `${weight === 1 ? 'lower' : 'raise'} ${names} by ${by}`);
+  const lower = tallest(labels).map((name) => `make ${name} ${by} lower in all`);
+  const moves = ways(labels, weights, (names, weight) => `${weight === 1 ? 'lower' : 'raise'} ${names} by ${by}`);
+  const said = capital([...(moves === '' ? [] : [moves]), ...lower].join(', or '));
   // All that have a height of their own would have to go past the floor or the ceiling.
   const isStuck =
     labels.some(({ of }) => of !== undefined) && labels.every((l) => l.of === undefined || !weights.has(l));

@@ -1,74 +1,23 @@
 /**
  * One mistake, one finding. What follows from something that cannot be read, and from nothing else, is left out for as
- * long as that is told: once it is mended, whatever is still wrong is told. Nothing is left out where no error stands.
+ * long as that is told: once it is mended, whatever is still wrong is told. So is what is worth a look beside a length
+ * that is told to be a slip. Nothing is left out where neither is told.
  */
 import { type Path, type Statement, topOf } from '../../grammar/tree.ts';
 import type { Finding } from './finding.ts';
-import { memo } from './memo.ts';
-import type { Declared, Names } from './names.ts';
-import { literalsOf } from './phrase.ts';
-import { dotted, pathIn } from './reading.ts';
+import { type Declares, declaredBy, keysSought, kindsIn, meantAtTop, nameOf } from './may-declare.ts';
+import { keyOf, type Names } from './names.ts';
+import { dotted } from './reading.ts';
+import { type Ground, isGround, Resting } from './resting.ts';
 import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
 import { takesArguments, vocabulary, wordIn } from './vocabulary.ts';
-
-/** Of a thing that something in it cannot be read of: what else it should say may be just that. */
-const missing: ReadonlySet<string> = new Set(
-  [
-    rules.argumentMissing,
-    rules.countOpen,
-    rules.heightMissing,
-    rules.materialMissing,
-    rules.phraseNotUnderstood,
-    rules.thicknessMissing,
-    rules.wallLengthMissing,
-    rules.widthMissing,
-  ].map(({ id }) => id),
-);
-
-/** What is computed from all of a layout, or lacks a fact, and may do so for nothing but what cannot be read in it. */
-const incomplete: ReadonlySet<string> = new Set([
-  ...[
-    rules.heightLoose,
-    rules.nameCircle,
-    rules.heightsConflict,
-    rules.leftOver,
-    rules.noRoom,
-    rules.roomDoesNotClose,
-    rules.surveyNarrower,
-    rules.testFailed,
-    rules.undecided,
-    rules.widthLoose,
-    rules.widthsConflict,
-  ].map(({ id }) => id),
-  'anchor-not-named',
-  'depth-not-in-board',
-  'depth-unusual',
-  'garment-incomplete',
-  'hardware-without-role',
-  'hook-off-rod',
-  'hook-without-bracket',
-  'more-brackets-for-load',
-  'part-not-carried',
-  'rod-without-garment',
-  'sag-not-known',
-  'shelf-sags',
-  'stud-missed',
-  'studs-not-stated',
-  'survey-differs',
-  'tower-not-tied',
-]);
 
 /** What no layout is made from: it holds what is there, or is a limit to it. */
 const held: ReadonlySet<string> = new Set(['hardware', 'policy']);
 const ofHeld: ReadonlySet<string> = new Set(['fixing', 'structure', 'policy', 'access', 'hanging']);
 
-/** All of them, by id; some are of rooms that see this one. */
-export const quietRules: ReadonlySet<string> = new Set([...missing, ...incomplete, rules.acceptUnmatched.id]);
-
 const blockTroubles: ReadonlySet<string> = new Set([rules.blockNotClosed.id, rules.blockNotOpened.id]);
-/** What layouts of others are made from, by its name. */
-const namedGrounds: ReadonlySet<string> = new Set(['board', 'rod', 'hardware', 'garment', 'policy']);
 
 const unreadFiles: ReadonlySet<Rule> = new Set([rules.fileNotText, rules.fileTooLarge, rules.fileUnreadable]);
 
@@ -78,36 +27,36 @@ export function isOfUnreadFile(rule: Rule): boolean {
 }
 
 /**
- * Findings without what follows from others. `unread` are those of the text alone, `computed` all others; `elsewhere`
- * are errors in libraries, which are not told one by one. Only those may explain anything that are told themselves.
+ * Findings without what follows from others. `unread` are those of the text alone, `computed` all others; `ofLibraries`
+ * are errors in libraries, which are not told one by one. From others follows only what follows from one that is told.
  */
 export function withoutConsequences(
   unread: readonly Finding[],
   computed: readonly Finding[],
   names: Names,
-  elsewhere: readonly Finding[] = [],
-  explains: (f: Finding) => boolean = () => true,
+  ofLibraries: readonly Finding[] = [],
+  isTold: (f: Finding) => boolean = () => true,
 ): readonly Finding[] {
-  const broken = new Broken(unread.filter(explains), names, elsewhere);
-  const isFileUnread = computed.some((f) => isOfUnreadFile(f.rule) && explains(f));
+  const broken = new Broken(unread.filter(isTold), names, ofLibraries);
+  const isFileUnread = computed.some((f) => isOfUnreadFile(f.rule) && isTold(f));
   if (isFileUnread) broken.addFile();
   for (const f of computed) {
     const { rule, place } = f;
-    if (!explains(f)) continue;
+    if (!isTold(f)) continue;
     const isOfTemplate = place.statement.word.text === 'template';
     if (rule === rules.nameNotKnown && (isFileUnread || isOfTemplate)) broken.addValue(place.statement);
     if (rule === rules.argumentOutOfRange) broken.addSlip(place.statement);
   }
   const known = broken.isAny ? computed.filter((f) => !broken.hidesName(f)) : computed;
-  for (const f of known) if (isOfValue(f) && explains(f)) broken.addValue(f.place.statement);
+  for (const f of known) if (isOfValue(f) && isTold(f)) broken.addValue(f.place.statement);
   if (!broken.isAny) return [...unread, ...computed];
-  const told = known.filter((f) => !broken.explains(f));
-  const ends = endsOfMisspelt(told);
+  const left = known.filter((f) => !broken.hides(f));
+  const ends = endsOfMisspelt(left);
   const follows = ({ rule, place: { statement, start } }: Finding): boolean =>
     rule === rules.unlikelySize
       ? broken.isHead(statement)
       : rule === rules.phraseNotUnderstood && (ends.get(statement) ?? Number.POSITIVE_INFINITY) <= start;
-  return [...unread.filter((f) => !follows(f)), ...told];
+  return [...unread.filter((f) => !follows(f)), ...left];
 }
 
 /** Where the words that are misspelt end: what does not fit behind one is told with how that is written. */
@@ -120,8 +69,11 @@ function endsOfMisspelt(told: readonly Finding[]): ReadonlyMap<Statement, number
   return ends;
 }
 
-function isMisspelt({ rule, fixes }: Finding): boolean {
-  return rule === rules.nameNotKnown && fixes.some(({ byHand }) => !byHand);
+/** What could declare a name has a gap; another name in its place is a spelling, also where several may be meant. */
+function isMisspelt({ rule, fixes, sought }: Finding): boolean {
+  return (
+    rule === rules.nameNotKnown && fixes.some(({ byHand, gap }) => !byHand || (sought !== undefined && gap !== true))
+  );
 }
 
 function isOfValue({ rule, severity }: Pick<Finding, 'rule' | 'severity'>): boolean {
@@ -136,35 +88,37 @@ class Broken {
   /** Those whose head cannot be read, and those in which a value or a name means nothing. */
   private readonly heads = new Set<Statement>();
   private readonly statements = new Set<Statement>();
-  private readonly parents = new Set<Statement>();
-  private readonly tops = new Set<Statement>();
-  /** Among them those of which a size cannot be read: all that is computed from them may be otherwise. */
+  /** Those in whose block a statement cannot be read: what they seem to lack may be just that. */
+  private readonly gaps = new Set<Statement>();
+  /** Declarations of which a size cannot be read: all that is computed from them may be otherwise. */
   private readonly unsized = new Set<Statement>();
-  /** Among them those of which a statement or a size cannot be read. A value of one fitting is left out where it is used. */
+  /** Those of which a statement or a size cannot be read. A value of one fitting is left out where it is used. */
   private readonly unread = new Set<Statement>();
   /** Templates of which it cannot be told what parameters they have. */
   private readonly unasked = new Set<Statement>();
-  private readonly names: Names;
-  /** An error stands in a library. */
-  private readonly isElsewhere: boolean;
-  /** Names of materials, hardware, garments and policies that cannot be read whole, and of those of which a size cannot. */
+  /** Materials and such that cannot be read whole, by kind and name; then those of which a size cannot. */
   private readonly grounds = new Set<string>();
   private readonly groundsUnsized = new Set<string>();
+  private readonly boardsUnsized = new Set<string>();
   /** The same of hardware and policies, of which no layout is made. */
   private readonly heldUnsized = new Set<string>();
+  private readonly policies = new Set<string>();
   /** Lengths that are told to be slips. */
   private readonly slips = new Set<Statement>();
+  private readonly names: Names;
+  /** Errors stand in libraries. */
+  private readonly areInLibraries: boolean;
+  private readonly resting: Resting;
   private isIncomplete = false;
   private isFile = false;
-  private readonly users = new Map<ReadonlySet<string>, ReadonlySet<Statement>>();
   private declares: Declares | undefined;
-  private agreeing: string | undefined;
-  private readonly lines = new Map<ReadonlySet<Statement>, ReadonlySet<string>>();
+  private agreements: readonly Unagreed[] | undefined;
 
-  constructor(unread: readonly Finding[], names: Names, elsewhere: readonly Finding[]) {
+  constructor(unread: readonly Finding[], names: Names, ofLibraries: readonly Finding[]) {
     this.names = names;
-    this.isElsewhere = elsewhere.length > 0;
-    for (const { rule, severity, place } of [...unread, ...elsewhere]) {
+    this.areInLibraries = ofLibraries.length > 0;
+    this.resting = new Resting(names, this.areInLibraries);
+    for (const { rule, severity, place } of [...unread, ...ofLibraries]) {
       if (rule === rules.unlikelySize) this.addSlip(place.statement);
       if (severity !== 'error') continue;
       // All in a block is read, whichever of its braces is missing.
@@ -193,7 +147,7 @@ class Broken {
 
   /** A value that means nothing was not left out; but an argument that no parameter has may be another one. */
   addValue(statement: Statement): void {
-    if (this.isArgument(statement)) this.parents.add(statement.parent as Statement);
+    if (this.isArgument(statement)) this.gaps.add(statement.parent as Statement);
     this.add(statement);
   }
 
@@ -205,16 +159,13 @@ class Broken {
   private addHead(statement: Statement): void {
     this.heads.add(statement);
     this.unread.add(topOf(statement));
-    if (statement.parent.kind === 'statement') this.parents.add(statement.parent);
+    if (statement.parent.kind === 'statement') this.gaps.add(statement.parent);
     this.add(statement);
   }
 
   private add(statement: Statement): void {
-    this.lines.clear();
-    this.users.clear();
     this.statements.add(statement);
     const top = topOf(statement);
-    this.tops.add(top);
     const isSize = isOfASize(statement);
     if (isSize) this.unsized.add(top);
     if (isSize) this.unread.add(top);
@@ -222,118 +173,138 @@ class Broken {
     const { parent } = statement;
     const isParameter = parent === top && (statement.word.text === 'parameter' || !isWord(statement.word.text));
     if (statement === top || isParameter) this.unasked.add(top);
+    if (isOfTrade(statement)) return;
+    for (const kind of this.groundsOf(top)) this.addGround(kind, nameOf(top), isSize);
+  }
+
+  private addGround(kind: Ground, name: string, isSize: boolean): void {
+    const key = keyOf(kind, name);
+    this.grounds.add(key);
+    if (kind === 'policy') this.policies.add(key);
+    if (!isSize) return;
+    (held.has(kind) ? this.heldUnsized : this.groundsUnsized).add(key);
+    if (kind === 'board') this.boardsUnsized.add(key);
+  }
+
+  /** The kinds of materials and such of which a declaration is one, or would be one if its word were written right. */
+  private groundsOf(top: Statement): readonly Ground[] {
     const { text } = top.word;
-    // What is no word may be one of those, misspelt.
-    if (!namedGrounds.has(text) && wordIn('file', text)) return;
     const name = nameOf(top);
-    if (name === '') return;
-    this.grounds.add(name);
-    if (isSize) (held.has(text) ? this.heldUnsized : this.groundsUnsized).add(name);
+    if (name === '') return [];
+    if (isGround(text)) return [text];
+    if (isWord(name)) return [];
+    return meantAtTop(text)
+      .filter(isGround)
+      .filter((kind) => this.names.declarations(kind, name).length === 0);
   }
 
   /** A name that is not known, where what might declare it cannot be read, or where nothing else of the statement can. */
   hidesName(f: Finding): boolean {
     if (f.rule !== rules.nameNotKnown) return false;
-    const { statement, start, end } = this.inLibrary(f).place;
-    if (this.isFile) return true;
-    if (this.heads.has(statement)) return !isMisspelt(f);
-    const words = wordsOf({ text: statement.text.slice(Math.max(start, statement.word.end), end) });
-    this.declares ??= declaredBy(this.heads);
-    const { anywhere, within } = this.declares;
-    const keys = [...words, ...kindsIn(f.sought ?? '').map((kind) => unnamed + kind)];
-    if (keys.some((key) => anywhere.has(key))) return true;
-    if (keys.some((key) => within.has(key) && this.sees(statement, within.get(key) as ReadonlySet<Statement>)))
-      return true;
-    return this.isArgument(statement) && this.rests(topOf(statement), this.unasked);
+    const hides = this.mayBeDeclared(this.inLibrary(f));
+    if (hides) this.addUndeclared(f);
+    return hides;
   }
 
-  /** What stands at a statement that cannot be read, or rests on one. */
-  explains(told: Finding): boolean {
+  private mayBeDeclared(f: Finding): boolean {
+    const { statement } = f.place;
+    if (this.isFile) return true;
+    if (this.heads.has(statement)) return !isMisspelt(f);
+    this.declares ??= declaredBy(this.heads);
+    const { anywhere, within } = this.declares;
+    const keys = keysSought(f);
+    if (keys.some((key) => anywhere.has(key))) return true;
+    const top = topOf(statement);
+    // A template sees what is in those it extends, a unit and its survey what is in its template.
+    if (keys.some((key) => within.has(key) && this.resting.rests(top, within.get(key) as ReadonlySet<Statement>)))
+      return true;
+    return this.isArgument(statement) && this.resting.rests(top, this.unasked);
+  }
+
+  /** A material that is named, and declared by nothing that can be read, is one that cannot be read. */
+  private addUndeclared({ sought = '', place: { statement, start, end } }: Finding): void {
+    const name = statement.text.slice(start, end).split('.').at(-1) ?? '';
+    for (const kind of kindsIn(sought).filter(isGround)) this.addGround(kind, name, true);
+  }
+
+  /** Whether a finding follows from what cannot be read, or from a slip: it stands there, or rests on it. */
+  hides(told: Finding): boolean {
     const f = this.inLibrary(told);
     const { statement } = f.place;
-    const { id } = f.rule;
+    const { id, quiet } = f.rule;
+    const isGrave = f.severity === 'error';
     if (id === rules.noProject.id || isMisspelt(f)) return false;
     if (isOfValue(f) || id === rules.argumentOutOfRange.id) return this.heads.has(statement);
     const isStrange = this.statements.has(statement) || this.slips.has(statement);
-    if (this.heads.has(statement) || (isStrange && f.severity !== 'error')) return true;
+    if (this.heads.has(statement) || (isStrange && !isGrave)) return true;
     if (id === rules.acceptUnmatched.id) return this.isIncomplete || this.statements.has(statement);
     if (this.isAgreed(f)) return true;
-    const isInParent = this.parents.has(statement) || this.parents.has(statement.parent as Statement);
     if (id === rules.argumentMissing.id && this.isOfUnasked(statement)) return true;
-    if (missing.has(id) && (this.parents.has(statement) || this.statements.has(statement))) return true;
-    if (isInParent && (f.severity !== 'error' || id === rules.countOpen.id)) return true;
-    const top = topOf(statement);
-    const isGrave = f.severity === 'error';
-    if (!isGrave && (this.isFile || this.rests(top, this.unsized))) return true;
-    const isOfHeld = !isGrave && ofHeld.has(f.rule.family);
-    if (isOfHeld && this.rests(top, this.usersOf(this.heldUnsized))) return true;
-    if (isGrave && !incomplete.has(id)) return false;
-    if (this.rests(top, this.usersOf(this.groundsUnsized))) return true;
-    if (!incomplete.has(id)) return false;
-    return this.isFile || this.rests(top, this.unread) || (!isGrave && this.rests(top, this.usersOf(this.grounds)));
+    if (quiet === 'thing' && (this.gaps.has(statement) || this.statements.has(statement))) return true;
+    const isInGap = this.gaps.has(statement) || this.gaps.has(statement.parent as Statement);
+    if (isInGap && (!isGrave || id === rules.countOpen.id)) return true;
+    return this.restsOnUnread(f);
+  }
+
+  private restsOnUnread({ rule: { quiet, family }, severity, place }: Finding): boolean {
+    const { resting } = this;
+    const top = topOf(place.statement);
+    const isMild = severity !== 'error';
+    if (isMild && (this.isFile || resting.rests(top, this.unsized))) return true;
+    if (isMild && ofHeld.has(family) && resting.isMadeWith(top, this.heldUnsized)) return true;
+    if (quiet === undefined || quiet === 'thing') return isMild && resting.isMadeWith(top, this.groundsUnsized);
+    if (this.isFile || resting.rests(top, this.unread)) return true;
+    // In a policy it may have been said that it is not told.
+    if (isMild && resting.isMadeWith(top, this.policies)) return true;
+    switch (quiet) {
+      case 'declaration':
+        return false;
+      case 'widths':
+        return resting.isMadeWith(top, this.boardsUnsized) && resting.hasTowers(top);
+      case 'heights':
+        return resting.isMadeWith(top, this.boardsUnsized);
+      case 'anything':
+        return resting.isMadeWith(top, isMild ? this.grounds : this.groundsUnsized);
+    }
   }
 
   /** As it stands in the template of a library: it is told at a unit, as whoever uses a library does not read it. */
   private inLibrary(f: Finding): Finding {
     const place = f.related[0]?.place;
-    if (!this.isElsewhere || f.reach.length === 0 || !place || topOf(f.place.statement).word.text !== 'unit') return f;
+    if (!this.areInLibraries || f.reach.length === 0 || !place || topOf(f.place.statement).word.text !== 'unit')
+      return f;
     const top = topOf(place.statement);
     const isOwn = this.names.declarations('template', nameOf(top)).some(({ statement }) => statement === top);
     return isOwn || top.word.text !== 'template' ? f : { ...f, place };
   }
 
-  /** Whether a template of a library, or one that it extends, is among some. */
-  private isBuiltOn(template: Path, among: ReadonlySet<Statement>): boolean {
-    if (!this.isElsewhere) return false;
-    const seen = new Set<Statement>();
-    let found = this.names.find('template', dotted(template));
-    while (found && !seen.has(found.statement)) {
-      if (found.home !== this.names && among.has(found.statement)) return true;
-      seen.add(found.statement);
-      const base = pathIn(found.reading, 'base');
-      found = base && found.home.find('template', dotted(base));
-    }
-    return false;
+  /** It may be what an `accept` that cannot be read agrees to. */
+  private isAgreed(f: Finding): boolean {
+    if (f.severity === 'error') return false;
+    this.agreements ??= [...this.heads].flatMap(agreementIn);
+    return this.agreements.some(({ words, at }) => words.has(f.rule.id) && (!at || this.reaches(at, f)));
   }
 
-  /** The declarations that name one of some, or another one that does. */
-  private usersOf(grounds: ReadonlySet<string>): ReadonlySet<Statement> {
-    return memo(this.users, grounds, () => {
-      const found = new Set<Statement>();
-      if (grounds.size === 0) return found;
-      const all = [...everythingIn(this.names, this.isElsewhere)].map(({ statement }) => statement);
-      const known = new Set(grounds);
-      const using = new Map<string, Statement[]>();
-      for (const statement of all) {
-        if (!namedGrounds.has(statement.word.text)) continue;
-        for (const word of wordsOf(statement)) memo(using, word, () => []).push(statement);
-      }
-      for (const name of known) for (const user of using.get(name) ?? []) known.add(nameOf(user));
-      const names = [...known];
-      for (const statement of all) {
-        if (known.size < few && !names.some((name) => statement.text.includes(name))) continue;
-        if (wordsOf(statement).some((word) => known.has(word))) found.add(statement);
-      }
-      return found;
+  /** It is about all that the finding is of, or about that in it which the finding is about. */
+  private reaches(at: Path, { about, reach, place, related }: Finding): boolean {
+    const words = at.words.map(({ text }) => text);
+    const isAbout = (from: number): boolean => {
+      const rest = words.slice(from).join('.');
+      return rest === '' || about === rest || about?.startsWith(`${rest}.`) === true;
+    };
+    const units = reach.length > 0 ? reach : [nameOf(topOf(place.statement))];
+    if (units.every((name) => name === words[0]) && isAbout(1)) return true;
+    const tops = [place, ...related.map((one) => one.place)].map(({ statement }) => topOf(statement));
+    return words.some((_, i) => {
+      const template = this.names.find('template', words.slice(0, i + 1).join('.'));
+      return template !== undefined && tops.includes(template.statement) && isAbout(i + 1);
     });
-  }
-
-  /** What it agrees to cannot be read, or that it does. */
-  private isAgreed({ rule, severity }: Finding): boolean {
-    if (severity === 'error') return false;
-    this.agreeing ??= [...this.heads]
-      .filter(
-        ({ parent, word, text }) => parent.kind === 'segment' && (word.text === 'accept' || text.includes(' because ')),
-      )
-      .map(({ text }) => text)
-      .join('\n');
-    return this.agreeing.includes(rule.id);
   }
 
   /** A unit or a test of a template whose parameters cannot be told. */
   private isOfUnasked(statement: Statement): boolean {
     const top = topOf(statement);
-    return top.word.text === 'unit' ? this.isUnitOf(top, this.unasked) : this.rests(top, this.unasked);
+    return top.word.text === 'unit' ? this.resting.isUnitOf(top, this.unasked) : this.resting.rests(top, this.unasked);
   }
 
   private isArgument({ parent, word }: Statement): boolean {
@@ -341,66 +312,25 @@ class Broken {
     const place = parent.word.text === 'unit' ? 'unit' : parent.word.text === 'test' ? 'template-test' : undefined;
     return place !== undefined && takesArguments(place) && !wordIn(place, word.text);
   }
-
-  /** A template sees what is in those it extends, a unit and its survey what is in its template. */
-  private sees(statement: Statement, tops: ReadonlySet<Statement>): boolean {
-    return this.rests(topOf(statement), tops);
-  }
-
-  /** Whether a declaration, or the template, the unit or the survey that it rests on, is among some. */
-  private rests(top: Statement, among: ReadonlySet<Statement>): boolean {
-    if (among.has(top)) return true;
-    if (among.size === 0) return false;
-    const name = nameOf(top);
-    switch (top.word.text) {
-      case 'template':
-        return this.heirs(among).has(name);
-      case 'unit':
-        return this.isUnitOf(top, among) || this.names.declarations('survey', name).some((d) => among.has(d.statement));
-      case 'survey':
-        return this.names.declarations('unit', name).some((d) => this.isUnitOf(d.statement, among));
-      default:
-        return false;
-    }
-  }
-
-  private isUnitOf(unit: Statement, among: ReadonlySet<Statement>): boolean {
-    const template = unit.items[1];
-    if (among.has(unit)) return true;
-    if (template?.kind !== 'path') return false;
-    return this.heirs(among).has(dotted(template)) || this.isBuiltOn(template, among);
-  }
-
-  /** The names of templates among some, and of those that extend one of them. */
-  private heirs(among: ReadonlySet<Statement>): ReadonlySet<string> {
-    const known = this.lines.get(among);
-    if (known) return known;
-    const all = [...this.names.all('template')];
-    const found = new Set(all.flatMap(({ name, statement }) => (among.has(statement) ? [name] : [])));
-    for (let before = -1; before < found.size; ) {
-      before = found.size;
-      for (const { name, reading } of all) {
-        const base = pathIn(reading, 'base');
-        if (base && found.has(dotted(base))) found.add(name);
-      }
-    }
-    this.lines.set(among, found);
-    return found;
-  }
 }
 
-/** All declarations of a project, and of the libraries it uses where they matter. */
-function* everythingIn(names: Names, withLibraries: boolean): Generator<Declared> {
-  yield* names.everything();
-  if (withLibraries) for (const library of names.libraries.values()) yield* everythingIn(library, true);
+/** What an `accept` that cannot be read may agree to: a rule among its words, at the place that it names, if it does. */
+interface Unagreed {
+  readonly words: ReadonlySet<string>;
+  readonly at: Path | undefined;
 }
 
-/** `white-12` of `board white-12`. */
-function nameOf({ items: [first] }: Statement): string {
-  return first?.kind === 'path' ? dotted(first) : '';
+function agreementIn({ parent, word, items }: Statement): Unagreed[] {
+  const paths = items.filter((item) => item.kind === 'path');
+  const words = [word.text, ...paths.map(dotted)];
+  const isOne = word.text === 'accept' || meantAtTop(word.text).includes('accept') || words.includes('because');
+  if (parent.kind !== 'segment' || !isOne) return [];
+  // Counted from the first word, so that the path behind `at` stands at the place of `at` among the others.
+  const at = paths[words.indexOf('at')];
+  return [{ words: new Set(words), at: at && dotted(at) !== 'because' ? at : undefined }];
 }
 
-/** Words of which the sizes of all of a layout are made: a fitting that cannot be read leaves the others where they are. */
+/** Words of which all that is computed from a declaration is made: a fitting that cannot be read leaves the others where they are. */
 const sizes: ReadonlySet<string> = new Set(
   'template unit survey board rod hardware garment wall zone gap parameter width length depth thickness takes'.split(
     ' ',
@@ -415,79 +345,18 @@ function isOfASize({ word, parent }: Statement): boolean {
   return !fittings.has(within) && (sizes.has(word.text) || !isWord(word.text));
 }
 
+/** How a material or hardware is bought, and what is said of it in words: nothing is built or judged by that. */
+const trade: ReadonlySet<string> = new Set(['pack', 'finish', 'source']);
+
+/** Its word may stand in another place: `24 pack`. */
+function isOfTrade({ word, items, parent }: Statement): boolean {
+  if (parent.kind !== 'statement' || !isGround(parent.word.text)) return false;
+  if (isWord(word.text)) return trade.has(word.text);
+  return items.some((item) => item.kind === 'path' && trade.has(dotted(item)));
+}
+
 const words = new Set(vocabulary.map(({ word }) => word));
 
 function isWord(text: string): boolean {
   return words.has(text);
-}
-
-/** Of so few names it is looked first whether a text has any of them. */
-const few = 8;
-
-function wordsOf({ text }: Pick<Statement, 'text'>): readonly string[] {
-  return text.match(/[\p{L}\p{N}_-]+/gu) ?? [];
-}
-
-/** What statements that cannot be read may declare: names, and what has no name yet by its kind. */
-interface Declares {
-  readonly anywhere: ReadonlySet<string>;
-  /** By the declarations in which they stand. */
-  readonly within: ReadonlyMap<string, ReadonlySet<Statement>>;
-}
-
-/** Before the kind of what should have a name, so that it is none itself. */
-const unnamed = 'some ';
-
-function declaredBy(heads: Iterable<Statement>): Declares {
-  const anywhere = new Set<string>();
-  const within = new Map<string, Set<Statement>>();
-  for (const head of heads) {
-    const { word, text } = head;
-    const keys = wordsOf({ text: wordIn('file', word.text) ? text.slice(0, head.head.end) : text });
-    const isUnnamed = declaring.test(word.text) && !isNamed(head);
-    for (const key of isUnnamed ? [...keys, unnamed + word.text] : keys) {
-      if (head.parent.kind === 'segment') anywhere.add(key);
-      else memo(within, key, () => new Set<Statement>()).add(topOf(head));
-    }
-  }
-  return { anywhere, within };
-}
-
-/** The words by which something of the kinds that are spoken of is declared: `board or rod`. */
-function kindsIn(spoken: string): string[] {
-  return wordsOf({ text: spoken }).flatMap((word) => spokenOf[word] ?? [word]);
-}
-
-const spokenOf: Readonly<Record<string, readonly string[]>> = { zone: ['zone', 'gap'], shelf: ['shelf', 'shelves'] };
-
-const declaring =
-  /^(?:board|rod|hardware|garment|policy|template|unit|zone|gap|shelf|shelves|panels|drawers|wall|opening|fixture|parameter|use|stock)$/;
-
-/** A statement that cannot be read and has one of these words in it, or should have a name and has none. */
-function mayDeclare(head: Statement, words: readonly string[]): boolean {
-  if (declaring.test(head.word.text) && !isNamed(head)) return true;
-  const text = wordIn('file', head.word.text) ? head.text.slice(0, head.head.end) : head.text;
-  return words.some((word) => word !== '' && new RegExp(`(?<![\\w-])${escaped(word)}(?![\\w-])`).test(text));
-}
-
-/** Whether a name stands behind the first word, and not what should follow it. */
-function isNamed({ word, items: [first] }: Statement): boolean {
-  if (first?.kind !== 'path') return false;
-  return !literals.has(`${word.text} ${first.words[0]?.text}`);
-}
-
-/** Words with those that may stand among what follows them. */
-const literals = new Set(vocabulary.flatMap(({ word, phrase }) => literalsOf(phrase).map((text) => `${word} ${text}`)));
-
-/** Whether a top-level statement that cannot be read may say in which lengths a material can be had. */
-export function mayStock(unread: readonly Finding[], material: string): boolean {
-  return unread.some(({ rule, severity, place: { statement } }) => {
-    const isTop = statement.parent.kind === 'segment' && severity === 'error' && rule.family === 'words';
-    const { text } = statement.word;
-    return isTop && (text === 'stock' || !wordIn('file', text)) && mayDeclare(statement, [material]);
-  });
-}
-
-function escaped(word: string): string {
-  return word.replaceAll(/[^\w-]/g, '\\$&');
 }

@@ -4,7 +4,8 @@ import { headPlace, type Path, type Place, placeOf, type Statement, sliceOf } fr
 import { declaredBehind, written } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { Declared, DeclaredKind, Names } from './names.ts';
-import { nearest } from './nearest.ts';
+import { didYouMean, nearFixes } from './near-names.ts';
+import { nearestOnes } from './nearest.ts';
 import { dimensionName } from './phrase.ts';
 import { child, dotted, expressionIn, pathIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
@@ -18,6 +19,8 @@ export interface Context extends Scope {
   readonly trace: Trace;
 }
 
+const numberWords = 'zero one two three four five six seven eight nine ten eleven twelve'.split(' ');
+
 /** Nothing has a name here: for declarations that stand by themselves. */
 export function plainContext(names: Names, trace: Trace, report: (f: Finding) => void): Context {
   return {
@@ -26,6 +29,18 @@ export function plainContext(names: Names, trace: Trace, report: (f: Finding) =>
     report,
     system: () => systemOf(names),
     lookUp: (path, statement) => {
+      const digits = numberWords.indexOf(dotted(path));
+      if (digits >= 0) {
+        report(
+          finding(
+            rules.nameNotKnown,
+            placeOf(statement, path),
+            `A count is written in digits, and "${dotted(path)}" is a word.`,
+            { advice: `Write ${digits}`, fixes: [written(placeOf(statement, path), String(digits))] },
+          ),
+        );
+        return undefined;
+      }
       report(
         finding(rules.nameNotKnown, placeOf(statement, path), `"${dotted(path)}" has no value here.`, {
           advice: 'Only a template has parameters and dimensions to compute with.',
@@ -167,12 +182,14 @@ export function declarationAt(
 
 export function nameNotKnown(path: Path, kinds: readonly DeclaredKind[], statement: Statement, names: Names): Finding {
   const name = dotted(path);
-  const candidates = kinds.flatMap((kind) => {
-    const near = names.nearestTo(kind, name);
-    return near ? [near] : [];
-  });
-  const found = unknownName(path, statement, kinds.map(kindName).join(' or '), candidates[0]);
-  return candidates.length > 0 ? found : { ...found, fixes: declaring(kinds, name, statement) };
+  const candidates = [...new Set(kinds.flatMap((kind) => names.nearestTo(kind, name)))];
+  // One with a library before it is not compared as it stands.
+  const nearest = nearestOnes(name, candidates);
+  const near = nearest.length > 0 ? nearest : candidates;
+  const found = unknownName(path, statement, kinds.map(kindName).join(' or '), near);
+  if (near.length === 0) return { ...found, fixes: declaring(kinds, name, statement) };
+  // What was measured in one flat is given to no other unasked.
+  return statement.word.text === 'survey' ? { ...found, fixes: nearFixes(found.place, near, true) } : found;
 }
 
 /** What a declaration has to say at the least, without the numbers. */
@@ -209,8 +226,8 @@ export function unknownValue(
   const written = dotted(path);
   const minus = known.map((name) => `${name}-`).find((start) => written.startsWith(start));
   if (minus === undefined) {
-    const near = nearest(written, [...known, ...words]);
-    const isWord = near !== undefined && words.includes(near) && !known.includes(near);
+    const near = nearestOnes(written, [...known, ...words]);
+    const isWord = near.length > 0 && near.every((one) => words.includes(one) && !known.includes(one));
     return unknownName(path, statement, isWord ? `${kind} or word` : kind, near);
   }
   const apart = `${minus.slice(0, -1)} - ${written.slice(minus.length)}`;
@@ -226,15 +243,15 @@ export function unknownName(
   path: Path,
   statement: Statement,
   kind: string,
-  near: string | undefined,
+  near: readonly string[],
   otherwise = 'Declare it, or correct the name.',
 ): Finding {
   const place = placeOf(statement, path);
   // `shelf, rod or drawers in this zone`: the name goes before where it was looked for.
   const [what, where] = kind.split(/ (?=in )/);
   return finding(rules.nameNotKnown, place, `There is no ${what} "${dotted(path)}"${where ? ` ${where}` : ''}.`, {
-    advice: near ? `Did you mean "${near}"?` : otherwise,
-    fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+    advice: didYouMean(near) ?? otherwise,
+    fixes: nearFixes(place, near),
     sought: kind,
   });
 }

@@ -329,6 +329,8 @@ export function policyInForce(
     }
     for (const [limit, { least, most }] of sides) {
       if (!least || !most || least.value <= most.value) continue;
+      // What a library has wrong by itself is told where it is used.
+      if (least.home === most.home && least.home !== names) continue;
       const [first, second] = comesBefore(least.place, most.place) ? [least, most] : [most, least];
       const said = (one: Asked<Ticks>): string =>
         `at ${one === least ? 'least' : 'most'} ${showLength(one.value, c.system() === 'inches' ? showInches : showMillimetres)}`;
@@ -352,8 +354,10 @@ export function policyInForce(
 function lineage(name: string, names: Names, trace: Trace): Declared[] {
   const chain: Declared[] = [];
   let next: string | undefined = name;
+  // What a policy of a library extends is named as that library names it.
+  let home = names;
   while (next !== undefined) {
-    const declared: Declared | undefined = names.find('policy', next, trace);
+    const declared: Declared | undefined = home.find('policy', next, trace);
     // A name that is not known is told where it is written.
     if (!declared) break;
     if (chain.some((d) => d.statement === declared.statement)) break;
@@ -362,14 +366,20 @@ function lineage(name: string, names: Names, trace: Trace): Declared[] {
     chain.push(declared);
     const base: ReturnType<typeof pathIn> = pathIn(declared.reading, 'base');
     next = base && dotted(base);
+    home = declared.home;
   }
   return chain.reverse();
 }
 
 /** The two ends of a limit, each as the last policy that says it has it. */
 interface Sides {
-  readonly least: Asked<Ticks> | undefined;
-  readonly most: Asked<Ticks> | undefined;
+  readonly least: Side | undefined;
+  readonly most: Side | undefined;
+}
+
+interface Side extends Asked<Ticks> {
+  /** Where the policy is declared. */
+  readonly home: Names;
 }
 
 function comesBefore(a: Place, b: Place): boolean {
@@ -377,7 +387,7 @@ function comesBefore(a: Place, b: Place): boolean {
 }
 
 function layPolicy(
-  { name, reading }: Declared,
+  { name, reading, home }: Declared,
   limits: Map<string, Limit>,
   sides: Map<string, Sides>,
   severities: Map<string, Severity | 'off'>,
@@ -390,7 +400,8 @@ function layPolicy(
     const least = lengthIn(limit, 'least', c) ?? lengthIn(limit, 'from', c);
     const most = lengthIn(limit, 'most', c) ?? lengthIn(limit, 'highest', c) ?? lengthIn(limit, 'to', c);
     const at = headPlace(limit.statement);
-    const side = (value: Ticks | undefined) => (value === undefined ? undefined : { value, place: at, policy: name });
+    const side = (value: Ticks | undefined) =>
+      value === undefined ? undefined : { value, place: at, policy: name, home };
     const before = sides.get(dotted(path));
     const now = { least: side(least) ?? before?.least, most: side(most) ?? before?.most };
     sides.set(dotted(path), now);

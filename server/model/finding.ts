@@ -34,7 +34,10 @@ export interface Related {
 export interface Fix {
   readonly title: string;
   readonly edits: readonly { readonly place: Place; readonly text: string }[];
-  /** Made only where somebody chooses it: its numbers are samples, it decides about the design, or it takes away what somebody wrote. */
+  /**
+   * Made only where somebody chooses it: its numbers are samples, it decides about the design, it takes away what somebody
+   * wrote, or it guesses: at a digit, at a unit of measure, at one of several names.
+   */
   readonly byHand?: boolean;
   /** What is written lacks a fact from site, and an error there says so until somebody fills it in. Then it is made by hand. */
   readonly gap?: boolean;

@@ -272,6 +272,11 @@ class Inside {
     return (f.depth ?? this.defaults.depth)?.value ?? board?.depth ?? NONE;
   }
 
+  private depthPlace(f: ShelfSpec | RowSpec | PanelsSpec): Pick<ShelfLayout, 'depthPlace'> {
+    const given = f.depth ? undefined : this.defaults.depth;
+    return given ? { depthPlace: given.place } : {};
+  }
+
   // Panels
 
   private placePanels(f: PanelsSpec): void {
@@ -315,6 +320,7 @@ class Inside {
         side,
         thickness,
         depth,
+        ...this.depthPlace(f),
         carried: this.carriedBy(f, board),
         ...(f.freeStanding && { freeStanding: f.freeStanding }),
       };
@@ -385,6 +391,7 @@ class Inside {
       board,
       thickness,
       depth,
+      ...this.depthPlace(f),
       loads: f.loads ?? [],
       edge: f.edge,
       carried: this.carriedBy(f, board),

@@ -43,7 +43,7 @@ export function placeHeights(
   }
   for (const f of standing) {
     const at = node.get(f.name) as number;
-    const own = label(f.place, `${f.kind} ${f.name} stands between floor and ceiling`, [], 'start');
+    const own = f.kind === 'drawers' ? stackLabel(f, tall(f), show) : betweenLabel(f);
     push(0, at, NONE, undefined, own);
     if (ceiling) push(at, 1, above(f), undefined, own);
     for (const h of f.heights) {
@@ -75,7 +75,13 @@ export function placeHeights(
 
   function bindToFloor(f: Standing, h: Extract<HeightSpec, { kind: 'at' }>, at: number): void {
     const name = `${f.kind} ${f.name}`;
-    const own = label(h.place, `${name} is at ${showRange(h.least, h.most, show)}`, h.parameters, 'width', name);
+    const own = label(
+      h.place,
+      `${name} ${verb(f)} at ${showRange(h.least, h.most, show)}`,
+      h.parameters,
+      'width',
+      name,
+    );
     stated.set(own, { bottom: h.least, top: add(h.most, above(f)) });
     push(0, at, h.least, h.most, own);
   }
@@ -96,7 +102,7 @@ export function placeHeights(
     const other = standing.find((o) => o.name === h.of);
     const otherNode = node.get(h.of);
     if (!other || otherNode === undefined) return;
-    const text = `${f.kind} ${f.name} is ${h.orMore ? 'at least ' : ''}${showLength(h.by, show)} ${h.kind} ${h.of}`;
+    const text = `${f.kind} ${f.name} ${verb(f)} ${h.orMore ? 'at least ' : ''}${showLength(h.by, show)} ${h.kind} ${h.of}`;
     const order = h.kind === 'under' ? ([f.name, h.of] as const) : ([h.of, f.name] as const);
     const named: Label = { ...label(h.place, text, h.parameters, 'width'), order };
     // Under: from the upper face of a lower shelf, or the centre of a lower rod, to the other's datum.
@@ -177,6 +183,21 @@ function standingOf(fittings: readonly FittingSpec[]): readonly Standing[] {
     if (known.length === standing.length) return standing;
     standing = known;
   }
+}
+
+function verb({ kind }: Standing): 'is' | 'are' {
+  return kind === 'drawers' ? 'are' : 'is';
+}
+
+function betweenLabel({ kind, name, place }: Standing): Label {
+  return label(place, `${kind} ${name} stands between floor and ceiling`, [], 'start');
+}
+
+/** A stack is as high as its fronts together: of nothing else that is placed does the height say so much. */
+function stackLabel({ name, place, count, each }: DrawersSpec, tall: Ticks, show: Show): Label {
+  const fronts = each && count > 1 ? `, ${count} of ${showLength(each.value, show)} each` : '';
+  const text = `drawers ${name} are ${showLength(tall, show)} high${fronts}`;
+  return { ...label(place, text, each?.parameters ?? [], 'width'), tall: `drawers ${name}` };
 }
 
 function label(place: Place, text: string, parameters: readonly string[], role: Label['role'], of?: string): Label {

@@ -223,6 +223,8 @@ export interface ShelfLayout extends FittingBase {
   readonly board: Board | undefined;
   readonly thickness: Ticks;
   readonly depth: Ticks;
+  /** Where the zone or the template says it; absent where the fitting or its board does. */
+  readonly depthPlace?: Place;
   readonly loads: readonly Load[];
   readonly edge: EdgeStrip | undefined;
   readonly carried: readonly Hardware[];
@@ -254,6 +256,8 @@ export interface PanelLayout extends FittingBase {
   readonly side: 'left' | 'right';
   readonly thickness: Ticks;
   readonly depth: Ticks;
+  /** As of a shelf. */
+  readonly depthPlace?: Place;
   readonly carried: readonly Hardware[];
   /** Of a tower that is fastened to no wall. */
   readonly freeStanding?: true;

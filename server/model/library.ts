@@ -3,15 +3,18 @@
 import { Source } from '../../grammar/source.ts';
 import { headPlace, type Place, placeOf, type Statement, segmentOf, spanOf } from '../../grammar/tree.ts';
 import { computeDeclared } from './computed.ts';
+import { policyInForce } from './declared.ts';
 import { type Files, isWithin, join, nameOf, parentOf } from './files.ts';
 import { type Finding, finding } from './finding.ts';
 import { limits } from './limits.ts';
 import { memo } from './memo.ts';
 import { conflictOf } from './merge-conflict.ts';
 import { counted } from './money.ts';
-import { type Declared, Names } from './names.ts';
+import { type Declared, keyOf, Names } from './names.ts';
 import { pushAll } from './push-all.ts';
 import { read, textIn } from './reading.ts';
+import { repetitions } from './repeated.ts';
+import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
 import { settingsOf } from './settings.ts';
 import { starterNames } from './starter.ts';
@@ -172,36 +175,44 @@ const errorsOf = new WeakMap<Names, readonly Finding[]>();
 export interface LibraryErrors {
   /** One of each library that has some. */
   readonly told: readonly Finding[];
-  /** As they are found in the libraries. */
-  readonly errors: readonly Finding[];
+  /** Those for which something cannot be read, as they are found in the libraries. */
+  readonly unread: readonly Finding[];
 }
 
 /** What is wrong in the libraries that a project uses. */
 export function errorsOfLibraries(names: Names, known: RuleNames): LibraryErrors {
   const told: Finding[] = [];
-  const errors: Finding[] = [];
+  const unread: Finding[] = [];
   for (const [name, library] of names.libraries) {
     const found = errorsIn(library, known);
     const [use] = names.declarations('use', name);
     if (!use || found.length === 0) continue;
     told.push(faultyLibrary(use, found));
-    pushAll(errors, found);
+    pushAll(
+      unread,
+      found.filter(({ rule }) => !ofSeveral.has(rule)),
+    );
   }
-  return { told, errors };
+  return { told, unread };
 }
+
+/** Of declarations that are right by themselves, and cannot stand together. */
+const ofSeveral: ReadonlySet<Rule> = new Set([rules.nameTaken, rules.policiesContradict]);
 
 /** Errors in what a library declares, and in what those that it uses do. Looked for once each time it is opened. */
 function errorsIn(library: Names, known: RuleNames): readonly Finding[] {
   return memo(errorsOf, library, () => {
     const { settings } = settingsOf(library.declarations('project', 'project')[0], library);
     const declared = new Map([...library.everything()].map((one) => [one.statement, one]));
-    const foundIn = (one: Declared): readonly Finding[] =>
-      one.kind === 'template'
-        ? templateInfo(one).findings
-        : computeDeclared(one, library, settings, new Trace(), known).findings;
+    const foundIn = (one: Declared): readonly Finding[] => {
+      if (one.kind === 'template') return templateInfo(one).findings;
+      const { findings } = computeDeclared(one, library, settings, new Trace(), known);
+      return one.kind === 'policy' ? [...findings, ...contradictionsIn(one, library, known)] : findings;
+    };
+    const again = Map.groupBy(repeatedIn(library), ({ place }) => place.statement);
     const errorsAt = (statement: Statement): Finding[] => {
       const one = declared.get(statement);
-      const all = [...read(statement, 'file').findings, ...(one ? foundIn(one) : [])];
+      const all = [...read(statement, 'file').findings, ...(one ? foundIn(one) : []), ...(again.get(statement) ?? [])];
       return all.filter(({ severity }) => severity === 'error');
     };
     const own = (sourcesOf.get(library) ?? []).flatMap((source) => errorsOfSource(source, errorsAt));
@@ -209,6 +220,17 @@ function errorsIn(library: Names, known: RuleNames): readonly Finding[] {
     // The same file may be come to by several ways.
     return [...new Map([...own, ...inner].map((f) => [identityOf(f), f])).values()];
   });
+}
+
+function repeatedIn(library: Names): readonly Finding[] {
+  const byName = Map.groupBy(library.everything(), ({ kind, name }) => keyOf(kind, name));
+  return [...byName.values()].flatMap(([one]) => (one ? repetitions(library.declarations(one.kind, one.name)) : []));
+}
+
+/** What a policy asks for, with those that it extends, that cannot be. */
+function contradictionsIn(policy: Declared, library: Names, known: RuleNames): readonly Finding[] {
+  const { findings } = policyInForce([policy], library, { rules: known.ruleIds, limits: known.limitNames });
+  return findings.filter(({ rule }) => rule === rules.policiesContradict);
 }
 
 function identityOf({ place, message }: Finding): string {

@@ -11,8 +11,10 @@ import type { Finding } from './finding.ts';
 import { memo } from './memo.ts';
 import { compareWritten, type Declared, sortWritten } from './names.ts';
 import { childrenOf } from './reading.ts';
+import * as rules from './rules.ts';
 import type { Sample } from './samples.ts';
 import type { Given, TemplateInfo } from './unit.ts';
+import { givenInstead } from './unlikely.ts';
 
 /** What is needed of a unit here. */
 export interface UnitFindings {
@@ -172,7 +174,21 @@ export class Merge {
     if (this.isSaidOnce(group, template, speaking)) {
       group.isShown = true;
       group.said = [{ ...speaking, reach: units.map(({ name }) => name) }];
-    } else group.said = units.flatMap((unit) => this.openOf(unit, key).map((f) => atCause(f, unit)));
+    } else group.said = this.saidOfSome(group, template);
+  }
+
+  /** Of the units that have it as their template is, once; of the others, at what causes it there. */
+  private saidOfSome({ key, units }: Group, template: Statement | undefined): Finding[] {
+    const open = units.map((unit) => ({ unit, own: this.openOf(unit, key) }));
+    const isOfTemplate = (own: readonly Finding[]): boolean => own.every(causeless);
+    const together = template === undefined ? [] : open.filter(({ own }) => isOfTemplate(own));
+    // A unit that changes nothing of its template shows that it is the template's; one alone is told of itself.
+    const isOne = together.length < 2 || !together.some(({ unit }) => isPlain(unit));
+    const others = isOne ? open : open.filter((one) => !together.includes(one));
+    const [first] = isOne ? [] : together;
+    const all = (template && this.users.get(template)) ?? 0;
+    const once = first ? first.own.map((f) => ofSome(f, together, all)) : [];
+    return [...once, ...others.flatMap(({ unit, own }) => own.map((f) => atCause(f, unit)))];
   }
 
   /** For all units of a group: what their template shows by itself, or a material or a policy that they share. */
@@ -348,6 +364,23 @@ function causeless(f: Finding): boolean {
   return !f.causes || (f.causes.parameters.length === 0 && !f.causes.survey);
 }
 
+/** A finding of some of the units of a template, with the numbers of the first of them. */
+function ofSome(
+  f: Finding,
+  together: readonly { readonly unit: UnitFindings; readonly own: readonly Finding[] }[],
+  all: number,
+): Finding {
+  const isSame = together.every(({ own }) => own.some(({ message }) => message === f.message));
+  const example = isSame ? '' : `, such as ${together[0]?.unit.name}`;
+  const some = together.length < all || !isSame ? `In ${together.length} of ${all} units${example}: ` : '';
+  return { ...f, message: some + f.message, reach: together.map(({ unit }) => unit.name) };
+}
+
+/** A message as it would be if all units had it. */
+export function withoutHowMany(message: string): string {
+  return message.replace(/^In \d+ of \d+ units(?:, such as [^:]+)?: /, '');
+}
+
 const causes = new WeakMap<UnitFindings, Map<Finding, Finding>>();
 
 /** A finding of one unit, moved to what caused it there: its survey, its argument, or the unit itself. */
@@ -365,6 +398,7 @@ function atCause(f: Finding, unit: UnitFindings): Finding {
             : headPlace(unit.declared.statement);
       return {
         ...f,
+        ...(argument && f.rule === rules.unlikelySize && givenInstead(argument, f)),
         message: `In ${unit.name}: ${f.message}`,
         place,
         related: [

@@ -4,7 +4,7 @@
  */
 import { offsetOf, type Path, type Statement, segmentOf } from '../../grammar/tree.ts';
 import { nameChanged } from './name-changes.ts';
-import { nearest } from './nearest.ts';
+import { nearestOnes } from './nearest.ts';
 import { dotted, nameIn, pathIn, type Reading, readingAt } from './reading.ts';
 import type { Trace } from './trace.ts';
 
@@ -173,23 +173,20 @@ export class Names {
     return found;
   }
 
-  /** The name as it is with its library before it, where one has it; else the name that is most like it. */
-  nearestTo(kind: DeclaredKind, name: string): string | undefined {
+  /** The name as it is with its library before it, where one has it; else the names that are most like it. */
+  nearestTo(kind: DeclaredKind, name: string): readonly string[] {
     const used = this.inLibraries(kind, name);
-    if (used !== undefined) return used;
+    if (used.length > 0) return used;
     // The same whatever their order, which would take longer than looking for it.
-    return nearest(name, this.withOthers(kind, [...(this.byKind.get(kind)?.keys() ?? [])]));
+    return nearestOnes(name, this.withOthers(kind, [...(this.byKind.get(kind)?.keys() ?? [])]));
   }
 
-  /** `trade.white-12` for `white-12`: of several the one that is nearest, and of those the first in the alphabet. */
-  private inLibraries(kind: DeclaredKind, name: string): string | undefined {
+  /** `trade.white-12` for `white-12`: of several libraries those that are used here themselves, in the alphabet. */
+  private inLibraries(kind: DeclaredKind, name: string): readonly string[] {
     const libraries = [...this.libraries].sort(([a], [b]) => (a < b ? -1 : 1));
-    for (const [alias, names] of libraries) if (names.byKey.has(keyOf(kind, name))) return `${alias}.${name}`;
-    for (const [alias, names] of libraries) {
-      const inner = names.inLibraries(kind, name);
-      if (inner !== undefined) return `${alias}.${inner}`;
-    }
-    return undefined;
+    const own = libraries.flatMap(([alias, { byKey }]) => (byKey.has(keyOf(kind, name)) ? [`${alias}.${name}`] : []));
+    if (own.length > 0) return own;
+    return libraries.flatMap(([alias, names]) => names.inLibraries(kind, name).map((inner) => `${alias}.${inner}`));
   }
 
   private findOwn(kind: DeclaredKind, name: string): Declared | undefined {

@@ -1,18 +1,21 @@
-/** The nearest name to a misspelt one: fewest insertions, deletions, replacements and swaps of neighbours. */
+/** The nearest name to a misspelt one: of equally near ones the first in the alphabet, whatever the order they come in. */
 export function nearest(name: string, candidates: Iterable<string>): string | undefined {
+  return nearestOnes(name, candidates)[0];
+}
+
+/** All that are as near as the nearest, in the alphabet: fewest insertions, deletions, replacements and swaps of neighbours. */
+export function nearestOnes(name: string, candidates: Iterable<string>): readonly string[] {
   const most = Math.max(1, Math.floor(name.length / 3));
-  let best: string | undefined;
+  let best = new Set<string>();
   let bestDistance = most + 1;
   for (const candidate of candidates) {
-    if (candidate === name || Math.abs(candidate.length - name.length) > bestDistance) continue;
+    if (candidate === '' || candidate === name || Math.abs(candidate.length - name.length) > bestDistance) continue;
     const distance = distanceBetween(name.toLowerCase(), candidate.toLowerCase(), bestDistance);
-    // Of equally near ones the first in the alphabet, whatever the order they come in.
-    if (distance < bestDistance || (distance === bestDistance && best !== undefined && candidate < best)) {
-      best = candidate;
-      bestDistance = distance;
-    }
+    if (distance < bestDistance) best = new Set([candidate]);
+    else if (distance === bestDistance && best.size > 0) best.add(candidate);
+    bestDistance = Math.min(bestDistance, distance);
   }
-  return best;
+  return [...best].sort();
 }
 
 /** Optimal string alignment distance, given up beyond `limit`. */

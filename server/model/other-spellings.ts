@@ -3,7 +3,7 @@
  * one sign, dashes, primes for inches and feet, decimal commas, units of measure as words. What was meant is told, and
  * offered; nothing of it is taken away, as half a length is another length.
  */
-import type { Expression, Range, Statement } from '../../grammar/tree.ts';
+import type { Range, Statement } from '../../grammar/tree.ts';
 
 export interface SlipEdit extends Range {
   readonly text: string;
@@ -15,11 +15,15 @@ const signs: readonly (readonly [sign: RegExp, meant: string])[] = [
   [/^[\u00D7\u2217]$/, '*'],
   [/^\u00F7$/, '/'],
   [/^[\u00B0\u02DA]$/, 'deg'],
+  [/^\u00B2$/, '2'],
 ];
 const inch = /^[\u2033\u02BA\u201D\u201C\uFF02]$/;
 const foot = /^[\u2032\u02B9\u2019\u2018\uFF07]$/;
-const openQuote = /[\u201C\u201E\u201D\u00AB\uFF02]/;
-const closeQuote = /[\u201C\u201D\u00BB\uFF02]/;
+/** Marks that texts begin with elsewhere, and what they end with; a single one ends at the end of a word. */
+const quotes: readonly (readonly [open: RegExp, close: RegExp])[] = [
+  [/^[\u201C\u201E\u201D\u00AB\uFF02]$/, /[\u201C\u201D\u00BB\uFF02"]/],
+  [/^['\u2018\u201A\u2039]$/, /['\u2019\u2018\u203A](?=[\s,]|$)/],
+];
 
 /** What a character that the language does not know was meant to be, as edits of the statement; undefined where nobody can tell. */
 export function meantBy(text: string, { start, end }: Range): readonly SlipEdit[] | undefined {
@@ -38,12 +42,37 @@ export function meantBy(text: string, { start, end }: Range): readonly SlipEdit[
   }
   const meant = signs.find(([one]) => one.test(sign))?.[1];
   if (meant !== undefined) return [{ start, end, text: meant }];
+  const name = nameMeant(text, { start, end });
+  if (name) return [name];
+  if (unseen.test(sign)) return [{ start, end, text: '' }];
+  const priced = inLetters(text, { start, end });
+  if (priced) return priced;
   const quoted = quotation(text, { start, end });
   if (quoted) return quoted;
   if (!digits) return undefined;
   const from = start - (digits[1] ?? '').length;
   if (inch.test(sign)) return [{ start: from, end, text: 'in' }];
   return foot.test(sign) ? [{ start: from, end, text: 'ft' }] : undefined;
+}
+
+/** Currencies that have a sign of their own; dollars are those of many. */
+const currencies: Readonly<Record<string, string>> = { '\u20AC': 'EUR', '\u00A3': 'GBP' };
+export const currencySign = /^\p{Sc}$/u;
+
+/** `€12.50`, `12.50 €`. */
+function inLetters(text: string, { start, end }: Range): readonly SlipEdit[] | undefined {
+  const code = currencies[text.slice(start, end)];
+  if (code === undefined) return undefined;
+  const behind = /^[ \t]*\d[\d.]*/.exec(text.slice(end));
+  if (behind) {
+    const at = end + behind[0].length;
+    return [
+      { start, end: at - behind[0].trimStart().length, text: '' },
+      { start: at, end: at, text: ` ${code}` },
+    ];
+  }
+  const before = /\d([ \t]*)$/.exec(text.slice(0, start));
+  return [{ start: start - (before?.[1]?.length ?? 0), end, text: before ? ` ${code}` : code }];
 }
 
 /** `' 5''` behind a number: the mark of feet, where there is one, what joins it to the inches, these, and their mark. */
@@ -59,11 +88,33 @@ function inFeetAndInches(
   return foot === '' ? [inches] : [{ start, end: start + foot.length + joint.length, text: 'ft ' }, inches];
 }
 
+/** Format characters: what joins, parts or turns round what is beside it, and shows nothing itself. */
+const unseen = /^\p{Cf}+$/u;
+const ofNames = '\\p{L}\\p{N}\\p{M}\\p{Cf}_-';
+const nameBefore = new RegExp(`(?<![.${ofNames}])[\\p{L}_\\p{Cf}][${ofNames}]*$`, 'u');
+const nameBehind = new RegExp(`^[${ofNames}]*`, 'u');
+
+/**
+ * A name in which a character is none of a name by itself: with each letter as one character, or without its mark where
+ * there is none for both. source: Unicode Standard Annex 15, NFC
+ */
+export function nameMeant(text: string, { start, end }: Range): SlipEdit | undefined {
+  if (!/^[\p{M}\p{Cf}]+$/u.test(text.slice(start, end))) return undefined;
+  const from = start - (nameBefore.exec(text.slice(0, start))?.[0].length ?? 0);
+  const to = start + (nameBehind.exec(text.slice(start))?.[0].length ?? 0);
+  const name = text
+    .slice(from, to)
+    .normalize('NFC')
+    .replaceAll(/[\p{M}\p{Cf}]/gu, '');
+  return /\p{L}/u.test(name) ? { start: from, end: to, text: name } : undefined;
+}
+
 /** Both marks of a text in marks of another kind. */
-function quotation(text: string, { start, end }: Range): readonly SlipEdit[] | undefined {
-  if (!openQuote.test(text.slice(start, end)) || /\d[ \t]*$/.test(text.slice(0, start))) return undefined;
+export function quotation(text: string, { start, end }: Range): readonly SlipEdit[] | undefined {
+  const closing = quotes.find(([open]) => open.test(text.slice(start, end)))?.[1];
+  if (!closing || /\d[ \t]*$/.test(text.slice(0, start))) return undefined;
   const rest = /^[^\r\n;{}]*/.exec(text.slice(end))?.[0] ?? '';
-  const close = rest.search(closeQuote);
+  const close = rest.search(closing);
   if (close < 0) return undefined;
   return [
     { start, end, text: '"' },
@@ -77,6 +128,13 @@ export function isCutByASlip({ text }: Statement, { end }: Range): boolean {
   const at = end + space;
   return (
     at < text.length && !/[\w\s]/.test(text[at] as string) && meantBy(text, { start: at, end: at + 1 }) !== undefined
+  );
+}
+
+/** A word with such a character in it or right behind it: what seems to be the word is a part of it. */
+export function isTornByASlip({ text }: Statement, { end }: Range): boolean {
+  return (
+    end < text.length && !/\s/.test(text[end] as string) && nameMeant(text, { start: end, end: end + 1 }) !== undefined
   );
 }
 
@@ -98,37 +156,4 @@ export function decimalComma(
   const whole = text.slice(start, end);
   if (!rest || !/^\d+$/.test(whole)) return undefined;
   return { start, end: end + rest[0].length, text: `${whole}.${rest[0].slice(1)}` };
-}
-
-/** Units of measure as words, and slips that are common; by what is meant. */
-export const unitWords: Readonly<Record<string, string>> = {
-  inch: 'in',
-  inches: 'in',
-  ins: 'in',
-  foot: 'ft',
-  feet: 'ft',
-  millimetre: 'mm',
-  millimetres: 'mm',
-  millimeters: 'mm',
-  centimetres: 'cm',
-  meter: 'm',
-  metre: 'm',
-  metres: 'm',
-  pound: 'lb',
-  pounds: 'lb',
-  lbs: 'lb',
-  degrees: 'deg',
-};
-
-/** A unit of measure that stands as a word behind a number. */
-export function unitAsWord(
-  expression: Expression,
-  { text }: Statement,
-): (Range & { readonly meant: string }) | undefined {
-  if (expression.kind !== 'number') return undefined;
-  const found = /^([ \t]+)([A-Za-z]+)(?![\w-])/.exec(text.slice(expression.end));
-  const meant = unitWords[found?.[2]?.toLowerCase() ?? ''];
-  if (!found || meant === undefined) return undefined;
-  const start = expression.end + (found[1] ?? '').length;
-  return { start, end: start + (found[2] ?? '').length, meant };
 }

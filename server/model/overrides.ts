@@ -2,8 +2,9 @@
 import { type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { unknownName } from './context.ts';
 import { finding } from './finding.ts';
-import { nearest } from './nearest.ts';
-import { dotted, pathIn, type Reading, read } from './reading.ts';
+import { memo } from './memo.ts';
+import { nearestOnes } from './nearest.ts';
+import { dotted, pathIn, type Reading, read, saidAgainIn } from './reading.ts';
 import * as rules from './rules.ts';
 import type { FittingSpec, TemplateSpec, ZoneSpec } from './spec.ts';
 import { zoneProps } from './template.ts';
@@ -17,15 +18,23 @@ export function applyOverrides(
   overrides: readonly Reading[],
   context: TemplateContext,
 ): TemplateSpec {
-  return overrides.reduce((current, override) => applyOne(current, override, context), spec);
+  const said = new Map<string, Map<string, Statement>>();
+  return overrides.reduce((current, override) => applyOne(current, override, said, context), spec);
 }
 
-function applyOne(spec: TemplateSpec, override: Reading, context: TemplateContext): TemplateSpec {
+/** `said` is what other overrides of the unit have said of each thing. */
+function applyOne(
+  spec: TemplateSpec,
+  override: Reading,
+  said: Map<string, Map<string, Statement>>,
+  context: TemplateContext,
+): TemplateSpec {
   const path = pathIn(override, 'thing');
   if (!path) return spec;
   const name = dotted(path);
+  const ofThing = memo(said, name, () => new Map<string, Statement>());
   const props = (place: BlockPlace): ReadonlyMap<string, readonly Reading[]> =>
-    readAs(override.statement, place, context);
+    readAs(override.statement, place, ofThing, context);
   const zone = findZone(spec.zones, name);
   if (zone) return { ...spec, zones: replaceZone(spec.zones, zone, layOverZone(zone, props(zone.kind), context)) };
   const fitting = findFitting(spec.zones, name);
@@ -53,7 +62,7 @@ function applyOne(spec: TemplateSpec, override: Reading, context: TemplateContex
       ),
     };
   }
-  context.report(unknownName(path, override.statement, 'thing in this template', nearest(name, pathsOf(spec))));
+  context.report(unknownName(path, override.statement, 'thing in this template', nearestOnes(name, pathsOf(spec))));
   return spec;
 }
 
@@ -61,6 +70,7 @@ function applyOne(spec: TemplateSpec, override: Reading, context: TemplateContex
 function readAs(
   statement: Statement,
   place: BlockPlace,
+  said: Map<string, Statement>,
   context: TemplateContext,
 ): ReadonlyMap<string, readonly Reading[]> {
   const props = new Map<string, Reading[]>();
@@ -79,9 +89,9 @@ function readAs(
       );
       continue;
     }
-    const list = props.get(reading.word);
-    if (list) list.push(reading);
-    else props.set(reading.word, [reading]);
+    const again = saidAgainIn(said, reading, place);
+    if (again) context.report(again);
+    else memo(props, reading.word, () => []).push(reading);
   }
   return props;
 }

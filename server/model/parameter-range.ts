@@ -1,7 +1,7 @@
 /** The range of a parameter: read, compared with its default and with what units give. */
-import { measureOf } from '../../grammar/measures.ts';
-import { headPlace, type Item, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
+import { headPlace, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
 import type { Context } from './context.ts';
+import { written } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import { lesserFirst } from './lesser-first.ts';
 import type { Parameter } from './parameter.ts';
@@ -9,7 +9,9 @@ import { expressionIn } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Show, showLength } from './show.ts';
 import type { Ticks } from './ticks.ts';
+import { meantInstead } from './unit-slips.ts';
 import { evaluate, expect, type Value } from './values.ts';
+import { listOr } from './word-lists.ts';
 
 /** In ticks for a length, else plain numbers. */
 export interface ParameterRange {
@@ -92,14 +94,15 @@ export function checkRange(
   const nearestEnd = amount < range.least ? range.least : range.most;
   const place = placeOf(statement, item);
   const below = amount < range.least;
-  const inRange = inInches(item, statement, range);
   const { least, most } = range;
+  const isLength = value.kind === 'length' && item.kind === 'number';
+  const meant = isLength ? meantInstead(item, (other) => other >= least && other <= most) : [];
   // What a template allows does not say how wide a place is: that is for who has measured it.
   const advice =
-    inRange === undefined
+    meant.length === 0
       ? `The nearest that fits is ${shown(nearestEnd)}. If that is what is there, see whether the template holds from ${shown(Math.min(amount, least))} to ${shown(Math.max(amount, most))}, and change its range.`
-      : `Did you mean ${inRange}?`;
-  const offered = inRange ?? shown(nearestEnd);
+      : `Did you mean ${listOr(meant.map(({ text }) => text))}?`;
+  const offered = meant.length > 0 ? meant.map(({ text }) => text) : [shown(nearestEnd)];
   report(
     finding(
       rules.argumentOutOfRange,
@@ -108,7 +111,7 @@ export function checkRange(
       {
         advice,
         related: [{ place: headPlace(parameter.reading.statement), message: 'The range is set here.' }],
-        fixes: [{ title: `Write ${offered}`, edits: [{ place, text: offered }], byHand: true }],
+        fixes: offered.map((text) => written(place, text, { byHand: true })),
         ...(value.kind === 'length' && {
           comparison: {
             what: parameter.name,
@@ -120,15 +123,4 @@ export function checkRange(
       },
     ),
   );
-}
-
-/** The same number of inches where feet are written, or of millimetres where centimetres are, if that would be within the range. */
-function inInches(item: Item, statement: Statement, { least, most }: ParameterRange): string | undefined {
-  const [part, another] = item.kind === 'number' ? item.parts : [];
-  const instead = { ft: 'in', cm: 'mm', m: 'cm' }[part?.unit?.text ?? ''];
-  if (!part?.unit || another || instead === undefined) return undefined;
-  const size = measureOf(instead)?.size ?? 0;
-  const amount = (size * Number(part.numerator)) / Number(part.denominator);
-  if (amount < least || amount > most) return undefined;
-  return statement.text.slice(item.start, part.unit.start) + instead;
 }

@@ -1,4 +1,5 @@
 /** A parameter of a template, as it is declared. */
+import type { ParameterType } from './parameter-types.ts';
 import type { Reading } from './reading.ts';
 
 export interface Parameter {
@@ -6,15 +7,3 @@ export interface Parameter {
   readonly type: ParameterType;
   readonly reading: Reading;
 }
-
-export type ParameterType = 'length' | 'count' | 'angle' | 'board' | 'rod' | 'garment' | 'hardware' | 'text';
-export const parameterTypes: readonly ParameterType[] = [
-  'length',
-  'count',
-  'angle',
-  'board',
-  'rod',
-  'garment',
-  'hardware',
-  'text',
-];

@@ -33,14 +33,16 @@ export function planOf(
   const met = meetings(spec.walls);
   const corners = met.map((meeting) => cornerOf(meeting, spec.corners, survey));
   for (const stated of [...spec.corners, ...(survey?.corners ?? [])]) {
-    if (!stated.angle || corners.some((c) => stated.walls.every((w) => c.walls.includes(w)))) continue;
+    // Of a survey, what is not measured of a corner is not said of it.
+    const place = stated.angle?.place ?? ('place' in stated ? stated.place : undefined);
+    if (!place || corners.some((c) => stated.walls.every((w) => c.walls.includes(w)))) continue;
     // What is not there has been told of.
     if (!stated.walls.every((w) => spec.walls.some(({ name }) => name === w))) continue;
     report(
       finding(
         rules.cornerNotThere,
-        stated.angle.place,
-        `Walls ${stated.walls[0]} and ${stated.walls[1]} do not meet, so they have no angle.`,
+        place,
+        `Walls ${stated.walls[0]} and ${stated.walls[1]} do not meet, so they have no ${stated.angle ? 'angle' : 'corner'}.`,
         {
           advice: `Walls that meet are ${corners.map((c) => `${c.walls[0]} and ${c.walls[1]}`).join(', ') || 'none'}.`,
         },

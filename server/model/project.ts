@@ -7,18 +7,17 @@
 import { markReach, mayMark } from '../../grammar/merge-markers.ts';
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
 import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
-import { capital } from './capital.ts';
 import { type Computed, computeDeclared } from './computed.ts';
-import { isOfUnreadFile, mayStock, withoutConsequences } from './consequences.ts';
+import { isOfUnreadFile, withoutConsequences } from './consequences.ts';
 import { countIn, nameNotKnown, plainContext } from './context.ts';
 import { policyNames } from './declared.ts';
-import { removed } from './edits.ts';
 import { areAsWritten, withExamplesIn } from './examples.ts';
 import { type Finding, finding, unique } from './finding.ts';
 import { Layouts, type LayoutsOptions } from './layouts.ts';
 import { errorsOfLibraries, type Library, type LibraryErrors } from './library.ts';
 import { limits } from './limits.ts';
 import type { PolicyInForce } from './materials.ts';
+import { stockIn } from './may-declare.ts';
 import { Merge } from './merge.ts';
 import { conflictOf } from './merge-conflict.ts';
 import { withinLimit } from './most-findings.ts';
@@ -26,15 +25,18 @@ import { type Declared, type DeclaredKind, keyOf, Names } from './names.ts';
 import { Policies, type PoliciesOptions } from './policies.ts';
 import { pushAll } from './push-all.ts';
 import { child, dotted, labelIn, pathIn, read, says } from './reading.ts';
+import { repetitions } from './repeated.ts';
 import * as rules from './rules.ts';
 import { type Sample, sampleTemplate } from './samples.ts';
 import { type ProjectSettings, sameForUnits, settingsOf } from './settings.ts';
+import { ofSlips, withSlips } from './slips-told.ts';
 import { startOf } from './start-of.ts';
 import { starterNames } from './starter.ts';
 import { runTests, type TestResults } from './template-tests.ts';
 import { Dependents, Trace } from './trace.ts';
 import { argumentsGiven, type Given, type Resolved, type TemplateInfo } from './unit.ts';
 import { topWords } from './vocabulary.ts';
+import { unitTurnedRound } from './wording-slips.ts';
 
 export type { Library } from './library.ts';
 
@@ -450,7 +452,9 @@ export class Project {
     if (this.areTooMany) return { ...base, info: undefined, given: undefined, resolved: undefined, checked: [] };
     const template = path && this.names.find('template', dotted(path), trace);
     if (!template) {
-      if (path) findings.push(nameNotKnown(path, ['template'], statement, this.names));
+      const isTurned = path && this.names.findIfAny('template', declared.name, trace) !== undefined;
+      if (isTurned) findings.push(unitTurnedRound(statement, declared.name, path));
+      else if (path) findings.push(nameNotKnown(path, ['template'], statement, this.names));
       return { ...base, info: undefined, given: undefined, resolved: undefined, checked: [] };
     }
     const info = this.layouts.templateOf(template, trace);
@@ -540,19 +544,26 @@ export class Project {
     return all;
   }
 
-  /** What cannot be read of the stock of a material is told of; whether it is short nobody knows. */
-  isStockUnread(material: string): boolean {
-    if (!this.options.withoutConsequences) return false;
-    const declared = this.names.declarations('stock', material)[0];
-    const computed = declared && this.cells.get(declared.statement)?.computed;
-    if (computed?.kind === 'stock') return computed.value.unread === true;
-    return this.isFileUnread || (this.read.size > 0 && mayStock(this.unread(), material));
+  /** Tells of a material whether its stock cannot be read, which is told of: whether it is short nobody knows. */
+  unreadStock(): (material: string) => boolean {
+    if (!this.options.withoutConsequences) return () => false;
+    const mayBeStated = this.isFileUnread ? () => true : stockIn(this.unread());
+    return (material) => {
+      const declared = this.names.declarations('stock', material)[0];
+      const computed = declared && this.cells.get(declared.statement)?.computed;
+      return computed?.kind === 'stock' ? computed.value.unread === true : mayBeStated(material);
+    };
+  }
+
+  /** Units and loose parts of which an error says that a length is a slip: whether stock holds their parts nobody knows. */
+  ofSlips(): ReadonlySet<string> {
+    return this.options.withoutConsequences ? ofSlips(this.findings()) : new Set();
   }
 
   /** All findings but those about stock, each in its file; or those alone that people are shown. Sorted by nothing. */
   findings(
     areShown = this.options.withoutConsequences === true,
-    explains: (f: Finding) => boolean = () => true,
+    isTold: (f: Finding) => boolean = () => true,
   ): Finding[] {
     const all = this.ofFiles();
     const unread = this.unread();
@@ -562,7 +573,10 @@ export class Project {
     pushAll(all, libraries.told);
     pushAll(all, this.policies.notKnown(this.settings.policies));
     pushAll(all, this.policies.contradictions([]));
-    for (const key of this.repeated) pushAll(all, this.repetitions(key));
+    for (const key of this.repeated) {
+      const [kind, ...name] = key.split(' ');
+      pushAll(all, repetitions(this.names.declarations(kind as DeclaredKind, name.join(' '))));
+    }
     for (const cell of this.speaking) pushAll(all, ownFindings(cell));
     for (const f of this.merge.findings(this.names.written('accept'))) all.push(f);
     const total = Math.max(this.total, this.unitsDeclared);
@@ -589,7 +603,11 @@ export class Project {
     }
     const known = this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all;
     const told = areShown
-      ? withoutConsequences(unread, known, this.names, libraries.errors, explains)
+      ? withSlips(withoutConsequences(unread, known, this.names, libraries.unread, isTold), {
+          settings: this.settings,
+          units: () => this.units(),
+          computed: (kind) => this.computed(kind),
+        })
       : [...unread, ...known];
     const kept = withinLimit(unique(this.conflicts.size > 0 ? this.withoutConflicts(told) : told));
     const { show, currency } = this.settings;
@@ -605,37 +623,6 @@ export class Project {
   private isFromUnopened({ rule, place }: Finding): boolean {
     if (rule !== rules.nameNotKnown) return false;
     return this.unopened.has(sliceOf(place.statement, place).split('.')[0] ?? '');
-  }
-
-  private repetitions(key: string): Finding[] {
-    const [kind, ...rest] = key.split(' ');
-    const [first, ...others] = this.names.declarations(kind as DeclaredKind, rest.join(' '));
-    if (!first) return [];
-    return others.map((other) => {
-      const what =
-        kind === 'project'
-          ? 'The project'
-          : kind === 'survey'
-            ? `The survey of "${other.name}"`
-            : kind === 'stock'
-              ? `The stock of "${other.name}"`
-              : `${capital(kind ?? '')} "${other.name}"`;
-      // Each unit is a place in the building: whichever of the two was meant, what is drawn there is cut.
-      const counts = kind === 'unit' ? 'both are drawn and cut' : 'the first one is used';
-      return finding(rules.nameTaken, headPlace(other.statement), `${what} is declared twice; ${counts}.`, {
-        advice:
-          kind === 'stock' || kind === 'survey' ? 'Put both into one.' : 'Give one of them another name, or remove it.',
-        related: [{ place: headPlace(first.statement), message: 'It is declared here first.' }],
-        // The same said again counts for nothing; where it says something else, somebody has to choose.
-        fixes: [
-          {
-            title: 'Remove this one',
-            edits: [removed(other.statement)],
-            byHand: other.statement.text.trim() !== first.statement.text.trim(),
-          },
-        ],
-      });
-    });
   }
 }
 

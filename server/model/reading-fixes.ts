@@ -1,5 +1,6 @@
 /** What mends a statement that cannot be read as it stands. */
-import { type Place, type Problem, placeOf, type Statement } from '../../grammar/tree.ts';
+import { isMeasure } from '../../grammar/measures.ts';
+import { type Place, type Problem, placeOf, type Range, type Statement } from '../../grammar/tree.ts';
 import { removed } from './edits.ts';
 import type { Fix } from './finding.ts';
 import { meantBy, type SlipEdit } from './other-spellings.ts';
@@ -12,6 +13,8 @@ export function problemFixes(statement: Statement, problem: Problem): Fix[] {
     case 'block-not-opened':
       return [insert(statement, problem.end, ' {', 'Write {')];
     case 'text-not-closed': {
+      const close = otherClose(statement, problem);
+      if (close) return [{ title: 'Close the text', edits: [{ place: placeOf(statement, close), text: '"' }] }];
       // Up to what ends the statement, but for the space before it.
       const end =
         problem.start +
@@ -42,6 +45,13 @@ export function problemFixes(statement: Statement, problem: Problem): Fix[] {
   }
 }
 
+/** The mark of another kind with which a text ends. */
+function otherClose({ text }: Statement, { start, end }: Problem): Range | undefined {
+  const found = /^[^;{}\r\n]*?([\u201C\u201D\u00BB\uFF02])[ \t]*(?=[;{}\r\n]|$)/.exec(text.slice(start, end));
+  const at = start + (found?.[0].trimEnd().length ?? 0);
+  return found ? { start: at - 1, end: at } : undefined;
+}
+
 /** By hand: what is too much may be a part of something that is wrong elsewhere. */
 function withoutIt(statement: Statement, problem: Problem): Fix {
   const place = placeOf(statement, problem);
@@ -59,8 +69,8 @@ export function asMeant({ text }: Statement, edits: readonly SlipEdit[]): string
   const isText = first.text === '"';
   const from = isText
     ? first.start
-    : first.start - (/(?:\d[\w/.-]*[ \t]*|[^\s;{},=:]*)$/.exec(text.slice(0, first.start))?.[0].length ?? 0);
-  const rest = isText ? '' : (/^[ \t]*[^\s;{},]*/.exec(text.slice(last.end))?.[0] ?? '');
+    : first.start - (/(?:\d[\w/.-]*[ \t]*|[^\s;{}(),=:]*)$/.exec(text.slice(0, first.start))?.[0].length ?? 0);
+  const rest = isText ? '' : restOfValue(text.slice(last.end), last.text);
   let written = '';
   let at = from;
   for (const edit of edits) {
@@ -68,6 +78,15 @@ export function asMeant({ text }: Statement, edits: readonly SlipEdit[]): string
     at = edit.end;
   }
   return written + rest;
+}
+
+/** What touches it; of a sign between two values, the second one; of a number, its unit of measure. */
+function restOfValue(text: string, sign: string): string {
+  const touching = /^[^\s;{}(),]+/.exec(text)?.[0];
+  if (touching !== undefined) return touching;
+  const next = /^[ \t]+([^\s;{}(),]+)/.exec(text);
+  const isNext = /^[-*/]$/.test(sign) || (next?.[1] !== undefined && isMeasure(next[1]));
+  return isNext ? (next?.[0] ?? '') : '';
 }
 
 /** The block of the example, its numbers to be replaced. */

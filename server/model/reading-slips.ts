@@ -1,10 +1,13 @@
 /** What somebody meant by items that do not fit a phrase: one slip, told as what it is, with what mends it. */
 import { type Item, placeOf, type Range, type Statement, type Word } from '../../grammar/tree.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
-import { nearest } from './nearest.ts';
+import { nameMalformed } from './name-slips.ts';
+import { nearest, nearestOnes } from './nearest.ts';
 import { describeExpected, isMatch, literalsOf, type Mismatch, matchPhrase } from './phrase.ts';
 import * as rules from './rules.ts';
 import { type BlockPlace, contentIn, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
+import { listOr } from './word-lists.ts';
+import { countForAName, twoWordsMissing, wordingSlip } from './wording-slips.ts';
 
 export interface Slip {
   readonly statement: Statement;
@@ -22,9 +25,13 @@ export function slipOf(slip: Slip): Finding | undefined {
     twice(slip) ??
     contentOutside(slip) ??
     nextStatement(slip) ??
+    countForAName(slip) ??
+    nameMalformed(slip) ??
+    wordingSlip(slip) ??
     commaMissing(slip) ??
     wordForAValue(slip) ??
     wordMissing(slip) ??
+    twoWordsMissing(slip) ??
     oneTooMany(slip) ??
     quotedName(slip)
   );
@@ -69,7 +76,9 @@ function nextStatement({ statement, items, mismatch, place }: Slip): Finding | u
   const [before, item] = [items[index - 1], items[isComma ? index + 1 : index]];
   if (!before || item?.kind !== 'path' || item.words.length !== 1) return undefined;
   const word = (item.words[0] as Word).text;
-  if (!wordIn(place, word) || !expected.some(({ kind }) => kind === 'end')) return undefined;
+  // Said again it is a part of the label: `floor ground floor`.
+  if (!wordIn(place, word) || word === statement.word.text || !expected.some(({ kind }) => kind === 'end'))
+    return undefined;
   const written = shorten(statement.text.slice(statement.word.start, before.end));
   const parted = isComma ? 'a comma does not part' : 'nothing parts';
   return told(statement, item, `"${word}" begins a statement of its own, and ${parted} it from what is before it.`, {
@@ -129,8 +138,20 @@ function oneTooMany({ statement, entry, items, mismatch }: Slip): Finding | unde
     return without(statement, item, (items[mismatch.at - 1] ?? statement.word).end, message);
   }
   if (isNearAWord(item, mismatch)) return undefined;
+  const filler = items[mismatch.at - 1];
+  if (filler && isFiller(filler) && isMatch(matchPhrase(entry.phrase, items.toSpliced(mismatch.at - 1, 1))))
+    return tooMany(statement, filler, (items[mismatch.at - 2] ?? statement.word).end);
+  return tooMany(statement, item, item.start);
+}
+
+/** Words of a sentence that say nothing in a statement, and are taken for a name. */
+function isFiller(item: Item | undefined): boolean {
+  return item?.kind === 'path' && /^(?:of|is|as|at|a|an|the|with|to|uses?|like)$/.test(item.words[0]?.text ?? '');
+}
+
+function tooMany(statement: Statement, item: Item, start: number): Finding {
   const message = `${quoted(statement, item)} does not fit here; without it this is complete.`;
-  const found = without(statement, item, item.start, message);
+  const found = without(statement, item, start, message);
   return { ...found, fixes: found.fixes.map((fix) => ({ ...fix, byHand: true })) };
 }
 
@@ -151,27 +172,44 @@ function without(statement: Statement, item: Item, start: number, message: strin
 
 function commaMissing({ statement, entry, items, mismatch }: Slip): Finding | undefined {
   const [before, item] = [items[mismatch.at - 1], items[mismatch.at]];
-  if (!before || !item) return undefined;
+  if (!before || !item || isFiller(before)) return undefined;
   const comma: Item = { kind: 'mark', text: ',', start: before.end, end: before.end };
   if (!isMatch(matchPhrase(entry.phrase, items.toSpliced(mismatch.at, 0, comma)))) return undefined;
   const message = `Between ${quoted(statement, before)} and ${quoted(statement, item)} a comma is missing.`;
   return told(statement, item, message, inserted(statement, before.end, ',', 'Write a comma'));
 }
 
-/** A word of the phrase, where all of it fits with that. */
+/** A word of the phrase, where all of it fits with that; of several somebody has to choose one. */
 function wordMissing({ statement, entry, items, mismatch }: Slip): Finding | undefined {
-  const [before, item] = [items[mismatch.at - 1], items[mismatch.at]];
+  const { at: index } = mismatch;
+  const [before, item] = [items[index - 1], items[index]];
   if (!before || !item) return undefined;
-  for (const one of mismatch.expected) {
-    if (one.kind !== 'literal' || !/^[a-z]/.test(one.text)) continue;
-    // Written beside itself it says nothing: something else is missing there.
-    const beside = [before, item].map(({ start, end }) => statement.text.slice(start, end));
-    if (beside.some((text) => text.split(' ').includes(one.text))) continue;
-    if (!isMatch(matchPhrase(entry.phrase, items.toSpliced(mismatch.at, 0, named(one.text, before.end))))) continue;
-    const message = `${quoted(statement, item)} does not fit here: after ${quoted(statement, before)} there should be "${one.text}".`;
-    return told(statement, item, message, inserted(statement, before.end, ` ${one.text}`, `Write "${one.text}"`));
+  // Written beside itself it says nothing: something else is missing there.
+  const beside = [before, item].flatMap(({ start, end }) => statement.text.slice(start, end).split(' '));
+  const fitting = mismatch.expected.flatMap((one) => {
+    if (one.kind !== 'literal' || !/^[a-z]/.test(one.text) || beside.includes(one.text)) return [];
+    return isMatch(matchPhrase(entry.phrase, items.toSpliced(index, 0, named(one.text, before.end)))) ? [one.text] : [];
+  });
+  const [first, ...others] = fitting;
+  if (first === undefined) return undefined;
+  // `outlet no back`: what is read as a name may be the word itself.
+  const [near] = before.kind === 'path' ? nearestOnes(statement.text.slice(before.start, before.end), fitting) : [];
+  if (near !== undefined && isMatch(matchPhrase(entry.phrase, items.with(index - 1, named(near, before.start))))) {
+    const message = `${quoted(statement, before)} does not fit here: before ${quoted(statement, item)} there should be "${near}".`;
+    const whole = `${statement.text.slice(statement.word.start, before.start)}${near}${statement.text.slice(before.end, statement.head.end)}`;
+    const edits = [{ place: placeOf(statement, before), text: near }];
+    return told(statement, before, message, {
+      advice: `Did you mean ${shorten(whole)}?`,
+      fixes: [{ title: `Write "${near}"`, edits }],
+    });
   }
-  return undefined;
+  const message = `${quoted(statement, item)} does not fit here: after ${quoted(statement, before)} there should be ${listOr(fitting.map((text) => `"${text}"`))}.`;
+  const { advice } = inserted(statement, before.end, ` ${first}`, '');
+  const fixes = fitting.flatMap((text) => inserted(statement, before.end, ` ${text}`, `Write "${text}"`).fixes);
+  return told(statement, item, message, {
+    advice,
+    fixes: others.length > 0 ? fixes.map((fix) => ({ ...fix, byHand: true })) : fixes,
+  });
 }
 
 /** A word of the phrase stands where a value or a name should. */
@@ -242,12 +280,6 @@ function isMark(item: Item | undefined, text: string): item is Extract<Item, { k
   return item?.kind === 'mark' && item.text === text;
 }
 
-/** `a, b or c`. */
-export function listOr(texts: readonly string[]): string {
-  const unique = [...new Set(texts)];
-  return unique.length < 2 ? (unique[0] ?? 'nothing') : `${unique.slice(0, -1).join(', ')} or ${unique.at(-1)}`;
-}
-
 /** The words before which a statement would be complete: of several, those with the most words of the language in it. */
 export function wordsBefore(statement: Statement, place: BlockPlace): readonly WordEntry[] {
   const { word, items, block } = statement;
@@ -260,7 +292,9 @@ export function wordsBefore(statement: Statement, place: BlockPlace): readonly W
     const match = matchPhrase(entry.phrase, all);
     if (!isMatch(match) || (block !== undefined) !== entry.needsBlock || all.length === 0) continue;
     // One name by itself may be anything.
-    if (match.literals.length === 0 && all.length < 2) continue;
+    // But a path in a thing has a block of its own kind, and a number is none.
+    const isPath = block !== undefined && all[0]?.kind === 'path' && all[0].words.length > 1;
+    if (match.literals.length === 0 && all.length < 2 && !isPath && all[0]?.kind !== 'number') continue;
     if (entry.word === 'project') continue;
     if (match.literals.length < most) continue;
     if (match.literals.length > most) found = [];

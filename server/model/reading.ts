@@ -3,14 +3,14 @@
  * statement, so it is kept with the statement and lives as long as that does.
  */
 
-import { measureOf, measuresOf } from '../../grammar/measures.ts';
+import { measureOf } from '../../grammar/measures.ts';
 import type { Expression } from '../../grammar/tree.ts';
 import {
+  type Block,
   headPlace,
   type Item,
   type Path,
   type Place,
-  type Problem,
   placeOf,
   type Range,
   type Statement,
@@ -19,18 +19,32 @@ import {
 } from '../../grammar/tree.ts';
 import { capital } from './capital.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
-import { nearest } from './nearest.ts';
-import { decimalComma, meantBy, unitAsWord, unitWords } from './other-spellings.ts';
-import { type Bindings, describeExpected, isExpression, isMatch, type Mismatch, matchPhrase } from './phrase.ts';
+import { labelMalformed, labelWithUnit } from './name-slips.ts';
+import { didYouMean, nearFixes } from './near-names.ts';
+import { nearestOnes } from './nearest.ts';
+import { decimalComma, isTornByASlip, meantBy } from './other-spellings.ts';
+import { otherLiteral, otherWord } from './other-words.ts';
+import {
+  type Bindings,
+  describeExpected,
+  isExpression,
+  isMatch,
+  literalsOf,
+  type Mismatch,
+  matchPhrase,
+} from './phrase.ts';
 import { pushAll } from './push-all.ts';
-import { asMeant, problemFixes, sampleBlock, withoutBlock } from './reading-fixes.ts';
-import { listOr, quoted, shorten, slipOf, wordsBefore } from './reading-slips.ts';
-import type { Rule } from './rule.ts';
+import { sampleBlock, withoutBlock } from './reading-fixes.ts';
+import { quoted, shorten, slipOf, wordsBefore } from './reading-slips.ts';
 import * as rules from './rules.ts';
 import { saidAgain } from './said-again.ts';
-import { showInches, showLength, showMillimetres } from './show.ts';
-import { inches, LONGEST, ticks } from './ticks.ts';
+import { commentIn, meaningful, problemsOf } from './text-problems.ts';
+import { dimensionsOf, unitAsWord, unknownUnits } from './unit-spellings.ts';
+import { unlikely } from './unlikely.ts';
+import { textUnquoted } from './unquoted.ts';
 import { type BlockPlace, placeName, placesOf, takesArguments, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
+import { listOr } from './word-lists.ts';
+import { wordBehind } from './wording-slips.ts';
 
 export interface Reading {
   readonly statement: Statement;
@@ -71,34 +85,48 @@ export function readingAt(statement: Statement, place: BlockPlace): Reading | un
   return wordIn(place, statement.word.text) && read(statement, place).reading;
 }
 
-/** Inches: the most that the word of a statement is ever likely to be where it stands. Undefined where nothing says so. */
-export function plausibleHere(statement: Statement): number | undefined {
+/** The word of a statement where it stands, if that says what lengths are likely. */
+export function entryWithLikely(statement: Statement): WordEntry | undefined {
   for (const known of kept.get(statement)?.values() ?? [])
-    if (!Array.isArray(known) && known.entry.plausible !== undefined) return known.entry.plausible;
+    if (!Array.isArray(known) && known.entry.plausible !== undefined) return known.entry;
   return undefined;
 }
 
 function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[] {
   const findings: Finding[] = problemsOf(statement);
   const text = statement.word.text;
-  if (place === 'anything') return findings;
+  // What is in a block that somebody has taken out is not told of.
+  if (place === 'anything' || commentIn(statement)?.start === statement.head.start) return findings;
   const entry = wordIn(place, text);
   if (!entry) {
-    if (text !== '') findings.push(unknownWord(statement, place));
-    else if (statement.items.length > 0) findings.push(wordless(statement, place));
+    if (text !== '') {
+      if (!isTornByASlip(statement, statement.word)) findings.push(unknownWord(statement, place));
+    } else if (statement.items.length > 0 && statement.items[0]?.kind !== 'stray') {
+      findings.push(wordless(statement, place));
+    }
     // What is inside still has problems of its own to be told.
     for (const child of statement.block?.children ?? []) pushAll(findings, read(child, 'anything').findings);
     return findings;
   }
-  const items = statement.items.filter((i) => i.kind !== 'stray');
+  const items = meaningful(statement);
   const match = matchPhrase(entry.phrase, items);
   const slots = match.slots;
   // What was not read to its end is not held against the rest.
   const isCut = statement.problems.some(({ code }) => code === 'too-long');
-  if (!isMatch(match) && !isCut) pushAll(findings, mismatchFindings(statement, entry, match, place));
-  if (entry.plausible !== undefined) pushAll(findings, unlikely(statement, entry));
+  const label = isMatch(match)
+    ? labelWithUnit(statement, entry, slots)
+    : labelMalformed({ statement, entry, items, mismatch: match });
+  const unquoted = isMatch(match) ? undefined : textUnquoted(statement, entry, items, match);
+  if (unquoted) {
+    const { range } = unquoted;
+    const others = findings.splice(0).filter(({ place: { start, end } }) => end <= range.start || start >= range.end);
+    pushAll(findings, [...others, unquoted.finding]);
+  } else if (label) findings.push(label);
+  else if (!isMatch(match) && !isCut) pushAll(findings, mismatchFindings(statement, entry, match, place));
+  pushAll(findings, unlikely(statement, entry, Object.values(slots).flat()));
   // Where a name should be, a number is told of as such, and not by what seems to be its unit.
-  pushAll(findings, unknownUnits(statement, 'at' in match ? items[match.at] : undefined));
+  if (!label && !unquoted)
+    pushAll(findings, unknownUnits(statement, items, entry, 'at' in match ? items[match.at] : undefined));
   if (entry.notYet) {
     findings.push(
       finding(
@@ -155,8 +183,8 @@ function readBlock(
   const findings: Finding[] = [];
   const { block } = statement;
   if (!block) {
-    // What does not fit where the head may end may be what belongs in the block.
-    if (entry.needsBlock && head !== 'may-end') {
+    // What does not fit in the head may be what belongs in the block.
+    if (entry.needsBlock && head === 'read') {
       findings.push(
         finding(
           rules.blockMissing,
@@ -171,28 +199,22 @@ function readBlock(
   if (!entry.block) {
     // Then the block is of what does not fit.
     if (head !== 'read') return { children, args, findings };
-    findings.push(
-      finding(
-        rules.blockNotExpected,
-        placeOf(statement, { start: block.open, end: block.open + 1 }),
-        `"${entry.word}" takes no block.`,
-        {
-          advice: `Take the block away, or write it like this: ${entry.example}`,
-          examples: true,
-          fixes: withoutBlock(statement),
-        },
-      ),
-    );
+    findings.push(blockWhereNone(statement, block, entry.word, entry.example));
     return { children, args, findings };
   }
   const place = entry.block;
   const once = new Map<string, Statement>();
-  for (const child of block.children) {
+  for (const [i, child] of block.children.entries()) {
+    if (isInComment(statement, block.children[i - 1], child)) continue;
     // What a unit gives its template is not in the vocabulary; an override is read when its thing is known.
     if (place === 'override' || (takesArguments(place) && child.word.text !== '' && !wordIn(place, child.word.text))) {
       args.push(child);
       pushAll(findings, problemsOf(child));
-      if (takesArguments(place)) pushAll(findings, unknownUnits(child));
+      if (takesArguments(place)) {
+        pushAll(findings, unknownUnits(child, meaningful(child), undefined));
+        // What stands in it would mean nothing, and be told of by nobody.
+        if (child.block) findings.push(blockWhereNone(child, child.block, child.word.text, `${child.word.text} 64in`));
+      }
       continue;
     }
     const result = read(child, place);
@@ -202,20 +224,38 @@ function readBlock(
       children.push(result.reading);
       continue;
     }
-    const first = once.get(child.word.text) ?? otherWayIn(once, result.reading.entry);
-    if (first) {
-      findings.push(saidTwice(child, first, place));
-    } else {
-      // The first one counts.
-      once.set(child.word.text, child);
-      children.push(result.reading);
-    }
+    const again = saidAgainIn(once, result.reading, place);
+    if (again) findings.push(again);
+    else children.push(result.reading);
   }
   return { children, args, findings };
 }
 
-function otherWayIn(said: ReadonlyMap<string, Statement>, { otherWays }: WordEntry): Statement | undefined {
-  return otherWays.map((word) => said.get(word)).find((statement) => statement !== undefined);
+function blockWhereNone(statement: Statement, block: Block, word: string, example: string): Finding {
+  const place = placeOf(statement, { start: block.open, end: block.open + 1 });
+  return finding(rules.blockNotExpected, place, `"${word}" takes no block.`, {
+    advice: `Take the block away, or write it like this: ${example}`,
+    examples: true,
+    fixes: withoutBlock(statement),
+  });
+}
+
+/** Behind a `;` in a comment of another language, which goes to the end of its line. */
+function isInComment({ text }: Statement, before: Statement | undefined, child: Statement): boolean {
+  const mark = before && before.problems.length > 0 ? commentIn(before) : undefined;
+  return (
+    before !== undefined && mark !== undefined && !text.slice(before.offset + mark.start, child.offset).includes('\n')
+  );
+}
+
+/** Told of a statement that says what another one has said of the same thing; else it is said now. The first one counts. */
+export function saidAgainIn(said: Map<string, Statement>, reading: Reading, place: BlockPlace): Finding | undefined {
+  const { word, entry, statement } = reading;
+  if (entry.repeats) return undefined;
+  const first = [word, ...entry.otherWays].map((way) => said.get(way)).find((way) => way !== undefined);
+  if (first) return saidTwice(statement, first, place);
+  said.set(word, statement);
+  return undefined;
 }
 
 function saidTwice(second: Statement, first: Statement, place: BlockPlace): Finding {
@@ -227,31 +267,9 @@ function saidTwice(second: Statement, first: Statement, place: BlockPlace): Find
   return saidAgain(second, first, wordPlace(second), message);
 }
 
-const problemRules: Record<Problem['code'], Rule> = {
-  'block-not-closed': rules.blockNotClosed,
-  'block-not-opened': rules.blockNotOpened,
-  'brace-without-block': rules.braceWithoutBlock,
-  'text-not-closed': rules.textNotClosed,
-  'comment-not-closed': rules.commentNotClosed,
-  'expression-incomplete': rules.expressionIncomplete,
-  'character-not-expected': rules.characterNotExpected,
-  'nested-too-deep': rules.nestedTooDeep,
-  'too-long': rules.tooLong,
-  'too-many-statements': rules.tooLong,
-};
-
-export function problemsOf(statement: Statement): Finding[] {
-  return statement.problems.map((p) => {
-    const meant = p.code === 'character-not-expected' ? meantBy(statement.text, p) : undefined;
-    const advice = meant ? `Did you mean ${asMeant(statement, meant)}?` : p.fix;
-    return finding(problemRules[p.code], placeOf(statement, p), p.message, {
-      ...(advice !== undefined && { advice }),
-      fixes: problemFixes(statement, p),
-    });
-  });
-}
-
 function wordless(statement: Statement, place: BlockPlace): Finding {
+  const behind = wordBehind(statement, (word) => wordIn(place, word));
+  if (behind) return behind;
   const message = 'A statement begins with a word that says what it is about.';
   return finding(
     rules.wordNotKnown,
@@ -261,35 +279,57 @@ function wordless(statement: Statement, place: BlockPlace): Finding {
   );
 }
 
-/** The one word that would make it complete. */
+/** `8ft` is no time. */
+function takesUnitOf({ items: [first] }: Statement, entry: WordEntry): boolean {
+  const unit = first?.kind === 'number' ? first.parts[0]?.unit : undefined;
+  const measure = unit && measureOf(unit.text);
+  return !measure || dimensionsOf(entry).has(measure.dimension);
+}
+
+/** Of more that would do nobody is helped by a list. */
+const mostLeftOut = 2;
+
+/** The words that would make it complete. */
 function wordLeftOut(
   statement: Statement,
   place: BlockPlace,
 ): { readonly advice: string; readonly fixes: readonly Fix[] } | undefined {
-  const [entry, ...more] = wordsBefore(statement, place);
-  if (!entry || more.length > 0) return undefined;
+  const entries = wordsBefore(statement, place).filter((entry) => takesUnitOf(statement, entry));
+  if (entries.length === 0 || entries.length > mostLeftOut) return undefined;
   const { start } = statement.head;
-  const whole = { ...statement, text: `${entry.word} ${statement.text.slice(start, statement.head.end)}` };
-  const edits = [{ place: placeOf(statement, { start, end: start }), text: `${entry.word} ` }];
+  const shown = entries.map(({ word }) => {
+    const text = `${word} ${statement.text.slice(start, statement.head.end)}`;
+    return quoted({ ...statement, text }, { start: 0, end: text.length });
+  });
   return {
-    advice: `Did you mean ${quoted(whole, { start: 0, end: whole.text.length })}?`,
-    fixes: [{ title: `Write "${entry.word}" before it`, edits, byHand: true }],
+    advice: `Did you mean ${listOr(shown)}?`,
+    fixes: entries.map(({ word }) => ({
+      title: `Write "${word}" before it`,
+      edits: [{ place: placeOf(statement, { start, end: start }), text: `${word} ` }],
+      byHand: true,
+    })),
   };
 }
 
 function unknownWord(statement: Statement, place: BlockPlace): Finding {
   const { text } = statement.word;
   const here = wordsIn(place).map((e) => e.word);
-  const near = nearest(text, here);
+  const near = nearestOnes(text, here);
   const elsewhere = placesOf(text);
   const message =
     elsewhere.length > 0
       ? `"${text}" cannot stand ${inPlace(place)}; it belongs ${inPlaces(elsewhere)}.`
       : `"${text}" is not a word that can stand ${inPlace(place)}.`;
-  const fixes: Fix[] = near ? [{ title: `Write "${near}"`, edits: [{ place: wordPlace(statement), text: near }] }] : [];
-  const advice = near ? `Did you mean "${near}"?` : `Here can stand: ${listWords(place)}.`;
+  const other = otherWord(place, text);
+  if (other !== undefined) {
+    const fixes = nearFixes(wordPlace(statement), [other], true);
+    return finding(rules.wordNotKnown, wordPlace(statement), message, { advice: didYouMean([other]) as string, fixes });
+  }
+  const fixes = nearFixes(wordPlace(statement), near);
+  const advice = didYouMean(near) ?? `Here can stand: ${listWords(place)}.`;
   const leftOut =
-    wallLeftOut(statement, place) ?? (near || elsewhere.length > 0 ? undefined : wordLeftOut(statement, place));
+    wallLeftOut(statement, place) ??
+    (near.length > 0 || elsewhere.length > 0 ? undefined : wordLeftOut(statement, place));
   return finding(rules.wordNotKnown, wordPlace(statement), message, leftOut ?? { advice, fixes });
 }
 
@@ -302,7 +342,8 @@ function wallLeftOut(
 ): { readonly advice: string; readonly fixes: readonly Fix[] } | undefined {
   const { word, head, block, text } = statement;
   if (!standardWalls.has(word.text) || !wordIn(place, 'wall')) return undefined;
-  const said = text.slice(word.end, head.end).trim();
+  const all = text.slice(word.end, head.end).trim();
+  const said = /^\d/.test(all) ? `length ${all}` : all;
   // Where there is neither a block nor anything to stand in it, nobody knows more.
   const isWhole = block !== undefined && said === '';
   const isLine = !block && said !== '';
@@ -327,7 +368,7 @@ function wallLeftOut(
 }
 
 function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mismatch, place: BlockPlace): Finding[] {
-  const items = statement.items.filter((i) => i.kind !== 'stray');
+  const items = meaningful(statement);
   const item = items[mismatch.at];
   const expected =
     mismatch.expected.length > 1
@@ -346,27 +387,24 @@ function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mism
   const message = shown
     ? `${shown} does not fit here: ${after} there should be ${wanted}.`
     : `This is not complete: ${after} there should be ${wanted}.`;
-  const fixes: Fix[] = [];
   const word = item?.kind === 'path' && item.words.length === 1 ? (item.words[0] as Word).text : undefined;
-  const near =
-    word &&
-    nearest(
-      word,
-      expected.flatMap((e) => (e.kind === 'literal' ? [e.text] : [])),
-    );
-  if (near) fixes.push({ title: `Write "${near}"`, edits: [{ place: placeOf(statement, range), text: near }] });
+  // A word of the language is not misspelt: something is missing before it.
+  const isMisspelt = word !== undefined && !literalsOf(entry.phrase).includes(word) && !wordIn(place, word);
+  const literals = expected.flatMap((e) => (e.kind === 'literal' ? [e.text] : []));
+  const other = word === undefined ? undefined : otherLiteral(word, literals);
+  const near = other !== undefined ? [other] : isMisspelt ? nearestOnes(word, literals) : [];
   return [
     finding(rules.phraseNotUnderstood, placeOf(statement, range), message, {
-      advice: near ? `Did you mean "${near}"?` : `Write it like this: ${entry.example}`,
-      ...(!near && { examples: true }),
-      fixes,
+      advice: didYouMean(near) ?? `Write it like this: ${entry.example}`,
+      ...(near.length === 0 && { examples: true }),
+      fixes: nearFixes(placeOf(statement, range), near),
     }),
   ];
 }
 
 /** A sign that means nothing stands before it, and is told of. */
 function followsAStray({ items }: Statement, item: Item | undefined): boolean {
-  return item !== undefined && items[items.indexOf(item) - 1]?.kind === 'stray';
+  return (item === undefined ? items.at(-1) : items[items.indexOf(item) - 1])?.kind === 'stray';
 }
 
 /** What seems to be a unit of measure has taken in what should stand behind the number. */
@@ -376,8 +414,7 @@ function followsAStrangeUnit(item: Item | undefined): boolean {
 
 /** What follows belongs to a value that is told of as a whole: a strange sign, a decimal comma, a unit as a word. */
 function isToldOfTheValue(statement: Statement, items: readonly Item[], at: number): boolean {
-  const slips = statement.problems.filter((p) => p.code === 'character-not-expected' && meantBy(statement.text, p));
-  if (slips.length > 0) return true;
+  if (statement.problems.some((p) => p.code === 'character-not-expected' && meantBy(statement.text, p))) return true;
   const before = items[at - 1];
   if (!before || !isExpression(before)) return false;
   return decimalComma(statement, before) !== undefined || unitAsWord(before, statement) !== undefined;
@@ -392,103 +429,6 @@ function endOfHead(statement: Statement): Range {
 function previousShown(statement: Statement, items: readonly Item[], at: number): string {
   const previous: Range = at > 0 ? (items[at - 1] as Item) : statement.word;
   return `after ${quoted(statement, previous)}`;
-}
-
-/** Units of measure that are none, with the nearest one offered; `but` is an item that does not fit as it is. */
-function unknownUnits(statement: Statement, but?: Statement['items'][number]): Finding[] {
-  const found: Finding[] = [];
-  const visit = (e: Expression): void => {
-    if (e.kind === 'binary') {
-      visit(e.left);
-      visit(e.right);
-    } else if (e.kind === 'negation') visit(e.operand);
-    else if (e.kind === 'group') visit(e.inner);
-    else if (e.kind === 'call') e.args.forEach(visit);
-    else if (e.kind === 'number') {
-      for (const { unit } of e.parts) {
-        if (!unit || measureOf(unit.text)) continue;
-        const near = unitWords[unit.text.toLowerCase()] ?? nearest(unit.text, allUnits);
-        found.push(
-          finding(rules.unitNotKnown, placeOf(statement, unit), `"${unit.text}" is not a unit of measure.`, {
-            advice: near ? `Did you mean "${near}"?` : `Lengths are written in ${measuresOf('length').join(', ')}.`,
-            fixes: near ? [{ title: `Write "${near}"`, edits: [{ place: placeOf(statement, unit), text: near }] }] : [],
-          }),
-        );
-      }
-    }
-  };
-  for (const item of statement.items) if (item !== but && isExpression(item)) visit(item);
-  return found;
-}
-
-const allUnits = [
-  'in',
-  'ft',
-  'mm',
-  'cm',
-  'm',
-  'lb',
-  'kg',
-  'lbf',
-  'psi',
-  'ksi',
-  'MPa',
-  'GPa',
-  'kPa',
-  'deg',
-  'days',
-  'weeks',
-];
-/** A number of feet where only inches make sense, or of centimetres where only millimetres do. */
-function unlikely(statement: Statement, entry: WordEntry): Finding[] {
-  const found: Finding[] = [];
-  const limit = inches(entry.plausible as number);
-  for (const item of statement.items) {
-    if (item.kind !== 'number' || item.parts.length !== 1) continue;
-    const [part] = item.parts;
-    const measure = part?.unit && measureOf(part.unit.text);
-    if (!part?.unit || measure?.dimension !== 'length') continue;
-    const length = (Number(part.numerator) / Number(part.denominator)) * measure.size;
-    if (length <= limit) continue;
-    const meant = slips[part.unit.text];
-    const show = /^(mm|cm|m)$/.test(part.unit.text) ? showMillimetres : showInches;
-    const [long, most] = [Math.min(Math.round(length), LONGEST), limit].map((l) => showLength(ticks(l), show));
-    // What is written in the smallest unit of measure is not said a second time.
-    const is = meant ? `${item.raw} is ${long}, and` : `${item.raw} is long:`;
-    const asked = meant ? ` ${capital(meant.written)} may be written where ${meant.meant} were meant.` : '';
-    const text = meant && `${item.raw.slice(0, part.unit.start - item.start).trimEnd()}${meant.unit}`;
-    const place = placeOf(statement, item);
-    found.push(
-      finding(rules.unlikelySize, place, `${is} "${entry.word}" is hardly ever more than ${most} here.${asked}`, {
-        advice: text === undefined ? 'See whether there is a digit too many.' : `Did you mean ${text}?`,
-        comparison: {
-          what: entry.word,
-          measured: { ticks: ticks(Math.min(Math.round(length), LONGEST)) },
-          relation: 'at most',
-          limit: { ticks: limit },
-        },
-        fixes: text === undefined ? [] : [{ title: `Write ${text}`, edits: [{ place, text }] }],
-      }),
-    );
-  }
-  return found;
-}
-
-const feet = { written: 'feet', meant: 'inches', unit: 'in' };
-const centimetres = { written: 'centimetres', meant: 'millimetres', unit: 'mm' };
-/** What a unit of measure is written in place of. */
-const slips: Readonly<Record<string, typeof feet>> = {
-  ft: feet,
-  "'": feet,
-  cm: centimetres,
-  m: { ...centimetres, written: 'metres' },
-};
-
-export { listOr };
-
-/** `a, b and c`. */
-export function listAnd(texts: readonly string[]): string {
-  return texts.length < 2 ? texts.join('') : `${texts.slice(0, -1).join(', ')} and ${texts.at(-1)}`;
 }
 
 function listWords(place: BlockPlace): string {

@@ -43,6 +43,13 @@ export interface Rule {
   /** What it means and what to do, for `storypole explain`: whole sentences. */
   readonly explanation: string;
   readonly severity: Severity;
+  /**
+   * It may be told for nothing but something that cannot be read, and while that is told, it is not. That is in the
+   * `thing` that it is told of, which may say just what is missing; in the `declaration` in which that stands, and those
+   * it is built on; in these or in the thickness of a board, which `heights` rest on, and `widths` between panels; or in
+   * `anything` that it is computed from.
+   */
+  readonly quiet?: 'thing' | 'declaration' | 'widths' | 'heights' | 'anything';
   readonly source: RuleSource;
   /** Other editions and documents that state it, or state it otherwise. */
   readonly editions?: readonly RuleSource[];

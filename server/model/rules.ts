@@ -11,8 +11,10 @@ function rule(
   title: string,
   explanation: string,
   comparison?: string,
+  quiet?: Rule['quiet'],
 ): Rule {
-  const made: Rule = { id, family, severity, title, explanation, source: language, ...(comparison && { comparison }) };
+  const more = { ...(comparison && { comparison }), ...(quiet && { quiet }) };
+  const made: Rule = { id, family, severity, title, explanation, source: language, ...more };
   all.push(made);
   return made;
 }
@@ -124,6 +126,8 @@ export const phraseNotUnderstood = rule(
   'phrase-not-understood',
   'A statement cannot be understood',
   'What follows the first word does not fit it. The message says what could stand there.',
+  undefined,
+  'thing',
 );
 export const blockMissing = rule(
   'words',
@@ -152,6 +156,8 @@ export const testFailed = rule(
   'test-failed',
   'A test of a template does not hold',
   'A template says in its tests what has to come of what it is given: dimensions, and what the rules find. Either the template has become another without meaning to, or the test says what is no longer wanted. A test fails, too, for an error that it does not name with "finds".',
+  undefined,
+  'anything',
 );
 export const notCheckedYet = rule(
   'words',
@@ -182,6 +188,8 @@ export const nameCircle = rule(
   'name-circle',
   'A circle',
   'Things that are built on each other lead back to where they began: a template that extends itself, a policy that extends itself, libraries that use each other. The whole circle is named. Take one step out of it.',
+  undefined,
+  'declaration',
 );
 
 export const policiesContradict = rule(
@@ -235,8 +243,8 @@ export const unlikelySize = rule(
   'warning',
   'unlikely-size',
   'An unlikely size',
-  'The length is far greater than anything of this kind is built. Most often feet stand where inches were meant.',
-  'length <= greatest plausible length of its kind',
+  'The length is far greater or far less than anything of this kind is built, than what is drawn of the wall that was measured, or than the wall opposite. Most often feet stand where inches were meant, or inches where feet were. Where something cannot be built for it, it is an error, and what follows from it is not told by itself.',
+  'least plausible length of its kind <= length <= greatest plausible length of its kind',
 );
 
 // Project
@@ -288,6 +296,8 @@ export const argumentMissing = rule(
   'argument-missing',
   'A parameter is not given',
   'The template asks for something of each unit, without a default, and this unit does not give it. Write it in the unit, or give the parameter a default in the template.',
+  undefined,
+  'thing',
 );
 export const argumentOutOfRange = rule(
   'project',
@@ -320,6 +330,7 @@ export const widthsConflict = rule(
   'Widths along a wall cannot all hold',
   'The statements named cannot hold together; leave out or change any one of them and the rest can. No statement that does not matter is named.',
   'sum of least widths <= length of the wall',
+  'widths',
 );
 export const surveyNarrower = rule(
   'chains',
@@ -328,6 +339,7 @@ export const surveyNarrower = rule(
   'The wall measured is too short for the layout',
   'The layout closes on the length drawn, but not on the length measured. The statements named cannot hold together with the survey. Make something narrower in this unit, or give the zone that is to give way a range or `fill`.',
   'sum of least widths <= measured length of the wall',
+  'widths',
 );
 export const heightsConflict = rule(
   'chains',
@@ -336,12 +348,13 @@ export const heightsConflict = rule(
   'Heights in a zone cannot all hold',
   'The statements named cannot hold together; leave out or change any one of them and the rest can.',
   'each height between floor and ceiling, as far from the others as said',
+  'heights',
 );
 export const cornerNotThere = rule(
   'chains',
   'error',
   'corner-not-there',
-  'An angle between walls that do not meet',
+  'A corner of walls that do not meet',
   'A corner is where the right end of one wall meets the left end of another: left and back, back and right, right and front, front and left; or each wall of a polygonal room and the one written after it.',
 );
 export const roomDoesNotClose = rule(
@@ -350,6 +363,8 @@ export const roomDoesNotClose = rule(
   'room-does-not-close',
   'The walls of a room do not come back to where they began',
   'All walls of a polygonal room are drawn, and with their lengths and the angles by which they turn, the last one does not end where the first begins. A length or an angle is wrong, or was measured wrong.',
+  undefined,
+  'declaration',
 );
 export const leftOver = rule(
   'chains',
@@ -358,6 +373,7 @@ export const leftOver = rule(
   'Width is left over',
   'The zones of the wall do not fill it, and no zone takes what is left. A `gap` says that it is meant, `width fill` gives it to a zone.',
   'length of the wall - sum of widths',
+  'widths',
 );
 export const widthLoose = rule(
   'chains',
@@ -365,6 +381,8 @@ export const widthLoose = rule(
   'width-loose',
   'A width is not settled',
   'The statements leave the width a range. Parts are made for the least width; say a width, or `fill`, to settle it.',
+  undefined,
+  'widths',
 );
 export const heightLoose = rule(
   'chains',
@@ -372,6 +390,8 @@ export const heightLoose = rule(
   'height-loose',
   'A height is not settled',
   'The statements leave the height a range. The lowest height is taken; say a height to settle it.',
+  undefined,
+  'heights',
 );
 export const undecided = rule(
   'chains',
@@ -379,6 +399,8 @@ export const undecided = rule(
   'width-undecided',
   'Two zones take what is left',
   'Two zones of one chain say `fill`, and nothing says how they share: write `width share` on both for equal shares, or give one a width. Or two chains that end where the other begins both take what is left: give a zone of one of them a width, or make them one chain.',
+  undefined,
+  'widths',
 );
 export const heightMissing = rule(
   'chains',
@@ -386,6 +408,8 @@ export const heightMissing = rule(
   'height-missing',
   'A height is missing',
   'Nothing says how high this fitting is. Write `at 84in`, or `under` or `above` another fitting.',
+  undefined,
+  'thing',
 );
 export const widthMissing = rule(
   'chains',
@@ -393,6 +417,8 @@ export const widthMissing = rule(
   'width-missing',
   'A width is missing',
   'Nothing says how wide this is. Write `width 48in`, a range, `fill` or `share`.',
+  undefined,
+  'thing',
 );
 export const wallLengthMissing = rule(
   'chains',
@@ -400,6 +426,8 @@ export const wallLengthMissing = rule(
   'wall-length-missing',
   'A wall has no length',
   'The zones of this wall cannot be placed, and nothing on it can be cut, before its length is known.',
+  undefined,
+  'thing',
 );
 
 // Parts
@@ -409,6 +437,8 @@ export const materialMissing = rule(
   'material-missing',
   'No board or rod is said',
   'Nothing says what this part is cut from: not the part, not its zone, not the template. Name one in any of them: `board white-12` or `pole chrome`.',
+  undefined,
+  'thing',
 );
 export const thicknessMissing = rule(
   'parts',
@@ -416,6 +446,8 @@ export const thicknessMissing = rule(
   'thickness-missing',
   'A board has no thickness',
   'The board says no thickness, and panels take theirs off the shelves between them. Say it in the board: `thickness 3/4in`.',
+  undefined,
+  'thing',
 );
 export const countOpen = rule(
   'parts',
@@ -423,6 +455,8 @@ export const countOpen = rule(
   'count-open',
   'A range of lengths, and no count up to which',
   'Parts that may take any length in a range are cut from what is left of the boards in the plan, as many as find room. Write how many would be of use, `count up to 6`, or give them one length.',
+  undefined,
+  'thing',
 );
 export const noRoom = rule(
   'parts',
@@ -431,6 +465,7 @@ export const noRoom = rule(
   'No room for a part',
   'What is taken off its clear opening is more than the opening: nothing is left to cut. Make the opening wider, or take the part out.',
   'clear opening > what the ends take',
+  'anything',
 );
 
 export const modelRules: readonly Rule[] = all;

@@ -12,6 +12,8 @@ export interface Label {
   readonly of?: string;
   /** What could be made longer where there is room around it: `zone tower`, of what is inside it. */
   readonly around?: string;
+  /** What takes up height of its own: `drawers d`. */
+  readonly tall?: string;
   readonly parameters: readonly string[];
   readonly role: 'length' | 'width' | 'start' | 'inside';
   /** Of a height that is told from another fitting: which of the two stands below. */

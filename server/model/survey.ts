@@ -8,7 +8,8 @@ import { type Finding, type Fix, finding } from './finding.ts';
 import type { Reading as WallReading } from './layout.ts';
 import { memo } from './memo.ts';
 import type { Declared } from './names.ts';
-import { nearest } from './nearest.ts';
+import { nearFixes } from './near-names.ts';
+import { nearestOnes } from './nearest.ts';
 import { childrenOf, dotted, pathIn, type Reading } from './reading.ts';
 import * as rules from './rules.ts';
 import type { CornerSpec, Dim, OpeningSpec, StudSpec } from './spec.ts';
@@ -199,9 +200,7 @@ export function reportUnknown(
 
 /** The name itself is the last thing in the place, or the place. */
 function renamed(name: string, { statement, end }: Place, names: readonly string[]): Fix[] {
-  const near = nearest(name, names);
+  const near = nearestOnes(name, names);
   const path = statement.items.find((item) => item.kind === 'path' && item.end === end);
-  return near === undefined || !path
-    ? []
-    : [{ title: `Write "${near}"`, edits: [{ place: placeOf(statement, path), text: near }] }];
+  return path ? nearFixes(placeOf(statement, path), near) : [];
 }

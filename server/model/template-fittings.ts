@@ -10,7 +10,7 @@ import { lesserFirst } from './lesser-first.ts';
 import { limits } from './limits.ts';
 import type { EdgeStrip, Load } from './materials.ts';
 import type { Declared } from './names.ts';
-import { nearest } from './nearest.ts';
+import { nearestOnes } from './nearest.ts';
 import { dotted, pathIn, pathsIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
 import type * as S from './spec.ts';
@@ -157,7 +157,9 @@ function fittingNamed(
     named.length > 0
       ? `It has ${named.slice(0, mostNamed).join(', ')}${named.length > mostNamed ? ' and others' : ''}.`
       : 'Nothing in it has a name yet: give one to what is meant.';
-  context.report(unknownName(path, statement, 'shelf, rod or drawers in this zone', nearest(name, names), otherwise));
+  context.report(
+    unknownName(path, statement, 'shelf, rod or drawers in this zone', nearestOnes(name, names), otherwise),
+  );
   return undefined;
 }
 

@@ -1,13 +1,13 @@
 /** The room of a template: walls, corners, openings and fixtures as specs. */
 
-import { headPlace, type Path, placeOf, type Statement } from '../../grammar/tree.ts';
+import { headPlace, type Path, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
 import { type Blueprint, fixtureKind, headReading, headWith, prop } from './blueprint.ts';
 import { capital } from './capital.ts';
 import { type Context, lengthIn, quantityIn, unknownName } from './context.ts';
 import { addedFix, written } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { Approached, Burns, Heats, Lamp, Leaf, Pull } from './layout.ts';
-import { nearest } from './nearest.ts';
+import { nearestOnes } from './nearest.ts';
 import { dotted, nameIn, pathIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
 import { saidAgain } from './said-again.ts';
@@ -81,7 +81,7 @@ export function wallNamed(
       path,
       statement,
       'wall',
-      nearest(
+      nearestOnes(
         name,
         walls.map((w) => w.name),
       ),
@@ -154,7 +154,7 @@ export function openingSpec(
         path,
         head.statement,
         'wall',
-        nearest(
+        nearestOnes(
           wall,
           walls.map((w) => w.name),
         ),
@@ -327,8 +327,10 @@ export function standing(head: Reading, walls: readonly S.WallSpec[], others: re
   const { statement } = head;
   const name = nameIn(head) ?? statement.items.findLast((item) => item.kind === 'path') ?? statement.word;
   const place = { statement, start: name.end, end: name.end };
+  // `fixture sprinkler on {`: what is read as its name is the word itself.
+  const lead = sliceOf(statement, name) === 'on' ? '' : 'on ';
   return [...walls.map((wall) => wall.name), ...others].map((wall) => ({
     title: `Write on ${wall}`,
-    edits: [{ place, text: ` on ${wall}` }],
+    edits: [{ place, text: ` ${lead}${wall}` }],
   }));
 }

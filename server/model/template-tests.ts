@@ -10,7 +10,8 @@ import { type Finding, type Fix, finding } from './finding.ts';
 import type { FittingLayout, Layout } from './layout.ts';
 import { limits } from './limits.ts';
 import type { Names } from './names.ts';
-import { nearest } from './nearest.ts';
+import { didYouMean, nearFixes } from './near-names.ts';
+import { nearestOnes } from './nearest.ts';
 import { pushAll } from './push-all.ts';
 import { childrenOf, dotted, expressionIn, pathIn, type Reading, says, textIn } from './reading.ts';
 import type { RuleFamily } from './rule.ts';
@@ -216,14 +217,14 @@ function fittingsOf({ zones }: Layout): FittingLayout[] {
 function notThere({ layout, info }: Run, reading: Reading, path: Path): Finding {
   const known = [...layout.zones.map((zone) => zone.path), ...fittingsOf(layout).map((fitting) => fitting.path)];
   const place = placeOf(reading.statement, path);
-  const near = nearest(dotted(path), known);
+  const near = nearestOnes(dotted(path), known);
   return finding(
     rules.nameNotKnown,
     place,
     `There is no "${dotted(path)}" in template "${info.declared.name}" as it is tested.`,
     {
-      advice: near ? `Did you mean "${near}"?` : 'Name a zone, or a fitting as zone.fitting.',
-      fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+      advice: didYouMean(near) ?? 'Name a zone, or a fitting as zone.fitting.',
+      fixes: nearFixes(place, near),
     },
   );
 }
@@ -240,12 +241,12 @@ function findingsOf(run: Run, wrong: Finding[]): Finding[] {
     if (!path) continue;
     const rule = dotted(path);
     if (!tools.ruleIds.has(rule)) {
-      const near = nearest(rule, [...tools.ruleIds]);
+      const near = nearestOnes(rule, [...tools.ruleIds]);
       const place = placeOf(reading.statement, path);
       wrong.push(
         finding(rules.nameNotKnown, place, `There is no rule "${rule}".`, {
-          advice: near ? `Did you mean "${near}"?` : 'storypole explain lists them all.',
-          fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+          advice: didYouMean(near) ?? 'storypole explain lists them all.',
+          fixes: nearFixes(place, near),
         }),
       );
       continue;

@@ -8,8 +8,8 @@ import { dotted, nameIn, pathsIn, type Reading } from './reading.ts';
 import * as rules from './rules.ts';
 import { type Show, showInches, showLength, showMillimetres } from './show.ts';
 import type * as S from './spec.ts';
-import { inches } from './ticks.ts';
 import type { Trace } from './trace.ts';
+import { beyondLikely, comparisonOf, seldom } from './unlikely.ts';
 import type { Value } from './values.ts';
 
 /** Evaluation within a template: its parameters and dimensions have values. */
@@ -47,17 +47,15 @@ export function dim(reading: Reading | undefined, slot: string, context: Templat
 
 /** What is written there is looked at where it is read; this is for what a parameter gives. */
 function unlikelyGiven({ entry, word }: Reading, { value, place, parameters }: S.Dim, show: Show): Finding | undefined {
-  if (entry.plausible === undefined || parameters.length === 0) return undefined;
-  const limit = inches(entry.plausible);
-  if (value <= limit) return undefined;
-  const [long, most] = [showLength(value, show), showLength(limit, show)];
+  const beyond = parameters.length > 0 ? beyondLikely(value, entry) : undefined;
+  if (!beyond) return undefined;
   return finding(
     rules.unlikelySize,
     place,
-    `"${word}" comes to ${long} from ${parameters.join(', ')}, and is hardly ever more than ${most} here.`,
+    `"${word}" comes to ${showLength(value, show)} from ${parameters.join(', ')}, and ${seldom(beyond, show)} here.`,
     {
       advice: 'See whether another unit of measure was meant.',
-      comparison: { what: word, measured: { ticks: value }, relation: 'at most', limit: { ticks: limit } },
+      comparison: comparisonOf(word, value, beyond),
       causes: { parameters, survey: false },
     },
   );

@@ -9,7 +9,7 @@ import { type Finding, finding } from './finding.ts';
 import type { Persons } from './layout.ts';
 import { lesserFirst } from './lesser-first.ts';
 import { limits } from './limits.ts';
-import { nearest } from './nearest.ts';
+import { nearestOnes } from './nearest.ts';
 import { dotted, pathIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
 import type * as S from './spec.ts';
@@ -192,7 +192,7 @@ function startSpec(b: Blueprint, siblings: readonly string[], context: TemplateC
           beside,
           head.statement,
           zone === b.name ? 'other zone' : 'zone',
-          nearest(
+          nearestOnes(
             zone,
             siblings.filter((s) => s !== b.name),
           ),

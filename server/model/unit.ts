@@ -2,7 +2,7 @@
  * A unit: a pure function of its template, arguments, overrides, survey and policies. Equal inputs are
  * computed once; what a result looked up is kept with it, so that it is known when it no longer holds.
  */
-import { headPlace, type Path, type Place, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
+import { headPlace, type Item, type Path, type Place, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
 import { type Blueprint, blueprintOf, headReading, lineageOf, prop, thingsOf } from './blueprint.ts';
 import { type Context, declarationAt, plainContext, unknownName, unknownValue } from './context.ts';
 import { addedFix, written } from './edits.ts';
@@ -12,11 +12,13 @@ import type { Layout } from './layout.ts';
 import { memo } from './memo.ts';
 import { mirror } from './mirror.ts';
 import type { Declared, DeclaredKind, Names } from './names.ts';
-import { nearest } from './nearest.ts';
-import { decimalComma, unitAsWord } from './other-spellings.ts';
+import { didYouMean, nearFixes } from './near-names.ts';
+import { nearest, nearestOnes } from './nearest.ts';
+import { decimalComma } from './other-spellings.ts';
 import { applyOverrides } from './overrides.ts';
-import { type Parameter, type ParameterType, parameterTypes } from './parameter.ts';
+import type { Parameter } from './parameter.ts';
 import { checkDefault, checkRange, inOrder, type ParameterRange, rangeOf } from './parameter-range.ts';
+import { type ParameterType, parameterTypes } from './parameter-types.ts';
 import { isExpression, literalsOf } from './phrase.ts';
 import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
 import { withoutRepeated } from './reading-fixes.ts';
@@ -27,10 +29,13 @@ import type { TemplateSpec } from './spec.ts';
 import { surveyOf } from './survey.ts';
 import { specOf } from './template.ts';
 import type { TemplateContext } from './template-values.ts';
+import { meaningful } from './text-problems.ts';
 import type { Ticks } from './ticks.ts';
 import { Trace } from './trace.ts';
+import { unitAsWord } from './unit-spellings.ts';
 import { evaluate, expect, type Value, valueKey } from './values.ts';
 import { placesOf, wordIn } from './vocabulary.ts';
+import { mirroredInside } from './wording-slips.ts';
 
 export interface Settings {
   readonly show: Show;
@@ -256,14 +261,14 @@ function withoutFollowUps(findings: readonly Finding[], unknownValue: boolean): 
   return misnamed || unknownValue ? findings.filter((f) => f.rule !== rules.materialMissing) : [...findings];
 }
 
-const nearestArguments = new WeakMap<ReadonlyMap<string, Parameter>, Map<string, string | undefined>>();
+const nearestArguments = new WeakMap<ReadonlyMap<string, Parameter>, Map<string, readonly string[]>>();
 
 /** What may have been meant: looked for once, however many units say the same. */
-function nearestArgument(name: string, parameters: ReadonlyMap<string, Parameter>): string | undefined {
-  const known = memo(nearestArguments, parameters, () => new Map<string, string | undefined>());
-  if (!known.has(name))
-    known.set(name, nearest(name, [...parameters.keys(), 'floor', 'flat', 'phase', 'count', 'policy', 'override']));
-  return known.get(name);
+function nearestArgument(name: string, parameters: ReadonlyMap<string, Parameter>): readonly string[] {
+  const known = memo(nearestArguments, parameters, () => new Map<string, readonly string[]>());
+  return memo(known, name, () =>
+    nearestOnes(name, [...parameters.keys(), 'floor', 'flat', 'phase', 'count', 'policy', 'override']),
+  );
 }
 
 /** Statements of a unit that give parameters; others are reported. */
@@ -276,18 +281,20 @@ export function argumentsOf(
   const given = new Map<string, Statement>();
   for (const statement of unit.args) {
     const name = statement.word.text;
+    if (name === 'mirrored' && unit.word === 'unit' && statement.items.length === 0) {
+      report(mirroredInside(unit.statement, statement));
+      continue;
+    }
     if (!parameters.has(name)) {
       const near = nearestArgument(name, parameters);
       const place = placeOf(statement, statement.word);
       report(
         finding(rules.nameNotKnown, place, `Template "${template.name}" has no parameter "${name}".`, {
           sought: 'parameter',
-          advice: near
-            ? `Did you mean "${near}"?`
-            : parameters.size > 0
-              ? `It has ${[...parameters.keys()].join(', ')}.`
-              : 'It has no parameters.',
-          fixes: near ? [{ title: `Write "${near}"`, edits: [{ place, text: near }] }] : [],
+          advice:
+            didYouMean(near) ??
+            (parameters.size > 0 ? `It has ${[...parameters.keys()].join(', ')}.` : 'It has no parameters.'),
+          fixes: nearFixes(place, near),
           related: [{ place: headPlace(template.statement), message: `Template "${template.name}".` }],
         }),
       );
@@ -310,13 +317,14 @@ export function argumentsOf(
 }
 
 function argumentValue(statement: Statement, parameter: Parameter, context: Context): Value | undefined {
-  const items = statement.items.filter((i) => i.kind !== 'stray');
-  const [item, extra] = items;
+  const items = meaningful(statement);
+  const [item, extra] = items.length === 2 && isSign(items[0]) ? items.slice(1) : items;
+  if (items.length === 2 && item !== items[0]) context.report(withoutSign(statement, items[0] as Item));
   const isOneValue =
     item !== undefined &&
     isExpression(item) &&
     (decimalComma(statement, item) ?? unitAsWord(item, statement)) !== undefined;
-  if ((extra && !isOneValue) || !item) {
+  if ((extra && !isOneValue) || !item || item.kind === 'mark') {
     if (statement.problems.length === 0) {
       const place = extra ? placeOf(statement, extra) : headPlace(statement);
       context.report(
@@ -333,6 +341,26 @@ function argumentValue(statement: Statement, parameter: Parameter, context: Cont
     return undefined;
   }
   return valueOfType(item.kind === 'text' || isExpression(item) ? item : undefined, parameter, statement, context);
+}
+
+function isSign(item: Item | undefined): boolean {
+  return item?.kind === 'mark' && item.text !== ',';
+}
+
+/** `width = 41in`: the value is read all the same. */
+function withoutSign(statement: Statement, sign: Item): Finding {
+  const place = placeOf(statement, { start: statement.word.end, end: sign.end });
+  const text = sliceOf(statement, sign);
+  const rest = statement.text.slice(sign.end, statement.head.end).trim();
+  return finding(
+    rules.phraseNotUnderstood,
+    placeOf(statement, sign),
+    `No ${text} is written here: a word and what it says stand side by side.`,
+    {
+      advice: `Write ${statement.word.text} ${rest}`,
+      fixes: [{ title: `Remove "${text}"`, edits: [{ place, text: '' }] }],
+    },
+  );
 }
 
 function defaultValue(parameter: Parameter, context: Context): Value | undefined {
@@ -426,7 +454,7 @@ export function templateContext(
         return undefined;
       }
       if (first && second && !third) return dimension(first.text, second.text, path, statement);
-      plain.report(unknownName(path, statement, 'dimension', undefined));
+      plain.report(unknownName(path, statement, 'dimension', []));
       return undefined;
     },
   };

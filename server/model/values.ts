@@ -20,11 +20,13 @@ import { type Finding, type Fix, finding } from './finding.ts';
 import { computed, type Fraction, fraction, fractionOfNumber, nearestNumber, roundedDown } from './fractions.ts';
 import { limits } from './limits.ts';
 import type { Names } from './names.ts';
-import { decimalComma, isCutByASlip, isLeftByASlip, unitAsWord } from './other-spellings.ts';
+import { decimalComma, isCutByASlip, isLeftByASlip } from './other-spellings.ts';
 import { dimensionName } from './phrase.ts';
 import * as rules from './rules.ts';
 import type { Show } from './show.ts';
 import { LONGEST, TICKS_PER_INCH, TICKS_PER_MM, type Ticks, ticks } from './ticks.ts';
+import { ofDimension, unitAsWord, unitInHalves, unitSpelled } from './unit-spellings.ts';
+import { listOr } from './word-lists.ts';
 
 export type Value =
   | { readonly kind: 'length'; readonly ticks: Ticks }
@@ -95,6 +97,8 @@ export function evaluate(expression: Expression, statement: Statement, scope: Sc
     case 'call':
       return call(expression, statement, scope);
     case 'binary': {
+      // It has been reported by the reading.
+      if (unitInHalves(expression, statement)) return undefined;
       const left = evaluate(expression.left, statement, scope);
       const right = evaluate(expression.right, statement, scope);
       if (!left || !right) return undefined;
@@ -364,8 +368,25 @@ const samples: Readonly<Record<Dimension, string>> = {
   share: '50%',
 };
 
+/** With the number that is written, where it lacks nothing but what it is a number of. */
+function sampleOf(dimension: Dimension, expression: Expression, value: Value): string {
+  const isBare = expression.kind === 'number' && value.kind === 'number' && value.dimension === 'count';
+  const sample = samples[dimension];
+  return isBare && dimension !== 'money' ? sample.replace(/^[\d.]+/, expression.raw) : sample;
+}
+
+/** Pounds where pounds-force are meant, and the other way round, are how the trade speaks of loads. */
+function withForce(expression: Expression, dimension: Dimension): string | undefined {
+  if (expression.kind !== 'number' || expression.parts.length !== 1) return undefined;
+  const unit = expression.parts[0]?.unit;
+  // Angles have one unit of measure alone.
+  if (!unit && dimension === 'angle') return `${expression.raw}deg`;
+  const meant = unit && ofDimension(unit.text, new Set([dimension]));
+  return meant && expression.raw.slice(0, unit.start - expression.start) + meant;
+}
+
 /** Where things are counted, a number with a unit of measure loses it. */
-function ofDimension(dimension: Dimension, expression: Expression, place: Place): Fix[] {
+function counted(dimension: Dimension, expression: Expression, place: Place): Fix[] {
   if (dimension !== 'count' || expression.kind !== 'number' || expression.parts.length !== 1) return [];
   const number = /^[0-9]+/.exec(expression.raw)?.[0];
   return number ? [{ ...written(place, number), byHand: true }] : [];
@@ -420,9 +441,8 @@ export function expect(
   if (!value) return undefined;
   if (dimension === 'length' && value.kind === 'length') return value.ticks;
   if (value.kind === 'number' && value.dimension === dimension) return value.amount;
-  // A mass where a force is meant, and the other way round, is how the trade speaks of loads.
   const place = placeOf(statement, expression);
-  if (isToldOtherwise(expression, statement, scope)) return undefined;
+  if (isToldOtherwise(expression, dimension, statement, scope)) return undefined;
   if (dimension === 'length' && value.kind === 'number' && value.dimension === 'count') {
     const raw = statement.text.slice(expression.start, expression.end);
     const { why, advice, fixes } = bareNumber(expression, statement, scope.system());
@@ -430,11 +450,13 @@ export function expect(
     scope.report(finding(rules.unitMissing, place, message, { advice, fixes }));
     return undefined;
   }
+  const meant = withForce(expression, dimension);
   scope.report(
     finding(rules.wrongQuantity, place, `Here should be ${dimensionName(dimension)}, and this is ${kindOf(value)}.`, {
-      advice: `Write for example: ${samples[dimension]}`,
-      examples: true,
-      fixes: ofDimension(dimension, expression, place),
+      ...(meant === undefined
+        ? { advice: `Write for example: ${sampleOf(dimension, expression, value)}`, examples: true }
+        : { advice: `Did you mean ${meant}?` }),
+      fixes: meant === undefined ? counted(dimension, expression, place) : [written(place, meant)],
     }),
   );
   return undefined;
@@ -442,37 +464,35 @@ export function expect(
 
 const byZero = 'This divides by zero.';
 
+/** Before exactly three digits a comma may part thousands: 1,978 mm are two metres, or two millimetres. */
+function meantByComma(text: string, decimal: string): { readonly texts: readonly string[]; readonly byHand: boolean } {
+  if (!/,\d{3}(?!\d)/.test(text)) return { texts: [decimal], byHand: false };
+  return { texts: /^[1-9]\d{0,2},/.test(text) ? [text.replace(',', ''), decimal] : [decimal], byHand: true };
+}
+
 /** A number that something is wrong with which is told of by itself: that it is a count says nothing then. */
-function isToldOtherwise(expression: Expression, statement: Statement, scope: Scope): boolean {
+function isToldOtherwise(expression: Expression, dimension: Dimension, statement: Statement, scope: Scope): boolean {
   if (expression.kind !== 'number') return false;
   // The number itself could not be read.
   if (statement.problems.some(({ start, end }) => start >= expression.start && end <= expression.end)) return true;
   if (isCutByASlip(statement, expression)) return true;
+  // A sign before it that means nothing is told of: a currency, mostly.
+  if (statement.problems.some(({ code, end }) => code === 'character-not-expected' && end === expression.start))
+    return true;
   const comma = decimalComma(statement, expression);
   if (comma) {
     const place = placeOf(statement, comma);
     const written = statement.text.slice(comma.start, comma.end);
+    const { texts, byHand } = meantByComma(written, comma.text);
     scope.report(
       finding(rules.characterNotExpected, place, `A decimal is written with a point, and ${written} has a comma.`, {
-        advice: `Write ${comma.text}.`,
-        fixes: [{ title: `Write ${comma.text}`, edits: [{ place, text: comma.text }] }],
+        advice: `Write ${listOr(texts)}.`,
+        fixes: texts.map((text) => ({ title: `Write ${text}`, edits: [{ place, text }], ...(byHand && { byHand }) })),
       }),
     );
     return true;
   }
-  const word = unitAsWord(expression, statement);
-  if (!word) return false;
-  const place = placeOf(statement, word);
-  scope.report(
-    finding(
-      rules.unitNotKnown,
-      place,
-      `"${statement.text.slice(word.start, word.end)}" is not how a unit of measure is written.`,
-      {
-        advice: `Did you mean "${word.meant}"?`,
-        fixes: [{ title: `Write "${word.meant}"`, edits: [{ place, text: word.meant }] }],
-      },
-    ),
-  );
-  return true;
+  const word = unitAsWord(expression, statement, new Set([dimension]));
+  if (word) scope.report(unitSpelled(statement, word));
+  return word !== undefined;
 }

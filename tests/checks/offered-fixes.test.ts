@@ -453,7 +453,7 @@ describe('a shelf of an unusual depth', () => {
     ]);
     expect(mends(shelf('white-12'), 'depth-unusual')).toEqual([['Write depth 12in instead of 11in for s', true]]);
     const plain = closet('  zone a on back { width fill; depth 11in; shelf s { at 40in } }');
-    expect(offers(plain, 'depth-unusual')).toEqual([]);
+    expect(mends(plain, 'depth-unusual')).toEqual([['Write depth 12in instead of 11in for a', true]]);
   });
 });
 

@@ -23,7 +23,7 @@ interface Typed {
 }
 
 const parameters = `
-  parameter a-length: length = 20in
+  parameter a-length: length = 30in
   parameter a-count: count = 2
   parameter an-angle: angle = 5deg
   parameter a-board: board = white-12
@@ -106,7 +106,7 @@ function overrides(): Typed[] {
 }
 
 const given = [
-  'a-length 20in',
+  'a-length 30in',
   'a-count 3',
   'an-angle 4deg',
   'a-board white-12',
@@ -125,7 +125,7 @@ function args(): Typed[] {
 /** What a test of a template gives and expects, the other way round. */
 function tested(): Typed[] {
   const start = everything.replace(/\}\n$/, '  test "x" mirrored { ');
-  return ['a-length 20in', 'a-board white-12', 'expect z.high at 84in', 'finds rod-near-wall at z.r'].map((statement) =>
+  return ['a-length 30in', 'a-board white-12', 'expect z.high at 84in', 'finds rod-near-wall at z.r'].map((statement) =>
     typed(`${statement} in a test`, `${start}${statement} }\n}\n`, statement, start.length),
   );
 }

@@ -48,6 +48,8 @@ function candidatesIn(one: Case): Candidate[] {
   const [main, ...more] = Object.keys(one.texts).filter((path) => path !== '/p/prelude.closet');
   if (main === undefined || more.length > 0 || Object.keys(one.others).length > 0) return [];
   const text = (one.texts[main] ?? '').replaceAll(expected, '').trimEnd();
+  // An empty file shows nothing.
+  if (!/\p{L}{2}/u.test(text)) return [];
   const styled = formatted(new Source('styled', text, topWords)).trimEnd();
   // The style can be what cannot be read, and goes with it.
   const [first = []] = [styled, text].map((shown) => candidatesOf(one, main, shown)).filter(({ length }) => length > 0);
@@ -96,6 +98,7 @@ function mendedBy({ edits, gap = false }: Fix, text: string, file: string): stri
   let tail = 0;
   while (tail < Math.min(before.length, after.length) - same && before.at(-1 - tail) === after.at(-1 - tail)) tail++;
   const changed = after.slice(same, after.length - tail);
+  while (changed.at(-1) === '') changed.pop();
   if (changed.join('').trim() === '' || changed.length > mostMended) return undefined;
   const indent = Math.min(...changed.filter((line) => line !== '').map((line) => line.search(/\S/)));
   return changed.map((line) => line.slice(indent)).join('\n');

@@ -45,7 +45,7 @@ describe('a number without a unit of measure', () => {
   });
 
   it('is in the units of measure that the project shows first, also after these have changed', () => {
-    const others = 'board oak { depth 12in; thickness 2 }\nunit v s { width 2 }\n';
+    const others = 'board oak { depth 12in; thickness 4 }\nunit v s { width 2 }\n';
     const given = 'template s { parameter width: length; wall back { length width; height 96in } }\n';
     const text = `project "Quarry Lane" { show millimetres }\n${wall('2')}${given}${others}`;
     const workspace = workspaceOf({ '/p/main.closet': text });
@@ -55,11 +55,11 @@ describe('a number without a unit of measure', () => {
         ?.findings()
         .filter(({ rule }) => rule.id === 'unit-of-measure-missing')
         .map(({ advice }) => advice);
-    const all = ['Write 2mm, 2cm, 2m or 2in.', 'Write 2mm, 2cm or 2in.', 'Write 2mm, 2cm, 2m or 2in.'];
+    const all = ['Write 2mm, 2cm, 2m or 2in.', 'Write 4mm, 4cm or 4in.', 'Write 2mm, 2cm, 2m or 2in.'];
     expect(offered()?.sort()).toEqual(all.sort());
     project?.editFile('/p/main.closet', [{ start: 'project "Quarry Lane" { show '.length, end: 40, text: 'inches ' }]);
     project?.refreshNow();
-    const now = ['Write 2in, 2ft, 2mm or 2cm.', 'Write 2in, 2mm or 2cm.', 'Write 2in, 2ft, 2mm or 2cm.'];
+    const now = ['Write 2in, 2ft, 2mm or 2cm.', 'Write 4in, 4mm or 4cm.', 'Write 2in, 2ft, 2mm or 2cm.'];
     expect(offered()?.sort()).toEqual(now.sort());
   });
 });

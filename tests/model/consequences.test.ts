@@ -1,9 +1,8 @@
 /** One mistake, one finding: what follows from something that cannot be read, and from nothing else, is not told beside it. */
-import { describe, expect, it } from 'vitest';
-import { createWorkspace } from '../../server/checks/analysis.ts';
-import { rules } from '../../server/checks/table.ts';
-import { quietRules } from '../../server/model/consequences.ts';
+import { describe, expect, it, vi } from 'vitest';
+import { createWorkspace, planProject } from '../../server/checks/analysis.ts';
 import type { Files, Read } from '../../server/model/files.ts';
+import type { Project } from '../../server/model/project.ts';
 import { allFindings, memoryFiles, told, workspaceOf } from './support.ts';
 
 const ground = `project "Quarry Lane" { kerf 1/8in }
@@ -74,6 +73,10 @@ describe('of one mistake one finding is told', () => {
     ['a garment with a word that is misspelt', 'hang 36in', 'hagn 36in', '4 word-not-known'],
     ['a board without its name', 'board white-12 {', 'board {', '2 phrase-not-understood'],
     ['a board that is misspelt itself', 'board white-12 {', 'bord white-12 {', '2 word-not-known'],
+    ['a board without its word', 'board white-12 {', 'white-12 {', '2 word-not-known'],
+    ['a rod that is misspelt itself', 'rod chrome {', 'rood chrome {', '3 word-not-known'],
+    ['a garment that is misspelt itself', 'garment shirt {', 'garmet shirt {', '4 word-not-known'],
+    ['a garment without its word', 'garment shirt {', 'shirt {', '4 word-not-known'],
     ['an argument without a unit', 'width 64in', 'width 64', '16 unit-of-measure-missing'],
     ['an argument that is misspelt', 'width 64in', 'widht 64in', '16 name-not-known'],
     ['a parameter that is misspelt itself', 'parameter width', 'paramter width', '9 word-not-known'],
@@ -142,6 +145,163 @@ function besides(text: string, read: Read): string[] {
   return (project ? allFindings(project) : []).map((f) => `${told(f).line} ${f.rule.id}`).sort();
 }
 
+describe('a line of a word that is not known', () => {
+  const tight = 'template tight { wall back { length 30in; height 96in }; zone a on back { width 40in } }\n';
+
+  it.each(['b2 tight', 'note template', 'x zone', 'x width', 'bord tight', 'bord width', 'bord tight { depth 12in }'])(
+    'hides nothing of what only has its words in it: %s',
+    (line) => {
+      expect(found(`${sound}${tight}${line}\n`)).toEqual(['17 widths-do-not-close', '18 word-not-known']);
+    },
+  );
+
+  it.each([
+    ['without its word', 'b linen { width 60in }'],
+    ['with two words in another order', 'b unit linen { width 60in }'],
+    ['with its word misspelt', 'unti b linen { width 60in }'],
+  ])('as a unit %s hides nothing of its template', (_, line) => {
+    const wrong = sound.replace(
+      'zone main on back { width 30in; shelf top { at 78in } }',
+      'test "narrow" { width 60in; expect main width 20in }\n  zone main on back { width 30in; shelf top { at 97in } }',
+    );
+    const beside = found(wrong);
+    expect(beside.map((one) => one.split(' ')[1])).toEqual(['test-failed', 'heights-do-not-close']);
+    expect(found(`${wrong}${line}\n`)).toEqual([...beside, '18 word-not-known']);
+  });
+
+  it.each(['x white-12', 'stok white-16 { length 8ft }', 'bord white-12 { depth 12in }'])(
+    'is no stock of a material that it names: %s',
+    (line) => {
+      const without = sound.replace('stock white-12 { length 8ft }', '');
+      const [missing] = found(without);
+      expect(missing).toMatch(/stock/);
+      expect(found(`${without}${line}\n`)).toContain(missing);
+    },
+  );
+});
+
+describe('stock that cannot be read', () => {
+  it('is looked for once, of however many materials there may be none', () => {
+    const materials = ['a', 'b', 'c'].map(
+      (name) =>
+        `board ${name} { depth 12in; thickness 3/4in }\nextra of-${name} { board ${name}; length 24in }\nbord ${name} { }\n`,
+    );
+    const [loaded] = workspaceOf({ '/p/main.closet': ground + materials.join('') }).projects;
+    const project = loaded?.project as Project;
+    const look = vi.spyOn(project, 'unreadStock');
+    const missing = planProject(project).findings.filter(({ rule }) => rule.id === 'stock-missing');
+    expect([missing.length, look.mock.calls.length]).toEqual([3, 1]);
+  });
+
+  it.each([
+    ['its word misspelt', 'stokc a { length 8ft }'],
+    ['no name', 'stock { length 8ft }'],
+    ['no word', 'a { length 8ft }'],
+    ['no block', 'stokc a'],
+  ])('may be that of a material, with %s', (_, line) => {
+    const text = `${ground}board a { depth 12in; thickness 3/4in }\nextra spare { board a; length 24in }\n`;
+    expect(found(text)).toEqual(['8 stock-missing']);
+    expect(found(`${text}${line}\n`).filter((one) => !one.startsWith('10 '))).toEqual([]);
+  });
+});
+
+describe('an "accept" that cannot be read', () => {
+  const thin = `project "Quarry Lane" { policy woodwork-2009 }
+board white-12 { depth 12in; thickness 3/4in; stiffness 330 ksi }
+stock white-12 { length 8ft }
+template linen {
+  board white-12
+  wall left { length 16in; height 96in }
+  wall back { length 36in; height 96in }
+  wall right { length 16in; height 96in }
+  zone main on back { width fill; shelf top { at 72in } }
+}
+unit a linen
+unit b linen
+`;
+  const sags = '9 shelf-sags';
+
+  it.each([
+    ['accept shelf-sags at linen.main.top becuse "x"'],
+    ['accept shelf-sags at linen.main becuse "x"'],
+    ['accept shelf-sags at linen becuse "x"'],
+    ['accept shelf-sags because "x"'],
+    ['acept shelf-sags at linen.main.top because "x"'],
+    ['acept shelf-sags at linen.main.top "x"'],
+    ['shelf-sags at linen.main.top because "x"'],
+  ])('hides what it may be about: %s', (line) => {
+    expect(found(thin)).toEqual([sags]);
+    const [only, ...others] = found(`${thin}${line}\n`);
+    expect([only?.split(' ')[0], others]).toEqual(['13', []]);
+  });
+
+  it.each([
+    ['of another unit', 'accept shelf-sags at other.main.top becuse "x"'],
+    ['of one of its units', 'accept shelf-sags at a.main.top becuse "x"'],
+    ['of another thing', 'accept shelf-sags at linen.main.low becuse "x"'],
+    ['of a rule whose name goes on', 'accept shelf-sags-more at linen.main.top becuse "x"'],
+    ['that is none', 'note shelf-sags at linen.main.top'],
+  ])('and nothing else: %s', (_, line) => {
+    expect(found(`${thin}${line}\n`)).toContain(sags);
+  });
+});
+
+describe('what cannot be read of a material hides only what rests on that', () => {
+  const clip = `hardware clip { is support; takes 1/8in; pack 24 price 9.80 EUR; screws "#8 x 1-1/2 in" count 2 }
+`;
+  const clipped = `${clip}${sound.replace('board white-12\n', 'board white-12\n  carried by clip\n')}survey a { wall back { length 63in; height 96in } }\n`;
+  const project = clipped.replace('kerf 1/8in', 'kerf 1/8in; currency EUR');
+  const differs = '19 survey-differs';
+
+  it.each([
+    ['a pack', 'pack 24 price', '24 pack price', 'word-not-known'],
+    ['a pack without its number', 'pack 24 price', 'pack price', 'phrase-not-understood'],
+    ['a price', '9.80 EUR', '9.80 EUROS', 'phrase-not-understood'],
+  ])('of what is bought nothing: %s', (_, from, to, rule) => {
+    const beside = found(project);
+    expect(beside).toContain(differs);
+    expect(found(project.replace(from, to))).toEqual([`1 ${rule}`, ...beside]);
+  });
+
+  it.each([
+    ['a length that it takes', 'takes 1/8in', 'takes 1/8', 'unit-of-measure-missing'],
+    ['a word', 'takes 1/8in', 'taks 1/8in', 'word-not-known'],
+    ['what it does', 'is support', 'is suport', 'phrase-not-understood'],
+    ['a count of screws', 'count 2', 'count x', 'name-not-known'],
+  ])('of hardware nothing of a survey: %s', (_, from, to, rule) => {
+    const broken = found(project.replace(from, to));
+    expect(broken).toContain(`1 ${rule}`);
+    expect(broken).toContain(differs);
+  });
+
+  it.each([
+    ['a garment', 'garment shirt { hang 36in', 'garment shirt { hagn 36in'],
+    ['a rod', 'diameter 1-1/4in', 'diametre 1-1/4in'],
+    ['a thickness of a board without panels', 'thickness 3/4in', 'thickness 3/4'],
+  ])('nothing of widths of %s', (_, from, to) => {
+    const narrow = `${sound.replace('width 30in', 'width 62in')}survey a { wall back { length 61in; height 96in } }\n`;
+    expect(found(narrow)).toContain('17 survey-narrower-than-layout');
+    expect(found(narrow.replace(from, to))).toContain('17 survey-narrower-than-layout');
+    const tight = sound.replace('width 30in', 'width 75in');
+    expect(found(tight)).toContain('14 widths-do-not-close');
+    expect(found(tight.replace(from, to))).toContain('14 widths-do-not-close');
+  });
+
+  it.each([
+    ['in the template', 'panels { height 84in }; ', ''],
+    ['in one that it extends', '', 'panels { height 84in }; '],
+  ])('but of widths within panels, what their board takes of them: %s', (_, own, base) => {
+    const towers = `template base { board white-12; wall back { length 60in; height 96in }
+  zone tower on back { width 40in; ${base}zone low { width 39in; shelf s { at 30in } } } }
+template tower extends base { zone tower on back { width 40in; ${own}zone low { width 39in; shelf s { at 30in } } } }
+`;
+    const text = sound + (own ? towers : towers.replace(/template tower .*\n/, 'template tower extends base { }\n'));
+    expect(found(text).some((one) => one.includes('widths-do-not-close'))).toBe(true);
+    const broken = found(text.replace('thickness 3/4in', 'thickness 3/4'));
+    expect(broken.filter((one) => one.includes('widths-do-not-close'))).toEqual([]);
+  });
+});
+
 describe('what another mistake brings about is told beside it', () => {
   it('in another declaration', () => {
     expect(
@@ -182,17 +342,54 @@ stock oak { length 8ft }
 template loose {
   board oak
   wall back { length 60in; height 96in }
-  zone main on back { width 30in; shelf top { at 78in } }
+  zone main on back { width 30in; panels { height 84in }; zone low { width 20in; shelf top { at 78in } } }
 }
 `;
-    expect(found(sound + other)).toEqual(['21 width-left-over']);
+    expect(found(sound + other)).toEqual(['21 width-left-over', '22 width-left-over']);
     expect(found((sound + other).replace('thickness 3/4in', 'thickness 3/4'))).toEqual([
       '2 unit-of-measure-missing',
       '21 width-left-over',
+      '22 width-left-over',
     ]);
     expect(
       found((sound + other).replace('oak { depth 12in; thickness 3/4in', 'oak { depth 12in; thickness 3/4')),
     ).toEqual(['17 unit-of-measure-missing']);
+  });
+
+  it.each([
+    ['a comment', 'zone main on back { // as deep as white-12\n'],
+    ['a comment above it', 'zone main on back {\n/* white-12 */\n'],
+    ['its documentation', '/// In place of white-12.\n  zone main on back {'],
+    ['quotation marks', 'test "beside white-12" { expect main width 30in }\n  zone main on back {'],
+    ['a longer name', 'zone white-12-too on back {'],
+  ])('in what speaks of it in %s alone', (_, zone) => {
+    const other = `board oak { depth 12in; thickness 3/4in }
+stock oak { length 8ft }
+template loose {
+  board oak
+  wall back { length 60in; height 96in }
+  ${zone} width 30in; panels { height 84in }; zone low { width 20in; shelf top { at 78in } } }
+}
+`;
+    const rulesOf = (text: string): string[] => found(text).map((one) => one.split(' ')[1] as string);
+    const beside = rulesOf(sound + other);
+    expect(beside).toContain('width-left-over');
+    const broken = (sound + other).replace('thickness 3/4in', 'thickness 3/4');
+    expect(rulesOf(broken)).toEqual(['unit-of-measure-missing', ...beside]);
+    // And what names it as a material rests on it.
+    const built = broken.replace(/board oak\n/, 'board white-12\n');
+    expect(rulesOf(built)).not.toContain('width-left-over');
+  });
+
+  it('by a declaration that cannot be read, in what only its documentation speaks of', () => {
+    const other = `/// In place of oak.
+bord pine { depth 12in; thickness 3/4in }
+`;
+    const loose = (board: string): string =>
+      `extra spare { board ${board}; length 24in; count 1 }
+`;
+    expect(found(sound + other + loose('pine'))).toEqual(['18 word-not-known']);
+    expect(found(sound + other + loose('oak'))).toEqual(['18 word-not-known', '19 name-not-known']);
   });
 
   it('in the same one, where it does not rest on what cannot be read', () => {
@@ -201,12 +398,5 @@ template loose {
       '13 name-not-known',
       '13 unit-of-measure-missing',
     ]);
-  });
-});
-
-describe('the rules that are quiet while something cannot be read', () => {
-  it('are rules of the table', () => {
-    const ids = new Set(rules.map(({ id }) => id));
-    expect([...quietRules].filter((id) => !ids.has(id))).toEqual([]);
   });
 });

@@ -53,6 +53,13 @@ describe('of a library with errors one finding is told, at its use', () => {
     ['a limit of a policy that is not there', `${board}policy low { limit rod-hight at most 48in }\n`],
     ['a garment with a length without a unit', `${board}garment coat { hang 50; hanger 18in }\n`],
     ['a template in which something cannot be read', board + template.replace('width fill', 'widht fill')],
+    ['a board that is declared twice', board + board.replace('3/4in', '1in')],
+    ['a template that is declared twice', board + template + template.replace('78in', '60in')],
+    ['two stocks of one board', `${board}stock white-12 { length 8ft }\nstock white-12 { length 12ft }\n`],
+    [
+      'a policy that contradicts the one it extends',
+      'policy low { limit rod-height at most 48in }\npolicy tall extends low { limit rod-height at least 54in }\n',
+    ],
     ['both sides of a merge', `<<<<<<< ours\n${board}=======\n${board}>>>>>>> theirs\n`],
   ])('%s', (_, text) => {
     expect(withLibrary(text)).toEqual([faulty('1 error')]);
@@ -66,6 +73,24 @@ describe('of a library with errors one finding is told, at its use', () => {
     expect(finding?.related.map(({ place, message }) => `${place.statement.text}: ${message}`)).toEqual(
       Array(3).fill(expect.stringMatching(/^ ?depth 12: .*unit/)),
     );
+  });
+
+  it('of a name that is declared three times, with where it is first', () => {
+    const text = ['3/4in', '1in', '2in'].map((thickness) => board.replace('3/4in', thickness)).join('');
+    const [found, ...others] = findingsOf(workspaceWith({ [main]: using, [library]: text }));
+    expect(others).toEqual([]);
+    expect(found?.message).toBe('Library "trade" has 2 errors; what is cut from it may be wrong.');
+    expect(found?.related.map(({ message }) => message)).toEqual(
+      Array(2).fill('Board "white-12" is declared twice; the first one is used.'),
+    );
+  });
+
+  it('of a policy in it, also where that is in force', () => {
+    const text = `policy low { limit rod-height at most 48in }
+policy both extends low { limit rod-height at least 54in }
+`;
+    const inForce = using.replace('kerf 1/8in', 'kerf 1/8in; policy trade.both');
+    expect(found(workspaceWith({ [main]: inForce, [library]: text }))).toEqual([faulty('1 error')]);
   });
 
   it('of a library that it uses', () => {
@@ -119,6 +144,7 @@ describe('of a library with errors one finding is told, at its use', () => {
 describe('of a library nothing is told', () => {
   it.each([
     ['without errors', board + template],
+    ['that declares a unit twice', `${board}${template}${'unit a reach-in { width 48in }\n'.repeat(2)}`],
     ['in which a unit cannot be read', `${board}${template}unit a reach-in { width 48 }\nunit b { width 30 }\n`],
     ['whose project has an error', `project "Trade" { kerf 1/8 }\n${board}`],
     ['with prices in a currency of its own', `${board}stock white-12 { length 8ft price 9 GBP }\n`],
@@ -186,5 +212,31 @@ garment kimono { hang 50in; hanger 18in }\npolicy low { limit rod-height at most
     };
     const [unknown] = findingsOf(workspaceWith(texts));
     expect(unknown?.advice).toBe('Did you mean "trade.base.reach-in"?');
+  });
+});
+
+describe('a policy of a library that is in force', () => {
+  const inForce = `project "Quarry Lane" { kerf 1/8in; policy trade.both }
+use "../trade" as trade
+rod chrome { diameter 1-1/4in }
+stock chrome { length 8ft }
+template t {
+  pole chrome
+  wall back { length 40in; height 96in }
+  zone a on back { width fill; rod r { at 70in; for shirt } }
+}
+unit u t
+`;
+  const both = 'policy both extends low { limit shelf-height at most 80in }\n';
+  const ids = (texts: Record<string, string>): string[] => findingsOf(workspaceWith(texts)).map(({ rule }) => rule.id);
+
+  it('has the limits of the one that it extends there', () => {
+    const text = `policy low { limit rod-height at most 48in }\n${both}`;
+    expect(ids({ [main]: inForce, [library]: text })).toEqual(['rod-height-limit']);
+  });
+
+  it('and not those of one of that name in the project', () => {
+    const text = `policy low { limit rod-height at most 72in }\n${both}`;
+    expect(ids({ [main]: `${inForce}policy low { limit rod-height at most 48in }\n`, [library]: text })).toEqual([]);
   });
 });

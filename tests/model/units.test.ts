@@ -62,8 +62,8 @@ unit a t { width 94in }
   zone a on back { width fill }
 }
 unit a t { width 60ft }
-//         ^^^^^^^^^^ warning unlikely-size: In a: "length" comes to 720in from width, and is hardly ever more than 600in here. See whether another unit of measure was meant.
-unit b t { width 50ft }
+//         ^^^^^^^^^^ warning unlikely-size: In a: "length" comes to 720in from width, and is hardly ever more than 360in here. Did you mean 60in?
+unit b t { width 30ft }
 `);
   });
 
@@ -513,7 +513,7 @@ unit u t
 describe('a name that begins with a digit', () => {
   it('is told of as no name, and not as a length of a strange unit of measure', () => {
     check(`template 1x { wall back { length 60in; height 96in } }
-//       ^^ error phrase-not-understood: there should be a name of your own
+//       ^^ error phrase-not-understood: "1x" is no name: a name begins with a letter
 `);
   });
 });

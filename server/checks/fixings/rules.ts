@@ -21,6 +21,7 @@ export const studMissed: Rule = {
     'The hardware says how many of its pieces on one part must meet a stud (`in-stud`). Each is moved as far as the hardware lets it (`shift`), and still too few of them meet one. ' +
     'Let it be moved farther, take hardware that spans from stud to stud, or put blocking into the wall.',
   severity: 'error',
+  quiet: 'anything',
   source: practice,
   comparison: 'pieces that meet a stud, moved as far as they may be >= in-stud of the hardware',
   caution,
@@ -34,6 +35,7 @@ export const anchorNotNamed: Rule = {
   explanation:
     'Studs stand 16 in apart as a rule, and where a fixing misses them a screw holds in nothing but the lining of the wall. Common practice is an anchor rated for at least 50 lb. Name one in the hardware: `anchor wall-anchor`.',
   severity: 'warning',
+  quiet: 'anything',
   source: practice,
   comparison: 'pieces that meet no stud and have no anchor <= 0',
   caution,
@@ -60,6 +62,7 @@ export const studsNotStated: Rule = {
   explanation:
     'Without studs nobody can say which fixings need an anchor. State them in the template (`studs every 16in from 14-1/2in`), or as they are found on site, in the survey.',
   severity: 'note',
+  quiet: 'anything',
   source: stated,
   needs: ['where the studs of the wall are'],
   caution,
@@ -96,6 +99,7 @@ export const hookOffRod: Rule = {
   explanation:
     'A hook hangs from a bracket, its set-back behind the front of the bracket, so hook and bracket together say how far from the wall the rod is. The layout says otherwise, and what hangs there was checked for that. Common practice: 3 in back from the front of a 12 in bracket, 9 in from the wall.',
   severity: 'error',
+  quiet: 'anything',
   source: practice,
   comparison: 'distance of the rod from the wall = reach of the bracket - set-back of the hook',
   caution,
@@ -109,6 +113,7 @@ export const hookWithoutBracket: Rule = {
   explanation:
     'Hooks hang from the brackets of the shelf above the rod. No shelf above it has brackets along it. Say that the shelf is carried by brackets, or hold the rod by cups at its ends.',
   severity: 'warning',
+  quiet: 'anything',
   source: stated,
   comparison: 'brackets over the rod >= 1',
   caution,
@@ -147,6 +152,7 @@ export const towerNotTied: Rule = {
   explanation:
     'Other parts say what carries them, and nothing ties this panel to the wall. A tower is held at top, middle and bottom on both sides: six brackets. Name hardware that `is tie` among what carries the panels.',
   severity: 'warning',
+  quiet: 'anything',
   source: practice,
   comparison: 'ties of a panel higher than 27 in >= 1',
   caution: tipping,
@@ -160,6 +166,7 @@ export const partNotCarried: Rule = {
   explanation:
     'Other parts of the layout say what carries them, and this one does not, or names hardware that does nothing for a part of its kind. It is in no schedule and no takeoff until it does: `carried by rear-support`.',
   severity: 'note',
+  quiet: 'anything',
   source: stated,
   comparison: 'pieces of hardware that hold the part >= 1',
   needs: ['hardware that carries the part'],
@@ -173,6 +180,7 @@ export const hardwareWithoutRole: Rule = {
   explanation:
     'Without its role nothing can be said of how many there are and where they stand. Say what it is: `is support`, `is bracket`, `is hook`.',
   severity: 'note',
+  quiet: 'anything',
   source: stated,
   needs: ['what the hardware does'],
   caution,

@@ -46,6 +46,7 @@ export const shelfSags: Rule = {
   title: 'A shelf sags further than a policy allows',
   explanation: `The greatest deflection between two supports, or past the last one, is compared with the part of the span that the policy allows; past the last support twice the length counts as the span. ${method}`,
   severity: 'warning',
+  quiet: 'anything',
   source: beams,
   comparison: 'creep x greatest deflection <= span / deflection of the policy, and <= its greatest sag',
   caution,
@@ -74,6 +75,7 @@ export const moreBrackets: Rule = {
   explanation:
     'With as many brackets as the hardware asks for, the shelf would sag further than the policy allows, or an anchor would carry more than its rating. The fixing schedule takes the least number that does, and the takeoff counts them. Where a few more would not do either, the schedule stays as it was, and what does not hold is told.',
   severity: 'note',
+  quiet: 'anything',
   source: beams,
   comparison: 'brackets that the hardware asks for >= brackets that what it carries asks for',
   caution,
@@ -135,6 +137,7 @@ export const sagNotKnown: Rule = {
   explanation:
     'Nothing is made up for a fact that is not stated: until it is, the sag of this shelf or rod has not been compared with anything. State it in the material, at the shelf or rod, or in the policy.',
   severity: 'note',
+  quiet: 'anything',
   source: { kind: 'language' },
   caution,
 };

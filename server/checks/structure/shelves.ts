@@ -4,7 +4,7 @@ import type { RodLayout, ShelfLayout } from '../../model/layout.ts';
 import type { DeflectionLimit as PolicyLimit } from '../../model/materials.ts';
 import type { Rule } from '../../model/rule.ts';
 import { type CheckInput, lacks } from '../check.ts';
-import { about, both, nameOf } from '../say.ts';
+import { about, either, nameOf } from '../say.ts';
 import { fixingsFor } from './needed.ts';
 import type { Missing } from './prepared.ts';
 import { prepareRod, prepareShelf } from './prepared.ts';
@@ -59,6 +59,9 @@ function byPolicy(rule: Rule, limit: PolicyLimit, { policy }: CheckInput): Asked
   };
 }
 
+/** A need that is told otherwise in a sentence. */
+const held = /^two places that hold (.*)$/;
+
 /** Nothing passes silently: what is missing is recorded, and told where a policy asks. */
 function missing(
   fitting: ShelfLayout | RodLayout,
@@ -69,14 +72,24 @@ function missing(
 ): Finding[] {
   for (const rule of rules) for (const need of needs) lacks(input, rule, fitting, need);
   if (!policy) return [];
+  const lacking = needs.map((need) => need.replace(held, 'what holds $1 in two places'));
+  const stated = needs.filter((need) => !held.test(need));
+  const ways = [
+    ...(stated.length > 0
+      ? [`State ${stated.length > 1 ? 'them' : 'it'} in the material, at the ${fitting.kind} or in the policy.`]
+      : []),
+    ...(stated.length < needs.length
+      ? [`Say what carries the ${fitting.kind} (\`carried by\`), or let it reach from wall or panel to wall or panel.`]
+      : []),
+  ];
   return [
     about(
       sagNotKnown,
       fitting,
       fitting.place,
-      `Policy "${policy.policy}" asks how far ${nameOf(fitting)} sags; to compute it, ${both(needs)} ${needs.length > 1 ? 'are' : 'is'} missing.`,
+      `Policy "${policy.policy}" asks how far ${nameOf(fitting)} sags, and that cannot be computed: nothing says ${either(lacking)}.`,
       {
-        advice: `State ${needs.length > 1 ? 'them' : 'it'} in the material, at the ${fitting.kind} or in the policy.`,
+        advice: ways.join(' '),
         related: [{ place: policy.place, message: 'It is asked for here.' }],
       },
     ),

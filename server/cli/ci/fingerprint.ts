@@ -1,10 +1,11 @@
 /**
  * What a finding is known by from one run to the next: its rule, its file, where in the text's structure it stands, what
  * it is about and what it says. Lines that move make no other finding of it; numbers that change do, so that one which
- * has become worse is told again.
+ * has become worse is told again. In how many units it is makes no difference, as where it is in all of them.
  */
 import { createHash } from 'node:crypto';
 import type { Statement } from '../../../grammar/tree.ts';
+import { withoutHowMany } from '../../model/merge.ts';
 import type { LocatedFinding } from '../located.ts';
 
 /** Raised when it is made in another way, so that no reader compares the two. */
@@ -15,7 +16,13 @@ export function fingerprintsOf(findings: readonly LocatedFinding[], pathOf: (fil
   const seen = new Map<string, number>();
   return findings.map(({ file, finding }) => {
     const { rule, about, message, place } = finding;
-    const key = JSON.stringify([rule.id, pathOf(file), placeWords(place.statement), about ?? '', message]);
+    const key = JSON.stringify([
+      rule.id,
+      pathOf(file),
+      placeWords(place.statement),
+      about ?? '',
+      withoutHowMany(message),
+    ]);
     const count = seen.get(key) ?? 0;
     seen.set(key, count + 1);
     return createHash('sha256').update(`${key}\n${count}`).digest('hex').slice(0, 32);

@@ -51,6 +51,8 @@ export interface WordEntry {
   readonly notYet: boolean;
   /** In inches, the greatest value that anybody would mean; beyond it a slip of the unit is suspected. */
   readonly plausible: number | undefined;
+  /** The same for the least value. Both are common practice, no source. */
+  readonly leastPlausible: number | undefined;
   /** Other words that say the same of what they stand in, so that only one of them can hold. */
   readonly otherWays: readonly string[];
   /** A line that a test compiles, set into the place the word belongs to. */
@@ -65,6 +67,7 @@ export interface WordOptions {
   readonly datum?: string;
   readonly notYet?: boolean;
   readonly plausible?: number;
+  readonly leastPlausible?: number;
   readonly otherWays?: readonly string[];
 }
 
@@ -90,6 +93,7 @@ export function word(
     datum: options.datum,
     notYet: options.notYet ?? false,
     plausible: options.plausible,
+    leastPlausible: options.leastPlausible,
     otherWays: options.otherWays ?? [],
   };
 }

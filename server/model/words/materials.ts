@@ -50,9 +50,18 @@ export const materialWords = [
     { block: 'policy', needsBlock: true, repeats: true },
   ),
 
-  word('depth', ['board'], '<value:length>', 'Front to back, as bought.', 'depth 12in', { plausible: 48 }),
-  word('thickness', ['board'], '<value:length>', 'Underside to upper face.', 'thickness 3/4in', { plausible: 4 }),
-  word('diameter', ['rod'], '<value:length>', 'Outside diameter.', 'diameter 1-1/16in', { plausible: 4 }),
+  word('depth', ['board'], '<value:length>', 'Front to back, as bought.', 'depth 12in', {
+    plausible: 48,
+    leastPlausible: 2,
+  }),
+  word('thickness', ['board'], '<value:length>', 'Underside to upper face.', 'thickness 3/4in', {
+    plausible: 4,
+    leastPlausible: 1 / 8,
+  }),
+  word('diameter', ['rod'], '<value:length>', 'Outside diameter.', 'diameter 1-1/16in', {
+    plausible: 4,
+    leastPlausible: 1 / 4,
+  }),
   word(
     'ends',
     materials,
@@ -196,7 +205,7 @@ export const materialWords = [
     '<value:length> [price <price:money>] [(count <count:count> | unlimited)]',
     'A length that can be bought. Without a count there is no limit.',
     'length 6ft price 14.50 EUR count 40',
-    { repeats: true, plausible: 480 },
+    { repeats: true, plausible: 480, leastPlausible: 18 },
   ),
   word(
     'offcut',
@@ -222,7 +231,7 @@ export const materialWords = [
     '<value:length>',
     'From the centre of the rod to its lowest point, on its hanger.',
     'hang 38in',
-    { plausible: 90 },
+    { plausible: 90, leastPlausible: 8 },
   ),
   word(
     'hanger',
@@ -230,7 +239,7 @@ export const materialWords = [
     '<value:length>',
     'Width of its hanger, shoulder to shoulder: half of it stands on each side of the rod.',
     'hanger 17in',
-    { plausible: 30 },
+    { plausible: 30, leastPlausible: 8 },
   ),
   word(
     'depth',

@@ -97,11 +97,12 @@ export const templateWords = [
   ),
 
   word('length', ['wall'], '<value:length>', 'Length of the wall along the floor, corner to corner.', 'length 94in', {
-    plausible: 600,
+    plausible: 360,
     datum: 'face to face of the walls it meets',
   }),
   word('height', ['wall'], '<value:length>', 'Height of the wall.', 'height 96in', {
     plausible: 240,
+    leastPlausible: 24,
     datum: 'from the finished floor at its highest point along the wall to the ceiling',
   }),
   word(
@@ -165,9 +166,11 @@ export const templateWords = [
 
   word('width', ['opening', 'survey-opening'], '<value:length>', 'Clear width of the opening.', 'width 60in', {
     plausible: 240,
+    leastPlausible: 10,
   }),
   word('height', ['opening', 'survey-opening'], '<value:length>', 'Clear height of the opening.', 'height 80in', {
     plausible: 240,
+    leastPlausible: 24,
     datum: 'from the finished floor',
   }),
   word(
@@ -289,7 +292,7 @@ export const templateWords = [
     width,
     'Its width: fixed, a range, what is left (`fill`), or an equal share of what is left.',
     'width fill at least 20in',
-    { plausible: 600, datum: 'from the face of one neighbour to the face of the next' },
+    { plausible: 360, datum: 'from the face of one neighbour to the face of the next' },
   ),
   word(
     'depth',
@@ -297,7 +300,7 @@ export const templateWords = [
     '<value:length>',
     'Depth of the shelves and panels in it that do not give their own.',
     'depth 12in',
-    { plausible: 48 },
+    { plausible: 48, leastPlausible: 2 },
   ),
   word(
     'board',

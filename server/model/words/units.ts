@@ -77,12 +77,13 @@ export const unitWords = [
     'length 35-7/8in at 42in',
     {
       repeats: true,
-      plausible: 600,
+      plausible: 360,
       datum: 'face to face; the height from the finished floor at its highest point along the wall',
     },
   ),
   word('height', ['survey-wall'], '<value:length>', 'Height from floor to ceiling, as measured.', 'height 95-1/2in', {
     plausible: 240,
+    leastPlausible: 24,
     datum: 'from the finished floor at its highest point along the wall to the ceiling',
   }),
   word(

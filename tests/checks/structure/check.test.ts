@@ -148,6 +148,11 @@ describe('a shelf on brackets', () => {
     const told = asking([loadedShelf(48, { carried: [hardware('support', { spacing: inches(12) })] })], asked);
     expect(ids(run(told))).toEqual(['sag-not-known']);
     expect(told.gaps.map(({ needs }) => needs)).toContain('two places that hold shelf tower.top');
+    const { message, advice } = only(run(told), 'sag-not-known');
+    expect(message).toContain('that cannot be computed: nothing says what holds shelf tower.top in two places.');
+    expect(advice).toBe(
+      'Say what carries the shelf (`carried by`), or let it reach from wall or panel to wall or panel.',
+    );
   });
 });
 
@@ -180,7 +185,7 @@ describe('what is missing', () => {
     const told = only(run(asking(blank, asked)), 'sag-not-known');
     expect(told.severity).toBe('note');
     expect(told.message).toBe(
-      'Policy "everyday" asks how far shelf "tower.top" sags; to compute it, what shelf tower.top carries and the stiffness of board pine-12 are missing.',
+      'Policy "everyday" asks how far shelf "tower.top" sags, and that cannot be computed: nothing says what shelf tower.top carries or the stiffness of board pine-12.',
     );
   });
 

@@ -103,6 +103,6 @@ describe('a rod', () => {
       ),
     );
     expect(told?.rule.id).toBe('sag-not-known');
-    expect(told?.message).toContain('the stiffness of rod chrome is missing.');
+    expect(told?.message).toContain('nothing says the stiffness of rod chrome.');
   });
 });

@@ -14,6 +14,7 @@ import { type Comparison, compare } from '../../../server/sheets/compare/compare
 import { saidGroup, summaryOf } from '../../../server/sheets/compare/said.ts';
 import { compareMarkdown, compareText, longestComment } from '../../../server/sheets/compare/text.ts';
 import { closetFiles, examples } from '../../examples/load.ts';
+import { made } from '../../language/refactor/support.ts';
 import { prelude, workspaceOf } from '../../model/support.ts';
 
 function projectOf(texts: Record<string, string>): Project {
@@ -94,8 +95,38 @@ describe('a change report', () => {
     ]);
   });
 
+  it('tells nothing of a template that is written the other way round, with its units', () => {
+    const room = (mark: string): string => `${mark}template t {
+  board white-12
+  pole chrome
+  depth 12in
+  wall left { length 25in; height 96in; studs 1in, 16in }
+  wall back { length 94in; height 96in; studs every 16in from 14-1/2in }
+  wall right { length 26in; height 96in }
+  opening cupboard on left { width 20in; height 80in; swing out hinged left }
+  opening front { width 60in; height 80in; from left 10in }
+  fixture outlet on back { from left 30in; height 16in }
+  zone side on right { width fill; shelf s { at 60in } }
+  zone a on back { width 20in; panels sides; shelf s { at 40in } }
+  zone b on back after a { width fill; rod r { at 60in; for shirt } }
+}
+unit u t
+unit v t mirrored
+unit w t { override a.s { at 50in } }
+survey u { wall back { length 93-3/4in }; wall left { length 24-1/2in } }
+`;
+    const after = made({ 'main.closet': room('|') }, 'mirror-template')['main.closet'] ?? '';
+    expect(after).toContain('unit u t mirrored');
+    expect(told(room(''), after)).toEqual([]);
+    expect(compared(text(room('')), text(after)).isBuiltAlike).toBe(true);
+  });
+
   it('tells a unit that is mirrored, new, gone, or more than one', () => {
-    expect(told(closet, closet.replace('unit u-1 t {', 'unit u-1 t mirrored {'))).toContainEqual(
+    const mirrored = (before: string): unknown[] =>
+      told(before, before.replace('unit u-1 t {', 'unit u-1 t mirrored {'));
+    // What is the same from both sides is not built otherwise.
+    expect(mirrored(closet)).toEqual([]);
+    expect(mirrored(closet.replace('from 8in', 'from 6in'))).toContainEqual(
       expect.arrayContaining(['~  is: as drawn -> mirrored']),
     );
     expect(told(closet, closet.replace('unit u-1 t {', 'unit u-1 t { count 5;'))).toContainEqual([

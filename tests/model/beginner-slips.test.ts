@@ -1,0 +1,332 @@
+/** What people write who have read a little of the language: each told as what it is, with how it is written here. */
+import { describe, expect, it } from 'vitest';
+import { withEdits } from '../../grammar/format.ts';
+import { Source } from '../../grammar/source.ts';
+import { spanOf } from '../../grammar/tree.ts';
+import { read } from '../../server/model/reading.ts';
+import { type BlockPlace, topWords } from '../../server/model/vocabulary.ts';
+import { check } from './support.ts';
+
+/** What is said of a statement at a place, how to mend it, and what the first fix makes of it. */
+function said(text: string, place: BlockPlace): string[] {
+  const [statement] = [...new Source('/p/a.closet', text, topWords).statements()];
+  if (!statement) return [];
+  return read(statement, place).findings.map(({ message, advice, fixes }) => {
+    const edits = fixes[0]?.edits.map((e) => ({ ...spanOf(e.place), text: e.text })) ?? [];
+    const mended = edits.length > 0 ? ` => ${withEdits(text, edits)}` : '';
+    return `${message} ${advice ?? ''}${mended}`;
+  });
+}
+
+describe('words that stand in another order', () => {
+  it.each<[text: string, place: BlockPlace, told: string]>([
+    [
+      '60in length',
+      'wall',
+      'The word that says what it is about comes first: "length". Did you mean "length 60in"? => length 60in',
+    ],
+    [
+      'zone a back on { width fill }',
+      'template',
+      '"back" and "on" stand in another order. Write zone a on back => zone a on back { width fill }',
+    ],
+    [
+      'zone on back b { width fill }',
+      'template',
+      '"b" stands in another place. Write zone b on back => zone b on back { width fill }',
+    ],
+    [
+      'under by 3in high',
+      'hanging-rod',
+      '"high" stands in another place. Write under high by 3in => under high by 3in',
+    ],
+    [
+      'studs from 14in every 16in',
+      'wall',
+      '"from 14in" stands in another place. Write studs every 16in from 14in => studs every 16in from 14in',
+    ],
+  ])('are told of with the right one: %s', (text, place, told) => {
+    expect(said(text, place)).toEqual([told]);
+  });
+});
+
+describe('a parameter that lacks a part', () => {
+  it.each([
+    ['parameter w length', 'parameter w: length'],
+    ['parameter w = 30in', 'parameter w: length = 30in'],
+    ['parameter w 30in', 'parameter w: length = 30in'],
+    ['parameter w: 30in', 'parameter w: length = 30in'],
+    ['parameter w: length 30in', 'parameter w: length = 30in'],
+    ['parameter w: 4', 'parameter w: count = 4'],
+    ['parameter w: 45deg', 'parameter w: angle = 45deg'],
+    ['parameter w = "oak"', 'parameter w: text = "oak"'],
+    ['parameter w from 30in to 40in', 'parameter w: length from 30in to 40in'],
+  ])('is offered with it: %s', (text, mended) => {
+    expect(said(text, 'template')).toEqual([
+      `A parameter says its type behind a colon, and what it is by default behind "=". Write ${mended} => ${mended}`,
+    ]);
+  });
+});
+
+describe('feet and inches', () => {
+  it.each([
+    ["at 7'4", "at 7'4in", 'Behind feet stand inches, and 4 has no unit of measure.'],
+    ['at 7ft 4', 'at 7ft 4in', 'Behind feet stand inches, and 4 has no unit of measure.'],
+    ["at 7'-4", "at 7'-4in", 'Behind feet stand inches, and 4 has no unit of measure.'],
+    ['at 7ft 4-1/2', 'at 7ft 4-1/2in', 'Behind feet stand inches, and 4-1/2 has no unit of measure.'],
+    ['at 5ft6in', 'at 5ft 6in', 'Between feet and inches stands a space.'],
+    ['at 5ft6-1/2in', 'at 5ft 6-1/2in', 'Between feet and inches stands a space.'],
+    ['at 4-6', 'at 4ft 6in', '4-6 says no unit of measure: feet and inches are written 4ft 6in.'],
+  ])('in another spelling are offered as they are written: %s', (text, mended, message) => {
+    expect(said(text, 'shelf')).toEqual([`${message} Did you mean ${mended.slice(3)}? => ${mended}`]);
+  });
+});
+
+describe('a list', () => {
+  it('with "and" in it is offered with a comma', () => {
+    expect(said('for suit and long-coat', 'hanging-rod')).toEqual([
+      'Between "suit" and "long-coat" a comma stands, and not "and". Write for suit, long-coat => for suit, long-coat',
+    ]);
+  });
+});
+
+describe('a word that says nothing', () => {
+  it('is the one that is too many', () => {
+    expect(said('studs at 16in', 'wall')).toEqual([
+      '"at" does not fit here; without it this is complete. Write studs 16in => studs 16in',
+    ]);
+  });
+});
+
+describe('two walls in one name', () => {
+  it('are parted', () => {
+    expect(said('corner back-left { owner left }', 'template')).toEqual([
+      '"back-left" is one name, and two walls stand here side by side. Write corner back left => corner back left { owner left }',
+    ]);
+  });
+});
+
+describe('a text without quotation marks', () => {
+  it.each<[text: string, place: BlockPlace, mended: string]>([
+    ['project Quarry Lane { kerf 1/8in }', 'file', 'project "Quarry Lane" { kerf 1/8in }'],
+    ['finish white', 'board', 'finish "white"'],
+    ['finish white oak, oiled', 'board', 'finish "white oak, oiled"'],
+    ['takes 3/8in for cup', 'hardware', 'takes 3/8in for "cup"'],
+    [
+      'accept rod-near-wall at u.a.r because agreed on site',
+      'file',
+      'accept rod-near-wall at u.a.r because "agreed on site"',
+    ],
+    ['screws #8 x 1-1/2in count 2 into wall', 'hardware', 'screws "#8 x 1-1/2in" count 2 into wall'],
+    ['use ../shared as trade', 'file', 'use "../shared" as trade'],
+  ])('is offered with them: %s', (text, place, mended) => {
+    const written = /"(.*?)"/.exec(mended)?.[0];
+    expect(said(text, place)).toEqual([
+      `This is a text, and a text stands in quotation marks. Did you mean ${written}? => ${mended}`,
+    ]);
+  });
+});
+
+describe('a price', () => {
+  it.each([
+    ['length 8ft price €12.50', 'length 8ft price 12.50 EUR'],
+    ['length 8ft price 12.50€ count 4', 'length 8ft price 12.50 EUR count 4'],
+    ['length 8ft price 12.50 £', 'length 8ft price 12.50 GBP'],
+  ])('with the sign of its currency is offered with its letters: %s', (text, mended) => {
+    const meant = /[\d.]+ [A-Z]{3}/.exec(mended)?.[0];
+    expect(said(text, 'stock')).toEqual([
+      `A currency is written with its three letters, behind the number. Did you mean ${meant}? => ${mended}`,
+    ]);
+  });
+
+  it('in dollars is asked for its currency, and so is the project', () => {
+    const advice = 'A currency is written with its three letters, behind the number. Write for example: 12.50 EUR';
+    expect(said('length 8ft price $12.50', 'stock').map((one) => one.split(' => ')[0])).toEqual([advice]);
+    expect(said('currency $', 'project').map((one) => one.split(' => ')[0])).toEqual([advice]);
+  });
+});
+
+describe('what stands once in each statement', () => {
+  it('and is written as a list is offered in several', () => {
+    expect(said('length 8ft, 12ft', 'stock')).toEqual([
+      '"length" says one at a time. Write length 8ft; length 12ft => length 8ft; length 12ft',
+    ]);
+    expect(said('offcut 50in count 2, 40in, 30in', 'stock')).toEqual([
+      '"offcut" says one at a time. Write offcut 50in count 2; offcut 40in; offcut 30in => offcut 50in count 2; offcut 40in; offcut 30in',
+    ]);
+  });
+});
+
+describe('a word that is left out', () => {
+  it('is one of few that would do', () => {
+    expect(said('8ft', 'stock')).toEqual([
+      'A statement begins with a word that says what it is about. Did you mean "length 8ft" or "offcut 8ft"? => length 8ft',
+    ]);
+    expect(said('a.s { at 50in }', 'unit')).toEqual([
+      'A statement begins with a word that says what it is about. Did you mean "override a.s"? => override a.s { at 50in }',
+    ]);
+  });
+
+  it('is two words, or one of two ways to say them', () => {
+    expect(said('spacing 24in', 'hardware')).toEqual([
+      '"24in" does not fit here: after "spacing" there should be "at most". Write spacing at most 24in => spacing at most 24in',
+    ]);
+    expect(said('limit rod-height 48in', 'policy')).toEqual([
+      '"48in" does not fit here: after "rod-height" there should be "at least" or "at most". Write limit rod-height at least 48in or limit rod-height at most 48in => limit rod-height at least 48in',
+    ]);
+  });
+});
+
+describe('the word of another thing', () => {
+  it.each<[text: string, place: BlockPlace, mended: string]>([
+    ['width 12in', 'board', 'depth 12in'],
+    ['height 3/4in', 'board', 'thickness 3/4in'],
+    ['color "white"', 'board', 'finish "white"'],
+    ['thickness 1/16in', 'rod', 'tube 1/16in'],
+    ['length 60in', 'garment', 'hang 60in'],
+    ['height 72in', 'shelf', 'at 72in'],
+    ['length 48in', 'zone', 'width 48in'],
+    ['width 60in', 'wall', 'length 60in'],
+    ['units inches', 'project', 'show inches'],
+  ])('is told of with the one that is used here: %s', (text, place, mended) => {
+    const [found] = said(text, place);
+    expect(found).toContain(`Did you mean "${mended.split(' ')[0]}"? => ${mended}`);
+  });
+
+  it('is not taken for one that is only spelt like it', () => {
+    expect(said('leaves sliding', 'wall')[0]).not.toContain('Did you mean');
+  });
+
+  it('is told of among kinds of fixtures too', () => {
+    expect(said('fixture socket on back { from left 30in; height 16in }', 'template')[0]).toContain(
+      'Did you mean "outlet"? => fixture outlet on back',
+    );
+  });
+});
+
+describe('a wall of a survey by its name alone', () => {
+  it('with a length is offered with both of its words', () => {
+    expect(said('back 59-3/4in', 'survey')).toEqual([
+      '"back" is not a word that can stand in a survey. What is said of a wall stands in its block: wall back { length 59-3/4in } => wall back { length 59-3/4in }',
+    ]);
+  });
+});
+
+describe('a product without its sign', () => {
+  it('is offered with it', () => {
+    expect(said('width 1/2 whole', 'zone')).toEqual([
+      'Between "1/2" and "whole" a * is missing. Write width 1/2 * whole => width 1/2 * whole',
+    ]);
+  });
+});
+
+describe('how many there are', () => {
+  it('stands in the block, and not in place of a name', () => {
+    expect(said('shelves 5 between low and top', 'zone')).toEqual([
+      'How many there are stands in the block, and a name in its place. Write shelves row between low and top { count 5 } => shelves row between low and top { count 5 }',
+    ]);
+  });
+});
+
+describe('a unit', () => {
+  const template = `template t {
+  parameter width: length from 40in to 60in
+  wall back { length width; height 96in }
+}
+`;
+
+  it('gives its template values without signs between', () => {
+    check(`${template}unit u t { width = 41in }
+//               ^ error phrase-not-understood: No = is written here: a word and what it says stand side by side. Write width 41in
+unit v t { width: 41in }
+//              ^ error phrase-not-understood: No : is written here: a word and what it says stand side by side. Write width 41in
+`);
+  });
+
+  it('gives its template nothing in parentheses', () => {
+    check(`${template}unit u t(41in)
+//     ^^^^^^^ error phrase-not-understood: What a unit gives its template stands in its block, by the names of the parameters. Write it like this: unit A-101 linen
+`);
+  });
+
+  it('says before its block that it is mirrored', () => {
+    check(`${template}unit u t { width 41in; mirrored }
+//                     ^^^^^^^^ error phrase-not-understood: "mirrored" stands before the block. Write unit u t mirrored
+`);
+  });
+
+  it('is told where its name and its template are the other way round', () => {
+    check(`${template}unit t reach-in
+//     ^^^^^^^^ error name-not-known: There is no template "reach-in"; "t" is one. Did you mean unit reach-in t?
+`);
+  });
+});
+
+describe('a count', () => {
+  it('in a word is offered in digits', () => {
+    check(`template t { wall back { length 60in; height 96in } }
+unit u t { count three }
+//               ^^^^^ error name-not-known: A count is written in digits, and "three" is a word. Write 3
+`);
+  });
+});
+
+describe('an angle', () => {
+  it('without a unit of measure can only be degrees', () => {
+    check(`template t {
+  wall left { length 25in; height 96in }
+  wall back { length 60in; height 96in }
+  corner back left { angle 90 }
+//                         ^^ error wrong-kind-of-quantity: Here should be an angle, and this is a count. Did you mean 90deg?
+}
+`);
+  });
+});
+
+describe('a corner of walls that do not meet', () => {
+  it('is told of where nothing but its owner is said', () => {
+    check(`template t {
+    wall left { length 25in; height 96in }
+    wall back { length 60in; height 96in }
+    wall right { length 25in; height 96in }
+    corner left right { owner right }
+//  ^^^^^^^^^^^^^^^^^ error corner-not-there: Walls left and right do not meet, so they have no corner. Walls that meet are left and back, back and right.
+}
+`);
+  });
+});
+
+describe('an opening wider than its wall', () => {
+  it('is told by its width, and not by where it ends', () => {
+    check(`template t {
+    wall front { length 60in; height 96in }
+    opening front { width 72in; height 80in }
+//  ^^^^^^^^^^^^^ error outside-its-wall: Opening "front" is 72in wide, and the front wall is 60in long. Make it at most 60in wide.
+}
+`);
+  });
+});
+
+describe('what cannot stand in one place', () => {
+  it('is told of zones with where each of them begins', () => {
+    check(`template t {
+  wall back { length 60in; height 96in }
+  zone a on back from left 0in { width 30in }
+//                               ^^^^^^^^^^ error widths-do-not-close: These cannot all hold: zone a is 30in wide; zone b stands 20in from the left end; zone a stands 0in from the left end. That takes 10in more than there is.
+  zone b on back from left 20in { width 30in }
+}
+`);
+  });
+
+  it('is told of drawers with how high they are together', () => {
+    check(`template t {
+  wall back { length 60in; height 96in }
+  zone a on back {
+    width fill
+    drawers d { at 0in; count 12; height 9in; depth 14in }
+//  ^^^^^^^^^ error heights-do-not-close: the wall is 96in high; drawers d are 108in high, 12 of 9in each. That takes 12in more than there is. Make drawers d 12in lower in all.
+  }
+}
+`);
+  });
+});
