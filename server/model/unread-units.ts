@@ -11,7 +11,7 @@ import type { Project, Unit } from './project.ts';
 import { unitsReached } from './reached.ts';
 import { dotted, pathIn } from './reading.ts';
 import type { RuleFamily } from './rule.ts';
-import { libraryHasErrors } from './rules.ts';
+import { libraryHasErrors, nameTaken } from './rules.ts';
 
 /** About what is written rather than about what is built. */
 const ofReading: ReadonlySet<RuleFamily> = new Set<RuleFamily>(['text', 'words', 'names', 'quantities']);
@@ -25,7 +25,8 @@ const none: readonly Finding[] = [];
  */
 export function unreadBy(project: Project, findings: readonly Finding[]): (unit: Unit) => readonly Finding[] {
   const errors = findings.filter(({ severity }) => severity === 'error');
-  const unread = errors.filter(({ rule }) => ofReading.has(rule.family));
+  // Of two of one name both are read.
+  const unread = errors.filter(({ rule }) => ofReading.has(rule.family) && rule !== nameTaken);
   const ofLibraries = errors.filter(({ rule }) => rule === libraryHasErrors);
   if (unread.length === 0 && ofLibraries.length === 0) return () => none;
   const everywhere = unread.filter(({ rule }) => isOfUnreadFile(rule));

@@ -60,6 +60,7 @@ const unitsWith = (project: ReturnType<typeof changed>): string[] => {
 describe('units that rest on what cannot be read', () => {
   it('are none where all is read, whatever else is wrong', () => {
     expect(unitsWith(changed('/site/p/units.closet', 'unit c other', 'unit c other'))).toEqual([]);
+    expect(unitsWith(changed('/site/p/units.closet', 'unit c other', 'unit c other\nunit c other'))).toEqual([]);
     // Too wide for its template: that is about what is built.
     expect(unitsWith(changed('/site/p/linen.closet', 'at 18in', 'at 120in'))).toEqual([]);
   });
