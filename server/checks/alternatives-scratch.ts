@@ -14,6 +14,7 @@ import {
   topOf,
 } from '../../grammar/tree.ts';
 import type { Fix } from '../model/finding.ts';
+import { lineage } from '../model/lineage.ts';
 import { type Declared, type DeclaredKind, keyOf } from '../model/names.ts';
 import type { Project, Unit } from '../model/project.ts';
 import { dotted, pathIn, readingAt } from '../model/reading.ts';
@@ -133,14 +134,8 @@ function restsOn({ info, resolved, policy }: Unit, { kind, name, statement }: De
 /** Templates that extend one that is edited, by any number of steps; itself is there already. */
 function heirs(project: Project, edited: ReadonlySet<Statement>): Statement[] {
   return [...project.names.all('template')].flatMap((template) => {
-    const passed = new Set<Statement>();
-    for (let at: Declared | undefined = template; at && !passed.has(at.statement); ) {
-      if (at !== template && edited.has(at.statement)) return [template.statement];
-      passed.add(at.statement);
-      const base = pathIn(at.reading, 'base');
-      at = base && at.home.find('template', dotted(base));
-    }
-    return [];
+    const [, ...bases] = lineage(template);
+    return bases.some(({ statement }) => edited.has(statement)) ? [template.statement] : [];
   });
 }
 

@@ -1,7 +1,6 @@
 /** What was measured in place of a length that is drawn: by which surveys, and how far it is from the drawing. */
-import { type Expression, type Statement, statementsWithin, topOf } from '../../grammar/tree.ts';
+import { expressionsWithin, type Item, type Statement, statementsWithin, topOf } from '../../grammar/tree.ts';
 import type { WallLayout } from '../model/layout.ts';
-import { isExpression } from '../model/phrase.ts';
 import type { Unit } from '../model/project.ts';
 import { showRange } from '../model/show.ts';
 import { ticks } from '../model/ticks.ts';
@@ -60,27 +59,16 @@ function restsOn({ name }: WallLayout, { info }: Unit, parameter: string): boole
   for (const { statement } of info?.blueprint.heads ?? []) {
     for (const s of statementsWithin(statement)) {
       if (s.word.text !== 'length' || s.parent.kind !== 'statement' || s.parent.word.text !== 'wall') continue;
-      if (firstName(s.parent) === name && s.items.some((i) => isExpression(i) && names(i, parameter))) return true;
+      if (firstName(s.parent) === name && s.items.some((item) => names(item, parameter))) return true;
     }
   }
   return false;
 }
 
-function names(e: Expression, parameter: string): boolean {
-  switch (e.kind) {
-    case 'path':
-      return e.words.length === 1 && e.words[0]?.text === parameter;
-    case 'binary':
-      return names(e.left, parameter) || names(e.right, parameter);
-    case 'negation':
-      return names(e.operand, parameter);
-    case 'group':
-      return names(e.inner, parameter);
-    case 'call':
-      return e.args.some((a) => names(a, parameter));
-    default:
-      return false;
-  }
+function names(item: Item, parameter: string): boolean {
+  for (const part of expressionsWithin(item))
+    if (part.kind === 'path' && part.words.length === 1 && part.words[0]?.text === parameter) return true;
+  return false;
 }
 
 function firstName({ items }: Statement): string | undefined {

@@ -1,5 +1,6 @@
 /** Which declarations of a project rest on which: by what they extend and are made after, and by the materials they name. */
-import type { Item, Path, Statement } from '../../grammar/tree.ts';
+import { expressionsWithin, type Item, type Path, type Statement } from '../../grammar/tree.ts';
+import { lineage } from './lineage.ts';
 import { nameOf } from './may-declare.ts';
 import { memo } from './memo.ts';
 import { type Declared, keyOf, type Names } from './names.ts';
@@ -69,14 +70,8 @@ export class Resting {
   /** Whether a template of a library, or one that it extends, is among some. */
   private isBuiltOn(template: Path, among: ReadonlySet<Statement>): boolean {
     if (!this.withLibraries) return false;
-    const seen = new Set<Statement>();
-    let found = this.names.find('template', dotted(template));
-    while (found && !seen.has(found.statement)) {
-      if (found.home !== this.names && among.has(found.statement)) return true;
-      seen.add(found.statement);
-      const base = pathIn(found.reading, 'base');
-      found = base && found.home.find('template', dotted(base));
-    }
+    for (const { home, statement } of lineage(this.names.find('template', dotted(template))))
+      if (home !== this.names && among.has(statement)) return true;
     return false;
   }
 
@@ -185,18 +180,7 @@ function kindsNamed(type: SlotType): readonly Ground[] {
 
 /** Whether it is so of a word in an item. Between quotation marks nothing is named. */
 function wordsIn(item: Item, isSo: (word: string) => boolean): boolean {
-  switch (item.kind) {
-    case 'path':
-      return item.words.some(({ text }) => isSo(text));
-    case 'binary':
-      return wordsIn(item.left, isSo) || wordsIn(item.right, isSo);
-    case 'negation':
-      return wordsIn(item.operand, isSo);
-    case 'group':
-      return wordsIn(item.inner, isSo);
-    case 'call':
-      return item.args.some((arg) => wordsIn(arg, isSo));
-    default:
-      return false;
-  }
+  for (const part of expressionsWithin(item))
+    if (part.kind === 'path' && part.words.some(({ text }) => isSo(text))) return true;
+  return false;
 }

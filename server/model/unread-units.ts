@@ -5,11 +5,11 @@
 import { type Statement, topOf } from '../../grammar/tree.ts';
 import { isOfUnreadFile } from './consequences.ts';
 import type { Finding } from './finding.ts';
+import { lineage } from './lineage.ts';
 import { memo } from './memo.ts';
 import type { Declared } from './names.ts';
 import type { Project, Unit } from './project.ts';
 import { unitsReached } from './reached.ts';
-import { dotted, pathIn } from './reading.ts';
 import type { RuleFamily } from './rule.ts';
 import { libraryHasErrors, nameTaken } from './rules.ts';
 
@@ -45,7 +45,7 @@ export function unreadBy(project: Project, findings: readonly Finding[]): (unit:
       }),
     );
   return ({ name, info, resolved }) => {
-    const template = info && memo(byTemplate, info.declared.statement, () => lineage(info.declared).flatMap(at));
+    const template = info && memo(byTemplate, info.declared.statement, () => [...lineage(info.declared)].flatMap(at));
     const materials = new Set(resolved?.layout.parts.map(({ material }) => material));
     const all = [...everywhere, ...(byUnit.get(name) ?? none), ...(template ?? none)];
     for (const material of materials) all.push(...materialOf(material));
@@ -58,17 +58,4 @@ const kept = new WeakMap<Project['moment'], (unit: Unit) => readonly Finding[]>(
 /** The same of all that is told of a project that is up to date. Worked out once until something in it changes. */
 export function unreadIn(project: Project): (unit: Unit) => readonly Finding[] {
   return memo(kept, project.moment, () => unreadBy(project, project.findings()));
-}
-
-/** A template and those that it extends, itself first. */
-function lineage(template: Declared): Declared[] {
-  const chain: Declared[] = [];
-  const seen = new Set<Statement>();
-  for (let next: Declared | undefined = template; next && !seen.has(next.statement); ) {
-    seen.add(next.statement);
-    chain.push(next);
-    const base = pathIn(next.reading, 'base');
-    next = base && next.home.find('template', dotted(base));
-  }
-  return chain;
 }

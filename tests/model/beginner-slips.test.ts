@@ -1,22 +1,8 @@
 /** What people write who have read a little of the language: each told as what it is, with how it is written here. */
 import { describe, expect, it } from 'vitest';
-import { withEdits } from '../../grammar/format.ts';
-import { Source } from '../../grammar/source.ts';
-import { spanOf } from '../../grammar/tree.ts';
-import { read } from '../../server/model/reading.ts';
-import { type BlockPlace, topWords } from '../../server/model/vocabulary.ts';
+import type { BlockPlace } from '../../server/model/vocabulary.ts';
+import { saidOfStatement } from './said.ts';
 import { check } from './support.ts';
-
-/** What is said of a statement at a place, how to mend it, and what the first fix makes of it. */
-function said(text: string, place: BlockPlace): string[] {
-  const [statement] = [...new Source('/p/a.closet', text, topWords).statements()];
-  if (!statement) return [];
-  return read(statement, place).findings.map(({ message, advice, fixes }) => {
-    const edits = fixes[0]?.edits.map((e) => ({ ...spanOf(e.place), text: e.text })) ?? [];
-    const mended = edits.length > 0 ? ` => ${withEdits(text, edits)}` : '';
-    return `${message} ${advice ?? ''}${mended}`;
-  });
-}
 
 describe('words that stand in another order', () => {
   it.each<[text: string, place: BlockPlace, told: string]>([
@@ -46,7 +32,7 @@ describe('words that stand in another order', () => {
       '"from 14in" stands in another place. Write studs every 16in from 14in => studs every 16in from 14in',
     ],
   ])('are told of with the right one: %s', (text, place, told) => {
-    expect(said(text, place)).toEqual([told]);
+    expect(saidOfStatement(text, place)).toEqual([told]);
   });
 });
 
@@ -62,7 +48,7 @@ describe('a parameter that lacks a part', () => {
     ['parameter w = "oak"', 'parameter w: text = "oak"'],
     ['parameter w from 30in to 40in', 'parameter w: length from 30in to 40in'],
   ])('is offered with it: %s', (text, mended) => {
-    expect(said(text, 'template')).toEqual([
+    expect(saidOfStatement(text, 'template')).toEqual([
       `A parameter says its type behind a colon, and what it is by default behind "=". Write ${mended} => ${mended}`,
     ]);
   });
@@ -78,13 +64,13 @@ describe('feet and inches', () => {
     ['at 5ft6-1/2in', 'at 5ft 6-1/2in', 'Between feet and inches stands a space.'],
     ['at 4-6', 'at 4ft 6in', '4-6 says no unit of measure: feet and inches are written 4ft 6in.'],
   ])('in another spelling are offered as they are written: %s', (text, mended, message) => {
-    expect(said(text, 'shelf')).toEqual([`${message} Did you mean ${mended.slice(3)}? => ${mended}`]);
+    expect(saidOfStatement(text, 'shelf')).toEqual([`${message} Did you mean ${mended.slice(3)}? => ${mended}`]);
   });
 });
 
 describe('a list', () => {
   it('with "and" in it is offered with a comma', () => {
-    expect(said('for suit and long-coat', 'hanging-rod')).toEqual([
+    expect(saidOfStatement('for suit and long-coat', 'hanging-rod')).toEqual([
       'Between "suit" and "long-coat" a comma stands, and not "and". Write for suit, long-coat => for suit, long-coat',
     ]);
   });
@@ -92,7 +78,7 @@ describe('a list', () => {
 
 describe('a word that says nothing', () => {
   it('is the one that is too many', () => {
-    expect(said('studs at 16in', 'wall')).toEqual([
+    expect(saidOfStatement('studs at 16in', 'wall')).toEqual([
       '"at" does not fit here; without it this is complete. Write studs 16in => studs 16in',
     ]);
   });
@@ -100,7 +86,7 @@ describe('a word that says nothing', () => {
 
 describe('two walls in one name', () => {
   it('are parted', () => {
-    expect(said('corner back-left { owner left }', 'template')).toEqual([
+    expect(saidOfStatement('corner back-left { owner left }', 'template')).toEqual([
       '"back-left" is one name, and two walls stand here side by side. Write corner back left => corner back left { owner left }',
     ]);
   });
@@ -121,7 +107,7 @@ describe('a text without quotation marks', () => {
     ['use ../shared as trade', 'file', 'use "../shared" as trade'],
   ])('is offered with them: %s', (text, place, mended) => {
     const written = /"(.*?)"/.exec(mended)?.[0];
-    expect(said(text, place)).toEqual([
+    expect(saidOfStatement(text, place)).toEqual([
       `This is a text, and a text stands in quotation marks. Did you mean ${written}? => ${mended}`,
     ]);
   });
@@ -134,24 +120,24 @@ describe('a price', () => {
     ['length 8ft price 12.50 £', 'length 8ft price 12.50 GBP'],
   ])('with the sign of its currency is offered with its letters: %s', (text, mended) => {
     const meant = /[\d.]+ [A-Z]{3}/.exec(mended)?.[0];
-    expect(said(text, 'stock')).toEqual([
+    expect(saidOfStatement(text, 'stock')).toEqual([
       `A currency is written with its three letters, behind the number. Did you mean ${meant}? => ${mended}`,
     ]);
   });
 
   it('in dollars is asked for its currency, and so is the project', () => {
     const advice = 'A currency is written with its three letters, behind the number. Write for example: 12.50 EUR';
-    expect(said('length 8ft price $12.50', 'stock').map((one) => one.split(' => ')[0])).toEqual([advice]);
-    expect(said('currency $', 'project').map((one) => one.split(' => ')[0])).toEqual([advice]);
+    expect(saidOfStatement('length 8ft price $12.50', 'stock').map((one) => one.split(' => ')[0])).toEqual([advice]);
+    expect(saidOfStatement('currency $', 'project').map((one) => one.split(' => ')[0])).toEqual([advice]);
   });
 });
 
 describe('what stands once in each statement', () => {
   it('and is written as a list is offered in several', () => {
-    expect(said('length 8ft, 12ft', 'stock')).toEqual([
+    expect(saidOfStatement('length 8ft, 12ft', 'stock')).toEqual([
       '"length" says one at a time. Write length 8ft; length 12ft => length 8ft; length 12ft',
     ]);
-    expect(said('offcut 50in count 2, 40in, 30in', 'stock')).toEqual([
+    expect(saidOfStatement('offcut 50in count 2, 40in, 30in', 'stock')).toEqual([
       '"offcut" says one at a time. Write offcut 50in count 2; offcut 40in; offcut 30in => offcut 50in count 2; offcut 40in; offcut 30in',
     ]);
   });
@@ -159,19 +145,19 @@ describe('what stands once in each statement', () => {
 
 describe('a word that is left out', () => {
   it('is one of few that would do', () => {
-    expect(said('8ft', 'stock')).toEqual([
+    expect(saidOfStatement('8ft', 'stock')).toEqual([
       'A statement begins with a word that says what it is about. Did you mean "length 8ft" or "offcut 8ft"? => length 8ft',
     ]);
-    expect(said('a.s { at 50in }', 'unit')).toEqual([
+    expect(saidOfStatement('a.s { at 50in }', 'unit')).toEqual([
       'A statement begins with a word that says what it is about. Did you mean "override a.s"? => override a.s { at 50in }',
     ]);
   });
 
   it('is two words, or one of two ways to say them', () => {
-    expect(said('spacing 24in', 'hardware')).toEqual([
+    expect(saidOfStatement('spacing 24in', 'hardware')).toEqual([
       '"24in" does not fit here: after "spacing" there should be "at most". Write spacing at most 24in => spacing at most 24in',
     ]);
-    expect(said('limit rod-height 48in', 'policy')).toEqual([
+    expect(saidOfStatement('limit rod-height 48in', 'policy')).toEqual([
       '"48in" does not fit here: after "rod-height" there should be "at least" or "at most". Write limit rod-height at least 48in or limit rod-height at most 48in => limit rod-height at least 48in',
     ]);
   });
@@ -189,16 +175,16 @@ describe('the word of another thing', () => {
     ['width 60in', 'wall', 'length 60in'],
     ['units inches', 'project', 'show inches'],
   ])('is told of with the one that is used here: %s', (text, place, mended) => {
-    const [found] = said(text, place);
+    const [found] = saidOfStatement(text, place);
     expect(found).toContain(`Did you mean "${mended.split(' ')[0]}"? => ${mended}`);
   });
 
   it('is not taken for one that is only spelt like it', () => {
-    expect(said('leaves sliding', 'wall')[0]).not.toContain('Did you mean');
+    expect(saidOfStatement('leaves sliding', 'wall')[0]).not.toContain('Did you mean');
   });
 
   it('is told of among kinds of fixtures too', () => {
-    expect(said('fixture socket on back { from left 30in; height 16in }', 'template')[0]).toContain(
+    expect(saidOfStatement('fixture socket on back { from left 30in; height 16in }', 'template')[0]).toContain(
       'Did you mean "outlet"? => fixture outlet on back',
     );
   });
@@ -206,7 +192,7 @@ describe('the word of another thing', () => {
 
 describe('a wall of a survey by its name alone', () => {
   it('with a length is offered with both of its words', () => {
-    expect(said('back 59-3/4in', 'survey')).toEqual([
+    expect(saidOfStatement('back 59-3/4in', 'survey')).toEqual([
       '"back" is not a word that can stand in a survey. What is said of a wall stands in its block: wall back { length 59-3/4in } => wall back { length 59-3/4in }',
     ]);
   });
@@ -214,7 +200,7 @@ describe('a wall of a survey by its name alone', () => {
 
 describe('a product without its sign', () => {
   it('is offered with it', () => {
-    expect(said('width 1/2 whole', 'zone')).toEqual([
+    expect(saidOfStatement('width 1/2 whole', 'zone')).toEqual([
       'Between "1/2" and "whole" a * is missing. Write width 1/2 * whole => width 1/2 * whole',
     ]);
   });
@@ -222,7 +208,7 @@ describe('a product without its sign', () => {
 
 describe('how many there are', () => {
   it('stands in the block, and not in place of a name', () => {
-    expect(said('shelves 5 between low and top', 'zone')).toEqual([
+    expect(saidOfStatement('shelves 5 between low and top', 'zone')).toEqual([
       'How many there are stands in the block, and a name in its place. Write shelves row between low and top { count 5 } => shelves row between low and top { count 5 }',
     ]);
   });

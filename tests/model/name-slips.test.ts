@@ -1,22 +1,15 @@
 /** Names and labels with signs in them that none has: what a name is made of is said, and one that can be is offered. */
 import { describe, expect, it } from 'vitest';
-import { withEdits } from '../../grammar/format.ts';
-import { spanOf } from '../../grammar/tree.ts';
-import { fixesThatHold } from '../../server/checks/alternatives.ts';
-import { allFindings, projectOf } from './support.ts';
+import { saidOfFile } from './said.ts';
 
 const template = 'template t { wall back { length 60in; height 96in } }\n';
 
 /** What is said, and what is left of the second line once it is mended. */
 function said(text: string): string[] {
-  const project = projectOf(text);
-  return allFindings(project)
-    .filter(({ severity }) => severity !== 'note')
-    .map((found) => {
-      const [fix] = fixesThatHold(project, found);
-      const edits = fix?.edits.map((e) => ({ ...spanOf(e.place), text: e.text })) ?? [];
-      return `${found.message} ${found.advice}${fix ? ` => ${withEdits(text, edits).split('\n')[1]}` : ''}`;
-    });
+  return saidOfFile(text).map(
+    ({ found, mended }) =>
+      `${found.message} ${found.advice}${mended === undefined ? '' : ` => ${mended.split('\n')[1]}`}`,
+  );
 }
 
 const isNone = 'is no name: a name begins with a letter, and has letters, digits, underscores and single hyphens.';

@@ -1,21 +1,7 @@
 /** One token too few, too many or of another program: what was meant is told, and offered. */
 import { describe, expect, it } from 'vitest';
-import { withEdits } from '../../grammar/format.ts';
-import { Source } from '../../grammar/source.ts';
-import { spanOf } from '../../grammar/tree.ts';
-import { read } from '../../server/model/reading.ts';
-import { type BlockPlace, topWords } from '../../server/model/vocabulary.ts';
-
-/** What is said of a statement at a place, how to mend it, and what the first fix makes of it. */
-function said(text: string, place: BlockPlace): string[] {
-  const [statement] = [...new Source('/p/a.closet', text, topWords).statements()];
-  if (!statement) return [];
-  return read(statement, place).findings.map(({ message, advice, fixes }) => {
-    const edits = fixes[0]?.edits.map((e) => ({ ...spanOf(e.place), text: e.text })) ?? [];
-    const mended = edits.length > 0 ? ` => ${withEdits(text, edits)}` : '';
-    return `${message} ${advice ?? ''}${mended}`;
-  });
-}
+import type { BlockPlace } from '../../server/model/vocabulary.ts';
+import { saidOfStatement } from './said.ts';
 
 describe('of a slip is told what was meant', () => {
   it.each<[text: string, place: BlockPlace, told: string]>([
@@ -127,19 +113,19 @@ describe('of a slip is told what was meant', () => {
       '"left" is not a word that can stand in a template. What is said of a wall stands in its block: wall left { length … } => wall left { length 25in; height 96in }',
     ],
   ])('%s in %s', (text, place, told) => {
-    expect(said(text, place)).toEqual([told]);
+    expect(saidOfStatement(text, place)).toEqual([told]);
   });
 
   it('twice in the same words, and not by what another statement would be', () => {
-    expect(said('shelf shelf', 'zone').length).toBe(1);
-    expect(said('unit u "no name"', 'file')).toEqual([
+    expect(saidOfStatement('shelf shelf', 'zone').length).toBe(1);
+    expect(saidOfStatement('unit u "no name"', 'file')).toEqual([
       '"no name" does not fit here: after "u" there should be the name of a template. Write it like this: unit A-101 linen { floor 1; flat A-101 }',
     ]);
   });
 
   it('by the places where a word belongs', () => {
     const first = (text: string, place: BlockPlace): string =>
-      (said(text, place)[0] ?? '').split(' Here can')[0] as string;
+      (saidOfStatement(text, place)[0] ?? '').split(' Here can')[0] as string;
     expect(first('shelf s { at 40in }', 'file')).toBe(
       '"shelf" cannot stand at the top level of a file; it belongs in a zone.',
     );

@@ -1,20 +1,13 @@
 /** A text of a file that has one slip in it, however many characters that takes: it is told once, and one fix mends it. */
 import { describe, expect, it } from 'vitest';
-import { withEdits } from '../../grammar/format.ts';
-import { spanOf } from '../../grammar/tree.ts';
-import { fixesThatHold } from '../../server/checks/alternatives.ts';
-import { allFindings, projectOf } from './support.ts';
+import { saidOfFile } from './said.ts';
+import { projectOf } from './support.ts';
 
 /** What is said of a text, how to mend it, and what the first fix that holds makes of it. */
 function said(text: string): string[] {
-  const project = projectOf(text);
-  return allFindings(project)
-    .filter(({ severity }) => severity !== 'note')
-    .map((found) => {
-      const [fix] = fixesThatHold(project, found);
-      const edits = fix?.edits.map((e) => ({ ...spanOf(e.place), text: e.text })) ?? [];
-      return [`${found.message} ${found.advice}`, ...(fix ? [withEdits(text, edits)] : [])].join('\n');
-    });
+  return saidOfFile(text).map(({ found, mended }) =>
+    [`${found.message} ${found.advice}`, ...(mended === undefined ? [] : [mended])].join('\n'),
+  );
 }
 
 const template = 'template t { wall back { length 60in; height 96in } }\n';
