@@ -9,7 +9,7 @@ import { meantInstead, slipSaid } from '../model/unit-slips.ts';
 import { isLikely, mended } from '../model/unlikely.ts';
 import { wordIn } from '../model/vocabulary.ts';
 import type { Check, CheckInput } from './check.ts';
-import { compared, fromTemplate, wallName } from './say.ts';
+import { capital, compared, fromTemplate, wallName } from './say.ts';
 
 /** As many times as what is drawn, or as few: then nobody has measured that wall. Common practice, no source. */
 const far = 2;
@@ -81,7 +81,7 @@ function opposite(wall: WallLayout, other: WallLayout, show: Show): Finding[] {
         related: [
           {
             place: other.nominalPlace,
-            message: `${across.charAt(0).toUpperCase()}${across.slice(1)} is ${length} long.`,
+            message: `${capital(across)} is ${length} long.`,
           },
         ],
         causes: fromTemplate,

@@ -1,6 +1,8 @@
 /** A length that is written in another unit of measure than was meant: feet for inches, inches for feet, millimetres for either. */
+
 import { measureOf } from '../../grammar/measures.ts';
 import type { NumberLiteral } from '../../grammar/tree.ts';
+import { capital } from './capital.ts';
 
 export interface Meant {
   /** `8ft` */
@@ -39,5 +41,5 @@ export function slipSaid(number: NumberLiteral, [only, ...more]: readonly Meant[
   if (!only || !written) return '';
   if (more.length > 0) return ' Another unit of measure may be meant.';
   const [said = '', meant = ''] = [written.text, only.unit].map((unit) => measureOf(unit)?.title ?? unit);
-  return ` ${said.charAt(0).toUpperCase()}${said.slice(1)} may be written where ${meant} were meant.`;
+  return ` ${capital(said)} may be written where ${meant} were meant.`;
 }
