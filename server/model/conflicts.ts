@@ -252,7 +252,7 @@ export function moved(
   show: Show,
 ): string {
   const by = showLength(excess, show);
-  const lower = tallest(labels).map((name) => `make ${name} ${by} lower in all`);
+  const lower = tallest(labels).map((name) => `make ${name} ${by} less high in all`);
   const moves = ways(labels, weights, (names, weight) => `${weight === 1 ? 'lower' : 'raise'} ${names} by ${by}`);
   const said = capital([...(moves === '' ? [] : [moves]), ...lower].join(', or '));
   // All that have a height of their own would have to go past the floor or the ceiling.

@@ -35,6 +35,8 @@ export function nameMalformed({ statement, entry, items, mismatch }: Slip): Find
   if (item.kind === 'text' && !expected.some((one) => one.kind === 'slot' && one.type.kind === 'name'))
     return undefined;
   const raw = statement.text.slice(range.start, range.end);
+  // One that can be a name is told of as a text.
+  if (item.kind === 'text' && /^[\p{L}_][\p{L}\p{N}_]*(?:-[\p{L}\p{N}_]+)*$/u.test(item.value)) return undefined;
   // What stands in parentheses is no part of a name.
   const name = /[()]/.test(raw) ? undefined : nameOf(raw, letter);
   if (name === undefined || !fits(statement, entry, range, name)) return undefined;

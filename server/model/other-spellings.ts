@@ -25,13 +25,23 @@ const quotes: readonly (readonly [open: RegExp, close: RegExp])[] = [
   [/^['\u2018\u201A\u2039]$/, /['\u2019\u2018\u203A](?=[\s,]|$)/],
 ];
 
+/** So far around a sign is looked at what it means: farther than a name or a number is long, and a sentence. */
+const [farBefore, farBehind] = [250, 1000];
+
+export function textBefore(text: string, at: number): string {
+  return text.slice(Math.max(0, at - farBefore), at);
+}
+
+function textBehind(text: string, at: number): string {
+  return text.slice(at, at + farBehind);
+}
+
 /** What a character that the language does not know was meant to be, as edits of the statement; undefined where nobody can tell. */
 export function meantBy(text: string, { start, end }: Range): readonly SlipEdit[] | undefined {
   const sign = text.slice(start, end);
   const feet = feetAndInches.exec(sign);
   if (feet) return inFeetAndInches(feet, { start, end });
-  const before = text.slice(0, start);
-  const digits = /\d([ \t]*)$/.exec(before);
+  const digits = /\d([ \t]*)$/.exec(textBefore(text, start));
   // `½` is told as `1⁄2` by the standard. source: Unicode Standard Annex 15, NFKC
   const fraction = /^(\d+)\u2044(\d+)$/.exec(sign.normalize('NFKC'));
   if (fraction) {
@@ -63,7 +73,7 @@ export const currencySign = /^\p{Sc}$/u;
 function inLetters(text: string, { start, end }: Range): readonly SlipEdit[] | undefined {
   const code = currencies[text.slice(start, end)];
   if (code === undefined) return undefined;
-  const behind = /^[ \t]*\d[\d.]*/.exec(text.slice(end));
+  const behind = /^[ \t]*\d[\d.]*/.exec(textBehind(text, end));
   if (behind) {
     const at = end + behind[0].length;
     return [
@@ -71,7 +81,7 @@ function inLetters(text: string, { start, end }: Range): readonly SlipEdit[] | u
       { start: at, end: at, text: ` ${code}` },
     ];
   }
-  const before = /\d([ \t]*)$/.exec(text.slice(0, start));
+  const before = /\d([ \t]*)$/.exec(textBefore(text, start));
   return [{ start: start - (before?.[1]?.length ?? 0), end, text: before ? ` ${code}` : code }];
 }
 
@@ -100,8 +110,8 @@ const nameBehind = new RegExp(`^[${ofNames}]*`, 'u');
  */
 export function nameMeant(text: string, { start, end }: Range): SlipEdit | undefined {
   if (!/^[\p{M}\p{Cf}]+$/u.test(text.slice(start, end))) return undefined;
-  const from = start - (nameBefore.exec(text.slice(0, start))?.[0].length ?? 0);
-  const to = start + (nameBehind.exec(text.slice(start))?.[0].length ?? 0);
+  const from = start - (nameBefore.exec(textBefore(text, start))?.[0].length ?? 0);
+  const to = start + (nameBehind.exec(textBehind(text, start))?.[0].length ?? 0);
   const name = text
     .slice(from, to)
     .normalize('NFC')
@@ -112,8 +122,8 @@ export function nameMeant(text: string, { start, end }: Range): SlipEdit | undef
 /** Both marks of a text in marks of another kind. */
 export function quotation(text: string, { start, end }: Range): readonly SlipEdit[] | undefined {
   const closing = quotes.find(([open]) => open.test(text.slice(start, end)))?.[1];
-  if (!closing || /\d[ \t]*$/.test(text.slice(0, start))) return undefined;
-  const rest = /^[^\r\n;{}]*/.exec(text.slice(end))?.[0] ?? '';
+  if (!closing || /\d[ \t]*$/.test(textBefore(text, start))) return undefined;
+  const rest = /^[^\r\n;{}]*/.exec(textBehind(text, end))?.[0] ?? '';
   const close = rest.search(closing);
   if (close < 0) return undefined;
   return [
@@ -124,7 +134,7 @@ export function quotation(text: string, { start, end }: Range): readonly SlipEdi
 
 /** A number that a character stands behind which means something to people: what is wrong is told of that. */
 export function isCutByASlip({ text }: Statement, { end }: Range): boolean {
-  const space = /^[ \t]*/.exec(text.slice(end))?.[0].length ?? 0;
+  const space = /^[ \t]*/.exec(textBehind(text, end))?.[0].length ?? 0;
   const at = end + space;
   return (
     at < text.length && !/[\w\s]/.test(text[at] as string) && meantBy(text, { start: at, end: at + 1 }) !== undefined
@@ -152,7 +162,7 @@ export function decimalComma(
   { text }: Statement,
   { start, end }: Range,
 ): (Range & { readonly text: string }) | undefined {
-  const rest = /^,(\d+)(?:[ \t]*[A-Za-z]+)?/.exec(text.slice(end));
+  const rest = /^,(\d+)(?:[ \t]*[A-Za-z]+)?/.exec(textBehind(text, end));
   const whole = text.slice(start, end);
   if (!rest || !/^\d+$/.test(whole)) return undefined;
   return { start, end: end + rest[0].length, text: `${whole}.${rest[0].slice(1)}` };

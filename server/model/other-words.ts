@@ -33,6 +33,10 @@ const within: Readonly<Record<string, string>> = {
   mm: 'millimetres',
   metric: 'millimetres',
   imperial: 'inches',
+  inward: 'in',
+  inwards: 'in',
+  outward: 'out',
+  outwards: 'out',
 };
 
 export function otherLiteral(word: string, literals: readonly string[]): string | undefined {

@@ -62,7 +62,11 @@ function applyOne(
       ),
     };
   }
-  context.report(unknownName(path, override.statement, 'thing in this template', nearestOnes(name, pathsOf(spec))));
+  const paths = pathsOf(spec);
+  // `high` of `shirts.high`: its zone was left out.
+  const within = paths.filter((one) => one.endsWith(`.${name}`));
+  const near = within.length > 0 ? within : nearestOnes(name, paths);
+  context.report(unknownName(path, override.statement, 'thing in this template', near));
   return spec;
 }
 

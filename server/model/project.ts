@@ -22,6 +22,7 @@ import { Merge } from './merge.ts';
 import { conflictOf } from './merge-conflict.ts';
 import { withinLimit } from './most-findings.ts';
 import { type Declared, type DeclaredKind, keyOf, Names } from './names.ts';
+import { unitTurnedRound } from './order-slips.ts';
 import { Policies, type PoliciesOptions } from './policies.ts';
 import { pushAll } from './push-all.ts';
 import { child, dotted, labelIn, pathIn, read, says } from './reading.ts';
@@ -36,7 +37,6 @@ import { runTests, type TestResults } from './template-tests.ts';
 import { Dependents, Trace } from './trace.ts';
 import { argumentsGiven, type Given, type Resolved, type TemplateInfo } from './unit.ts';
 import { topWords } from './vocabulary.ts';
-import { unitTurnedRound } from './wording-slips.ts';
 
 export type { Library } from './library.ts';
 

@@ -3,7 +3,7 @@ import { isMeasure } from '../../grammar/measures.ts';
 import { type Place, type Problem, placeOf, type Range, type Statement } from '../../grammar/tree.ts';
 import { removed } from './edits.ts';
 import type { Fix } from './finding.ts';
-import { meantBy, type SlipEdit } from './other-spellings.ts';
+import { meantBy, type SlipEdit, textBefore } from './other-spellings.ts';
 import type { WordEntry } from './words/entry.ts';
 
 export function problemFixes(statement: Statement, problem: Problem): Fix[] {
@@ -69,7 +69,7 @@ export function asMeant({ text }: Statement, edits: readonly SlipEdit[]): string
   const isText = first.text === '"';
   const from = isText
     ? first.start
-    : first.start - (/(?:\d[\w/.-]*[ \t]*|[^\s;{}(),=:]*)$/.exec(text.slice(0, first.start))?.[0].length ?? 0);
+    : first.start - (/(?:\d[\w/.-]*[ \t]*|[^\s;{}(),=:]*)$/.exec(textBefore(text, first.start))?.[0].length ?? 0);
   const rest = isText ? '' : restOfValue(text.slice(last.end), last.text);
   let written = '';
   let at = from;

@@ -3,6 +3,7 @@ import { type Item, placeOf, type Range, type Statement, type Word } from '../..
 import { type Finding, type Fix, finding } from './finding.ts';
 import { nameMalformed } from './name-slips.ts';
 import { nearest, nearestOnes } from './nearest.ts';
+import { countBehindName } from './order-slips.ts';
 import { describeExpected, isMatch, literalsOf, type Mismatch, matchPhrase } from './phrase.ts';
 import * as rules from './rules.ts';
 import { type BlockPlace, contentIn, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
@@ -26,6 +27,7 @@ export function slipOf(slip: Slip): Finding | undefined {
     contentOutside(slip) ??
     nextStatement(slip) ??
     countForAName(slip) ??
+    countBehindName(slip) ??
     nameMalformed(slip) ??
     wordingSlip(slip) ??
     commaMissing(slip) ??

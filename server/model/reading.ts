@@ -22,6 +22,7 @@ import { type Finding, type Fix, finding } from './finding.ts';
 import { labelMalformed, labelWithUnit } from './name-slips.ts';
 import { didYouMean, nearFixes } from './near-names.ts';
 import { nearestOnes } from './nearest.ts';
+import { wordBehind } from './order-slips.ts';
 import { decimalComma, isTornByASlip, meantBy } from './other-spellings.ts';
 import { otherLiteral, otherWord } from './other-words.ts';
 import {
@@ -32,6 +33,7 @@ import {
   literalsOf,
   type Mismatch,
   matchPhrase,
+  slotsOf,
 } from './phrase.ts';
 import { pushAll } from './push-all.ts';
 import { sampleBlock, withoutBlock } from './reading-fixes.ts';
@@ -44,7 +46,6 @@ import { unlikely } from './unlikely.ts';
 import { textUnquoted } from './unquoted.ts';
 import { type BlockPlace, placeName, placesOf, takesArguments, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
 import { listOr } from './word-lists.ts';
-import { wordBehind } from './wording-slips.ts';
 
 export interface Reading {
   readonly statement: Statement;
@@ -279,6 +280,11 @@ function wordless(statement: Statement, place: BlockPlace): Finding {
   );
 }
 
+/** It begins with a name that is no word. */
+function isTornOff({ word, items }: Statement): boolean {
+  return word.text !== '' || items[0]?.kind === 'path';
+}
+
 /** `8ft` is no time. */
 function takesUnitOf({ items: [first] }: Statement, entry: WordEntry): boolean {
   const unit = first?.kind === 'number' ? first.parts[0]?.unit : undefined;
@@ -294,7 +300,10 @@ function wordLeftOut(
   statement: Statement,
   place: BlockPlace,
 ): { readonly advice: string; readonly fixes: readonly Fix[] } | undefined {
-  const entries = wordsBefore(statement, place).filter((entry) => takesUnitOf(statement, entry));
+  const likely = wordsBefore(statement, place).filter((entry) => takesUnitOf(statement, entry));
+  // A name is that of something sooner than a number that is called so.
+  const naming = likely.filter(({ phrase }) => slotsOf(phrase)[0]?.type.kind === 'ref');
+  const entries = naming.length > 0 && isTornOff(statement) ? naming : likely;
   if (entries.length === 0 || entries.length > mostLeftOut) return undefined;
   const { start } = statement.head;
   const shown = entries.map(({ word }) => {
@@ -402,9 +411,10 @@ function mismatchFindings(statement: Statement, entry: WordEntry, mismatch: Mism
   ];
 }
 
-/** A sign that means nothing stands before it, and is told of. */
+/** A sign that means nothing stands before it, and is told of: what is behind that may be a part of something else. */
 function followsAStray({ items }: Statement, item: Item | undefined): boolean {
-  return (item === undefined ? items.at(-1) : items[items.indexOf(item) - 1])?.kind === 'stray';
+  const before = item === undefined ? items : items.slice(0, items.indexOf(item));
+  return before.some(({ kind }) => kind === 'stray');
 }
 
 /** What seems to be a unit of measure has taken in what should stand behind the number. */

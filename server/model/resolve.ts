@@ -524,9 +524,10 @@ function fixtureLayout(
   };
   const missing = (what: string, example: string): FixtureLayout[] => {
     report(
-      finding(rules.phraseNotUnderstood, spec.place, `Fixture ${spec.name} does not say ${what}.`, {
+      finding(rules.phraseNotUnderstood, spec.place, `Fixture "${spec.name}" does not say ${what}.`, {
         advice: `Write for example: ${example}`,
         examples: true,
+        fixes: addedFix(spec.place.statement, example, { byHand: true }),
       }),
     );
     return [];
@@ -580,9 +581,10 @@ function slopeLayout(
   if (spec.kind !== 'slope') return [];
   const missing = (what: string, example: string): SlopeLayout[] => {
     report(
-      finding(rules.phraseNotUnderstood, spec.place, `Slope ${spec.name} does not say ${what}.`, {
+      finding(rules.phraseNotUnderstood, spec.place, `Slope "${spec.name}" does not say ${what}.`, {
         advice: `Write for example: ${example}`,
         examples: true,
+        fixes: example.startsWith('fixture') ? [] : addedFix(spec.place.statement, example, { byHand: true }),
       }),
     );
     return [];

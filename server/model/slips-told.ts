@@ -56,17 +56,20 @@ export function withSlips(findings: readonly Finding[], project: Slipped): reado
     else following.set(slip, [f]);
     return false;
   });
-  return left.map((f) => (isSlip(f) ? withFollowing(f, following.get(f) ?? [], project) : f));
+  const resting = restingOn(slips, project);
+  return left.map((f) => (isSlip(f) ? withFollowing(f, following.get(f) ?? [], resting, project) : f));
 }
 
-function withFollowing(slip: Finding, following: readonly Finding[], project: Slipped): Finding {
+function withFollowing(
+  slip: Finding,
+  following: readonly Finding[],
+  resting: ReadonlyMap<Statement, Resting>,
+  project: Slipped,
+): Finding {
   if (slip.severity === 'error') return slip;
   const grave = following.filter(({ severity }) => severity === 'error');
-  const rests = restingOn(topOf(slip.place.statement), project);
-  const long = tooLong(
-    rests.parts.filter((part) => isFrom(part, slip)),
-    project,
-  );
+  const rests = resting.get(topOf(slip.place.statement));
+  const long = rests && tooLong(partsFrom(slip, rests), project);
   if (grave.length === 0 && !long) return slip;
   const reach = new Set([...slip.reach, ...grave.flatMap((f) => f.reach), ...(long ? rests.units : [])]);
   const [first] = grave;
@@ -81,41 +84,47 @@ function withFollowing(slip: Finding, following: readonly Finding[], project: Sl
 }
 
 interface Resting {
-  readonly units: readonly string[];
-  readonly parts: readonly Part[];
+  readonly units: string[];
+  readonly parts: Set<Part>;
 }
 
-/** Whether the length of a part rests on it. An argument may be in any of them. */
-function isFrom({ steps, place }: Part, { rule, place: at, related }: Finding): boolean {
-  if (rule === rules.argumentOutOfRange) return true;
+/** What is made from each template, unit, survey or extra in which a slip stands. */
+function restingOn(slips: readonly Finding[], project: Slipped): ReadonlyMap<Statement, Resting> {
+  const resting = new Map<Statement, Resting>();
+  for (const { severity, place } of slips)
+    if (severity !== 'error') resting.set(topOf(place.statement), { units: [], parts: new Set() });
+  if (resting.size === 0) return resting;
+  for (const { name, declared, survey, info, resolved } of project.units()) {
+    const heads = info?.blueprint.heads.map(({ statement }) => statement) ?? [];
+    for (const top of new Set([declared.statement, survey?.statement, ...heads])) {
+      const rests = top && resting.get(top);
+      if (!rests) continue;
+      rests.units.push(name);
+      for (const part of resolved?.layout.parts ?? []) rests.parts.add(part);
+    }
+  }
+  for (const computed of project.computed('extra')) {
+    const rests = resting.get(computed.declared.statement);
+    if (computed.kind === 'extra' && computed.value?.kind === 'extra') rests?.parts.add(computed.value.part);
+  }
+  return resting;
+}
+
+/** Those whose length rests on it. An argument may be in any of them. */
+function partsFrom({ rule, place: at, related }: Finding, { parts }: Resting): Part[] {
+  if (rule === rules.argumentOutOfRange) return [...parts];
   const lengths = new Set([at, ...related.map((one) => one.place)].map(({ statement }) => statement));
   const isLength = ({ statement }: Place): boolean => lengths.has(statement);
   // Of what was measured of a wall, a part may have its length from between two readings.
   const isMeasured = ({ statement }: Place): boolean => statement.parent === at.statement.parent;
-  return (
-    isLength(place) ||
-    steps.some((step) => {
-      const own = 'place' in step ? step.place : undefined;
-      return own !== undefined && (isLength(own) || (step.kind === 'wall' && step.surveyed && isMeasured(own)));
-    })
+  return [...parts].filter(
+    ({ place, steps }) =>
+      isLength(place) ||
+      steps.some((step) => {
+        const own = 'place' in step ? step.place : undefined;
+        return own !== undefined && (isLength(own) || (step.kind === 'wall' && step.surveyed && isMeasured(own)));
+      }),
   );
-}
-
-/** What is made from a template, a unit, a survey or an extra. */
-function restingOn(top: Statement, project: Slipped): Resting {
-  const parts = new Set<Part>();
-  const units: string[] = [];
-  for (const { name, declared, survey, info, resolved } of project.units()) {
-    const isOf = declared.statement === top || survey?.statement === top;
-    if (!isOf && !info?.blueprint.heads.some(({ statement }) => statement === top)) continue;
-    units.push(name);
-    for (const part of resolved?.layout.parts ?? []) parts.add(part);
-  }
-  for (const computed of top.word.text === 'extra' ? project.computed('extra') : []) {
-    const isOwn = computed.kind === 'extra' && computed.declared.statement === top;
-    if (isOwn && computed.value?.kind === 'extra') parts.add(computed.value.part);
-  }
-  return { units, parts: [...parts] };
 }
 
 /** The longest part that no stock of its material holds, in words. */

@@ -28,15 +28,17 @@ export function problemsOf(statement: Statement): Finding[] {
   const comment = commentIn(statement);
   if (problems.length === 0 && !comment) return [];
   const found: Finding[] = [];
+  const isCut = problems.some((p) => isParenthesis(text, p)) && problems.some((p) => isMeant(text, p));
   // Up to here all is told by one finding.
   let told = -1;
   for (const p of problems.toSorted((a, b) => a.start - b.start)) {
     if (comment && p.start >= comment.start) break;
     if (
       p.start < told ||
-      isCutParenthesis(statement, p) ||
+      // It has no partner for a sign of another kind within the two.
+      (isCut && isParenthesis(text, p)) ||
       // It is told of with the unit of measure that it belongs to.
-      (text[p.start] === '²' && /[A-Za-z]$/.test(text.slice(0, p.start))) ||
+      (text[p.start] === '²' && /[A-Za-z]/.test(text[p.start - 1] ?? '')) ||
       (p.code === 'block-not-closed' && takesInItsBrace(statement))
     )
       continue;
@@ -49,16 +51,22 @@ export function problemsOf(statement: Statement): Finding[] {
   return comment ? [...found, commentFinding(statement, comment)] : found;
 }
 
-/** A parenthesis that has no partner for a sign of another kind within the two. */
-function isCutParenthesis({ text, problems }: Statement, { start, end }: Problem): boolean {
-  if (!/^[()]$/.test(text.slice(start, end))) return false;
-  return problems.some((p) => p.code === 'character-not-expected' && meantBy(text, p) !== undefined);
+function isParenthesis(text: string, { start, end }: Problem): boolean {
+  return /^[()]$/.test(text.slice(start, end));
 }
+
+function isMeant(text: string, p: Problem): boolean {
+  return p.code === 'character-not-expected' && meantBy(text, p) !== undefined;
+}
+
+/** Of so many characters a number of feet is, at most. */
+const longestFeet = 40;
 
 /** `7'-4`: the hyphen joins feet and inches, and these have no unit of measure. */
 function inchesBehindHyphen(statement: Statement, { start, end }: Problem): Finding | undefined {
   const { text } = statement;
-  const feet = /\d[\d./-]*[ \t]*(?:ft|')$/.exec(text.slice(0, start));
+  if (text[start] !== '-') return undefined;
+  const feet = /\d[\d./-]*[ \t]*(?:ft|')$/.exec(text.slice(Math.max(0, start - longestFeet), start));
   const inches = text[start] === '-' ? /^\d[\d/-]*(?![\w"'.])/.exec(text.slice(end)) : null;
   if (!feet || !inches) return undefined;
   const range = { start: start - feet[0].length, end: end + inches[0].length };

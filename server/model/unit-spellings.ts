@@ -173,8 +173,8 @@ function inchesTouchFeet(
   { start }: Range,
 ): { start: number; end: number; meant: string } | undefined {
   const found = /^(ft|')(\d[\d./-]*(?:in|"))(?![\w-])/.exec(text.slice(start));
-  const from = start - (/[\d./-]+$/.exec(text.slice(0, start))?.[0].length ?? 0);
   if (!found) return undefined;
+  const from = start - (/[\d./-]+$/.exec(text.slice(Math.max(0, start - 40), start))?.[0].length ?? 0);
   const end = start + found[0].length;
   return { start: from, end, meant: `${text.slice(from, start)}${found[1]} ${found[2]}` };
 }

@@ -14,6 +14,7 @@ import { mirror } from './mirror.ts';
 import type { Declared, DeclaredKind, Names } from './names.ts';
 import { didYouMean, nearFixes } from './near-names.ts';
 import { nearest, nearestOnes } from './nearest.ts';
+import { mirroredInside } from './order-slips.ts';
 import { decimalComma } from './other-spellings.ts';
 import { applyOverrides } from './overrides.ts';
 import type { Parameter } from './parameter.ts';
@@ -35,7 +36,6 @@ import { Trace } from './trace.ts';
 import { unitAsWord } from './unit-spellings.ts';
 import { evaluate, expect, type Value, valueKey } from './values.ts';
 import { placesOf, wordIn } from './vocabulary.ts';
-import { mirroredInside } from './wording-slips.ts';
 
 export interface Settings {
   readonly show: Show;
@@ -422,6 +422,9 @@ function valueOfType(
   return declared && { kind: 'name', of: type, name: dotted(item), home: context.names };
 }
 
+/** What people call the width that is left. */
+const takingTheRest: ReadonlySet<string> = new Set(['rest', 'remaining', 'remainder', 'auto', 'full', 'all', 'max']);
+
 /** The words that may stand in a statement behind its first one. */
 function wordsOf(word: string): string[] {
   return placesOf(word).flatMap((place) => {
@@ -450,7 +453,13 @@ export function templateContext(
           context.used.add(first.text);
           return parameters.get(first.text);
         }
-        plain.report(unknownValue(path, statement, 'parameter', [...parameters.keys()], wordsOf(statement.word.text)));
+        const words = wordsOf(statement.word.text);
+        const other = takingTheRest.has(first.text) && words.includes('fill') ? ['fill'] : undefined;
+        plain.report(
+          other
+            ? unknownName(path, statement, 'parameter or word', other)
+            : unknownValue(path, statement, 'parameter', [...parameters.keys()], words),
+        );
         return undefined;
       }
       if (first && second && !third) return dimension(first.text, second.text, path, statement);

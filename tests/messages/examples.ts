@@ -38,7 +38,9 @@ export function examplesText(): string {
   const cases = Map.groupBy([...casesByFamily().values()].flat(), ({ rule }) => rule);
   const examples = rules.flatMap(({ id }) => {
     const found = (cases.get(id) ?? []).flatMap(candidatesIn);
-    const [best] = found.sort((a, b) => a.others - b.others || lines(a.example.text) - lines(b.example.text));
+    const [best] = found.sort(
+      (a, b) => a.others - b.others || unmended(a) - unmended(b) || lines(a.example.text) - lines(b.example.text),
+    );
     return best ? [[id, best.example] as const] : [];
   });
   return `${JSON.stringify(Object.fromEntries(examples), undefined, 2)}\n`;
@@ -101,10 +103,13 @@ function mendedBy({ edits, gap = false }: Fix, text: string, file: string): stri
   while (changed.at(-1) === '') changed.pop();
   if (changed.join('').trim() === '' || changed.length > mostMended) return undefined;
   const indent = Math.min(...changed.filter((line) => line !== '').map((line) => line.search(/\S/)));
-  return changed.map((line) => line.slice(indent)).join('\n');
+  return changed.map((line) => line.slice(indent).trimEnd()).join('\n');
 }
 
 const isIn = (file: string, { statement }: Finding['place']): boolean => segmentOf(statement).source.id === file;
+
+/** Where there is a fix, the page shows what it makes of the text. */
+const unmended = ({ example }: Candidate): number => (example.mended === undefined ? 1 : 0);
 
 const lines = (text: string): number => text.split('\n').length;
 

@@ -190,6 +190,92 @@ describe('the word of another thing', () => {
   });
 });
 
+describe('a thing that an override names without its zone', () => {
+  it('is offered with it', () => {
+    check(`template t {
+  wall back { length 40in; height 96in }
+  zone a on back { width fill; board white-12; shelf s { at 60in } }
+}
+unit u t { override s { at 50in } }
+//                  ^ error name-not-known: There is no thing "s" in this template. Did you mean "a.s"?
+`);
+  });
+});
+
+describe('a statement that reads like a sentence', () => {
+  it.each<[text: string, place: BlockPlace, told: string]>([
+    [
+      'zone a on the back wall',
+      'template',
+      '"the" and "wall" say nothing here; without them this is complete. Write zone a on back => zone a on back',
+    ],
+    [
+      'width 30in wide',
+      'zone',
+      '"wide" does not fit here; without it this is complete. Write width 30in => width 30in ',
+    ],
+    [
+      'from 2in',
+      'opening',
+      '"2in" does not fit here: after "from" there should be "left" or "right". Write from left 2in or from right 2in => from left 2in',
+    ],
+    [
+      'studs 1in 17in 33in',
+      'wall',
+      'Between these a comma stands each time. Write studs 1in, 17in, 33in => studs 1in, 17in, 33in',
+    ],
+    ['length "60in"', 'wall', 'A number stands without quotation marks. Write 60in => length 60in'],
+    ['length 60.5.2in', 'wall', '60.5.2in is no number. Write it with one point, or as a fraction: 60.5 or 60-1/2.'],
+    [
+      'wall "back" { length 60in }',
+      'template',
+      '"back" is a name here, and a name stands without quotation marks. Write back => wall back { length 60in }',
+    ],
+    [
+      'swing inward',
+      'opening',
+      '"inward" does not fit here: after "swing" there should be "in" or "out". Did you mean "in"? => swing in',
+    ],
+    ['holds coat 10', 'hanging-rod', '"coat" and "10" stand in another order. Write holds 10 coat => holds 10 coat'],
+  ])('is told without what says nothing in it: %s', (text, place, told) => {
+    expect(saidOfStatement(text, place).filter((one) => !one.startsWith('A zone needs'))).toEqual([told]);
+  });
+
+  it('takes the rest of a wall by the word for that', () => {
+    check(`template t {
+  wall back { length 60in; height 96in }
+  zone a on back { width rest }
+//                       ^^^^ error name-not-known: There is no parameter or word "rest". Did you mean "fill"?
+}
+`);
+  });
+});
+
+describe('a fixture that lacks a part', () => {
+  it('is told by its name, with what it lacks', () => {
+    const project = check(`template t {
+    wall back { length 40in; height 96in }
+    fixture outlet on back { from left 20in }
+//  ^^^^^^^^^^^^^^^^^^^^^^ error phrase-not-understood: Fixture "outlet" does not say how high it is. Write for example: height 16in
+    fixture slope on back { height 60in }
+//  ^^^^^^^^^^^^^^^^^^^^^ error phrase-not-understood: Slope "slope" does not say how far out it reaches the full height.
+}
+`);
+    expect(project.findings().flatMap(({ fixes }) => fixes.map(({ title }) => title))).toEqual([
+      'Write height 16in',
+      'Write run 36in',
+    ]);
+  });
+});
+
+describe('a limit without its word', () => {
+  it('is offered with that, and not as a sag', () => {
+    expect(saidOfStatement('rod-height at most 48in', 'policy')[0]).toContain(
+      'Did you mean "limit rod-height at most 48in"?',
+    );
+  });
+});
+
 describe('a wall of a survey by its name alone', () => {
   it('with a length is offered with both of its words', () => {
     expect(saidOfStatement('back 59-3/4in', 'survey')).toEqual([
@@ -310,7 +396,7 @@ describe('what cannot stand in one place', () => {
   zone a on back {
     width fill
     drawers d { at 0in; count 12; height 9in; depth 14in }
-//  ^^^^^^^^^ error heights-do-not-close: the wall is 96in high; drawers d are 108in high, 12 of 9in each. That takes 12in more than there is. Make drawers d 12in lower in all.
+//  ^^^^^^^^^ error heights-do-not-close: the wall is 96in high; drawers d are 108in high, 12 of 9in each. That takes 12in more than there is. Make drawers d 12in less high in all.
   }
 }
 `);
