@@ -9,6 +9,7 @@ import { settingNumbers } from '../cutting/patterns/figures.ts';
 import type { Cut, Pattern } from '../cutting/types.ts';
 import type { Extra, Spare } from '../model/extras.ts';
 import type { Part } from '../model/layout.ts';
+import { calledInProject } from '../model/names.ts';
 import type { Unit } from '../model/project.ts';
 import type { ProjectSettings } from '../model/settings.ts';
 import { type Show, showLength } from '../model/show.ts';
@@ -59,7 +60,7 @@ function* cutRows({ chosen, units, extras, spares }: Listed): Generator<Cell[]> 
   const { title, show } = chosen.project.settings;
   for (const { name, info, floor, flat, phase, count, resolved } of units) {
     for (const part of resolved?.layout.parts ?? []) {
-      const where = [title, name, info?.declared.name, floor, flat, phase, part.path, part.kind];
+      const where = [title, name, info && calledInProject(info.declared), floor, flat, phase, part.path, part.kind];
       const at = [part.wall, part.zone, ...lengthCells(part.at, show), part.matched?.set];
       yield [...where, ...pieceCells(part, count, show), ...at, ...lengthCells(undefined, show)];
     }

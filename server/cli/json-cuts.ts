@@ -1,5 +1,6 @@
 /** The parts of a project as JSON: each unit with its walls, zones, parts and level lines, and the totals. */
 import type { Layout, Part, Range } from '../model/layout.ts';
+import { calledInProject } from '../model/names.ts';
 import { stepText } from '../model/parts.ts';
 import type { Unit } from '../model/project.ts';
 import type { Show } from '../model/show.ts';
@@ -64,7 +65,7 @@ function unitJson(unit: Unit, show: Show, pathOf: PathOf): object {
   return {
     name: unit.name,
     range: rangeJson(spot({ statement: unit.declared.statement, ...unit.declared.statement.head }), pathOf),
-    template: unit.info?.declared.name ?? null,
+    template: unit.info ? calledInProject(unit.info.declared) : null,
     mirrored: unit.mirrored,
     count: unit.count,
     floor: unit.floor ?? null,

@@ -4,6 +4,7 @@ import { plainContext } from '../model/context.ts';
 import type { FittingLayout, Layout, Part, ZoneLayout } from '../model/layout.ts';
 import { memo } from '../model/memo.ts';
 import { money } from '../model/money.ts';
+import { calledInProject } from '../model/names.ts';
 import { isExpression, slotsOf } from '../model/phrase.ts';
 import { dotted, pathIn, type Reading, readingAt } from '../model/reading.ts';
 import { type Show, showLength, showRange } from '../model/show.ts';
@@ -170,7 +171,7 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
       const written = reading.slots.default?.[0];
       const text = shownDefault(value) ?? (written && reading.statement.text.slice(written.start, written.end));
       if (text === undefined) continue;
-      const template = unit.info.declared.name;
+      const template = calledInProject(unit.info.declared);
       add('default', statement.head.end, `${name} = ${text}`, () => [
         `The unit does not give \`${name}\`; the default of template \`${template}\` is taken.`,
       ]);

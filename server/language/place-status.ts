@@ -1,6 +1,7 @@
 /** What the cursor stands in, for a status line: the unit or the template, what was found there, what it takes. */
 import { headPlace, type Place, type Statement, topOf } from '../../grammar/tree.ts';
 import { counted, money } from '../model/money.ts';
+import { calledInProject } from '../model/names.ts';
 import type { Project, Unit } from '../model/project.ts';
 import { dotted, nameIn, pathIn, readingAt } from '../model/reading.ts';
 import type { Severity } from '../model/rule.ts';
@@ -44,7 +45,7 @@ function unitStatus(project: Project, unit: Unit, made: Made): PlaceStatus {
   const { name, info, mirrored, survey, count, resolved } = unit;
   const tally = indexOf(project, made.findings).ofUnit(name);
   const built = [
-    info ? info.declared.home.prefix + info.declared.name : 'template not known',
+    info ? calledInProject(info.declared) : 'template not known',
     ...(mirrored ? ['mirrored'] : []),
     ...(survey ? ['measured'] : []),
   ].join(', ');

@@ -1,7 +1,7 @@
 /** Floors with their units, and templates with the units that are built from them, as branches of a tree. */
 import { headPlace, type Place } from '../../grammar/tree.ts';
 import { counted } from '../model/money.ts';
-import type { Declared } from '../model/names.ts';
+import { calledInProject, type Declared } from '../model/names.ts';
 import type { Project, Unit } from '../model/project.ts';
 import type { Severity } from '../model/rule.ts';
 import { starterSource } from '../model/starter.ts';
@@ -60,7 +60,7 @@ export function unitBranches(units: readonly Unit[], index: ProjectIndex): Branc
     const tally = index.ofUnit(name);
     const template = info?.declared;
     const made = [
-      template ? template.home.prefix + template.name : 'template not known',
+      template ? calledInProject(template) : 'template not known',
       ...(mirrored ? ['mirrored'] : []),
       ...(survey ? ['measured'] : []),
     ].join(', ');
@@ -91,7 +91,7 @@ export function templatesBranch(project: Project, index: ProjectIndex): Branch {
   const own = project.names.written('template');
   const used = index.units.flatMap(({ info }) => info?.declared ?? []);
   const all = [...new Map([...own, ...used].map((declared) => [declared.statement, declared])).values()].sort((a, b) =>
-    compareLabels(a.home.prefix + a.name, b.home.prefix + b.name),
+    compareLabels(calledInProject(a), calledInProject(b)),
   );
   return {
     key: 'templates',
@@ -107,7 +107,7 @@ export function templatesBranch(project: Project, index: ProjectIndex): Branch {
 function templateBranch(declared: Declared, index: ProjectIndex): Branch {
   const users = index.usersOf(declared.statement);
   const tally = index.ofTemplate(declared.statement);
-  const name = declared.home.prefix + declared.name;
+  const name = calledInProject(declared);
   const said = [users.length === 0 ? 'no unit' : counted(countOf(users), 'unit'), ...told(tally)];
   return {
     key: `template ${name}`,

@@ -2,7 +2,7 @@
 import { headPlace, type Path, placeOf, type Statement } from '../../grammar/tree.ts';
 import { removed } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
-import type { Declared, Names } from './names.ts';
+import { calledInProject, type Declared, type Names } from './names.ts';
 import { didYouMean, nearFixes } from './near-names.ts';
 import { dotted, pathIn } from './reading.ts';
 import * as rules from './rules.ts';
@@ -29,7 +29,7 @@ export function agreedBy(
   agreements: readonly Agreement[],
 ): Agreement | undefined {
   if (f.severity === 'error') return undefined;
-  const holders = [unit, template && template.home.prefix + template.name];
+  const holders = [unit, template && calledInProject(template)];
   return agreements.find(
     ({ rule, at }) => rule === f.rule.id && holders.some((holder) => holder !== undefined && reaches(at, holder, f)),
   );

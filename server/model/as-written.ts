@@ -5,6 +5,7 @@
  *
  * Only what nothing is said of is kept, and what rests on no dimension of another thing.
  */
+import { namesAt } from './context.ts';
 import type { Finding } from './finding.ts';
 import type { Reading } from './reading.ts';
 import type { TemplateContext } from './template-values.ts';
@@ -36,8 +37,8 @@ export function asWritten<T>(): AsWritten<T> {
     const key = statements.at(-1);
     if (!key) return make(context);
     const kept = all.get(key) ?? [];
-    const { names } = context;
-    const under = [...statements, ...besides, names, context.system(), [...context.parameters.keys()].join()];
+    const homes = context.homes ? statements.map(({ statement }) => namesAt(context, statement)) : [context.names];
+    const under = [...statements, ...besides, ...homes, context.system(), [...context.parameters.keys()].join()];
     const known = kept.find((one) => isSame(one, under, context));
     if (known) {
       restOn(known, context);

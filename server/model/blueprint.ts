@@ -6,7 +6,7 @@ import { nameNotKnown } from './context.ts';
 import { freeName } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import { type LimitName, limits } from './limits.ts';
-import type { Declared, Names } from './names.ts';
+import type { Declared } from './names.ts';
 import { dotted, nameIn, pathIn, type Reading, says } from './reading.ts';
 import * as rules from './rules.ts';
 import { tooMany } from './too-many.ts';
@@ -62,14 +62,14 @@ const mostOf: Readonly<Record<string, { readonly limit: LimitName; readonly what
 };
 
 /** The templates that one is built on, itself last. A circle is reported whole and cut, and so is a chain that is too long. */
-export function lineageOf(declared: Declared, names: Names, trace: Trace, report: (f: Finding) => void): Declared[] {
+export function lineageOf(declared: Declared, trace: Trace, report: (f: Finding) => void): Declared[] {
   const chain: Declared[] = [declared];
   for (let current = declared; ; ) {
     const base = pathIn(current.reading, 'base');
     if (!base) break;
-    const next = names.find('template', dotted(base), trace);
+    const next = current.home.find('template', dotted(base), trace);
     if (!next) {
-      report(nameNotKnown(base, ['template'], current.statement, names));
+      report(nameNotKnown(base, ['template'], current.statement, current.home));
       break;
     }
     const seen = chain.findIndex((d) => d.statement === next.statement);

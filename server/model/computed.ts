@@ -8,7 +8,7 @@ import { type Extra, extraOf, type Spare } from './extras.ts';
 import { type Finding, finding } from './finding.ts';
 import { limits } from './limits.ts';
 import { type Board, type Garment, type Hardware, noDemands, type RodMaterial, type Stock } from './materials.ts';
-import type { Declared, Names } from './names.ts';
+import { type Declared, type Names, namesWithin } from './names.ts';
 import { didYouMean, nearFixes } from './near-names.ts';
 import { nearestOnes } from './nearest.ts';
 import { child, childrenOf, dotted, pathIn } from './reading.ts';
@@ -175,7 +175,7 @@ function policyFindings(
       base,
       ['policy'],
       current.statement,
-      current === declared ? context : plainContext(names, trace, () => undefined),
+      current === declared ? context : plainContext(namesWithin(current, names), trace, () => undefined),
     );
     if (!next) break;
     if (next.statement === declared.statement) {

@@ -1,6 +1,6 @@
 /** Reading values out of readings: what every part of the model needs to do so. */
 import type { Dimension } from '../../grammar/measures.ts';
-import { headPlace, type Path, type Place, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
+import { headPlace, type Path, type Place, placeOf, type Statement, sliceOf, topOf } from '../../grammar/tree.ts';
 import { declaredBehind, written } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { Declared, DeclaredKind, Names } from './names.ts';
@@ -16,15 +16,25 @@ import { evaluate, expect, kindOf, type Scope, type Value } from './values.ts';
 
 export interface Context extends Scope {
   readonly names: Names;
+  /** The names of libraries, by the declarations whose statements mean these: what a template of a project extends. */
+  readonly homes?: Homes;
   readonly trace: Trace;
+}
+
+export type Homes = ReadonlyMap<Statement, Names>;
+
+/** The names that a statement means. */
+export function namesAt({ names, homes }: Pick<Context, 'names' | 'homes'>, statement: Statement): Names {
+  return homes?.get(topOf(statement)) ?? names;
 }
 
 const numberWords = 'zero one two three four five six seven eight nine ten eleven twelve'.split(' ');
 
 /** Nothing has a name here: for declarations that stand by themselves. */
-export function plainContext(names: Names, trace: Trace, report: (f: Finding) => void): Context {
+export function plainContext(names: Names, trace: Trace, report: (f: Finding) => void, homes?: Homes): Context {
   return {
     names,
+    ...(homes && { homes }),
     trace,
     report,
     system: () => systemOf(names),
@@ -172,11 +182,12 @@ export function declarationAt(
 ): Declared | undefined {
   if (!path) return undefined;
   const name = dotted(path);
+  const names = namesAt(context, statement);
   for (const kind of kinds) {
-    const found = context.names.find(kind, name, context.trace);
+    const found = names.find(kind, name, context.trace);
     if (found) return found;
   }
-  context.report(nameNotKnown(path, kinds, statement, context.names));
+  context.report(nameNotKnown(path, kinds, statement, names));
   return undefined;
 }
 

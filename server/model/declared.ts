@@ -32,7 +32,7 @@ import type {
   StockItem,
 } from './materials.ts';
 import { noDemands } from './materials.ts';
-import type { Declared, Names } from './names.ts';
+import { calledInProject, type Declared, type Names, namesWithin } from './names.ts';
 import { child, childrenOf, dotted, pathIn, pathsIn, type Reading, says, textIn } from './reading.ts';
 import type { Severity } from './rule.ts';
 import * as rules from './rules.ts';
@@ -59,11 +59,13 @@ export function taken<T>(made: Made<T>, { trace }: Pick<Context, 'trace'>): T {
 
 const place = (reading: Reading): Place => headPlace(reading.statement);
 
-export function boardOf({ name, reading, home }: Declared, names: Names): Made<Board> {
+export function boardOf(declared: Declared, around: Names): Made<Board> {
+  const { reading } = declared;
+  const names = namesWithin(declared, around);
   const saysThickness = child(reading, 'thickness');
   return make(names, (c) => ({
     kind: 'board',
-    name: home.prefix + name,
+    name: calledInProject(declared),
     place: place(reading),
     depth: lengthIn(child(reading, 'depth'), 'value', c),
     ...thicknessOf(lengthIn(saysThickness, 'value', c), saysThickness !== undefined),
@@ -79,10 +81,12 @@ function thicknessOf(thickness: Ticks | undefined, isSaid: boolean): Pick<Board,
   return thickness === undefined && isSaid ? { thickness, thicknessUnread: true } : { thickness };
 }
 
-export function rodOf({ name, reading, home }: Declared, names: Names): Made<RodMaterial> {
+export function rodOf(declared: Declared, around: Names): Made<RodMaterial> {
+  const { reading } = declared;
+  const names = namesWithin(declared, around);
   return make(names, (c) => ({
     kind: 'rod',
-    name: home.prefix + name,
+    name: calledInProject(declared),
     place: place(reading),
     diameter: lengthIn(child(reading, 'diameter'), 'value', c),
     tube: lengthIn(child(reading, 'tube'), 'value', c),
@@ -120,17 +124,15 @@ function isAnchoredBy(from: Declared, to: Statement, c: Context): boolean {
     seen.add(current.statement);
     const anchor: Reading | undefined = child(current.reading, 'anchor');
     const path = anchor && pathIn(anchor, 'hardware');
-    current = path && c.names.find('hardware', dotted(path), c.trace);
+    current = path && namesWithin(current, c.names).find('hardware', dotted(path), c.trace);
   }
   return false;
 }
 
 /** `outer`: the hardware whose anchor this is, so that a circle of anchors ends. */
-export function hardwareOf(
-  { name, reading, home, statement }: Declared,
-  names: Names,
-  outer: readonly Statement[] = [],
-): Made<Hardware> {
+export function hardwareOf(declared: Declared, around: Names, outer: readonly Statement[] = []): Made<Hardware> {
+  const { name, reading, statement } = declared;
+  const names = namesWithin(declared, around);
   return make(names, (c) => {
     const takes = child(reading, 'takes');
     const is = child(reading, 'is');
@@ -152,7 +154,7 @@ export function hardwareOf(
     const inner = anchored && ![...outer, statement].includes(anchored.statement) ? anchored : undefined;
     return {
       kind: 'hardware',
-      name: home.prefix + name,
+      name: calledInProject(declared),
       place: place(reading),
       takes: lengthIn(takes, 'value', c),
       why: takes && textIn(takes, 'why'),

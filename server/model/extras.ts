@@ -7,7 +7,7 @@ import { addedFix } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Part } from './layout.ts';
 import { limits } from './limits.ts';
-import type { Declared, Names } from './names.ts';
+import { calledInProject, type Declared, type Names } from './names.ts';
 import { child, expressionIn, labelIn, pathIn, type Reading, says, textIn } from './reading.ts';
 import * as rules from './rules.ts';
 import type { ProjectSettings } from './settings.ts';
@@ -114,7 +114,7 @@ function materialOf({ reading, statement, name }: Declared, names: Names, contex
   const found = declarationAt(pathIn(of, kind), [kind], of.statement, context);
   if (!found) return undefined;
   const made = board ? taken(boardOf(found, names), context) : undefined;
-  return { name: found.home.prefix + found.name, of: kind, depth: made?.depth, thickness: made?.thickness };
+  return { name: calledInProject(found), of: kind, depth: made?.depth, thickness: made?.thickness };
 }
 
 interface Lengths {

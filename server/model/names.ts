@@ -32,6 +32,19 @@ export interface Declared {
   readonly home: Names;
 }
 
+/** As it is written in the project: `trade.reach-in` of a library. */
+export function calledInProject({ home, name }: Pick<Declared, 'home' | 'name'>): string {
+  return home.prefix + name;
+}
+
+/**
+ * The names that the statements of a declaration mean, for whoever uses it among other names: those of its library, or,
+ * of what comes with the tool, those of the user, whose own go before them.
+ */
+export function namesWithin({ home }: Pick<Declared, 'home'>, names: Names): Names {
+  return home.prefix === '' ? names : home;
+}
+
 export class Names {
   private readonly byKey = new Map<string, Declared[]>();
   private readonly byKind = new Map<DeclaredKind, Map<string, Declared[]>>();

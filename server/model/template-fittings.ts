@@ -2,7 +2,7 @@
 
 import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { type Blueprint, headReading, prop, thingsOf } from './blueprint.ts';
-import { type Context, countIn, lengthIn, namedIn, nameNotKnown, quantityIn, unknownName } from './context.ts';
+import { type Context, countIn, declarationAt, lengthIn, namedIn, quantityIn, unknownName } from './context.ts';
 import { garmentOf, hardwareOf, taken } from './declared.ts';
 import { addedFix } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
@@ -218,9 +218,7 @@ function garmentNamed(path: Path, reading: Reading, context: TemplateContext): D
   const value = parameterOf(context)(path);
   if (value === 'unknown') return undefined;
   if (value?.kind === 'name' && value.of === 'garment') return value.home.find('garment', value.name, context.trace);
-  const declared = context.names.find('garment', dotted(path), context.trace);
-  if (!declared) context.report(nameNotKnown(path, ['garment'], reading.statement, context.names));
-  return declared;
+  return declarationAt(path, ['garment'], reading.statement, context);
 }
 
 export function rodProps(props: Props, names: readonly string[], context: TemplateContext): Partial<S.RodSpec> {

@@ -4,14 +4,22 @@
  */
 import { headPlace, type Item, type Path, type Place, placeOf, type Statement, sliceOf } from '../../grammar/tree.ts';
 import { type Blueprint, blueprintOf, headReading, lineageOf, prop, thingsOf } from './blueprint.ts';
-import { type Context, declarationAt, plainContext, unknownName, unknownValue } from './context.ts';
+import {
+  type Context,
+  declarationAt,
+  type Homes,
+  namesAt,
+  plainContext,
+  unknownName,
+  unknownValue,
+} from './context.ts';
 import { addedFix, written } from './edits.ts';
 import { examplesIn } from './examples.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import type { Layout } from './layout.ts';
 import { memo } from './memo.ts';
 import { mirror } from './mirror.ts';
-import type { Declared, DeclaredKind, Names } from './names.ts';
+import { calledInProject, type Declared, type DeclaredKind, type Names } from './names.ts';
 import { didYouMean, nearFixes } from './near-names.ts';
 import { nearest, nearestOnes } from './nearest.ts';
 import { mirroredInside } from './order-slips.ts';
@@ -81,6 +89,7 @@ export type Arguments = ReadonlyMap<string, Statement>;
 export interface TemplateInfo {
   readonly declared: Declared;
   readonly blueprint: Blueprint;
+  readonly homes: Homes | undefined;
   readonly parameters: ReadonlyMap<string, Parameter>;
   readonly ranges: ReadonlyMap<string, ParameterRange>;
   readonly defaults: ReadonlyMap<string, Value>;
@@ -92,9 +101,10 @@ export function templateInfo(declared: Declared): TemplateInfo {
   const findings: Finding[] = [];
   const trace = new Trace();
   const report = (f: Finding): void => void findings.push(f);
-  const names = declared.home;
-  const plain = plainContext(names, trace, report);
-  const blueprint = blueprintOf(lineageOf(declared, names, trace, report), report);
+  const lineage = lineageOf(declared, trace, report);
+  const homes = homesOf(lineage);
+  const plain = plainContext(declared.home, trace, report, homes);
+  const blueprint = blueprintOf(lineage, report);
   const parameters = parametersOf(blueprint, report);
   const defaults = new Map<string, Value>();
   const ranges = new Map<string, ParameterRange>();
@@ -117,7 +127,14 @@ export function templateInfo(declared: Declared): TemplateInfo {
       );
     }
   }
-  return { declared, blueprint, parameters, ranges, defaults, findings, trace };
+  return { declared, blueprint, homes, parameters, ranges, defaults, findings, trace };
+}
+
+/** Those of libraries, of what a template is built on; undefined where all of it is among its own names. */
+function homesOf(lineage: readonly Declared[]): Homes | undefined {
+  const own = lineage.at(-1)?.home;
+  const others = lineage.filter(({ home }) => home !== own);
+  return others.length === 0 ? undefined : new Map(others.map(({ statement, home }) => [statement, home]));
 }
 
 export interface Given {
@@ -151,7 +168,7 @@ export function argumentsGiven(giver: Giver, info: TemplateInfo, names: Names, t
           finding(
             rules.argumentMissing,
             headPlace(giver.statement),
-            `${giver.called} does not give "${parameter.name}", which template "${info.declared.name}" needs.`,
+            `${giver.called} does not give "${parameter.name}", which template "${calledInProject(info.declared)}" needs.`,
             {
               ...askedFor(parameter, info.ranges.get(parameter.name), giver.statement, show),
               related: [
@@ -221,7 +238,7 @@ function drawnSpec(info: TemplateInfo, values: Given['values'], mirrored: boolea
   const findings: Finding[] = [];
   const trace = new Trace();
   trace.take(info.trace);
-  const context = plainContext(info.declared.home, trace, (f) => findings.push(f));
+  const context = plainContext(info.declared.home, trace, (f) => findings.push(f), info.homes);
   const spec = specOf(info.blueprint, templateContext(info.blueprint, values, context));
   const drawn: Drawn = { spec: mirrored ? mirror(spec) : spec, findings, trace };
   if (byValues.size >= mostDrawn) byValues.delete(byValues.keys().next().value as string);
@@ -289,7 +306,7 @@ export function argumentsOf(
       const near = nearestArgument(name, parameters);
       const place = placeOf(statement, statement.word);
       report(
-        finding(rules.nameNotKnown, place, `Template "${template.name}" has no parameter "${name}".`, {
+        finding(rules.nameNotKnown, place, `Template "${calledInProject(template)}" has no parameter "${name}".`, {
           sought: 'parameter',
           advice:
             didYouMean(near) ??
@@ -419,7 +436,7 @@ function valueOfType(
     return undefined;
   }
   const declared = declarationAt(item, [type as DeclaredKind], statement, context);
-  return declared && { kind: 'name', of: type, name: dotted(item), home: context.names };
+  return declared && { kind: 'name', of: type, name: dotted(item), home: namesAt(context, statement) };
 }
 
 /** What people call the width that is left. */

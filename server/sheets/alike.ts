@@ -1,5 +1,6 @@
 /** Units whose parts are cut alike, so that a hundred equal closets are one list. */
 import type { Part } from '../model/layout.ts';
+import { calledInProject } from '../model/names.ts';
 import type { Unit } from '../model/project.ts';
 
 /**
@@ -16,7 +17,7 @@ export function unitsAlike(units: Iterable<Unit>, steps = false): Unit[][] {
   };
   const groups = Map.groupBy(units, ({ info, resolved, count }) =>
     JSON.stringify([
-      info?.declared.name,
+      info && calledInProject(info.declared),
       count === 0,
       resolved === undefined ? undefined : keyOf(resolved.layout.parts),
     ]),

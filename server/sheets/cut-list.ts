@@ -1,6 +1,7 @@
 /** The cut list: what is to be cut, of which material and how long. The same words in the editor and in the terminal. */
 import type { Extra, Spare } from '../model/extras.ts';
 import type { Part, Step } from '../model/layout.ts';
+import { calledInProject } from '../model/names.ts';
 import { stepText } from '../model/parts.ts';
 import { printable } from '../model/printable.ts';
 import type { Unit } from '../model/project.ts';
@@ -100,7 +101,7 @@ export function cutListText(
 
 /** `Unit A-101-bedroom (reach-in, mirrored): floor 1, flat A-101, phase 1`. */
 export function unitHeading(unit: Unit): string {
-  const template = unit.info?.declared.name;
+  const template = unit.info && calledInProject(unit.info.declared);
   const kind = [template, unit.mirrored ? 'mirrored' : undefined].filter((t) => t !== undefined).join(', ');
   const where = (['floor', 'flat', 'phase'] as const).flatMap((w) =>
     unit[w] === undefined ? [] : [`${w} ${unit[w]}`],
@@ -119,7 +120,7 @@ function groupHeading(units: readonly Unit[], width = comfortable): string[] {
   if (!first || units.length === 1) return first ? [unitHeading(first)] : [];
   const mirrored = units.filter((unit) => unit.mirrored).length;
   const turned = mirrored === units.length ? 'mirrored' : mirrored > 0 ? `${mirrored} of them mirrored` : undefined;
-  const kind = [first.info?.declared.name, turned].filter((t) => t !== undefined).join(', ');
+  const kind = [first.info && calledInProject(first.info.declared), turned].filter((t) => t !== undefined).join(', ');
   const names = units.map(({ name, count }) => (count === 1 ? name : `${name} (${count} alike)`));
   const more = names.length > mostAlike ? [`and ${names.length - mostAlike} more`] : [];
   return [

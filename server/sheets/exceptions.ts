@@ -7,6 +7,7 @@ import { type Agreement, agreedBy, agreementOf } from '../model/agreements.ts';
 import type { Finding } from '../model/finding.ts';
 import type { WallLayout } from '../model/layout.ts';
 import { memo } from '../model/memo.ts';
+import { calledInProject } from '../model/names.ts';
 import type { Project, Unit } from '../model/project.ts';
 import { childrenOf } from '../model/reading.ts';
 import { surveyOfMany } from '../model/rules.ts';
@@ -64,7 +65,7 @@ function byNeed(a: Exception, b: Exception): number {
 
 function exceptionOf(project: Project, unit: Unit, agreements: readonly Agreement[]): Exception {
   const { info } = unit;
-  const template = info && info.declared.home.prefix + info.declared.name;
+  const template = info && calledInProject(info.declared);
   const against = memo(comparisons, unit, () => comparedWithDrawn(project, unit));
   // Whether it fits as drawn cannot be told of what is not all read.
   const unread = unreadIn(project)(unit);

@@ -5,6 +5,7 @@
 import type { Planned } from '../../checks/analysis.ts';
 import type { Finding } from '../../model/finding.ts';
 import type { Layout } from '../../model/layout.ts';
+import { calledInProject } from '../../model/names.ts';
 import type { Project, Unit } from '../../model/project.ts';
 import type { Ticks } from '../../model/ticks.ts';
 import { priceOf, takeoffOf } from '../takeoff.ts';
@@ -222,7 +223,7 @@ interface Found {
 }
 
 function collect(all: Map<string, Found>, change: Change, unit: Unit): void {
-  const template = unit.info?.declared.name;
+  const template = unit.info && calledInProject(unit.info.declared);
   const key = JSON.stringify([template, change.kind, change.of, change.what, signature(change)]);
   let found = all.get(key);
   if (!found) {

@@ -3,6 +3,7 @@ import { segmentOf, spanOf } from '../../../grammar/tree.ts';
 import { fixingsFor } from '../../checks/structure/needed.ts';
 import { agreedBy, agreementOf } from '../../model/agreements.ts';
 import type { Finding } from '../../model/finding.ts';
+import { calledInProject } from '../../model/names.ts';
 import type { Project, Unit } from '../../model/project.ts';
 import { type Show, showInches, showMillimetres } from '../../model/show.ts';
 import { TICKS_PER_INCH, TICKS_PER_MM, ticks } from '../../model/ticks.ts';
@@ -145,7 +146,7 @@ export function bannerFor(
 /** `reach-in, mirrored, measured`. */
 export function builtFrom({ info, mirrored, survey }: Unit): string {
   return [
-    info ? info.declared.home.prefix + info.declared.name : 'template not known',
+    info ? calledInProject(info.declared) : 'template not known',
     ...(mirrored ? ['mirrored'] : []),
     ...(survey ? ['measured'] : []),
   ].join(', ');

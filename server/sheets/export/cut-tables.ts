@@ -1,4 +1,5 @@
 /** What is to be cut: equal pieces together, and every part where it goes. */
+import { calledInProject } from '../../model/names.ts';
 import { cutLines, placesText } from '../cut-list.ts';
 import type { Exported } from './exported.ts';
 import { type Cell, type Column, type Table, tableOf } from './table.ts';
@@ -71,7 +72,7 @@ function* partRows({
       yield {
         cut: false,
         unit: name,
-        template: info?.declared.name,
+        template: info && calledInProject(info.declared),
         floor,
         flat,
         phase,

@@ -1,5 +1,6 @@
 /** What an export is of, its units, and what was found in the project. */
 import { counted, grouped } from '../../model/money.ts';
+import { calledInProject } from '../../model/names.ts';
 import { cautions } from '../cautions.ts';
 import { takeoffOf } from '../takeoff.ts';
 import type { Exported } from './exported.ts';
@@ -105,7 +106,7 @@ export function unitsTable({ units }: Pick<Exported, 'units'>): Table {
       (unit): Record<string, Cell> => ({
         done: false,
         unit: unit.name,
-        template: unit.info?.declared.name,
+        template: unit.info && calledInProject(unit.info.declared),
         mirrored: unit.mirrored,
         count: unit.count,
         floor: unit.floor,
