@@ -16,6 +16,7 @@ import { factsOf } from './facts.ts';
 import { itemAt, type Located, locate, type PathAt, pathAt, slotOf, touches } from './locate.ts';
 import { looseFacts } from './loose-facts.ts';
 import { commented, fenced } from './markdown.ts';
+import { materialFacts } from './material-facts.ts';
 import { rangeFacts } from './range-facts.ts';
 import { limitText, ruleText } from './rule-text.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -75,7 +76,8 @@ function hoverOfName(snapshot: Snapshot, located: Located): Hover | undefined {
   if (!target) return undefined;
   const rests = target === located.statement || target.word.text === 'parameter' ? besides(snapshot, located) : [];
   const facts = ownFacts(snapshot, target, unitAround(snapshot, located, at));
-  return hover(located, at.word, [declarationText(target), ...facts, ...rests]);
+  const isHere = target === located.statement;
+  return hover(located, at.word, [isHere ? headText(target) : declarationText(target), ...facts, ...rests]);
 }
 
 /** A length in the other system, as exactly as it can be shown, and what is known of it beside. */
@@ -169,6 +171,7 @@ function ownFacts(snapshot: Snapshot, statement: Statement, one?: Unit): string[
   if (!unit)
     return [
       ...factsOf(snapshot, statement, one),
+      ...materialFacts(snapshot, statement),
       ...looseFacts(snapshot, statement),
       ...comparedFacts(snapshot, statement, one),
       ...rangeFacts(snapshot, statement),
@@ -178,8 +181,33 @@ function ownFacts(snapshot: Snapshot, statement: Statement, one?: Unit): string[
   return [fenced([...lines.slice(0, mostLines), ...more].join('\n'), 'text')];
 }
 
+/** At most so many lines of a declaration are shown where it is named. */
+const mostDeclared = 12;
+
+/** What somebody has to know who names it elsewhere: all of it where that is short, and what a template asks for. */
 function declarationText(statement: Statement): string {
-  return [code(sliceOf(statement, statement.head)), ...(statement.doc ? [commented(statement.doc)] : [])].join('\n\n');
+  const { text, word, block, head } = statement;
+  if (!block || statement.parent.kind !== 'segment' || statement.word.text === 'unit') return headText(statement);
+  const whole = text
+    .slice(word.start)
+    .trimEnd()
+    .split(/\r\n|\n|\r/);
+  const asked = block.children.filter((child) => child.word.text === 'parameter');
+  const lines =
+    statement.word.text !== 'template'
+      ? whole.length <= mostDeclared
+        ? whole
+        : [sliceOf(statement, head)]
+      : [sliceOf(statement, head), ...asked.slice(0, mostDeclared).map((child) => `  ${sliceOf(child, child.head)}`)];
+  return withDoc(lines.join('\n'), statement);
+}
+
+function headText(statement: Statement): string {
+  return withDoc(sliceOf(statement, statement.head), statement);
+}
+
+function withDoc(text: string, { doc }: Statement): string {
+  return [code(text), ...(doc ? [commented(doc)] : [])].join('\n\n');
 }
 
 function hover({ base }: Located, range: Range, texts: readonly string[]): Hover {

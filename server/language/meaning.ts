@@ -69,7 +69,8 @@ export function kindsOf(to: RefKind): readonly DeclaredKind[] {
   return declaredAs[to] ?? [];
 }
 
-const anyKind: readonly DeclaredKind[] = ['board', 'rod', 'garment', 'hardware'];
+/** What the value of a parameter can name. */
+export const namedByParameters: readonly DeclaredKind[] = ['board', 'rod', 'garment', 'hardware'];
 
 /**
  * What the name under a cursor means. Undefined where no name stands; without meanings where it means nothing known.
@@ -357,13 +358,15 @@ function given({ names, trail, lineage }: Scope, path: Path, index: number): Mea
   const argument = argumentIn(trail);
   if (!argument) return [];
   const parameter = thingAt(lineage, [argument.word.text], 'parameter');
-  return parameter ? valueGiven(names, parameter.heads[0], path, index) : declaredAt(names, anyKind, path, index);
+  return parameter
+    ? valueGiven(names, parameter.heads[0], path, index)
+    : declaredAt(names, namedByParameters, path, index);
 }
 
 /** A name that is the value of a parameter, by its type. */
 function valueGiven(names: Names, parameter: Reading, path: Path, index: number): Meaning[] {
   const type = pathIn(parameter, 'type');
-  const kind = anyKind.find((one) => type && one === dotted(type));
+  const kind = namedByParameters.find((one) => type && one === dotted(type));
   return kind ? declaredAt(names, [kind], path, index) : [];
 }
 

@@ -1,7 +1,7 @@
 /** Who uses a template, and what a template or a unit rests on. */
 import type { Source } from '../../grammar/source.ts';
 import { offsetOf, type Path, type Range, type Statement, topOf } from '../../grammar/tree.ts';
-import type { Declared, Names } from '../model/names.ts';
+import { type Declared, type Names, withLibraries } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import { dotted, pathIn } from '../model/reading.ts';
 import { sourceOf } from './diagnostics.ts';
@@ -121,13 +121,6 @@ function usedIn(everywhere: Iterable<Names>, user: Statement): Use[] {
     if (found) return use(found.declared.statement, user, found.path);
   }
   return [];
-}
-
-/** What a project knows by name, and what its libraries know for themselves. */
-function withLibraries(own: Names): ReadonlySet<Names> {
-  const all = new Set([own]);
-  for (const names of all) for (const library of names.libraries.values()) all.add(library);
-  return all;
 }
 
 function declarationAt(snapshot: Snapshot, offset: number): Statement | undefined {

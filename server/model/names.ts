@@ -32,6 +32,13 @@ export interface Declared {
   readonly home: Names;
 }
 
+/** What a project knows by name, and what its libraries know for themselves. */
+export function withLibraries(own: Names): ReadonlySet<Names> {
+  const all = new Set([own]);
+  for (const names of all) for (const library of names.libraries.values()) all.add(library);
+  return all;
+}
+
 /** As it is written in the project: `trade.reach-in` of a library. */
 export function calledInProject({ home, name }: Pick<Declared, 'home' | 'name'>): string {
   return home.prefix + name;

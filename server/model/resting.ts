@@ -3,7 +3,7 @@ import { expressionsWithin, type Item, type Path, type Statement } from '../../g
 import { lineage } from './lineage.ts';
 import { nameOf } from './may-declare.ts';
 import { memo } from './memo.ts';
-import { type Declared, keyOf, type Names } from './names.ts';
+import { type Declared, keyOf, type Names, withLibraries } from './names.ts';
 import { type Phrase, type SlotType, slotsOf } from './phrase.ts';
 import { dotted, pathIn, type Reading } from './reading.ts';
 
@@ -64,7 +64,8 @@ export class Resting {
   }
 
   private everything(): readonly Declared[] {
-    return [...everythingIn(this.names, this.withLibraries)];
+    const all = this.withLibraries ? withLibraries(this.names) : [this.names];
+    return [...all].flatMap((names) => [...names.everything()]);
   }
 
   /** Whether a template of a library, or one that it extends, is among some. */
@@ -123,12 +124,6 @@ function grown<K, V>(kept: Kept<K, V>, set: ReadonlySet<K>, make: () => Readonly
   const made = make();
   kept.set(set, { size: set.size, made });
   return made;
-}
-
-/** All declarations of a project, and of the libraries it uses where they matter. */
-function* everythingIn(names: Names, withLibraries: boolean): Generator<Declared> {
-  yield* names.everything();
-  if (withLibraries) for (const library of names.libraries.values()) yield* everythingIn(library, true);
 }
 
 function holdsTower({ block }: Statement): boolean {

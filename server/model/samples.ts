@@ -3,9 +3,11 @@
  * ranges and for the defaults. Where every dimension is linear in the parameters, a chain that closes
  * at all corners of the ranges closes everywhere between them, and that is proven; all else is sampled.
  */
+
 import type { Expression } from '../../grammar/tree.ts';
 import { statementsWithin } from '../../grammar/tree.ts';
 import type { Finding } from './finding.ts';
+import { calledInProject } from './names.ts';
 import { isExpression } from './phrase.ts';
 import type { ProjectSettings } from './settings.ts';
 import { showLength } from './show.ts';
@@ -47,7 +49,7 @@ export function sampleTemplate(
 function shown(value: Value | undefined, { show }: ProjectSettings): string {
   if (!value) return '?';
   if (value.kind === 'length') return showLength(value.ticks, show);
-  return value.kind === 'number' ? String(value.amount) : value.kind === 'text' ? value.text : value.name;
+  return value.kind === 'number' ? String(value.amount) : value.kind === 'text' ? value.text : calledInProject(value);
 }
 
 function cornersOf(info: TemplateInfo): Map<string, Value | undefined>[] {

@@ -19,7 +19,7 @@ import { written } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { computed, type Fraction, fraction, fractionOfNumber, nearestNumber, roundedDown } from './fractions.ts';
 import { limits } from './limits.ts';
-import type { Names } from './names.ts';
+import { calledInProject, type Names } from './names.ts';
 import { decimalComma, isCutByASlip, isLeftByASlip } from './other-spellings.ts';
 import { dimensionName } from './phrase.ts';
 import * as rules from './rules.ts';
@@ -62,7 +62,7 @@ export function valueKey(value: Value | undefined): string {
   if (!value) return '?';
   if (value.kind === 'length') return `${value.ticks}`;
   if (value.kind === 'number') return `${exactText(value)} ${value.dimension}`;
-  return value.kind === 'text' ? JSON.stringify(value.text) : `${value.of} ${value.home.prefix}${value.name}`;
+  return value.kind === 'text' ? JSON.stringify(value.text) : `${value.of} ${calledInProject(value)}`;
 }
 
 function exactText({ amount, exactly }: NumberValue): string {

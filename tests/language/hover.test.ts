@@ -361,3 +361,60 @@ describe('the head of a word', () => {
     for (const internal of ['atLeast', ':length', ':ref', ':name']) expect(text).not.toContain(internal);
   });
 });
+
+describe('what is declared elsewhere, named here', () => {
+  const materials = `/// For closets.
+board pine { depth 12in; thickness 3/4in }
+rod steel { diameter 1-1/4in }
+stock pine { length 8ft price 18.90 EUR; length 12ft count 3; offcut 50in count 2 }
+`;
+  const closets = `template t {
+  parameter width: length = 60in
+  parameter made: board
+  wall back { length width; height 96in }
+  zone a on back { width fill; board made; shelf s { at 60in }; shelf low { at 30in } }
+}
+unit u t { made pine }
+unit v t { made pine; count 2; width 50in }
+`;
+  const all = materials + closets;
+
+  it('is told with what it says, what it comes in and what is cut from it', () => {
+    const text = told(all.replace('unit u t { made pine', 'unit u t { made pi|ne'));
+    expect(text).toBe(
+      [
+        '```closet\nboard pine { depth 12in; thickness 3/4in }\n```',
+        'For closets.',
+        'It comes in 96in for 18.90 EUR, 144in (3), an offcut of 50in (2). 6 parts of it in 3 units, the longest 60in.',
+      ].join('\n\n'),
+    );
+  });
+
+  it('is told where it is declared without what stands there', () => {
+    const text = told(all.replace('board pine', 'board pi|ne'));
+    expect(text).toMatch(/^```closet\nboard pine\n```/);
+    expect(text).toContain('6 parts of it in 3 units');
+  });
+
+  it('says so where there is no stock and nothing is cut', () => {
+    expect(told(all.replace('rod steel', 'rod ste|el'))).toContain(
+      'No stock of it is declared. Nothing is cut from it.',
+    );
+  });
+
+  it('is told as one part where there is one', () => {
+    const one = all.replace('; shelf low { at 30in }', '').replace('unit v t { made pine; count 2; width 50in }\n', '');
+    expect(told(one.replace('board pine', 'board pi|ne'))).toContain('1 part of it in 1 unit: 60in.');
+  });
+
+  it('is told by its head where it is long', () => {
+    const long = `board pine {\n${'  // So much is said of it.\n'.repeat(12)}  depth 12in\n}\n`;
+    expect(told(`${long}stock pi|ne { length 8ft }\n`)).toMatch(/^```closet\nboard pine\n```/);
+  });
+
+  it('is a template by its head and what it asks for', () => {
+    expect(told(all.replace('unit u t', 'unit u t|'))).toMatch(
+      /^```closet\ntemplate t\n {2}parameter width: length = 60in\n {2}parameter made: board\n```/,
+    );
+  });
+});

@@ -25,17 +25,24 @@ export function cursor(marked: string): Marked {
   return { snapshot: snapshotOf(text), at, text };
 }
 
+/** Where a file stands: in the folder of the project, where its name says no other. */
+export const pathOf = (name: string): string => (name.startsWith('/') ? name : `/p/${name}`);
+
+/** The folder that all stand in, where some stand beside that of the project. */
+export const foldersOf = (paths: readonly string[]): string[] =>
+  paths.every((path) => path.startsWith('/p/')) ? [] : ['/'];
+
 /** Several files by their names in one project, beside the prelude; the cursor is in one of them. */
 export function cursorIn(texts: Readonly<Record<string, string>>): Marked {
   const files: Record<string, string> = { '/p/prelude.closet': prelude };
   let found: { path: string; text: string; at: number } | undefined;
   for (const [name, marked] of Object.entries(texts)) {
-    const path = `/p/${name}`;
+    const path = pathOf(name);
     if (marked.includes('|')) found = { path, ...unmarked(marked) };
     files[path] = found?.path === path ? found.text : marked;
   }
   if (!found) throw new Error('no cursor is marked');
-  const project = workspaceOf(files).projectOf(found.path)?.project;
+  const project = workspaceOf(files, foldersOf(Object.keys(files))).projectOf(found.path)?.project;
   const source = project?.sources.get(found.path);
   if (!project || !source) throw new Error('the text was not read');
   return { snapshot: { project, source, path: found.path }, at: found.at, text: found.text };

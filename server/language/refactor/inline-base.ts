@@ -9,6 +9,7 @@ import { lineageFrom } from '../things.ts';
 import { changesBuilt } from './built.ts';
 import { rewritten, textEdits } from './edits.ts';
 import { mergedBlock } from './merging.ts';
+import { qualified } from './qualified.ts';
 import type { Refactoring } from './refactoring.ts';
 
 export function inlineBase({ project }: Snapshot, located: Located): Refactoring[] {
@@ -17,7 +18,8 @@ export function inlineBase({ project }: Snapshot, located: Located): Refactoring
   const reading = readingAt(top, 'file');
   const path = reading && pathIn(reading, 'base');
   const name = reading && nameIn(reading)?.text;
-  const [own, base] = lineageFrom(project.names, top);
+  const lineage = lineageFrom(project.names, top);
+  const [own, base] = lineage;
   if (!path || name === undefined || !own || !base || base.statement === top) return [];
   const common = {
     id: 'inline-base',
@@ -32,7 +34,7 @@ export function inlineBase({ project }: Snapshot, located: Located): Refactoring
   const head = further
     ? `${top.text.slice(0, path.start)}${library.join('')}${dotted(further)}`
     : top.text.slice(0, start).trimEnd();
-  const edits = rewritten(top, `${head} ${mergedBlock(base.reading, own.reading)}`);
+  const edits = rewritten(top, `${head} ${mergedBlock(qualified(base, lineage.slice(1)), own.reading)}`);
   const wrong = changesBuilt(project, { edits });
   return wrong === undefined ? [{ ...common, edits: textEdits(edits) }] : [{ ...common, disabled: wrong, edits: [] }];
 }

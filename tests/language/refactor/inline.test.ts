@@ -119,6 +119,60 @@ unit v heir mirrored
   });
 });
 
+describe('a template of a library that another extends', () => {
+  const id = 'inline-base';
+  const library = `board pine { depth 14in; thickness 3/4in; carried by cleat }
+hardware cleat { is support; spacing at most 24in }
+garment cape { hang 50in; hanger 20in }
+template base {
+  parameter made: board = pine
+  wall back { length 60in; height 96in }
+  board made
+  pole chrome
+}
+template closet extends base {
+  zone a on back { width fill; shelf s { at 60in; carried by cleat }; rod r { under s by 3in; for cape, shirt } }
+}
+`;
+  const texts = (template: string) => ({
+    '/trade/all.closet': `rod chrome { diameter 1in }\n${library}`,
+    'main.closet': `use "../trade" as trade\n\n${template}\n\nunit u heir\n`,
+  });
+
+  it('is written with the name of the library before what it names there, and before what it extends', () => {
+    const after = made(
+      texts('template |heir extends trade.closet { zone a { shelf low { at 30in; board white-12 } } }'),
+      id,
+    );
+    expect(after['main.closet']).toBe(`use "../trade" as trade
+
+template heir extends trade.base {
+  zone a on back {
+    width fill
+    shelf s { at 60in; carried by trade.cleat }
+    rod r { under s by 3in; for trade.cape, shirt }
+    shelf low { at 30in; board white-12 }
+  }
+}
+
+unit u heir
+`);
+  });
+
+  it('leaves parameters as they are, but for what they hold', () => {
+    const after = made(
+      texts('template |heir extends trade.base { zone a on back { width fill; shelf s { at 60in } } }'),
+      id,
+    );
+    expect(after['main.closet']).toContain(`template heir {
+  parameter made: board = trade.pine
+  wall back { length 60in; height 96in }
+  board made
+  pole trade.chrome
+`);
+  });
+});
+
 describe('a template that extends another, at a unit', () => {
   const id = 'inline-template';
 

@@ -9,7 +9,7 @@ import type { TextEdit } from '../../../server/language/snapshot.ts';
 import type { Project } from '../../../server/model/project.ts';
 import { topWords } from '../../../server/model/vocabulary.ts';
 import { prelude, workspaceOf } from '../../model/support.ts';
-import { cursorIn, type Marked } from '../marked.ts';
+import { cursorIn, foldersOf, type Marked, pathOf } from '../marked.ts';
 
 export type Texts = Readonly<Record<string, string>>;
 
@@ -33,9 +33,10 @@ export function applied(texts: Readonly<Record<string, string>>, edits: readonly
 }
 
 export function projectFrom(texts: Readonly<Record<string, string>>): Project {
-  const [loaded] = workspaceOf({ ...texts }).projects;
-  if (!loaded) throw new Error('a project was expected');
-  return loaded.project;
+  const workspace = workspaceOf({ ...texts }, foldersOf(Object.keys(texts)));
+  const found = (workspace.projectOf('/p/prelude.closet') ?? workspace.projects[0])?.project;
+  if (!found) throw new Error('a project was expected');
+  return found;
 }
 
 /** Every unit as it is built, and which errors there are. */
@@ -66,7 +67,7 @@ export function made(texts: Texts, id: string, law: 'same' | 'other' = 'same'): 
   if (!found) throw new Error(`${id} is not offered, but ${all.map((one) => one.id).join(', ')}`);
   if (found.disabled !== undefined) throw new Error(`${id} is disabled: ${found.disabled}`);
   const before: Record<string, string> = { '/p/prelude.closet': prelude };
-  for (const [name, text] of Object.entries(texts)) before[`/p/${name}`] = text.replace('|', '');
+  for (const [name, text] of Object.entries(texts)) before[pathOf(name)] = text.replace('|', '');
   const after = applied(before, found.edits);
   const [old, fresh] = [marked.snapshot.project, projectFrom(after)];
   if (law === 'same') {
@@ -74,5 +75,5 @@ export function made(texts: Texts, id: string, law: 'same' | 'other' = 'same'): 
     expect(errors(fresh)).toEqual(errors(old));
   }
   for (const [path, text] of Object.entries(after)) expect(outOfStyle(before[path] ?? '', text), text).toBe(0);
-  return Object.fromEntries(Object.keys(texts).map((name) => [name, after[`/p/${name}`] ?? '']));
+  return Object.fromEntries(Object.keys(texts).map((name) => [name, after[pathOf(name)] ?? '']));
 }
