@@ -13,7 +13,7 @@ import { type Finding, type Fix, finding } from '../model/finding.ts';
 import { memo } from '../model/memo.ts';
 import { type Library, Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
-import { mergeConflict, noProject, useNotFound } from '../model/rules.ts';
+import { mergeConflict, noProject, useNotFound, wordNotKnown } from '../model/rules.ts';
 import { type Scratch, scratchOf } from './alternatives-scratch.ts';
 import { planProject, ruleBook } from './analysis.ts';
 import { stockNearlySaved } from './near-miss.ts';
@@ -129,7 +129,8 @@ function ask(project: Project, about: Finding): readonly HeldFix[] {
     const target = targetOf(about, scratch);
     if (target === undefined || (target !== planned && !trial.before.all.has(target))) return [];
     const hides = reading.includes(about.rule.family);
-    const outcomes = fixes.map((fix) => ({ fix, outcome: outcomeOf(trial, scratch, fix, target, hides) }));
+    const hidden = hiddenIn(about, scratch);
+    const outcomes = fixes.map((fix) => ({ fix, outcome: outcomeOf(trial, scratch, fix, target, hides, hidden) }));
     const clean = outcomes.filter(({ outcome }) => outcome === 'clean');
     const gaps = outcomes.filter(({ fix, outcome }) => fix.gap && outcome === 'reveals');
     if (gaps.length > 0) return [...clean, ...gaps].map(({ fix, outcome }) => held(fix, scratch, outcome === 'clean'));
@@ -166,7 +167,14 @@ function held(fix: Fix, { looked, of }: Scratch, clean: boolean): HeldFix {
 /** `clean`: the finding is gone and nothing is new. `reveals`: what is new was hidden by what could not be read. */
 type Outcome = 'clean' | 'reveals' | 'fails';
 
-function outcomeOf({ project, before }: Trial, scratch: Scratch, fix: Fix, target: string, hides: boolean): Outcome {
+function outcomeOf(
+  { project, before }: Trial,
+  scratch: Scratch,
+  fix: Fix,
+  target: string,
+  hides: boolean,
+  hidden?: Hidden,
+): Outcome {
   const edits = fix.edits.flatMap(({ place, text }): Made[] => {
     const at = scratch.startOf(place);
     return at ? [{ ...at, end: at.start + spanOf(place).end - spanOf(place).start, text }] : [];
@@ -181,10 +189,30 @@ function outcomeOf({ project, before }: Trial, scratch: Scratch, fix: Fix, targe
   for (const [key, count] of after.grave) {
     if (count <= (before.grave.get(key) ?? 0)) continue;
     const isOwn = fix.gap && isIn(edits, key);
-    if (!isOwn && (after.unread.has(key) || (fix.gap && !hides))) return 'fails';
+    const isNews = after.unread.has(key) && !(hidden && isWithin(hidden, key));
+    if (!isOwn && (isNews || (fix.gap && !hides))) return 'fails';
     outcome = 'reveals';
   }
   return outcome;
+}
+
+interface Hidden {
+  readonly file: string;
+  readonly start: number;
+  readonly end: number;
+}
+
+/** The block behind a word that is none, which nobody has read: what cannot be read in it is no news of a fix of the word. */
+function hiddenIn({ rule, place: { statement } }: Finding, scratch: Scratch): Hidden | undefined {
+  const { block, text } = statement;
+  if (rule !== wordNotKnown || !block) return undefined;
+  const at = scratch.startOf({ statement, start: block.open, end: text.length });
+  return at && { ...at, end: at.start + text.length - block.open };
+}
+
+function isWithin({ file, start, end }: Hidden, key: string): boolean {
+  const [, name, at = ''] = /^\S+ (.*) (\d+) [^ ]*$/.exec(key) ?? [];
+  return name === file && start < Number(at) && Number(at) < end;
 }
 
 /** Whether what is found is about what a fix has written: that it is not complete, and what comes of that. */

@@ -4,6 +4,7 @@ import { type Item, itemsOf } from '../cutting/sets.ts';
 import { longerThanAnyStock, provenShort, type Shortage } from '../cutting/shortage.ts';
 import { examplesIn } from '../model/examples.ts';
 import { type Finding, finding } from '../model/finding.ts';
+import { memo } from '../model/memo.ts';
 import type { Rule } from '../model/rule.ts';
 import { showLength } from '../model/show.ts';
 import { greatest, NONE, subtract, ticks } from '../model/ticks.ts';
@@ -243,16 +244,21 @@ function shortfallIn(material: string, { advice }: StockInput): Shortfall | unde
   return advice?.materials.find((one) => one.material === material)?.shortfall;
 }
 
-/** The pieces that the plan leaves for want of stock, as many as it leaves. */
-function leftBy(material: string, { request, plan }: StockInput): Item[] {
-  const left = new Map<string, number>();
-  for (const { piece, reason, quantity, ...of } of plan?.uncut ?? []) {
-    if (reason === 'stock used up' && of.material === material) left.set(piece, (left.get(piece) ?? 0) + quantity);
-  }
-  return request.pieces.flatMap((piece) => {
-    const quantity = left.get(piece.id) ?? 0;
-    return quantity > 0 ? [{ ...piece, quantity }] : [];
+const leftovers = new WeakMap<StockInput, ReadonlyMap<string, Item[]>>();
+
+/** The pieces that the plan leaves for want of stock, as many as it leaves. All materials are gone through once. */
+function leftBy(material: string, input: StockInput): Item[] {
+  const left = memo(leftovers, input, () => {
+    const quantities = new Map<string, number>();
+    for (const { piece, reason, quantity } of input.plan?.uncut ?? [])
+      if (reason === 'stock used up') quantities.set(piece, (quantities.get(piece) ?? 0) + quantity);
+    const pieces = input.request.pieces.flatMap((piece) => {
+      const quantity = quantities.get(piece.id) ?? 0;
+      return quantity > 0 ? [{ ...piece, quantity }] : [];
+    });
+    return Map.groupBy(pieces, (piece) => piece.material);
   });
+  return left.get(material) ?? [];
 }
 
 function leaves(left: readonly Item[], shortfall: Shortfall | undefined): string {

@@ -11,6 +11,7 @@ import { type Show, showInches, showLength, showMillimetres } from '../model/sho
 import { LONGEST, ticks } from '../model/ticks.ts';
 import type { WordEntry } from '../model/vocabulary.ts';
 import { cutListText } from '../sheets/cut-list.ts';
+import { partCaution, unitCaution } from './caution.ts';
 import { comparedFacts, workingAt } from './compared.ts';
 import { factsOf } from './facts.ts';
 import { itemAt, type Located, locate, type PathAt, pathAt, slotOf, touches } from './locate.ts';
@@ -168,17 +169,20 @@ function unitAround({ project }: Snapshot, located: Located, { path, index }: Pa
 /** What came out of a statement, of a template or a unit; in `one` alone, where it is given. */
 function ownFacts(snapshot: Snapshot, statement: Statement, one?: Unit): string[] {
   const unit = snapshot.project.unitAt(statement);
-  if (!unit)
+  if (!unit) {
+    const facts = factsOf(snapshot, statement, one);
     return [
-      ...factsOf(snapshot, statement, one),
+      ...(facts.length > 0 ? partCaution(snapshot.project, statement, one) : []),
+      ...facts,
       ...materialFacts(snapshot, statement),
       ...looseFacts(snapshot, statement),
       ...comparedFacts(snapshot, statement, one),
       ...rangeFacts(snapshot, statement),
     ];
+  }
   const lines = cutListText([unit], snapshot.project.settings).trimEnd().split('\n');
   const more = lines.length > mostLines ? [`and ${lines.length - mostLines} lines more`] : [];
-  return [fenced([...lines.slice(0, mostLines), ...more].join('\n'), 'text')];
+  return [...unitCaution(snapshot.project, unit), fenced([...lines.slice(0, mostLines), ...more].join('\n'), 'text')];
 }
 
 /** At most so many lines of a declaration are shown where it is named. */

@@ -12,6 +12,7 @@ import { type Ticks, ticks } from '../model/ticks.ts';
 import { Trace } from '../model/trace.ts';
 import { evaluate, type Scope, type Value } from '../model/values.ts';
 import { type BlockPlace, wordIn } from '../model/vocabulary.ts';
+import { partCaution } from './caution.ts';
 import { factsOf } from './facts.ts';
 import { spanned } from './markdown.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -48,7 +49,10 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
   const { show, currency } = project.settings;
   const stands = standsFor(snapshot, top);
   const unit = project.unitAt(top);
-  const facts = (statement: Statement): string[] => factsOf(snapshot, statement, unit);
+  const facts = (statement: Statement): string[] => [
+    ...partCaution(project, statement, unit),
+    ...factsOf(snapshot, statement, unit),
+  ];
   const plain: readonly Scope[] = [plainContext(project.names, new Trace(), () => undefined)];
   const scopes = stands.all.length > 0 ? stands.all.map((s) => s.scope) : plain;
   const indexes = stands.all.map(({ layout }) => indexOf(layout));

@@ -32,13 +32,13 @@ function stockText(project: Project, name: string): string {
   if (items.length === 0) return 'No stock of it is declared.';
   const said = items.slice(0, mostLengths).map((item) => itemText(item, project.settings));
   const more = items.length > mostLengths ? [`${items.length - mostLengths} more`] : [];
-  return `It comes in ${[...said, ...more].join(', ')}.`;
+  return `Stock: ${[...said, ...more].join(', ')}.`;
 }
 
 function itemText({ length, price, count, offcut }: StockItem, { show, currency }: ProjectSettings): string {
-  const priced = price === undefined || (offcut && price === 0) ? '' : ` for ${money(Math.round(price), currency)}`;
-  const many = count === undefined || (offcut && count === 1) ? '' : ` (${count})`;
-  return `${offcut ? 'an offcut of ' : ''}${showLength(length, show)}${priced}${many}`;
+  const priced = price === undefined || (offcut && price === 0) ? '' : ` at ${money(Math.round(price), currency)}`;
+  const many = offcut ? `${counted(count ?? 1, 'offcut')} of ` : count === undefined ? '' : `${count} × `;
+  return `${many}${showLength(length, show)}${priced}`;
 }
 
 /** Units that are alike share one layout, which is looked at once. */

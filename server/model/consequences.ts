@@ -69,6 +69,11 @@ function endsOfMisspelt(told: readonly Finding[]): ReadonlyMap<Statement, number
   return ends;
 }
 
+/** It cannot be read, and would declare the project if its word were written right. */
+function mayBeProject({ word, parent }: Statement): boolean {
+  return parent.kind === 'segment' && (word.text === 'project' || meantAtTop(word.text).includes('project'));
+}
+
 /** What could declare a name has a gap; another name in its place is a spelling, also where several may be meant. */
 function isMisspelt({ rule, fixes, sought }: Finding): boolean {
   return (
@@ -233,7 +238,8 @@ class Broken {
     const { statement } = f.place;
     const { id, quiet } = f.rule;
     const isGrave = f.severity === 'error';
-    if (id === rules.noProject.id || isMisspelt(f)) return false;
+    if (id === rules.noProject.id) return [...this.heads].some(mayBeProject);
+    if (isMisspelt(f)) return false;
     if (isOfValue(f) || id === rules.argumentOutOfRange.id) return this.heads.has(statement);
     const isStrange = this.statements.has(statement) || this.slips.has(statement);
     if (this.heads.has(statement) || (isStrange && !isGrave)) return true;

@@ -19,6 +19,7 @@ import {
 } from '../../grammar/tree.ts';
 import { capital } from './capital.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
+import { inSmallLetters } from './letters.ts';
 import { labelMalformed, labelWithUnit } from './name-slips.ts';
 import { didYouMean, nearFixes } from './near-names.ts';
 import { nearestOnes } from './nearest.ts';
@@ -329,6 +330,8 @@ function unknownWord(statement: Statement, place: BlockPlace): Finding {
     elsewhere.length > 0
       ? `"${text}" cannot stand ${inPlace(place)}; it belongs ${inPlaces(elsewhere)}.`
       : `"${text}" is not a word that can stand ${inPlace(place)}.`;
+  const small = inSmallLetters(statement, place);
+  if (small) return small;
   const other = otherWord(place, text);
   if (other !== undefined) {
     const fixes = nearFixes(wordPlace(statement), [other], true);

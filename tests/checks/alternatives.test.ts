@@ -166,6 +166,11 @@ stock short { length 7ft }
     expect(fixes.map(({ title, whole }) => [title, whole])).toEqual([['Write "rod"', false]]);
   });
 
+  it('of a word is offered though other words in its block are none either', () => {
+    const text = file('rodd r { att 40in; for shirt }');
+    expect(offered(text, 'word-not-known').map(({ title, whole }) => [title, whole])).toEqual([['Write "rod"', false]]);
+  });
+
   it('that is looked at whole says so, and one that is not says how far', () => {
     const low = 'rod r { at 34in; for shirt }';
     expect(offered(file(low), 'garment-meets-floor').map(({ title, whole }) => [title, whole])).toEqual([

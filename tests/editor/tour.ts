@@ -124,6 +124,14 @@ const stops: readonly Stop[] = [
       await person.hover('white-12');
       await person.picture('hover-material');
       await person.keys('Escape');
+      await person.openFile('floor-1.closet');
+      await person.hover('reach-in');
+      await person.picture('hover-template');
+      await person.keys('Escape');
+      await person.openFile('wrong.closet');
+      await person.hover('A-901');
+      await person.picture('hover-unread');
+      await person.keys('Escape');
     },
   ],
   [

@@ -385,7 +385,7 @@ unit v t { made pine; count 2; width 50in }
       [
         '```closet\nboard pine { depth 12in; thickness 3/4in }\n```',
         'For closets.',
-        'It comes in 96in for 18.90 EUR, 144in (3), an offcut of 50in (2). 6 parts of it in 3 units, the longest 60in.',
+        'Stock: 96in at 18.90 EUR, 3 × 144in, 2 offcuts of 50in. 6 parts of it in 3 units, the longest 60in.',
       ].join('\n\n'),
     );
   });
@@ -415,6 +415,42 @@ unit v t { made pine; count 2; width 50in }
   it('is a template by its head and what it asks for', () => {
     expect(told(all.replace('unit u t', 'unit u t|'))).toMatch(
       /^```closet\ntemplate t\n {2}parameter width: length = 60in\n {2}parameter made: board\n```/,
+    );
+  });
+});
+
+describe('what rests on something that cannot be read', () => {
+  const sound = `template t {
+  parameter width: length = 60in
+  wall back { length width; height 96in }
+  board white-12
+  zone a on back { width fill; shelf s { at 60in } }
+}
+unit u t
+unit v t { width 50in }
+`;
+  const shelf = (text: string): string => told(text.replace('shelf s', 'shelf |s'));
+  const unit = (text: string): string => told(text.replace('unit v', 'unit |v'));
+  const notYet = '**Do not cut by this yet:** ';
+
+  it('is told with that, of a unit and of a part', () => {
+    for (const text of [shelf(sound), unit(sound)]) expect(text).not.toContain(notYet);
+    const broken = sound.replace('at 60in }', 'at 60in } shelf t { at 4O in }');
+    expect(unit(broken)).toContain(`${notYet}not all of what it is built of can be read.`);
+    expect(shelf(broken)).toContain(`${notYet}not all of what the 2 units are built of can be read.`);
+  });
+
+  it('names the unit, or says of how many of them it is so', () => {
+    const broken = sound.replace('width 50in', 'width 5O in');
+    expect(shelf(broken)).toContain(`${notYet}not all of what unit v is built of can be read.`);
+    const third = `${broken}unit w t { width 5l in }\nunit x t\n`;
+    expect(shelf(third)).toContain(`${notYet}not all of what 2 of the 4 units are built of can be read.`);
+  });
+
+  it('goes before the cut list of a unit in which there are errors', () => {
+    const tooHigh = sound.replace('shelf s { at 60in }', 'shelf s { at 97in }');
+    expect(unit(tooHigh)).toMatch(
+      /\*\*Do not cut by this yet:\*\* there (?:is|are) \d errors? in this unit\.\n\n```text/,
     );
   });
 });

@@ -1,7 +1,7 @@
 /** What people write who have read a little of the language: each told as what it is, with how it is written here. */
 import { describe, expect, it } from 'vitest';
 import type { BlockPlace } from '../../server/model/vocabulary.ts';
-import { saidOfStatement } from './said.ts';
+import { saidOfFile, saidOfStatement } from './said.ts';
 import { check } from './support.ts';
 
 describe('words that stand in another order', () => {
@@ -33,6 +33,29 @@ describe('words that stand in another order', () => {
     ],
   ])('are told of with the right one: %s', (text, place, told) => {
     expect(saidOfStatement(text, place)).toEqual([told]);
+  });
+});
+
+describe('words in capital letters', () => {
+  it('are told of once for a declaration, with all that stands in its block', () => {
+    const text = `Board oak { Depth 12in; thickness 3/4in }
+TEMPLATE t {
+  Wall back { LENGTH 60in; height 96in }
+  board oak
+}
+unit u t
+`;
+    expect(saidOfFile(text).map(({ found: { message, advice } }) => `${message} ${advice}`)).toEqual([
+      'Words of the language are written in small letters: "board". Write "board", and so the words in its block.',
+      'Words of the language are written in small letters: "template". Write "template", and so the words in its block.',
+    ]);
+    expect(saidOfFile(text)[0]?.mended).toBe(text.replace('Board', 'board').replace('Depth', 'depth'));
+  });
+
+  it('stay where they are names', () => {
+    expect(saidOfStatement('Zone Back on Wide { Width fill; Shelf Zone { at 60in } }', 'template')).toEqual([
+      expect.stringContaining('=> zone Back on Wide { width fill; shelf Zone { at 60in } }'),
+    ]);
   });
 });
 

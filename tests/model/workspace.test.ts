@@ -254,6 +254,15 @@ describe('a file that stands alone', () => {
     workspace.editDocument('/p/a.closet', [{ start: 0, end: 13, text: ' ' }]);
     expect(rules()).toEqual([]);
   });
+
+  it('is not told so where the word of its project is misspelt', () => {
+    for (const word of ['Project', 'proect', 'projekt']) {
+      const workspace = createWorkspace(memoryFiles({ '/p/a.closet': `${word} "P" { show inches }\n` }), []);
+      workspace.loadFile('/p/a.closet');
+      const found = workspace.projects.flatMap(({ project }) => project.findings());
+      expect(found.map(({ rule }) => rule.id)).toEqual(['word-not-known']);
+    }
+  });
 });
 
 describe('what declarations come to', () => {
