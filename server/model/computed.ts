@@ -219,6 +219,22 @@ function acceptFindings(declared: Declared, known: { readonly ruleIds: ReadonlyS
   if (!path || known.ruleIds.has(dotted(path))) return [];
   const near = nearestOnes(dotted(path), known.ruleIds);
   const place = placeOf(declared.statement, path);
+  const thing = pathIn(declared.reading, 'place');
+  if (thing && known.ruleIds.has(dotted(thing)))
+    return [
+      finding(rules.nameNotKnown, place, `"${dotted(path)}" is no rule, and "${dotted(thing)}" is one.`, {
+        advice: `Did you mean accept ${dotted(thing)} at ${dotted(path)}?`,
+        fixes: [
+          {
+            title: `Write ${dotted(thing)} at ${dotted(path)}`,
+            edits: [
+              { place, text: dotted(thing) },
+              { place: placeOf(declared.statement, thing), text: dotted(path) },
+            ],
+          },
+        ],
+      }),
+    ];
   return [
     finding(rules.nameNotKnown, place, `There is no rule "${dotted(path)}".`, {
       advice: didYouMean(near) ?? 'The id of a rule is shown with each finding.',

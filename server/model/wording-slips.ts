@@ -18,6 +18,7 @@ export function wordingSlip(slip: HeadSlip): Finding | undefined {
     withoutFillers(slip) ??
     twoWallsInOne(slip) ??
     givenInParentheses(slip) ??
+    agreement(slip) ??
     moved(slip)
   );
 }
@@ -187,4 +188,33 @@ function givenInParentheses({ statement, entry, items, mismatch }: HeadSlip): Fi
   if (entry.word !== 'unit' || item?.kind !== 'call') return undefined;
   const message = 'What a unit gives its template stands in its block, by the names of the parameters.';
   return told(statement, item, message, { advice: `Write it like this: ${entry.example}`, fixes: [], examples: true });
+}
+
+/** What people write between the parts of an agreement. */
+const between = /^(?:at|in|on|for|of|because|since|as|why)$/;
+
+/** `accept u.a.r rod-span-long "agreed"`: the parts are there, in another order or without the words between them. */
+function agreement({ statement, entry, items }: HeadSlip): Finding | undefined {
+  if (entry.word !== 'accept') return undefined;
+  const parts = items.filter((item) => !(item.kind === 'path' && between.test(item.words[0]?.text ?? '')));
+  const [first, second, ...others] = parts.filter((item) => item.kind === 'path');
+  const [why] = parts.filter((item) => item.kind === 'text');
+  if (first && !second && first.words.length > 1)
+    return told(statement, first, 'What is agreed to is a rule, and none is named before the place.', {
+      advice: `Write its id, which is shown with each finding: accept rod-near-wall at ${textOf(statement, first)} because ${why ? textOf(statement, why) : '"…"'}`,
+      fixes: [],
+    });
+  if (!first || !second || !why || others.length > 0 || parts.length > 3) return undefined;
+  // A rule is one word, and a place mostly is a path.
+  const [rule, place] = first.words.length > 1 && second.words.length === 1 ? [second, first] : [first, second];
+  const range = { start: (items[0] as Item).start, end: (items.at(-1) as Item).end };
+  const by = `${textOf(statement, rule)} at ${textOf(statement, place)} because ${textOf(statement, why)}`;
+  const made = anew({ statement, entry }, range, by);
+  return (
+    made &&
+    told(statement, range, 'An agreement names the rule, then at which place, then because of what.', {
+      advice: `Write ${made.whole}`,
+      fixes: [made.fix],
+    })
+  );
 }

@@ -36,6 +36,36 @@ describe('words that stand in another order', () => {
   });
 });
 
+describe('an agreement', () => {
+  it.each([
+    'u.a.s sag because "agreed"',
+    'sag in u.a.s because "agreed"',
+    'sag u.a.s "agreed"',
+    'sag "agreed" at u.a.s',
+    'sag at u.a.s since "agreed"',
+  ])('is told in its order, with all its words: accept %s', (text) => {
+    expect(saidOfStatement(`accept ${text}`, 'file')).toEqual([
+      'An agreement names the rule, then at which place, then because of what. Write accept sag at u.a.s because "agreed" => accept sag at u.a.s because "agreed"',
+    ]);
+  });
+
+  it('that names no rule is told so', () => {
+    expect(saidOfStatement('accept u.a.s because "agreed"', 'file')).toEqual([
+      'What is agreed to is a rule, and none is named before the place. Write its id, which is shown with each finding: accept rod-near-wall at u.a.s because "agreed"',
+    ]);
+  });
+
+  it('with rule and place in each other\u2019s place is offered turned round', () => {
+    const text =
+      'template t { wall back { length 60in; height 96in } }\nunit u t\naccept u.a.s at rod-span-long because "agreed"\n';
+    const [only, ...others] = saidOfFile(text);
+    expect(others).toEqual([]);
+    expect(`${only?.found.message} ${only?.found.advice}`).toBe(
+      '"u.a.s" is no rule, and "rod-span-long" is one. Did you mean accept rod-span-long at u.a.s?',
+    );
+  });
+});
+
 describe('words in capital letters', () => {
   it('are told of once for a declaration, with all that stands in its block', () => {
     const text = `Board oak { Depth 12in; thickness 3/4in }
