@@ -1,27 +1,20 @@
 /** The inside of a zone: heights, panels, clear openings, parts; and zones inside zones. */
 
 import { shareAmongUnits } from './alike.ts';
-import { capital } from './capital.ts';
-import { closingFixes } from './closing.ts';
-import { cannotHold, comesRound, failure, heightThatIsOut, moved, writtenLast } from './conflicts.ts';
-import { addedFix, settled } from './edits.ts';
+import { addedFix } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
-import { type HeightsResult, placeHeights } from './heights.ts';
+import { type PlacedFittings, placeInner } from './inner-zones.ts';
 import type { Box, FittingLayout, PanelLayout, Part, Range, RodLayout, ShelfLayout, ZoneLayout } from './layout.ts';
-import { gapsFor, sumOf } from './left-over.ts';
 import { limits } from './limits.ts';
 import type { Board, Hardware, RodMaterial } from './materials.ts';
 import { lately } from './memo.ts';
-import { clearOpening, type InZone, meets, type PlacedZone, panelsBeside, runOfZones } from './openings.ts';
+import { clearOpening, type InZone, type PlacedZone, panelsBeside } from './openings.ts';
 import { finishedPart } from './parts.ts';
-import { rowHeights, turnedFinding, turnedRows } from './rows.ts';
+import { rowHeights } from './rows.ts';
 import * as rules from './rules.ts';
-import type { Label } from './run-labels.ts';
-import { type Inside as InsideRun, placeRun, type RunResult, type Stretch, unsaid } from './runs.ts';
-import { showLength, showRange } from './show.ts';
+import { showLength } from './show.ts';
 import type {
   Defaults,
-  Dim,
   DrawersSpec,
   FittingSpec,
   MatchedSpec,
@@ -33,17 +26,12 @@ import type {
   ZoneSpec,
 } from './spec.ts';
 import { greatest, inches, least, NONE, type Ticks, ticks } from './ticks.ts';
+import { heightsIn, stackOf, tallness } from './zone-heights.ts';
 
 /** A rod stands this far from the wall unless it says otherwise. source: clothes planning dimensions, 24 in deep closet with the rod at 12 in (T-01 of the published facts); a default, not a limit. */
 const rodFromWall = inches(12);
 
 const rodDiameter = inches(1.25);
-
-/** A zone, those inside it, and the parts of them all. */
-export interface PlacedFittings {
-  readonly zones: readonly ZoneLayout[];
-  readonly parts: readonly Part[];
-}
 
 export function placeFittings(zone: PlacedZone, env: InZone): PlacedFittings {
   return zone.isStill ? placedOnce(zone, env) : new Inside(zone, env).place();
@@ -100,11 +88,6 @@ function heightsRestOn({ defaults }: PlacedZone, { wall, layout, show }: InZone)
   return [defaults, wall.name, layout.height, wall.height?.parameters.join(), statement, start, end, show];
 }
 
-/** Height of a stack of drawers. */
-function stackOf(f: DrawersSpec): Ticks {
-  return ticks(f.count * (f.each?.value ?? NONE));
-}
-
 class Inside {
   private readonly zone: PlacedZone;
   private readonly env: InZone;
@@ -120,7 +103,7 @@ class Inside {
     this.env = env;
     this.spec = zone.spec;
     this.defaults = { ...zone.defaults, ...zone.spec.defaults };
-    const make = () => told((report) => this.heights(report));
+    const make = () => told((report) => heightsIn(zone.spec, this.defaults, env, report));
     this.at = tellAgain(heightsOfZones(zone.spec, heightsRestOn(zone, env), make), env.report);
   }
 
@@ -147,90 +130,14 @@ class Inside {
       settled: spec.width?.kind ?? 'fixed',
       fittings: this.fittings,
     };
-    const inner = this.placeInner();
+    const taken = (side: SideName): Ticks => this.panels.find((p) => p.side === side)?.thickness ?? NONE;
+    const around = { zone, defaults: this.defaults, parts: this.parts.length };
+    const inner = placeInner(
+      { ...around, edge: { left: taken('left'), right: taken('right') } },
+      this.env,
+      placeFittings,
+    );
     return { zones: [layout, ...inner.zones], parts: [...this.parts, ...inner.parts] };
-  }
-
-  // Heights
-
-  private heights(report: (f: Finding) => void): ReadonlyMap<string, Range> {
-    const { layout, wall, show } = this.env;
-    const ceiling =
-      layout.height === undefined
-        ? undefined
-        : { value: layout.height, place: layout.heightPlace ?? wall.place, parameters: wall.height?.parameters ?? [] };
-    const result = this.placedUp(ceiling, report);
-    if (result.kind === 'conflict') {
-      const said = result.labels.filter((l) => l.role !== 'start');
-      const shown = said.length > 0 ? said : result.labels;
-      const at = writtenLast(shown) ?? shown[0];
-      const round = at && comesRound(shown, at);
-      if (round) {
-        report(round);
-        return new Map();
-      }
-      report(
-        finding(
-          rules.heightsConflict,
-          at?.place ?? this.spec.place,
-          cannotHold(shown, result, show, ` in zone ${this.spec.path}`),
-          {
-            advice: moved(result.labels, result, show),
-            related: result.labels
-              .filter((l) => l !== at)
-              .map((l) => ({ place: l.place, message: `${capital(l.text)}.` })),
-            fixes: closingFixes(result.weights, result.excess, 'at', show),
-            about: this.spec.path,
-            causes: { parameters: [...new Set(result.labels.flatMap((l) => l.parameters))], survey: false },
-            comparison: {
-              what: `${heightThatIsOut(result.labels, result.weights)} in zone ${this.spec.path}`,
-              measured: { ticks: result.excess },
-              relation: 'at most',
-              limit: { ticks: NONE },
-            },
-          },
-        ),
-      );
-      return new Map();
-    }
-    for (const f of this.spec.fittings) {
-      const range = result.at.get(f.name);
-      if (!range || range.least === range.most) continue;
-      const place = 'heights' in f ? (f.heights[0]?.place ?? f.place) : f.place;
-      report(
-        finding(
-          rules.heightLoose,
-          place,
-          `${f.kind === 'rod' ? 'Rod' : f.kind === 'drawers' ? 'Drawers' : 'Shelf'} "${this.spec.path}.${f.name}" can be at ${showRange(range.least, range.most, show)}; ${showLength(range.value, show)} is taken.`,
-          {
-            about: `${this.spec.path}.${f.name}`,
-            advice: `Write \`at ${showLength(range.value, show)}\`, or leave it open for a survey to settle.`,
-            fixes: settled(place, `at ${showLength(range.value, show)}`),
-          },
-        ),
-      );
-    }
-    return result.at;
-  }
-
-  /** Where everything stands; rows with their ends the wrong way round are told of, and turned. */
-  private placedUp(ceiling: Dim | undefined, report: (f: Finding) => void): HeightsResult {
-    const { spec, env } = this;
-    const place = (fittings: readonly FittingSpec[]) =>
-      placeHeights(fittings, ceiling, (standing) => this.tallness(standing), env.show);
-    const result = place(spec.fittings);
-    if (result.kind === 'placed') return result;
-    const turned = turnedRows(spec.fittings, result.labels);
-    if (turned.rows.length === 0) return result;
-    const instead = place(turned.fittings);
-    if (instead.kind === 'conflict') return result;
-    for (const row of turned.rows) report(turnedFinding(row, instead.at, spec.path, env.show));
-    return instead;
-  }
-
-  /** From the datum of what stands there to its upper face. */
-  private tallness(f: ShelfSpec | DrawersSpec): Ticks {
-    return f.kind === 'drawers' ? stackOf(f) : (this.boardOf(f)?.thickness ?? NONE);
   }
 
   private boardOf(f: ShelfSpec | RowSpec | PanelsSpec): Board | undefined {
@@ -505,7 +412,7 @@ class Inside {
       zone: this.spec.path,
       lower,
       upper,
-      below: below?.kind === 'shelf' || below?.kind === 'drawers' ? this.tallness(below) : NONE,
+      below: below?.kind === 'shelf' || below?.kind === 'drawers' ? tallness(below, this.defaults) : NONE,
       thickness: board?.thickness ?? NONE,
       sawStep,
       show,
@@ -523,131 +430,6 @@ class Inside {
     });
   }
 
-  // Zones inside
-
-  private placeInner(): PlacedFittings {
-    const { spec, env } = this;
-    const { inside } = this.zone;
-    if (!inside) return { zones: [], parts: [] };
-    const taken = (side: SideName): Ticks => this.panels.find((p) => p.side === side)?.thickness ?? NONE;
-    const edge = { left: taken('left'), right: taken('right') };
-    const stretchOf = (width: Ticks): Stretch => {
-      const length = ticks(Math.max(0, width - edge.left - edge.right));
-      const label = {
-        place: spec.width?.place ?? spec.place,
-        get text() {
-          return `zone ${spec.path} ${extreme(spec, width, inside)} ${showLength(length, env.show)} wide inside`;
-        },
-        parameters: spec.width?.parameters ?? [],
-        role: 'length' as const,
-        ...(hasOwnWidth(spec) && { around: `${spec.kind} ${spec.path}` }),
-      };
-      return { length, inset: { left: NONE, right: NONE }, label };
-    };
-    const run = (width: Ticks, regardless = env.regardless !== undefined): RunResult =>
-      placeRun(inside.run, stretchOf(width), env.sawStep, regardless);
-    /** What is lacking whatever the width is; or on the width nearest to what is needed, of those the zone can have. */
-    const refused = (main: Refusal): Refusal => {
-      if (main.kind !== 'conflict') return main;
-      const { never, nearest } = inside;
-      const { label } = stretchOf(this.zone.main.width.value);
-      if (never) {
-        const said = (one: Label): Label => (one === unsaid ? label : one);
-        const weights = new Map([...never.weights].map(([one, weight]) => [said(one as Label), weight]));
-        return { ...never, labels: never.labels.map(said), weights };
-      }
-      const there = nearest === undefined ? main : run(nearest, false);
-      return there.kind === 'placed' ? main : there;
-    };
-    const tell = (result: Refusal): void =>
-      env.report(
-        failure(
-          refused(result),
-          { name: spec.path, said: `zone ${spec.path}`, place: spec.place, zones: spec.zones },
-          undefined,
-          false,
-          env.show,
-        ),
-      );
-    let main = run(this.zone.main.width.value);
-    let told = env.regardless;
-    if (main.kind === 'conflict' && main.inside.size > 0) {
-      const without = run(this.zone.main.width.value, true);
-      if (without.kind === 'placed') {
-        // Told once, here, and drawn all the same.
-        tell(main);
-        told = main.inside;
-        main = without;
-      }
-    }
-    if (main.kind !== 'placed') {
-      const isTold = main.kind === 'conflict' && env.regardless?.has(spec) === true;
-      if (!isTold) tell(main);
-      return { zones: [], parts: [] };
-    }
-    if (main.left.length > 0) {
-      env.report(
-        finding(
-          rules.leftOver,
-          spec.place,
-          `${showLength(sumOf(main.left), env.show)} is left over inside zone ${spec.path}.`,
-          {
-            advice: 'Write a gap there, give an inner zone "width fill", or change a width.',
-            about: spec.path,
-            fixes: gapsFor(main, { siblings: spec.zones, mirrored: env.mirrored }),
-          },
-        ),
-      );
-    }
-    const shift = (from: number, by: number): Range => ({
-      value: ticks(from + by),
-      least: ticks(from + by),
-      most: ticks(from + by),
-    });
-    const placed = spec.zones.map((inner) => {
-      const z = main.zones.get(inner) as { from: Range; width: Range };
-      return { inner, from: shift(z.from.value, this.zone.main.from.value + edge.left), width: z.width };
-    });
-    const siblings = runOfZones(
-      placed.map(({ inner, from, width }) => ({ spec: inner, from: from.value, to: from.value + width.value })),
-    );
-    const innerEnv = told === env.regardless ? env : { ...env, regardless: told };
-    let parts = this.parts.length;
-    const place = ({ inner, from, width }: (typeof placed)[number]): PlacedFittings => {
-      if (parts > limits.mostParts.most) return { zones: [], parts: [] };
-      const made = placeFittings(
-        {
-          spec: inner,
-          main: { from, width },
-          isStill: this.zone.isStill,
-          atHeight: (height) => {
-            const outer = this.zone.atHeight(height);
-            const there = run(outer.width, told !== undefined);
-            const z = there.kind === 'placed' ? there.zones.get(inner) : undefined;
-            return z
-              ? { from: ticks(z.from.value + outer.from + edge.left), width: z.width.value, wall: outer.wall }
-              : { from: from.value, width: width.value, wall: outer.wall };
-          },
-          ends: (x) => {
-            const left = this.zone.main.from.value + edge.left;
-            const right = this.zone.main.from.value + this.zone.main.width.value - edge.right;
-            if (x <= left) return edge.left > 0 ? 'panel' : meets(this.zone, 'left', [NONE, ticks(1)]);
-            if (x >= right) return edge.right > 0 ? 'panel' : meets(this.zone, 'right', [NONE, ticks(1)]);
-            return 'open';
-          },
-          run: siblings,
-          defaults: this.defaults,
-          inside: inside.run.inside.get(inner),
-        },
-        innerEnv,
-      );
-      parts += made.parts.length;
-      return made;
-    };
-    const results = placed.map(place);
-    return { zones: results.flatMap((r) => r.zones), parts: results.flatMap((r) => r.parts) };
-  }
-
   private addPart(
     f: ShelfLayout | RodLayout | PanelLayout,
     material: string,
@@ -662,17 +444,4 @@ class Inside {
     if ('rule' in made) this.env.report(made);
     else this.parts.push(made);
   }
-}
-
-/** The zone says itself how wide it is; else that follows from what stands beside it. */
-function hasOwnWidth({ width }: ZoneSpec): boolean {
-  return width?.kind === 'fixed' || width?.kind === 'range';
-}
-
-type Refusal = Exclude<RunResult, { kind: 'placed' }>;
-
-/** `is`, or which end of its range a width of a zone is. */
-function extreme({ width }: ZoneSpec, is: Ticks, { nearest }: InsideRun): string {
-  if (!width || is !== nearest || width.least === width.most) return 'is';
-  return is === width.most ? 'is at most' : 'is at least';
 }

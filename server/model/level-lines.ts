@@ -1,0 +1,33 @@
+/** Level lines: marked on the wall once, for all shelves that stand on them. */
+import type { LevelLine, ShelfLayout, ZoneLayout } from './layout.ts';
+import type { Show } from './show.ts';
+import { greatest, inches, millimetres, roundUp, type Ticks, ticks } from './ticks.ts';
+
+/** One line for the undersides of level shelves at one height in zones that touch. */
+export function levelLines(zones: readonly ZoneLayout[], show: Show): LevelLine[] {
+  const unit = show.system === 'inches' ? inches(1) : millimetres(10);
+  const marks = zones.flatMap((zone) =>
+    zone.fittings
+      .filter((f): f is ShelfLayout => f.kind === 'shelf' && !f.tilted && f.inRow === undefined)
+      .map((shelf) => ({
+        wall: zone.wall,
+        height: shelf.at.value,
+        from: zone.from.value,
+        to: ticks(zone.from.value + zone.width.value),
+        shelves: [shelf.path],
+      })),
+  );
+  marks.sort((a, b) => (a.wall < b.wall ? -1 : a.wall > b.wall ? 1 : b.height - a.height || a.from - b.from));
+  const lines: { wall: string; height: Ticks; from: Ticks; to: Ticks; shelves: string[] }[] = [];
+  for (const mark of marks) {
+    const line = lines.at(-1);
+    if (line && line.wall === mark.wall && line.height === mark.height && line.to >= mark.from) {
+      line.to = greatest(line.to, mark.to);
+      line.shelves.push(...mark.shelves);
+    } else lines.push(mark);
+  }
+  return lines.map(({ wall, height, from, to, shelves }) => {
+    const length = ticks(to - from);
+    return { wall, height, from, length, mark: roundUp(length, unit), shelves };
+  });
+}
