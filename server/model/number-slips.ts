@@ -2,7 +2,7 @@
 import { type Item, placeOf } from '../../grammar/tree.ts';
 import type { Finding, Fix } from './finding.ts';
 import { anew, type HeadSlip, textOf, told } from './head-slips.ts';
-import { isMatch, matchPhrase } from './phrase.ts';
+import { isMatch, literalsOf, matchPhrase } from './phrase.ts';
 
 export function numberSlip(slip: HeadSlip): Finding | undefined {
   return (
@@ -118,9 +118,11 @@ function severalInOne({ statement, entry, items, mismatch }: HeadSlip): Finding 
 
 /** `1/2 width`. */
 function productWithoutSign(slip: HeadSlip): Finding | undefined {
-  const { statement, items, mismatch } = slip;
+  const { statement, entry, items, mismatch } = slip;
   const [count, of] = [items[mismatch.at - 1], items[mismatch.at]];
   if (count?.kind !== 'number' || count.parts.some(({ unit }) => unit) || of?.kind !== 'path') return undefined;
+  // A word of the language has no value.
+  if (literalsOf(entry.phrase).includes(textOf(statement, of))) return undefined;
   const range = { start: count.start, end: of.end };
   const made = anew(slip, range, `${count.raw} * ${textOf(statement, of)}`);
   return (

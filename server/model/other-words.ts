@@ -11,6 +11,7 @@ const instead: Partial<Readonly<Record<BlockPlace, Readonly<Record<string, strin
   wall: { width: 'length', long: 'length', high: 'height', ceiling: 'height' },
   'survey-wall': { width: 'length', long: 'length', high: 'height', ceiling: 'height' },
   opening: { length: 'width', wide: 'width', high: 'height' },
+  fixture: { clearance: 'clear', high: 'height' },
   zone: { length: 'width', wide: 'width' },
   gap: { length: 'width', wide: 'width' },
   shelf: { height: 'at', high: 'at', deep: 'depth', width: 'depth' },

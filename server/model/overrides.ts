@@ -1,10 +1,10 @@
 /** Overrides: single statements changed for one unit, stated as on site, so they are laid over the spec after mirroring. */
 import { type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { unknownName } from './context.ts';
-import { finding } from './finding.ts';
+import { type Finding, finding } from './finding.ts';
 import { memo } from './memo.ts';
 import { nearestOnes } from './nearest.ts';
-import { dotted, pathIn, type Reading, read, saidAgainIn } from './reading.ts';
+import { dotted, nameIn, pathIn, type Reading, read, saidAgainIn } from './reading.ts';
 import * as rules from './rules.ts';
 import type { FittingSpec, TemplateSpec, ZoneSpec } from './spec.ts';
 import { zoneProps } from './template.ts';
@@ -34,7 +34,7 @@ function applyOne(
   const name = dotted(path);
   const ofThing = memo(said, name, () => new Map<string, Statement>());
   const props = (place: BlockPlace): ReadonlyMap<string, readonly Reading[]> =>
-    readAs(override.statement, place, ofThing, context);
+    readAs(override, place, ofThing, pathsOf(spec), context);
   const zone = findZone(spec.zones, name);
   if (zone) return { ...spec, zones: replaceZone(spec.zones, zone, layOverZone(zone, props(zone.kind), context)) };
   const fitting = findFitting(spec.zones, name);
@@ -72,25 +72,20 @@ function applyOne(
 
 /** The statements of an override, read as those of the thing it changes. */
 function readAs(
-  statement: Statement,
+  override: Reading,
   place: BlockPlace,
   said: Map<string, Statement>,
+  paths: readonly string[],
   context: TemplateContext,
 ): ReadonlyMap<string, readonly Reading[]> {
+  const { statement } = override;
   const props = new Map<string, Reading[]>();
   for (const child of statement.block?.children ?? []) {
     const { reading, findings } = read(child, place);
     for (const f of findings) if (!isProblem(child, f.place)) context.report(f);
     if (!reading) continue;
     if (reading.entry.block) {
-      context.report(
-        finding(
-          rules.wordNotKnown,
-          placeOf(child, child.word),
-          `An override changes statements; "${child.word.text}" would add a thing.`,
-          { advice: 'Put it in a template that extends this one.' },
-        ),
-      );
+      context.report(thingInside(override, reading, paths));
       continue;
     }
     const again = saidAgainIn(said, reading, place);
@@ -98,6 +93,36 @@ function readAs(
     else memo(props, reading.word, () => []).push(reading);
   }
   return props;
+}
+
+/** `override a { shelf s { … } }`: one that is there has an override of its own, by its whole path. */
+function thingInside(override: Reading, inner: Reading, paths: readonly string[]): Finding {
+  const { statement } = inner;
+  const place = placeOf(statement, statement.word);
+  const [outer, own] = [pathIn(override, 'thing'), nameIn(inner)];
+  const path = outer && own && `${dotted(outer)}.${own.text}`;
+  if (path === undefined || !paths.includes(path))
+    return finding(
+      rules.wordNotKnown,
+      place,
+      `An override changes statements; "${statement.word.text}" would add a thing.`,
+      { advice: 'Put it in a template that extends this one.' },
+    );
+  const { block, text } = statement;
+  const all = override.statement;
+  const isOnly = all.block?.children.length === 1 && all.block.comments.length === 0;
+  const written = `override ${path} ${block ? text.slice(block.open).trimEnd() : '{ }'}`;
+  return finding(rules.wordNotKnown, place, `An override names what it changes by its whole path: "${path}".`, {
+    advice: `Write override ${path} { … }`,
+    fixes: isOnly
+      ? [
+          {
+            title: `Write override ${path} { … }`,
+            edits: [{ place: placeOf(all, { start: all.word.start, end: all.text.trimEnd().length }), text: written }],
+          },
+        ]
+      : [],
+  });
 }
 
 /** What the text itself has wrong is reported where the unit is read. */

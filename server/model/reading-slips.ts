@@ -1,5 +1,6 @@
 /** What somebody meant by items that do not fit a phrase: one slip, told as what it is, with what mends it. */
 import { type Item, placeOf, type Range, type Statement, type Word } from '../../grammar/tree.ts';
+import { valueOutside } from './bare-values.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { nameMalformed } from './name-slips.ts';
 import { nearest, nearestOnes } from './nearest.ts';
@@ -34,6 +35,7 @@ export function slipOf(slip: Slip): Finding | undefined {
     wordForAValue(slip) ??
     wordMissing(slip) ??
     twoWordsMissing(slip) ??
+    valueOutside(slip) ??
     oneTooMany(slip) ??
     quotedName(slip)
   );

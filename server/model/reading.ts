@@ -17,6 +17,7 @@ import {
   type Word,
   wordPlace,
 } from '../../grammar/tree.ts';
+import { likeliest } from './bare-values.ts';
 import { capital } from './capital.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { inSmallLetters } from './letters.ts';
@@ -304,7 +305,7 @@ function wordLeftOut(
   const likely = wordsBefore(statement, place).filter((entry) => takesUnitOf(statement, entry));
   // A name is that of something sooner than a number that is called so.
   const naming = likely.filter(({ phrase }) => slotsOf(phrase)[0]?.type.kind === 'ref');
-  const entries = naming.length > 0 && isTornOff(statement) ? naming : likely;
+  const entries = naming.length > 0 && isTornOff(statement) ? naming : likeliest(likely, place);
   if (entries.length === 0 || entries.length > mostLeftOut) return undefined;
   const { start } = statement.head;
   const shown = entries.map(({ word }) => {

@@ -15,6 +15,7 @@ export function wordingSlip(slip: HeadSlip): Finding | undefined {
     parameterParts(slip) ??
     numberSlip(slip) ??
     listWithAnd(slip) ??
+    boundInOtherWords(slip) ??
     withoutFillers(slip) ??
     twoWallsInOne(slip) ??
     givenInParentheses(slip) ??
@@ -81,6 +82,30 @@ function listWithAnd(slip: HeadSlip): Finding | undefined {
     told(statement, and, `Between "${a}" and "${b}" a comma stands, and not "and".`, {
       advice: `Write ${made.whole}`,
       fixes: [{ ...made.fix, title: 'Write a comma' }],
+    })
+  );
+}
+
+/** What people write for `at most` and `at least`. */
+const bounds: Readonly<Record<string, string>> = {
+  max: 'at most',
+  maximum: 'at most',
+  upto: 'at most',
+  min: 'at least',
+  minimum: 'at least',
+};
+
+/** `limit rod-height max 48in`. */
+function boundInOtherWords(slip: HeadSlip): Finding | undefined {
+  const { statement, items, mismatch } = slip;
+  const item = items[mismatch.at];
+  const meant = item?.kind === 'path' ? bounds[textOf(statement, item)] : undefined;
+  const made = item && meant ? anew(slip, item, meant) : undefined;
+  return (
+    made &&
+    told(statement, item as Item, `"${textOf(statement, item as Item)}" is written in two words: "${meant}".`, {
+      advice: `Write ${made.whole}`,
+      fixes: [made.fix],
     })
   );
 }

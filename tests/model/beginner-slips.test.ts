@@ -36,6 +36,91 @@ describe('words that stand in another order', () => {
   });
 });
 
+describe('a value without the word that says what it is', () => {
+  it.each<[text: string, place: BlockPlace, told: string]>([
+    [
+      'wall back 59-1/2in',
+      'survey',
+      '59-1/2in belongs in the block of "wall back", behind the word that says what it is. Write wall back { length 59-1/2in } => wall back { length 59-1/2in }',
+    ],
+    [
+      'wall back 60in { height 96in }',
+      'template',
+      '60in belongs in the block of "wall back", behind the word that says what it is. Write wall back { length 60in; … } => wall back { length 60in; height 96in }',
+    ],
+    [
+      'shelf s 60in',
+      'zone',
+      '60in belongs in the block of "shelf s", behind the word that says what it is. Write shelf s { at 60in } => shelf s { at 60in }',
+    ],
+    [
+      'board oak 12in',
+      'file',
+      '12in belongs in the block of "board oak", behind the word that says what it is. Write board oak { depth 12in } or board oak { thickness 12in } => board oak { depth 12in }',
+    ],
+    [
+      'wall back { 59-1/2in }',
+      'survey',
+      'A statement begins with a word that says what it is about. Did you mean "length 59-1/2in"? => wall back { length 59-1/2in }',
+    ],
+  ])('is kept, behind the word that is meant mostly: %s', (text, place, told) => {
+    expect(saidOfStatement(text, place)).toEqual([told]);
+  });
+});
+
+describe('a thing in the block of an override', () => {
+  const unit = (override: string): string => `template t {
+  board white-12
+  wall back { length 60in; height 96in }
+  zone a on back { width fill; shelf s { at 60in } }
+}
+unit u t {
+  ${override}
+}
+`;
+
+  it('that is there has an override by its whole path', () => {
+    const [only, ...others] = saidOfFile(unit('override a { shelf s { at 50in } }'));
+    expect(others).toEqual([]);
+    expect(only?.found.message).toBe('An override names what it changes by its whole path: "a.s".');
+    expect(only?.mended).toBe(unit('override a.s { at 50in }'));
+  });
+
+  it('beside others is not moved for anybody', () => {
+    const [only] = saidOfFile(unit('override a { width 60in; shelf s { at 50in } }'));
+    expect(`${only?.found.message} ${only?.found.advice}`).toBe(
+      'An override names what it changes by its whole path: "a.s". Write override a.s { … }',
+    );
+    expect(only?.mended).toBeUndefined();
+  });
+
+  it('that is not there would be a new one', () => {
+    const [only] = saidOfFile(unit('override a { shelf more { at 50in } }'));
+    expect(only?.found.message).toBe('An override changes statements; "shelf" would add a thing.');
+  });
+});
+
+describe('a bound in other words', () => {
+  it.each<[text: string, place: BlockPlace, told: string]>([
+    [
+      'limit rod-height max 48in',
+      'policy',
+      '"max" is written in two words: "at most". Write limit rod-height at most 48in => limit rod-height at most 48in',
+    ],
+    [
+      'width fill minimum 20in',
+      'zone',
+      '"minimum" is written in two words: "at least". Write width fill at least 20in => width fill at least 20in',
+    ],
+  ])('is told in those: %s', (text, place, told) => {
+    expect(saidOfStatement(text, place)).toEqual([told]);
+  });
+
+  it('and a word of the language is no factor', () => {
+    expect(saidOfStatement('width 1/2 fill', 'zone')[0]).not.toContain('*');
+  });
+});
+
 describe('an agreement', () => {
   it.each([
     'u.a.s sag because "agreed"',
