@@ -12,6 +12,7 @@ export function numberSlip(slip: HeadSlip): Finding | undefined {
     quotedValue(slip) ??
     commasMissing(slip) ??
     severalInOne(slip) ??
+    timesCount(slip) ??
     productWithoutSign(slip)
   );
 }
@@ -114,6 +115,22 @@ function severalInOne({ statement, entry, items, mismatch }: HeadSlip): Finding 
     advice: `Write ${whole}`,
     fixes: [{ title: `Write ${whole}`, edits }],
   });
+}
+
+/** `length 8ft x 3`. */
+function timesCount(slip: HeadSlip): Finding | undefined {
+  const { statement, items, mismatch } = slip;
+  const [times, count] = items.slice(mismatch.at);
+  if (items.length !== mismatch.at + 2 || !times || !count || !/^[x×*]$/i.test(textOf(statement, times)))
+    return undefined;
+  const made = anew(slip, { start: times.start, end: count.end }, `count ${textOf(statement, count)}`);
+  return (
+    made &&
+    told(statement, times, 'How many there are stands behind "count".', {
+      advice: `Write ${made.whole}`,
+      fixes: [made.fix],
+    })
+  );
 }
 
 /** `1/2 width`. */

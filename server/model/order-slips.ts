@@ -2,8 +2,8 @@
 import { type Item, type Path, placeOf, type Statement } from '../../grammar/tree.ts';
 import { removed, written } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
-import { type HeadSlip, textOf, told } from './head-slips.ts';
-import { type Bindings, isExpression, isMatch, matchPhrase, slotsOf } from './phrase.ts';
+import { fitting, type HeadSlip, isFiller, textOf, told } from './head-slips.ts';
+import { type Bindings, isExpression, isMatch, literalsOf, matchPhrase, slotsOf } from './phrase.ts';
 import * as rules from './rules.ts';
 import type { WordEntry } from './words/entry.ts';
 
@@ -18,9 +18,9 @@ export function moved({ statement, entry, items }: HeadSlip): Finding | undefine
   for (const move of movesOf(items.length)) {
     const [from, to, count] = move;
     const order = items.toSpliced(from, count).toSpliced(to, 0, ...items.slice(from, from + count));
-    const match = matchPhrase(entry.phrase, order);
+    const match = fitting(entry, order);
     // Where no word of the language tells what is what, nobody knows that it is the order.
-    if (!isMatch(match) || match.literals.length === 0) continue;
+    if (!match || match.literals.length === 0) continue;
     const strange = wallsAsNames(entry, match.slots);
     if (!best || strange < best.strange) best = { order, move, strange };
   }
@@ -33,9 +33,38 @@ export function countBehindName({ statement, entry, items, mismatch }: HeadSlip)
   const [name, count] = [items[from], items[mismatch.at]];
   if (name?.kind !== 'path' || count?.kind !== 'number') return undefined;
   const order = items.toSpliced(from, 2, count, name);
-  return isMatch(matchPhrase(entry.phrase, order))
-    ? movedFinding(statement, items, order, [from, from + 1, 1])
-    : undefined;
+  return fitting(entry, order) ? movedFinding(statement, items, order, [from, from + 1, 1]) : undefined;
+}
+
+/** `screws 2 "#8 x 2 in"`: a value that stands elsewhere, behind a word of its own. */
+export function behindItsWord({ statement, entry, items, mismatch }: HeadSlip): Finding | undefined {
+  const value = items[mismatch.at];
+  if (value?.kind !== 'number' || items.length > mostMoved || statement.comments.length > 0) return undefined;
+  if (items.some(isFiller)) return undefined;
+  const rest = items.toSpliced(mismatch.at, 1);
+  const ways = literalsOf(entry.phrase).flatMap((word) =>
+    Array.from({ length: rest.length + 1 }, (_, at) => at).flatMap((at) => {
+      const literal = wordAt(word, value.start);
+      return fitting(entry, rest.toSpliced(at, 0, literal, value)) ? [{ word, at }] : [];
+    }),
+  );
+  const [only, ...others] = ways;
+  if (!only || others.length > 0) return undefined;
+  const said = rest
+    .map((item) => textOf(statement, item))
+    .toSpliced(only.at, 0, `${only.word} ${textOf(statement, value)}`);
+  const head = { start: (items[0] as Item).start, end: (items.at(-1) as Item).end };
+  const whole = `${statement.word.text} ${said.join(' ')}`;
+  return told(statement, value, `${textOf(statement, value)} does not fit here; it may be the ${only.word}.`, {
+    advice: `Write ${whole}`,
+    fixes: [
+      { title: `Write ${whole}`, edits: [{ place: placeOf(statement, head), text: said.join(' ') }], byHand: true },
+    ],
+  });
+}
+
+function wordAt(text: string, at: number): Item {
+  return { kind: 'path', words: [{ kind: 'word', text, start: at, end: at }], start: at, end: at };
 }
 
 type Move = readonly [from: number, to: number, count: number];

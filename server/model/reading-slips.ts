@@ -2,9 +2,10 @@
 import { type Item, placeOf, type Range, type Statement, type Word } from '../../grammar/tree.ts';
 import { valueOutside } from './bare-values.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
+import { isFiller } from './head-slips.ts';
 import { nameMalformed } from './name-slips.ts';
 import { nearest, nearestOnes } from './nearest.ts';
-import { countBehindName } from './order-slips.ts';
+import { behindItsWord, countBehindName } from './order-slips.ts';
 import { describeExpected, isMatch, literalsOf, type Mismatch, matchPhrase } from './phrase.ts';
 import * as rules from './rules.ts';
 import { type BlockPlace, contentIn, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
@@ -36,6 +37,7 @@ export function slipOf(slip: Slip): Finding | undefined {
     wordMissing(slip) ??
     twoWordsMissing(slip) ??
     valueOutside(slip) ??
+    behindItsWord(slip) ??
     oneTooMany(slip) ??
     quotedName(slip)
   );
@@ -148,11 +150,6 @@ function oneTooMany({ statement, entry, items, mismatch }: Slip): Finding | unde
   return tooMany(statement, item, item.start);
 }
 
-/** Words of a sentence that say nothing in a statement, and are taken for a name. */
-function isFiller(item: Item | undefined): boolean {
-  return item?.kind === 'path' && /^(?:of|is|as|at|a|an|the|with|to|uses?|like)$/.test(item.words[0]?.text ?? '');
-}
-
 function tooMany(statement: Statement, item: Item, start: number): Finding {
   const message = `${quoted(statement, item)} does not fit here; without it this is complete.`;
   const found = without(statement, item, start, message);
@@ -187,7 +184,7 @@ function commaMissing({ statement, entry, items, mismatch }: Slip): Finding | un
 function wordMissing({ statement, entry, items, mismatch }: Slip): Finding | undefined {
   const { at: index } = mismatch;
   const [before, item] = [items[index - 1], items[index]];
-  if (!before || !item) return undefined;
+  if (!before || !item || isFiller(before)) return undefined;
   // Written beside itself it says nothing: something else is missing there.
   const beside = [before, item].flatMap(({ start, end }) => statement.text.slice(start, end).split(' '));
   const fitting = mismatch.expected.flatMap((one) => {

@@ -339,7 +339,12 @@ function unknownWord(statement: Statement, place: BlockPlace): Finding {
     return finding(rules.wordNotKnown, wordPlace(statement), message, { advice: didYouMean([other]) as string, fixes });
   }
   const fixes = nearFixes(wordPlace(statement), near);
-  const advice = didYouMean(near) ?? `Here can stand: ${listWords(place)}.`;
+  const behind = near.length > 0 ? undefined : wordsIn(place).find((e) => literalsOf(e.phrase).includes(text));
+  const advice =
+    didYouMean(near) ??
+    (behind
+      ? `It stands behind "${behind.word}", for example: ${behind.example}`
+      : `Here can stand: ${listWords(place)}.`);
   const leftOut =
     wallLeftOut(statement, place) ??
     (near.length > 0 || elsewhere.length > 0 ? undefined : wordLeftOut(statement, place));

@@ -16,6 +16,8 @@ export function wordingSlip(slip: HeadSlip): Finding | undefined {
     numberSlip(slip) ??
     listWithAnd(slip) ??
     boundInOtherWords(slip) ??
+    onCentre(slip) ??
+    libraryWithoutName(slip) ??
     withoutFillers(slip) ??
     twoWallsInOne(slip) ??
     givenInParentheses(slip) ??
@@ -32,7 +34,10 @@ function parameterParts(slip: HeadSlip): Finding | undefined {
   const [name, ...rest] = items;
   if (entry.word !== 'parameter' || name?.kind !== 'path') return undefined;
   const isWord = (item: Item, word: string): boolean => item.kind === 'path' && item.words[0]?.text === word;
-  const from = rest.findIndex((item) => isWord(item, 'from'));
+  const to = rest.findIndex((item) => isWord(item, 'to'));
+  const named = rest.findIndex((item) => isWord(item, 'from'));
+  // `= 60in to 70in`: a range without its first word.
+  const from = named < 0 && to > 0 ? to - 1 : named;
   const said = (from < 0 ? rest : rest.slice(0, from)).filter(({ kind }) => kind !== 'mark');
   const type = said.find((item) => parameterTypes.some((one) => isWord(item, one)));
   const values = said.filter((item) => item !== type);
@@ -44,7 +49,9 @@ function parameterParts(slip: HeadSlip): Finding | undefined {
   const parts = [
     `: ${known}`,
     ...values.map((value) => ` = ${textOf(statement, value)}`),
-    ...(from < 0 ? [] : [` ${textOf(statement, { start: (rest[from] as Item).start, end: last.end })}`]),
+    ...(from < 0
+      ? []
+      : [`${named < 0 ? ' from' : ''} ${textOf(statement, { start: (rest[from] as Item).start, end: last.end })}`]),
   ];
   const range = { start: name.end, end: last.end };
   const made = anew(slip, range, parts.join(''));
@@ -108,6 +115,44 @@ function boundInOtherWords(slip: HeadSlip): Finding | undefined {
       fixes: [made.fix],
     })
   );
+}
+
+/** What people call the middle of a stud. */
+const centre = /^(?:o\.?c|cent(?:re|er)s?)$/;
+
+/** `studs 16in oc`, `studs at 16in on centre`. */
+function onCentre({ statement, entry, items }: HeadSlip): Finding | undefined {
+  const spacing = items.find((item) => item.kind === 'number');
+  if (entry.word !== 'studs' || !spacing) return undefined;
+  const others = items.filter((item) => item !== spacing).map((item) => textOf(statement, item));
+  if (!others.some((word) => centre.test(word)) || !others.every((word) => centre.test(word) || between.test(word)))
+    return undefined;
+  const range = { start: (items[0] as Item).start, end: (items.at(-1) as Item).end };
+  const every = textOf(statement, spacing);
+  return told(statement, range, 'A spacing is written with "every", and from where the first stud is.', {
+    advice: `Measure where the centre of the first one is, and write for example: studs every ${every} from 14-1/2in`,
+    examples: true,
+    fixes: [],
+  });
+}
+
+/** `use "../trade"`: it is called as its folder is. */
+function libraryWithoutName({ statement, entry, items }: HeadSlip): Finding | undefined {
+  const [path, more] = items;
+  if (entry.word !== 'use' || path?.kind !== 'text' || more) return undefined;
+  const folder =
+    path.value
+      .replace(/\.closet$|\/+$/, '')
+      .split('/')
+      .at(-1) ?? '';
+  const name = /^\p{L}[\p{L}\p{N}_]*(?:-[\p{L}\p{N}_]+)*$/u.test(folder) ? folder : 'trade';
+  const at = { start: path.end, end: path.end };
+  return told(statement, path, 'A library needs the name by which it is called here.', {
+    advice: `Write use ${textOf(statement, path)} as ${name}`,
+    fixes: [
+      { title: `Write as ${name}`, edits: [{ place: placeOf(statement, at), text: ` as ${name}` }], byHand: true },
+    ],
+  });
 }
 
 /** Words of a sentence that say nothing in a statement. */

@@ -121,6 +121,49 @@ describe('a bound in other words', () => {
   });
 });
 
+describe('a value behind the wrong word, or none', () => {
+  it.each<[text: string, place: BlockPlace, told: string]>([
+    [
+      'screws 2 "#8 x 2 in"',
+      'hardware',
+      '2 does not fit here; it may be the count. Write screws "#8 x 2 in" count 2 => screws "#8 x 2 in" count 2',
+    ],
+    [
+      'length 12ft count 3 price 20 EUR',
+      'stock',
+      '"count 3" stands in another place. Write length 12ft price 20 EUR count 3 => length 12ft price 20 EUR count 3',
+    ],
+    [
+      'length 8ft x 3',
+      'stock',
+      'How many there are stands behind "count". Write length 8ft count 3 => length 8ft count 3',
+    ],
+    ['pack of 10', 'hardware', '"of" does not fit here; without it this is complete. Write pack 10 => pack 10'],
+    [
+      'price 10 EUR',
+      'stock',
+      '"price" is not a word that can stand in stock. It stands behind "length", for example: length 6ft price 14.50 EUR count 40',
+    ],
+    [
+      'studs 16in oc',
+      'wall',
+      'A spacing is written with "every", and from where the first stud is. Measure where the centre of the first one is, and write for example: studs every 16in from 14-1/2in',
+    ],
+    [
+      'use "../trade"',
+      'file',
+      'A library needs the name by which it is called here. Write use "../trade" as trade => use "../trade" as trade',
+    ],
+    [
+      'parameter w: length = 60in to 70in',
+      'template',
+      'A parameter says its type behind a colon, and what it is by default behind "=". Write parameter w: length from 60in to 70in => parameter w: length from 60in to 70in',
+    ],
+  ])('is told with that: %s', (text, place, told) => {
+    expect(saidOfStatement(text, place)).toEqual([told]);
+  });
+});
+
 describe('an agreement', () => {
   it.each([
     'u.a.s sag because "agreed"',
