@@ -149,7 +149,7 @@ export function mirroredInside(unit: Statement, inside: Statement): Finding {
   const template = unit.items[1] ?? unit.items[0];
   const head = `${textOf(unit, unit.head)} mirrored`;
   const at = template?.end ?? unit.head.end;
-  return finding(rules.phraseNotUnderstood, placeOf(inside, inside.word), '"mirrored" stands before the block.', {
+  return finding(rules.phraseNotUnderstood, placeOf(inside, inside.word), `"mirrored" stands before the block.`, {
     advice: `Write ${head}`,
     fixes: [
       {

@@ -46,7 +46,16 @@ import { commentIn, meaningful, problemsOf } from './text-problems.ts';
 import { dimensionsOf, unitAsWord, unknownUnits } from './unit-spellings.ts';
 import { unlikely } from './unlikely.ts';
 import { textUnquoted } from './unquoted.ts';
-import { type BlockPlace, placeName, placesOf, takesArguments, type WordEntry, wordIn, wordsIn } from './vocabulary.ts';
+import {
+  type BlockPlace,
+  placeName,
+  placesOf,
+  takesArguments,
+  topWords,
+  type WordEntry,
+  wordIn,
+  wordsIn,
+} from './vocabulary.ts';
 import { listOr } from './word-lists.ts';
 
 export interface Reading {
@@ -215,8 +224,9 @@ function readBlock(
       pushAll(findings, problemsOf(child));
       if (takesArguments(place)) {
         pushAll(findings, unknownUnits(child, meaningful(child), undefined));
-        // What stands in it would mean nothing, and be told of by nobody.
-        if (child.block) findings.push(blockWhereNone(child, child.block, child.word.text, `${child.word.text} 64in`));
+        // What stands in it would mean nothing, and be told of by nobody; but of a declaration it is told that it is one.
+        if (child.block && !topWords.has(child.word.text))
+          findings.push(blockWhereNone(child, child.block, child.word.text, `${child.word.text} 64in`));
       }
       continue;
     }

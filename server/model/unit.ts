@@ -29,7 +29,7 @@ import type { Parameter } from './parameter.ts';
 import { checkDefault, checkRange, inOrder, type ParameterRange, rangeOf } from './parameter-range.ts';
 import { type ParameterType, parameterTypes } from './parameter-types.ts';
 import { isExpression, literalsOf } from './phrase.ts';
-import { dotted, expressionIn, pathIn, type Reading } from './reading.ts';
+import { dotted, expressionIn, nameIn, pathIn, type Reading } from './reading.ts';
 import { withoutRepeated } from './reading-fixes.ts';
 import { resolve } from './resolve.ts';
 import * as rules from './rules.ts';
@@ -43,7 +43,7 @@ import type { Ticks } from './ticks.ts';
 import { Trace } from './trace.ts';
 import { unitAsWord } from './unit-spellings.ts';
 import { evaluate, expect, type Value, valueKey } from './values.ts';
-import { placesOf, wordIn } from './vocabulary.ts';
+import { placesOf, topWords, wordIn } from './vocabulary.ts';
 
 export interface Settings {
   readonly show: Show;
@@ -288,6 +288,9 @@ function nearestArgument(name: string, parameters: ReadonlyMap<string, Parameter
   );
 }
 
+/** What people call a unit that is built the other way round. */
+const turnedWords: ReadonlySet<string> = new Set(['mirrored', 'mirror', 'flipped', 'reversed']);
+
 /** Statements of a unit that give parameters; others are reported. */
 export function argumentsOf(
   unit: Reading,
@@ -298,11 +301,15 @@ export function argumentsOf(
   const given = new Map<string, Statement>();
   for (const statement of unit.args) {
     const name = statement.word.text;
-    if (name === 'mirrored' && unit.word === 'unit' && statement.items.length === 0) {
+    if (turnedWords.has(name) && !parameters.has(name) && unit.word === 'unit' && statement.items.length === 0) {
       report(mirroredInside(unit.statement, statement));
       continue;
     }
     if (!parameters.has(name)) {
+      if (statement.block && topWords.has(name)) {
+        report(besideUnit(statement, unit));
+        continue;
+      }
       const near = nearestArgument(name, parameters);
       const place = placeOf(statement, statement.word);
       report(
@@ -310,7 +317,7 @@ export function argumentsOf(
           sought: 'parameter',
           advice:
             didYouMean(near) ??
-            (parameters.size > 0 ? `It has ${[...parameters.keys()].join(', ')}.` : 'It has no parameters.'),
+            `${parameters.size > 0 ? `It has ${[...parameters.keys()].join(', ')}.` : 'It has no parameters.'}${overriding(statement)}`,
           fixes: nearFixes(place, near),
           related: [{ place: headPlace(template.statement), message: `Template "${template.name}".` }],
         }),
@@ -333,6 +340,31 @@ export function argumentsOf(
   return given;
 }
 
+/** Of a word that is said of things in a template. */
+function overriding({ word, items }: Statement): string {
+  const isOfThings = placesOf(word.text).some((place) => place !== 'file' && place !== 'project');
+  return isOfThings && items.length > 0
+    ? ` What stands in the template is changed by its path: override … { ${word.text} … }`
+    : '';
+}
+
+/** `unit u t { survey { … } }`: a declaration stands by itself. */
+function besideUnit(statement: Statement, unit: Reading): Finding {
+  const { word } = statement;
+  const own = nameIn(unit)?.text;
+  return finding(
+    rules.wordNotKnown,
+    placeOf(statement, word),
+    `"${word.text}" cannot stand in a ${unit.word}; it declares something, at the top level of a file.`,
+    {
+      advice:
+        word.text === 'survey' && own !== undefined
+          ? `Write it beside the unit: survey ${own} { … }`
+          : `Write it beside the ${unit.word}.`,
+    },
+  );
+}
+
 function argumentValue(statement: Statement, parameter: Parameter, context: Context): Value | undefined {
   const items = meaningful(statement);
   const [item, extra] = items.length === 2 && isSign(items[0]) ? items.slice(1) : items;
@@ -342,7 +374,9 @@ function argumentValue(statement: Statement, parameter: Parameter, context: Cont
     isExpression(item) &&
     (decimalComma(statement, item) ?? unitAsWord(item, statement)) !== undefined;
   if ((extra && !isOneValue) || !item || item.kind === 'mark') {
-    if (statement.problems.length === 0) {
+    const parted = extra && afterComma(statement, items);
+    if (parted) context.report(parted);
+    else if (statement.problems.length === 0) {
       const place = extra ? placeOf(statement, extra) : headPlace(statement);
       context.report(
         finding(
@@ -358,6 +392,20 @@ function argumentValue(statement: Statement, parameter: Parameter, context: Cont
     return undefined;
   }
   return valueOfType(item.kind === 'text' || isExpression(item) ? item : undefined, parameter, statement, context);
+}
+
+/** `width 60in, count 2`: a comma parts no statements. */
+function afterComma(statement: Statement, [, comma, next]: readonly Item[]): Finding | undefined {
+  if (comma?.kind !== 'mark' || comma.text !== ',' || next?.kind !== 'path') return undefined;
+  return finding(
+    rules.phraseNotUnderstood,
+    placeOf(statement, comma),
+    `"${sliceOf(statement, next)}" begins a statement of its own, and a comma does not part it from what is before it.`,
+    {
+      advice: 'Write a semicolon, or begin a line.',
+      fixes: [written(placeOf(statement, comma), ';')],
+    },
+  );
 }
 
 function isSign(item: Item | undefined): boolean {

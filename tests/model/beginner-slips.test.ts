@@ -164,6 +164,35 @@ describe('a value behind the wrong word, or none', () => {
   });
 });
 
+describe('what is no argument', () => {
+  const unit = (content: string): string => `template t {
+  parameter width: length = 60in
+  board white-12
+  wall back { length width; height 96in }
+  zone a on back { width fill; shelf s { at 60in } }
+}
+unit u t { ${content} }
+`;
+  it.each([
+    [
+      'width 60in, count 2',
+      '"count" begins a statement of its own, and a comma does not part it from what is before it. Write a semicolon, or begin a line.',
+    ],
+    ['mirror', '"mirrored" stands before the block. Write unit u t mirrored'],
+    [
+      'survey { wall back { length 59in } }',
+      '"survey" cannot stand in a unit; it declares something, at the top level of a file. Write it beside the unit: survey u { … }',
+    ],
+    [
+      'depth 11in',
+      'Template "t" has no parameter "depth". It has width. What stands in the template is changed by its path: override … { depth … }',
+    ],
+  ])('is told where it belongs: %s', (content, told) => {
+    const all = saidOfFile(unit(content)).map(({ found: { message, advice } }) => `${message} ${advice}`);
+    expect(all).toEqual([told]);
+  });
+});
+
 describe('an agreement', () => {
   it.each([
     'u.a.s sag because "agreed"',
