@@ -17,6 +17,7 @@ export function wordingSlip(slip: HeadSlip): Finding | undefined {
     listWithAnd(slip) ??
     boundInOtherWords(slip) ??
     onCentre(slip) ??
+    besideAnother(slip) ??
     libraryWithoutName(slip) ??
     withoutFillers(slip) ??
     twoWallsInOne(slip) ??
@@ -115,6 +116,32 @@ function boundInOtherWords(slip: HeadSlip): Finding | undefined {
       fixes: [made.fix],
     })
   );
+}
+
+/** What people write for `after` and `before`, seen from inside. */
+const besides: Readonly<Record<string, string>> = {
+  'next to': 'after',
+  'right of': 'after',
+  beside: 'after',
+  'left of': 'before',
+};
+
+/** `zone b on back next to a`. */
+function besideAnother(slip: HeadSlip): Finding | undefined {
+  const { statement, entry, items, mismatch } = slip;
+  if (entry.word !== 'zone' && entry.word !== 'gap') return undefined;
+  for (const count of [2, 1]) {
+    const [first, last] = [items[mismatch.at], items[mismatch.at + count - 1]];
+    const range = first && last && { start: first.start, end: last.end };
+    const meant = range && besides[textOf(statement, range)];
+    const made = range && meant ? anew(slip, range, meant) : undefined;
+    if (made && range)
+      return told(statement, range, 'Zones stand "after" or "before" one another, from left to right.', {
+        advice: `Write ${made.whole}`,
+        fixes: [made.fix],
+      });
+  }
+  return undefined;
 }
 
 /** What people call the middle of a stud. */

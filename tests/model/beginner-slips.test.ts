@@ -150,6 +150,16 @@ describe('a value behind the wrong word, or none', () => {
       'A spacing is written with "every", and from where the first stud is. Measure where the centre of the first one is, and write for example: studs every 16in from 14-1/2in',
     ],
     [
+      'zone b on back next to a { width fill }',
+      'template',
+      'Zones stand "after" or "before" one another, from left to right. Write zone b on back after a => zone b on back after a { width fill }',
+    ],
+    [
+      'gap b on back left of a { width fill }',
+      'template',
+      'Zones stand "after" or "before" one another, from left to right. Write gap b on back before a => gap b on back before a { width fill }',
+    ],
+    [
       'use "../trade"',
       'file',
       'A library needs the name by which it is called here. Write use "../trade" as trade => use "../trade" as trade',
