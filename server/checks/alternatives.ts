@@ -18,6 +18,7 @@ import { type Scratch, scratchOf } from './alternatives-scratch.ts';
 import { planProject, ruleBook } from './analysis.ts';
 import { stockNearlySaved } from './near-miss.ts';
 import { fixesOfProject } from './project-fixes.ts';
+import { stockMissing } from './stock.ts';
 import { isShortage, moreStock } from './stock-fixes.ts';
 
 export interface HeldFix extends Fix {
@@ -122,11 +123,12 @@ function ask(project: Project, about: Finding): readonly HeldFix[] {
   const { trials } = answersOf(project);
   try {
     const { fixes, place, reach } = about;
-    const places = [place, ...fixes.flatMap(({ edits }) => edits.map((e) => e.place)), ...loosePartsOf(about)];
+    const edited = fixes.flatMap(({ edits }) => edits.map((e) => e.place));
+    const places = [...(isOfLibrary(project, about) ? [] : [place]), ...edited, ...loosePartsOf(about)];
     const scratch = scratchOf(project, places, reach, fixes);
     if (!scratch) return [];
     const trial = trialOf(project, scratch, trials);
-    const target = targetOf(about, scratch);
+    const target = isOfLibrary(project, about) ? planned : targetOf(about, scratch);
     if (target === undefined || (target !== planned && !trial.before.all.has(target))) return [];
     const hides = reading.includes(about.rule.family);
     const hidden = hiddenIn(about, scratch);
@@ -152,6 +154,11 @@ const planned = 'planned with all parts';
 
 function targetOf(about: Finding, scratch: Scratch): string | undefined {
   return about.rule === stockNearlySaved ? planned : keyOf(about, scratch);
+}
+
+/** A material of a library that has no stock: it has some once the project says so, and is in no text of the trial. */
+function isOfLibrary(project: Project, { rule, place }: Finding): boolean {
+  return rule === stockMissing && !project.sources.has(segmentOf(place.statement).source.id);
 }
 
 /** Loose parts that wait for stock: nothing else leads from the stock to them. */

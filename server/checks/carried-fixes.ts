@@ -1,11 +1,11 @@
 /** What carries or ties a part, added to what is named there: hardware that the project describes already. */
 import type { Statement } from '../../grammar/tree.ts';
-import { hardwareOf } from '../model/declared.ts';
 import { addedFix } from '../model/edits.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import type { HardwareRole } from '../model/materials.ts';
 import type { Project } from '../model/project.ts';
 import { dotted } from '../model/reading.ts';
+import { hardwareThat } from './described-hardware.ts';
 
 /** Of so much hardware none is the obvious one, and a list of it is no help. */
 export const mostHardware = 4;
@@ -41,13 +41,10 @@ export function tyingFixes(project: Project, statement: Statement): Fix[] {
   return fixesWith(project, statement, ['tie']);
 }
 
-/** The hardware of a project that has one of some roles; none of it where there is too much. */
+/** The hardware that a project can name and that has one of some roles; none of it where there is too much. */
 function namesOf(project: Project, roles: readonly HardwareRole[]): string[] {
-  const named = [...project.names.all('hardware')].filter((declared) => {
-    const { role } = hardwareOf(declared, project.names).value;
-    return role !== undefined && roles.includes(role);
-  });
-  const names = [...new Set(named.map(({ name }) => name))].sort();
+  const suits = hardwareThat(project.names, ({ role }) => role !== undefined && roles.includes(role));
+  const names = suits.map(({ name }) => name).sort();
   return names.length > mostHardware ? [] : names;
 }
 

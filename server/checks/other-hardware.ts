@@ -1,13 +1,14 @@
 /** Hardware that the project describes already, in place of one that does not suit a part. Which of it is bought is for somebody to choose. */
 import type { Place, Statement } from '../../grammar/tree.ts';
 import { type Path, placeOf } from '../../grammar/tree.ts';
-import { hardwareOf } from '../model/declared.ts';
 import { addedFix, written } from '../model/edits.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import type { Hardware } from '../model/materials.ts';
+import { withLibraries } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import { dotted } from '../model/reading.ts';
 import { fixesWith, mostHardware } from './carried-fixes.ts';
+import { hardwareAt, hardwareThat } from './described-hardware.ts';
 
 /** A shelf whose bracket reaches too far or not far enough: brackets that reach as far as it does, or a little less far. */
 export function otherBrackets(project: Project, found: Finding): Fix[] {
@@ -17,19 +18,22 @@ export function otherBrackets(project: Project, found: Finding): Fix[] {
   );
   const front = comparison?.relation === 'at most' && found.rule.id === 'bracket-past-shelf' ? lengths[1] : lengths[0];
   if (front === undefined) return [];
-  const short = described(project, ({ role, reach }) => role === 'bracket' && reach !== undefined && reach <= front);
-  const longest = short.reduce((most, { value }) => Math.max(most, value.reach ?? 0), 0);
+  const short = hardwareThat(
+    project.names,
+    ({ role, reach }) => role === 'bracket' && reach !== undefined && reach <= front,
+  );
+  const longest = short.reduce((most, { reach }) => Math.max(most, reach ?? 0), 0);
   return inPlaceOf(
     project,
     found,
-    short.filter(({ value }) => value.reach === longest).map(({ name }) => name),
+    short.filter(({ reach }) => reach === longest),
   );
 }
 
 /** A rod on a hook without bracket: cups at its ends, or brackets under the shelf over it. */
 export function cupsOrBrackets(project: Project, found: Finding): Fix[] {
   const shelf = found.related.find(({ place }) => place.statement.word.text === 'shelf')?.place.statement;
-  const cups = described(project, ({ role }) => role === 'cup').map(({ name }) => name);
+  const cups = hardwareThat(project.names, ({ role }) => role === 'cup');
   return [
     ...inPlaceOf(project, found, cups),
     ...(shelf ? fixesWith(project, shelf, ['bracket']) : []).map((fix) => ({
@@ -42,22 +46,20 @@ export function cupsOrBrackets(project: Project, found: Finding): Fix[] {
 
 /** A shelf on pins that meet no panel: supports. */
 export function supportsForPins(project: Project, found: Finding): Fix[] {
-  const supports = described(project, ({ role }) => role === 'support').map(({ name }) => name);
-  return inPlaceOf(project, found, supports);
+  return inPlaceOf(
+    project,
+    found,
+    hardwareThat(project.names, ({ role }) => role === 'support'),
+  );
 }
 
 /** Hardware that carries more than it is rated for: others that do the same, rated for more. */
 export function strongerHardware(project: Project, found: Finding): Fix[] {
-  const hardware = hardwareIn(found);
-  const [own] = described(project, ({ place }) => place.statement === hardware?.statement);
+  const own = hardwareAt(project.names, hardwareIn(found)?.statement);
   if (!own) return [];
-  const { role, rated = 0 } = own.value;
-  const stronger = described(project, (one) => one.role === role && (one.rated ?? 0) > rated);
-  return inPlaceOf(
-    project,
-    found,
-    stronger.map(({ name }) => name),
-  );
+  const { role, rated = 0 } = own;
+  const stronger = hardwareThat(project.names, (one) => one.role === role && (one.rated ?? 0) > rated);
+  return inPlaceOf(project, found, stronger);
 }
 
 /** The hardware that a finding is related to. */
@@ -65,39 +67,28 @@ function hardwareIn({ related }: Finding): Place | undefined {
   return related.find(({ place }) => place.statement.word.text === 'hardware')?.place;
 }
 
-function described(
-  { names }: Project,
-  suits: (hardware: Hardware) => boolean,
-): { readonly name: string; readonly value: Hardware }[] {
-  const all = names.written('hardware').map((declared) => ({
-    name: declared.name,
-    value: hardwareOf(declared, names).value,
-  }));
-  return all.filter(({ value }) => suits(value));
-}
-
 /** Names each of some hardware where the part, or what stands around it, names the one that the finding is about. */
-function inPlaceOf(project: Project, found: Finding, others: readonly string[]): Fix[] {
-  const named = hardwareIn(found)?.statement.items[0];
+function inPlaceOf(project: Project, found: Finding, others: readonly Hardware[]): Fix[] {
+  const old = hardwareAt(project.names, hardwareIn(found)?.statement);
   const part = found.about === undefined ? undefined : partOf(found);
-  if (named?.kind !== 'path' || !part) return [];
-  const old = dotted(named);
-  const names = [...new Set(others)].filter((name) => name !== old).sort();
+  if (!old || !part) return [];
+  const names = [...new Set(others.map(({ name }) => name))].filter((name) => name !== old.name).sort();
   if (names.length > mostHardware) return [];
+  const isOld = (name: string): boolean => project.names.find('hardware', name)?.statement === old.place.statement;
   const own = carriedIn(part);
   if (own) {
-    const path = pathsIn(own).find((one) => isNamed(one, old));
+    const path = pathsIn(own).find((one) => isOld(dotted(one)));
     return path
       ? names.map((name) => ({
           ...written(placeOf(own, path), name, { byHand: true }),
-          title: `Write ${name} instead of ${old}`,
+          title: `Write ${name} instead of ${dotted(path)}`,
         }))
       : [];
   }
   const around = carriedAround(part) ?? ofMaterial(project, old);
-  if (!around?.some((name) => name === old)) return [];
+  if (!around?.some(isOld)) return [];
   return names.flatMap((name) =>
-    addedFix(part, `carried by ${around.map((one) => (one === old ? name : one)).join(', ')}`, { byHand: true }),
+    addedFix(part, `carried by ${around.map((one) => (isOld(one) ? name : one)).join(', ')}`, { byHand: true }),
   );
 }
 
@@ -115,10 +106,6 @@ function pathsIn({ items }: Statement): Path[] {
   return items.filter((item): item is Path => item.kind === 'path').filter((path) => dotted(path) !== 'by');
 }
 
-function isNamed(path: Path, name: string): boolean {
-  return path.words.at(-1)?.text === name;
-}
-
 function carriedAround({ parent }: Statement): string[] | undefined {
   for (let around = parent; around.kind === 'statement'; around = around.parent) {
     const said = carriedIn(around);
@@ -128,13 +115,15 @@ function carriedAround({ parent }: Statement): string[] | undefined {
 }
 
 /** What a board or rod is carried by, where all that name the hardware name nothing beside it. */
-function ofMaterial({ names }: Project, name: string): string[] | undefined {
-  const lists = (['board', 'rod'] as const).flatMap((kind) =>
-    [...names.all(kind)].flatMap(({ statement }) => {
-      const said = carriedIn(statement);
-      return said ? [pathsIn(said).map(dotted)] : [];
-    }),
+function ofMaterial({ names }: Project, { name, place }: Hardware): string[] | undefined {
+  const lists = [...withLibraries(names)].flatMap((among) =>
+    (['board', 'rod'] as const).flatMap((kind) =>
+      [...among.all(kind)].flatMap(({ statement }) => {
+        const said = carriedIn(statement);
+        return said ? [pathsIn(said).map((path) => among.find('hardware', dotted(path))?.statement)] : [];
+      }),
+    ),
   );
-  const own = lists.filter((list) => list.includes(name));
+  const own = lists.filter((list) => list.includes(place.statement));
   return own.length > 0 && own.every(({ length }) => length === 1) ? [name] : undefined;
 }

@@ -1,9 +1,9 @@
 /** Fixes that take a look at all names of a project, made when somebody asks for them. */
-import { offsetOf, placeOf, type Statement, segmentOf, sliceOf, statementsWithin } from '../../grammar/tree.ts';
+import { placeOf, type Statement, segmentOf, sliceOf, statementsWithin } from '../../grammar/tree.ts';
 import { addedFix, written } from '../model/edits.ts';
 import { examplesIn } from '../model/examples.ts';
 import type { Finding, Fix } from '../model/finding.ts';
-import type { DeclaredKind } from '../model/names.ts';
+import { calledInProject, type Declared, type DeclaredKind, type Names, withLibraries } from '../model/names.ts';
 import { nameMeant } from '../model/other-spellings.ts';
 import type { Project } from '../model/project.ts';
 import * as rules from '../model/rules.ts';
@@ -76,18 +76,37 @@ function nameEverywhere({ sources }: Project, { place }: Finding): Fix[] {
 function materials({ names }: Project, statement: Statement): Fix[] {
   const isRod = statement.word.text === 'rod';
   const kind: DeclaredKind = isRod ? 'rod' : 'board';
-  const own = [...names.all(kind)].map(({ name }) => name);
-  const known = [...new Set(own)].sort();
+  const own = [...new Set(names.written(kind).map(({ name }) => name))];
+  const known = (own.length > 0 ? own : ofLibraries(names, kind)).sort();
   if (known.length > mostMaterials) return [];
   return known.flatMap((name) => addedFix(statement, `${isRod ? 'pole' : kind} ${name}`));
 }
 
-/** A length to be replaced by what can be had. */
-function stock({ settings: { show } }: Project, statement: Statement): Fix[] {
-  const [name] = statement.items;
-  if (name?.kind !== 'path' || !segmentOf(statement).source.id.includes('/') || offsetOf(statement) < 0) return [];
-  const text = `stock ${name.words.map((w) => w.text).join('.')} { length ${examplesIn('8ft', show.system)} }`;
+function ofLibraries(names: Names, kind: DeclaredKind): string[] {
+  const libraries = [...withLibraries(names)].filter((one) => one !== names);
+  return [...new Set(libraries.flatMap((library) => library.written(kind).map(calledInProject)))];
+}
+
+/** A length to be replaced by what can be had. Of a library's material the project says what is bought. */
+function stock({ names, sources, settings: { show } }: Project, material: Statement): Fix[] {
+  const name = materialAt(names, material);
+  if (name === undefined) return [];
+  const isOwn = sources.has(segmentOf(material).source.id);
+  const statement = isOwn ? material : (names.written('stock').at(-1) ?? useOf(names, name))?.statement;
+  if (!statement) return [];
+  const text = `stock ${name} { length ${examplesIn('8ft', show.system)} }`;
   const end = statement.text.length;
   const edits = [{ place: { statement, start: end, end }, text: `\n${text}` }];
   return [{ title: `Declare it: ${text}`, edits, byHand: true }];
+}
+
+function materialAt(names: Names, statement: Statement): string | undefined {
+  for (const one of withLibraries(names))
+    for (const kind of ['board', 'rod'] as const)
+      for (const declared of one.all(kind)) if (declared.statement === statement) return calledInProject(declared);
+  return undefined;
+}
+
+function useOf(names: Names, name: string): Declared | undefined {
+  return names.find('use', name.split('.', 1)[0] ?? '');
 }

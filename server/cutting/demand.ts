@@ -3,6 +3,7 @@ import { headPlace, type Place } from '../../grammar/tree.ts';
 import type { Extra } from '../model/extras.ts';
 import type { Part } from '../model/layout.ts';
 import type { Stock, StockItem } from '../model/materials.ts';
+import { calledInProject, withLibraries } from '../model/names.ts';
 import type { Project, Unit } from '../model/project.ts';
 import type { Resolved } from '../model/unit.ts';
 import { createAsked, type MatchedName, type Member, type Origin } from './asked.ts';
@@ -132,6 +133,8 @@ function worthOf(project: Project, stock: readonly StockLength[]): { worth: Offc
   for (const { items, worth: stated } of declaredStock(project)) {
     const material = items[0]?.material;
     if (material === undefined || !stated || stated.price === 0) continue;
+    // Under another name of its library a material can have a second declaration of stock.
+    if (worth.some((one) => one.material === material)) continue;
     const own = stock.filter((board) => board.material === material);
     const bought = own.filter(({ offcut }) => !offcut);
     const one: OffcutWorth = { material, price: stated.price, per: stated.per };
@@ -186,10 +189,14 @@ function materialsOf(project: Project): Map<string, Place> {
       if (computed.kind === 'board' || computed.kind === 'rod') found.set(computed.value.name, computed.value.place);
     }
   }
-  for (const [alias, names] of project.names.libraries) {
-    for (const kind of ['board', 'rod'] as const) {
-      for (const declared of names.all(kind)) found.set(`${alias}.${declared.name}`, headPlace(declared.statement));
-    }
+  // Those of libraries, and of the libraries that these use.
+  for (const names of withLibraries(project.names)) {
+    if (names === project.names) continue;
+    for (const kind of ['board', 'rod'] as const)
+      for (const { name } of names.all(kind)) {
+        const counts = names.find(kind, name);
+        if (counts) found.set(calledInProject(counts), headPlace(counts.statement));
+      }
   }
   return found;
 }

@@ -249,7 +249,8 @@ export function zoneOfFitting(trail: readonly Statement[]): readonly string[] {
 function parameterIn(scope: Scope, reading: Reading, to: RefKind, path: Path): Meaning[] | undefined {
   const top = scope.trail[0]?.word.text;
   const inTemplate = scope.trail.length > 1 && (top === 'template' || top === 'unit');
-  const takesParameter = to === 'board' || to === 'rod' || to === 'garment' || reading.word === 'held';
+  const takesParameter =
+    to === 'board' || to === 'rod' || to === 'garment' || reading.word === 'held' || reading.word === 'carried';
   if (!inTemplate || !takesParameter) return undefined;
   const parameter = thingAt(scope.lineage, [dotted(path)], 'parameter');
   return parameter && [thingMeaning(parameter)];

@@ -3,6 +3,7 @@ import { headPlace, type Place } from '../../grammar/tree.ts';
 import type { MaterialTotals } from '../cutting/types.ts';
 import type { StockItem } from '../model/materials.ts';
 import { counted, money } from '../model/money.ts';
+import { calledInProject, withLibraries } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import { showLength } from '../model/show.ts';
 import type { Made } from './made-plan.ts';
@@ -95,10 +96,16 @@ function figures(totals: readonly MaterialTotals[], one: string, currency: strin
 
 function itemsOf(project: Project): Map<string, readonly StockItem[]> {
   const items = new Map<string, readonly StockItem[]>();
+  const seen = new Set<string>();
   for (const computed of project.computed('stock')) {
+    if (computed.kind !== 'stock') continue;
     // A second declaration for the same material has been reported; the first one is used.
-    if (computed.kind === 'stock' && !items.has(computed.declared.name))
-      items.set(computed.declared.name, computed.value.items);
+    const { name } = computed.declared;
+    if (seen.has(name)) continue;
+    seen.add(name);
+    // By what the material is called, which its library may have another name for.
+    const called = computed.value.items[0]?.material ?? name;
+    items.set(called, [...(items.get(called) ?? []), ...computed.value.items]);
   }
   return items;
 }
@@ -107,10 +114,10 @@ function itemsOf(project: Project): Map<string, readonly StockItem[]> {
 function placesOf(project: Project): Map<string, { readonly kind: 'board' | 'rod'; readonly place: Place }> {
   const places = new Map<string, { readonly kind: 'board' | 'rod'; readonly place: Place }>();
   for (const kind of ['board', 'rod'] as const) {
-    for (const [alias, names] of [['', project.names] as const, ...project.names.libraries])
-      for (const { name, statement } of names.written(kind)) {
-        const full = alias === '' ? name : `${alias}.${name}`;
-        if (!places.has(full)) places.set(full, { kind, place: headPlace(statement) });
+    for (const names of withLibraries(project.names))
+      for (const declared of names.written(kind)) {
+        const called = calledInProject(declared);
+        if (!places.has(called)) places.set(called, { kind, place: headPlace(declared.statement) });
       }
   }
   return places;

@@ -21,6 +21,19 @@ export function agreementOf(declared: Declared): Agreement[] {
   return rule && place ? [{ declared, rule: dotted(rule), at: dotted(place) }] : [];
 }
 
+/** The place, with the template of a library called as what is found in it calls that, whichever of its names is written. */
+function placeOfAgreement({ at, declared }: Agreement): string {
+  const names = declared.home;
+  const [first = ''] = at.split('.', 1);
+  if (!names.libraries.has(first)) return at;
+  for (let end = at.indexOf('.', first.length + 1); ; end = at.indexOf('.', end + 1)) {
+    const name = end < 0 ? at : at.slice(0, end);
+    const template = names.find('template', name);
+    if (template) return calledInProject(template) + at.slice(name.length);
+    if (end < 0) return at;
+  }
+}
+
 /** The first that agrees to a finding of a unit or a template. Errors cannot be agreed to: what they name cannot be built. */
 export function agreedBy(
   f: Finding,
@@ -30,9 +43,11 @@ export function agreedBy(
 ): Agreement | undefined {
   if (f.severity === 'error') return undefined;
   const holders = [unit, template && calledInProject(template)];
-  return agreements.find(
-    ({ rule, at }) => rule === f.rule.id && holders.some((holder) => holder !== undefined && reaches(at, holder, f)),
-  );
+  return agreements.find((agreement) => {
+    if (agreement.rule !== f.rule.id) return false;
+    const at = placeOfAgreement(agreement);
+    return holders.some((holder) => holder !== undefined && reaches(at, holder, f));
+  });
 }
 
 /** The place is all of what holds the finding, or that in it which the finding is about, or what that lies in. */

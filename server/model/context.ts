@@ -271,17 +271,29 @@ function kindName(kind: DeclaredKind): string {
   return kind === 'use' ? 'library' : kind;
 }
 
+/** What a parameter may name. */
+type NamedKind = 'board' | 'rod' | 'garment' | 'hardware';
+
 /** A reference in a slot whose path may be a parameter that holds a name. */
 export function namedIn(
   reading: Reading | undefined,
   slot: string,
-  kind: 'board' | 'rod' | 'garment' | 'hardware',
+  kind: NamedKind,
   context: Context,
   parameter?: (path: Path) => Value | 'unknown' | undefined,
 ): Declared | undefined {
-  if (!reading) return undefined;
-  const path = pathIn(reading, slot);
-  if (!path) return undefined;
+  const path = reading && pathIn(reading, slot);
+  return path && namedAt(path, reading, kind, context, parameter);
+}
+
+/** The same of one path, where a slot takes several. */
+export function namedAt(
+  path: Path,
+  reading: Reading,
+  kind: NamedKind,
+  context: Context,
+  parameter?: (path: Path) => Value | 'unknown' | undefined,
+): Declared | undefined {
   const value = parameter?.(path);
   // A parameter without a value has been reported where the value is missing.
   if (value === 'unknown') return undefined;

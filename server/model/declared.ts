@@ -185,10 +185,11 @@ export function hardwareOf(declared: Declared, around: Names, outer: readonly St
   });
 }
 
-export function garmentOf({ name, reading }: Declared, names: Names): Made<Garment> {
+export function garmentOf(declared: Declared, names: Names): Made<Garment> {
+  const { reading } = declared;
   return make(names, (c) => ({
     kind: 'garment',
-    name,
+    name: calledInProject(declared),
     place: place(reading),
     hang: lengthIn(child(reading, 'hang'), 'value', c),
     hanger: lengthIn(child(reading, 'hanger'), 'value', c),
@@ -242,7 +243,7 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
       const offcut = r.word === 'offcut';
       const count = countIn(r, 'count', c, 0, limits.mostStock.most);
       if (length === undefined || (r.slots.count && count === undefined)) isRead = false;
-      if (length === undefined || !material || !path) continue;
+      if (length === undefined || !material) continue;
       if (length === 0) {
         c.report(
           finding(rules.outOfBounds, placeOfSlot(r, 'value'), 'A stock length of nothing.', {
@@ -254,7 +255,7 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
       }
       const known = count ?? (r.slots.count ? 0 : offcut ? 1 : undefined);
       items.push({
-        material: dotted(path),
+        material: calledInProject(material),
         length,
         price: offcut ? 0 : price,
         count: known,
@@ -389,25 +390,26 @@ function comesBefore(a: Place, b: Place): boolean {
 }
 
 function layPolicy(
-  { name, reading, home }: Declared,
+  declared: Declared,
   limits: Map<string, Limit>,
   sides: Map<string, Sides>,
   severities: Map<string, Severity | 'off'>,
   known: { readonly rules: ReadonlySet<string>; readonly limits: ReadonlySet<string> },
   c: ReturnType<typeof plainContext>,
 ): void {
+  const { reading, home } = declared;
+  const policy = calledInProject(declared);
   for (const limit of childrenOf(reading, 'limit')) {
     const path = pathIn(limit, 'limit');
     if (!path || !known.limits.has(dotted(path))) continue;
     const least = lengthIn(limit, 'least', c) ?? lengthIn(limit, 'from', c);
     const most = lengthIn(limit, 'most', c) ?? lengthIn(limit, 'highest', c) ?? lengthIn(limit, 'to', c);
     const at = headPlace(limit.statement);
-    const side = (value: Ticks | undefined) =>
-      value === undefined ? undefined : { value, place: at, policy: name, home };
+    const side = (value: Ticks | undefined) => (value === undefined ? undefined : { value, place: at, policy, home });
     const before = sides.get(dotted(path));
     const now = { least: side(least) ?? before?.least, most: side(most) ?? before?.most };
     sides.set(dotted(path), now);
-    limits.set(dotted(path), { least: now.least?.value, most: now.most?.value, place: at, policy: name });
+    limits.set(dotted(path), { least: now.least?.value, most: now.most?.value, place: at, policy });
   }
   for (const treat of childrenOf(reading, 'treat')) {
     const path = pathIn(treat, 'rule');
@@ -418,12 +420,14 @@ function layPolicy(
 }
 
 /** What a policy asks that is more than a length, laid over what was asked before. */
-export function layDemands({ name, reading }: Declared, before: Demands, c: ReturnType<typeof plainContext>): Demands {
+export function layDemands(declared: Declared, before: Demands, c: ReturnType<typeof plainContext>): Demands {
+  const { reading } = declared;
+  const policy = calledInProject(declared);
   const asked = <T>(
     r: Reading | undefined,
     value: T | undefined,
   ): { value: T; place: Place; policy: string } | undefined =>
-    r && value !== undefined ? { value, place: place(r), policy: name } : undefined;
+    r && value !== undefined ? { value, place: place(r), policy } : undefined;
   const number = (word: string) => {
     const r = child(reading, word);
     return asked(r, quantityIn(r, 'value', 'count', c));

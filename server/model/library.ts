@@ -10,7 +10,7 @@ import { limits } from './limits.ts';
 import { memo } from './memo.ts';
 import { conflictOf } from './merge-conflict.ts';
 import { counted } from './money.ts';
-import { type Declared, keyOf, Names } from './names.ts';
+import { type Declared, keyOf, Names, withLibraries } from './names.ts';
 import { pushAll } from './push-all.ts';
 import { read, textIn } from './reading.ts';
 import { repetitions } from './repeated.ts';
@@ -44,9 +44,22 @@ export interface LibraryFiles {
 }
 
 interface Opening extends LibraryFiles {
-  /** How many libraries have been read so far. */
+  /** How many libraries have been read so far, those that are there already counted again. */
   opened: number;
+  /** What the project uses already, by where it is. */
+  readonly known: Map<string, Names>;
+  /** The name under which the project itself uses what is there. */
+  readonly directly: (at: string) => string | undefined;
 }
+
+/** Where a library is, and what it comes to with all that it uses. */
+interface Extent {
+  readonly at: string;
+  readonly libraries: number;
+  readonly deep: number;
+}
+
+const extents = new WeakMap<Names, Extent>();
 
 interface Step {
   /** Folder or file, links followed. */
@@ -54,9 +67,32 @@ interface Step {
   readonly name: string;
 }
 
-/** Opens the library that a `use` names. `root` is the folder of the project that uses it. */
+/**
+ * Opens the library that a `use` names. `root` is the folder of the project that uses it. One that is used in several
+ * ways, under two names or by another library as well, is opened once: its board is one board, with one stock.
+ */
 export function openLibrary(use: Declared, from: string, root: string, env: LibraryFiles): Library {
-  return open(use, from, [{ at: env.files.real(root), name: nameOf(root) || root }], use, '', { ...env, opened: 0 });
+  const known = new Map<string, Names>();
+  for (const names of withLibraries(use.home)) {
+    const extent = extents.get(names);
+    if (extent) known.set(extent.at, names);
+  }
+  const directly = (at: string): string | undefined => aliasOf(at, use.home, env);
+  const opening: Opening = { ...env, opened: 0, known, directly };
+  return open(use, from, [{ at: env.files.real(root), name: nameOf(root) || root }], use, '', opening);
+}
+
+/** The first name that a project gives to what is there. */
+function aliasOf(at: string, own: Names, env: LibraryFiles): string | undefined {
+  const called = (path: string): string => nameOf(path.replaceAll('\\', '/')).replace(/\.closet$/, '');
+  return own.written('use').find((use) => {
+    const written = textIn(use.reading, 'path');
+    // Most are something else, and that takes no look at the disk.
+    if (written === undefined || called(written) !== called(at) || flawOf(written) !== undefined) return false;
+    if (own.find('use', use.name)?.statement !== use.statement) return false;
+    const path = locate(written, sourceOf(use), env);
+    return path !== undefined && env.files.real(path.at) === at;
+  })?.name;
 }
 
 function open(
@@ -119,8 +155,10 @@ function open(
     const message = names.length === 2 ? `${names[0]} uses itself.` : `A circle: ${names.join(' uses ')}.`;
     return failed(finding(rules.nameCircle, place, message, { advice: 'Take one `use` out of the circle.' }));
   }
+  const known = env.known.get(real);
+  const extent = known && extents.get(known);
   // The project itself is the first of the trail.
-  if (trail.length > limits.deepestUse.most)
+  if (trail.length - 1 + (extent?.deep ?? 1) > limits.deepestUse.most)
     return failed(
       tooMany('deepestUse', place, {
         who: 'This is built on',
@@ -130,7 +168,8 @@ function open(
         advice: 'Put some of them into one.',
       }),
     );
-  if (++env.opened > limits.mostLibraries.most)
+  env.opened += extent?.libraries ?? 1;
+  if (env.opened > limits.mostLibraries.most)
     return failed(
       tooMany('mostLibraries', place, {
         who: 'This comes to',
@@ -140,6 +179,7 @@ function open(
         advice: 'Let the libraries that it uses share fewer others.',
       }),
     );
+  if (known) return { kind: 'opened', names: known };
   const paths = env.files.kindOf(path.at) === 'folder' ? env.collect(path.at) : [path.at];
   if (paths.length === 0) {
     return failed(
@@ -150,7 +190,8 @@ function open(
   }
   // What a package holds is its own, wherever it is installed; a link in it leads no further.
   const within = path.package ? packageFolder(real, env) : env.boundary(from);
-  const names = new Names(starterNames, `${prefix}${use.name}.`);
+  // The shortest way of calling it, wherever it is come to first.
+  const names = new Names(starterNames, `${env.directly(real) ?? `${prefix}${use.name}`}.`);
   const step: Step = { at: real, name: nameOf(path.at) };
   for (const file of paths) {
     const text = env.textOf(file, within);
@@ -165,6 +206,13 @@ function open(
     if (library.kind === 'failed') return library;
     names.useLibrary(inner.name, library.names);
   }
+  const those = [...names.libraries.values()].flatMap((one) => extents.get(one) ?? []);
+  extents.set(names, {
+    at: real,
+    libraries: those.reduce((sum, { libraries }) => sum + libraries, 1),
+    deep: Math.max(0, ...those.map(({ deep }) => deep)) + 1,
+  });
+  env.known.set(real, names);
   return { kind: 'opened', names };
 }
 

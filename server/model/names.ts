@@ -45,11 +45,12 @@ export function calledInProject({ home, name }: Pick<Declared, 'home' | 'name'>)
 }
 
 /**
- * The names that the statements of a declaration mean, for whoever uses it among other names: those of its library, or,
- * of what comes with the tool, those of the user, whose own go before them.
+ * The names that the statements of a declaration mean, for whoever uses it among other names: those of its own project or
+ * library, as a board of the project that a unit gives to a template of a library; or, of what comes with the tool, those
+ * of the user, whose own go before them.
  */
 export function namesWithin({ home }: Pick<Declared, 'home'>, names: Names): Names {
-  return home.prefix === '' ? names : home;
+  return home.starter ? home : names;
 }
 
 export class Names {
@@ -203,7 +204,9 @@ export class Names {
 
   /** `trade.white-12` for `white-12`: of several libraries those that are used here themselves, in the alphabet. */
   private inLibraries(kind: DeclaredKind, name: string): readonly string[] {
-    const libraries = [...this.libraries].sort(([a], [b]) => (a < b ? -1 : 1));
+    // One that is known under two names is told by one of them.
+    const once = [...new Map([...this.libraries].reverse().map(([alias, names]) => [names, alias]))];
+    const libraries = once.map(([names, alias]) => [alias, names] as const).sort(([a], [b]) => (a < b ? -1 : 1));
     const own = libraries.flatMap(([alias, { byKey }]) => (byKey.has(keyOf(kind, name)) ? [`${alias}.${name}`] : []));
     if (own.length > 0) return own;
     return libraries.flatMap(([alias, names]) => names.inLibraries(kind, name).map((inner) => `${alias}.${inner}`));

@@ -2,7 +2,7 @@
 
 import { headPlace, type Path, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { type Blueprint, headReading, prop, thingsOf } from './blueprint.ts';
-import { type Context, countIn, declarationAt, lengthIn, namedIn, quantityIn, unknownName } from './context.ts';
+import { type Context, countIn, lengthIn, namedAt, namedIn, quantityIn, unknownName } from './context.ts';
 import { garmentOf, hardwareOf, taken } from './declared.ts';
 import { addedFix } from './edits.ts';
 import { type Finding, finding } from './finding.ts';
@@ -215,10 +215,7 @@ export function shelfProps(props: Props, names: readonly string[], context: Temp
 }
 
 function garmentNamed(path: Path, reading: Reading, context: TemplateContext): Declared | undefined {
-  const value = parameterOf(context)(path);
-  if (value === 'unknown') return undefined;
-  if (value?.kind === 'name' && value.of === 'garment') return value.home.find('garment', value.name, context.trace);
-  return declarationAt(path, ['garment'], reading.statement, context);
+  return namedAt(path, reading, 'garment', context, parameterOf(context));
 }
 
 export function rodProps(props: Props, names: readonly string[], context: TemplateContext): Partial<S.RodSpec> {

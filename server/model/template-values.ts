@@ -1,6 +1,6 @@
 /** What every part of a template is evaluated with: lengths with where they came from, names that parameters give. */
 import { headPlace, type Path } from '../../grammar/tree.ts';
-import { type Context, declarationAt, lengthIn, namedIn, plainContext } from './context.ts';
+import { type Context, lengthIn, namedAt, namedIn, plainContext } from './context.ts';
 import { boardOf, hardwareOf, rodOf, taken } from './declared.ts';
 import { type Finding, finding } from './finding.ts';
 import type { Hardware } from './materials.ts';
@@ -104,7 +104,7 @@ export function poleIn(reading: Reading | undefined, context: TemplateContext): 
 export function carriedBy(props: Props, context: TemplateContext): Hardware[] | undefined {
   return props.get('carried')?.flatMap((r) =>
     pathsIn(r, 'hardware').flatMap((path) => {
-      const declared = declarationAt(path, ['hardware'], r.statement, context);
+      const declared = namedAt(path, r, 'hardware', context, parameterOf(context));
       return declared ? [taken(hardwareOf(declared, context.names), context)] : [];
     }),
   );

@@ -2,17 +2,19 @@
 import { expressionsWithin, type Path, type Statement, topOf } from '../../../grammar/tree.ts';
 import { type Blueprint, headReading, propsOf, thingName } from '../../model/blueprint.ts';
 import { otherWall } from '../../model/mirror.ts';
+import type { Declared } from '../../model/names.ts';
 import type { Unit } from '../../model/project.ts';
 import { dotted, nameIn, pathIn, type Reading } from '../../model/reading.ts';
 import { type Located, touches } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { infoOf } from '../stands.ts';
-import { lineageFrom } from '../things.ts';
+import { lineageFrom, thingAt } from '../things.ts';
 import { changesBuilt } from './built.ts';
 import { type Edit, instead, rewritten, textAfter, textEdits } from './edits.ts';
 import { headText, together } from './extending.ts';
 import { startText } from './merging.ts';
 import { blockText, piecesOf, pieceText } from './pieces.ts';
+import { asProjectNames } from './qualified.ts';
 import type { Refactoring } from './refactoring.ts';
 import { turned } from './turned.ts';
 
@@ -36,7 +38,7 @@ export function inlineUnit({ project }: Snapshot, located: Located): Refactoring
   const on = `${prefix.join('')}${basePath ? dotted(basePath) : base.name}`;
   const title = `Build unit "${unit.name}" on "${on}", with what "${dotted(path)}" changes of it as overrides`;
   try {
-    const edits = builtOn(unit, own.reading, infoOf(base).blueprint, on, path);
+    const edits = builtOn(unit, lineageFrom(project.names, top), infoOf(base).blueprint, on, path);
     const wrong = changesBuilt(project, { edits, units: [unit.name] });
     if (wrong === undefined) return [{ ...common, title, edits: textEdits(edits) }];
     return [{ ...common, title, disabled: wrong, edits: [] }];
@@ -49,11 +51,13 @@ export function inlineUnit({ project }: Snapshot, located: Located): Refactoring
 /** Something that no unit can say, in one sentence. */
 class NotSaid extends Error {}
 
-function builtOn(unit: Unit, template: Reading, base: Blueprint, on: string, path: Path): Edit[] {
+function builtOn(unit: Unit, lineage: readonly Declared[], base: Blueprint, on: string, path: Path): Edit[] {
   const { statement: top } = unit.declared;
   const { block, text, head } = top;
-  const parameters = parametersOf(unit, template, base);
-  const site: Site = { unit, whole: unit.info?.blueprint ?? base, given: parameters.inText, found: [] };
+  const template = lineage[0]?.reading ?? unit.declared.reading;
+  const named = namedHere(lineage);
+  const parameters = parametersOf(unit, template, base, named);
+  const site: Site = { unit, whole: unit.info?.blueprint ?? base, given: parameters.inText, named, found: [] };
   for (const child of template.children) override(child, template, base, [], site);
   const { pieces, rest } = piecesOf(top);
   const isArgument = (statement: Statement): boolean => parameters.gone.has(statement.word.text);
@@ -68,6 +72,17 @@ function builtOn(unit: Unit, template: Reading, base: Blueprint, on: string, pat
   return rewritten(top, entries.length === 0 ? before : `${before} ${blockText(entries, isLong)}`);
 }
 
+/** What a statement of the template names, with the names that the project has for it. */
+type Named = (reading: Reading) => Edit[];
+
+function namedHere(lineage: readonly Declared[]): Named {
+  const isParameter = (name: string): boolean => thingAt(lineage, [name], 'parameter') !== undefined;
+  return (reading) => {
+    const template = lineage.find(({ statement }) => statement === topOf(reading.statement));
+    return template && template.home.prefix !== '' ? [...asProjectNames(reading, template, isParameter)] : [];
+  };
+}
+
 interface Parameters {
   /** What a parameter that only the template has stands for. */
   readonly inText: ReadonlyMap<string, string>;
@@ -76,7 +91,7 @@ interface Parameters {
   readonly added: readonly string[];
 }
 
-function parametersOf(unit: Unit, template: Reading, base: Blueprint): Parameters {
+function parametersOf(unit: Unit, template: Reading, base: Blueprint, named: Named): Parameters {
   const inText = new Map<string, string>();
   const gone = new Set<string>();
   const added: string[] = [];
@@ -87,7 +102,8 @@ function parametersOf(unit: Unit, template: Reading, base: Blueprint): Parameter
     const item = given?.items[0] ?? child.slots.default?.[0];
     const from = given ?? child.statement;
     if (!item) throw new NotSaid(`The unit gives no "${name}", which its template asks for.`);
-    const written = from.text.slice(item.start, item.end);
+    const [called] = given ? [] : named(child).filter(({ place }) => place.start === item.start);
+    const written = called?.text ?? from.text.slice(item.start, item.end);
     if (base.things.some((thing) => thing.word === 'parameter' && thing.name === name)) {
       if (!given) added.push(`${name} ${written}`);
       continue;
@@ -103,6 +119,7 @@ interface Site {
   /** The template with what it extends. */
   readonly whole: Blueprint;
   readonly given: ReadonlyMap<string, string>;
+  readonly named: Named;
   readonly found: string[];
 }
 
@@ -174,6 +191,7 @@ function entriesOf(own: Reading, whole: Blueprint | undefined, site: Site): stri
     const text = textAfter(reading.statement, [
       ...(site.unit.mirrored ? turned(reading, () => false) : []),
       ...valuesIn(reading, site.given),
+      ...site.named(reading),
     ]);
     const piece = pieces.get(reading.statement);
     return piece ? pieceText({ ...piece, apart: false }, text) : text;

@@ -1,6 +1,6 @@
 /** A template of a library as a project has to write it: what it names of its library, with the name of that before it. */
 import { Source } from '../../../grammar/source.ts';
-import type { Declared, DeclaredKind } from '../../model/names.ts';
+import { calledInProject, type Declared, type DeclaredKind } from '../../model/names.ts';
 import { slotsOf } from '../../model/phrase.ts';
 import { dotted, pathIn, type Reading, readingAt } from '../../model/reading.ts';
 import { topWords } from '../../model/vocabulary.ts';
@@ -20,16 +20,26 @@ export function qualified(template: Declared, lineage: readonly Declared[]): Rea
 }
 
 function* prefixed(reading: Reading, template: Declared, isParameter: (name: string) => boolean): Generator<Edit> {
-  const { home } = template;
-  const ofLibrary = (kinds: readonly DeclaredKind[], name: string): boolean =>
-    kinds.some((kind) => home.find(kind, name)?.home.prefix.startsWith(home.prefix));
+  yield* asProjectNames(reading, template, isParameter);
+  for (const child of reading.children) yield* prefixed(child, template, isParameter);
+}
+
+/** The same of one statement of it, without those in its block. */
+export function* asProjectNames(
+  reading: Reading,
+  { home }: Declared,
+  isParameter: (name: string) => boolean,
+): Generator<Edit> {
   for (const { name, type } of slotsOf(reading.entry.phrase)) {
     const kinds = type.kind === 'ref' ? kindsOf(type.to) : name === 'default' ? kindsGiven(reading) : [];
-    for (const item of kinds.length > 0 ? (reading.slots[name] ?? []) : [])
-      if (item.kind === 'path' && !isParameter(dotted(item)) && ofLibrary(kinds, dotted(item)))
-        yield instead(reading.statement, { start: item.start, end: item.start }, home.prefix);
+    for (const item of kinds.length > 0 ? (reading.slots[name] ?? []) : []) {
+      if (item.kind !== 'path' || isParameter(dotted(item))) continue;
+      const found = kinds.map((kind) => home.find(kind, dotted(item))).find((one) => one !== undefined);
+      // What comes with the tool has the same name everywhere; a library that is used by another, one of its own.
+      if (found && found.home.prefix !== '')
+        yield instead(reading.statement, { start: item.start, end: item.end }, calledInProject(found));
+    }
   }
-  for (const child of reading.children) yield* prefixed(child, template, isParameter);
 }
 
 /** What the default of a parameter names. */
