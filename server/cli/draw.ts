@@ -1,6 +1,7 @@
 /** `storypole draw`: plans, elevations and sections, a file each. */
 import { statSync } from 'node:fs';
 import { join } from 'node:path';
+import { libraryFiles } from '../language/links.ts';
 import { examplesIn } from '../model/examples.ts';
 import type { Project, Unit } from '../model/project.ts';
 import type { LengthStyle } from '../sheets/drawing/drawable.ts';
@@ -154,7 +155,10 @@ interface DrawnUnit {
 function* drawnUnits(jobs: readonly Job[], run: Run): Generator<DrawnUnit> {
   for (const job of jobs) {
     const { project } = job.chosen;
-    const revision = revisionOf(job.chosen.alone ? join(job.chosen.root, '..') : job.chosen.root);
+    const revision = revisionOf(
+      job.chosen.alone ? join(job.chosen.root, '..') : job.chosen.root,
+      libraryFiles(project),
+    );
     const prefixes = fileNames(
       job.units.map(({ name }) => name),
       '',

@@ -3,6 +3,7 @@ import { statSync } from 'node:fs';
 import { extname, join } from 'node:path';
 import { advisedPlan } from '../checks/analysis.ts';
 import { optimal } from '../cutting/optimal.ts';
+import { libraryFiles } from '../language/links.ts';
 import { nearest } from '../model/nearest.ts';
 import type { Unit } from '../model/project.ts';
 import type { LengthStyle } from '../sheets/drawing/drawable.ts';
@@ -106,7 +107,7 @@ function projectMade(
   const findings = findingsOf({ ...chosen, files: undefined }, ...(plan ? [plan.findings] : []));
   const exported: Exported = {
     title: settings.title === '' ? session.pathOf(chosen.root) : settings.title,
-    revision: revisionOf(chosen.alone ? join(chosen.root, '..') : chosen.root),
+    revision: revisionOf(chosen.alone ? join(chosen.root, '..') : chosen.root, libraryFiles(project)),
     date,
     units,
     part,

@@ -1,7 +1,7 @@
 /** What sheets say of when they were made, and of what. */
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { git } from './git.ts';
 import { Stop } from './stop.ts';
 
@@ -31,12 +31,12 @@ function localDay(now: Date): string {
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
 
-/** The commit that a folder is at, with `+` where files in it have changed since; undefined where there is no git. */
-export function revisionOf(folder: string): string | undefined {
-  const said = (...words: string[]): string | undefined => {
-    const { status, stdout } = git(folder, words);
-    return status === 0 ? stdout.toString('utf8') : undefined;
-  };
+/**
+ * The commit that a folder is at, with `+` where files in it have changed since, or of the libraries that it is built on;
+ * undefined where there is no git.
+ */
+export function revisionOf(folder: string, libraries: readonly string[] = []): string | undefined {
+  const said = (...words: string[]): string | undefined => asked(folder, words);
   try {
     const commit = said('rev-parse', '--short=10', 'HEAD')?.trim();
     if (commit === undefined || !/^[0-9a-f]{4,64}$/.test(commit)) return undefined;
@@ -45,10 +45,26 @@ export function revisionOf(folder: string): string | undefined {
     const known = new Set(committed.map(({ name }) => name));
     const there = said('ls-files', '-z', '--cached', '--others', '--exclude-standard') ?? '';
     const isNew = there.split('\0').some((name) => name.endsWith('.closet') && !known.has(name));
-    return !isNew && committed.every((entry) => isAsCommitted(folder, entry)) ? commit : `${commit}+`;
+    const isSame = !isNew && committed.every((entry) => isAsCommitted(folder, entry)) && areCommitted(libraries);
+    return isSame ? commit : `${commit}+`;
   } catch {
     return undefined;
   }
+}
+
+function asked(folder: string, words: readonly string[]): string | undefined {
+  const { status, stdout } = git(folder, words);
+  return status === 0 ? stdout.toString('utf8') : undefined;
+}
+
+/** Files elsewhere, with all that was committed beside each of them. Installed packages are told apart by their version. */
+function areCommitted(files: readonly string[]): boolean {
+  const own = files.filter((file) => !file.split(/[\\/]/).includes('node_modules'));
+  return [...Map.groupBy(own, (file) => dirname(file))].every(([folder, beside]) => {
+    const committed = entriesOf(asked(folder, ['ls-tree', '-z', 'HEAD']));
+    const known = new Set(committed.map(({ name }) => name));
+    return beside.every((file) => known.has(basename(file))) && committed.every((one) => isAsCommitted(folder, one));
+  });
 }
 
 interface Committed {

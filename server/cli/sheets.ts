@@ -3,6 +3,7 @@ import { statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { advisedPlan } from '../checks/analysis.ts';
 import { optimal } from '../cutting/optimal.ts';
+import { libraryFiles } from '../language/links.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Unit } from '../model/project.ts';
 import type { LengthStyle } from '../sheets/drawing/drawable.ts';
@@ -67,7 +68,7 @@ export function askedFor(paths: readonly string[], options: Omit<SheetOptions, '
       show: shownAs(project.settings.show, style),
       style,
       paper: options.paper,
-      revision: revisionOf(folderOf(one)),
+      revision: revisionOf(folderOf(one), libraryFiles(project)),
       day,
       date: new Date(`${day}T00:00:00Z`),
       creator: `Storypole ${tool.version}`,

@@ -97,7 +97,7 @@ function usesOf(snapshot: Snapshot, template: Statement): LensText {
   ];
   const statements = [...units.map((u) => u.declared.statement), ...builtOn.map((t) => t.statement)];
   return {
-    title: texts.length > 0 ? texts.join(', ') : 'used by no unit',
+    title: texts.length > 0 ? texts.join(', ') : 'used by no unit of this project',
     places: statements.filter((s) => isWritten(snapshot, s)).map(headPlace),
   };
 }
@@ -121,7 +121,7 @@ function boardsOf(project: Project, unit: Unit, plan: PlanFigures | undefined): 
     const boards = Math.round(share * totals.boardCount * 10) / 10;
     return `${boards < 0.1 ? 'under 0.1' : boards} of ${material}`;
   });
-  const more = known.length > mostMaterials ? [`${known.length - mostMaterials} materials more`] : [];
+  const more = known.length > mostMaterials ? [counted(known.length - mostMaterials, 'more material')] : [];
   const cost = price === undefined ? [] : [money(Math.round(price), settings.currency)];
   const title = `${begin}: about ${[...named, ...more, ...cost].join(', ')}`;
   return { title: plan?.isCurrent ? title : `${title} (before the last edit)`, places };

@@ -111,8 +111,8 @@ function isSaid(names: Names, { kind, reading }: Declared, name: string, top: St
 function parametersOfKind(snapshot: Snapshot, trail: readonly Statement[], kinds: readonly string[]): Offer[] {
   const top = trail[0]?.word.text;
   if (!(top === 'template' && trail.length > 1) && !(top === 'unit' && trail.length > 2)) return [];
-  // What fastens a part is declared; what holds its ends may be a parameter.
-  if (kinds.includes('hardware') && trail.at(-1)?.word.text !== 'held') return [];
+  // What hardware is anchored by is declared; what holds a part may be a parameter.
+  if (kinds.includes('hardware') && !/^(?:held|carried)$/.test(trail.at(-1)?.word.text ?? '')) return [];
   return parametersAt(snapshot, trail).flatMap(({ name, reading, statement, text }): Offer[] => {
     const type = pathIn(reading, 'type');
     if (!type || !kinds.includes(dotted(type))) return [];

@@ -183,7 +183,8 @@ function hintsOf(snapshot: Snapshot, top: Statement, range: Range, kinds: Readon
   }
 
   function shownDefault(value: Value): string | undefined {
-    return value.kind === 'length' ? showLength(value.ticks, show) : undefined;
+    if (value.kind === 'length') return showLength(value.ticks, show);
+    return value.kind === 'name' ? calledInProject(value) : undefined;
   }
 
   function spread(lengths: readonly Ticks[]): string {

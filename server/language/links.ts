@@ -1,7 +1,7 @@
 /** Texts in a file that lead to another file: the path of a `use`. */
 import { offsetOf, type Range, type Statement, segmentOf, type Text } from '../../grammar/tree.ts';
 import { isWithin, join, parentOf } from '../model/files.ts';
-import type { Names } from '../model/names.ts';
+import { type Names, withLibraries } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import { nameIn, readingAt, textIn } from '../model/reading.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -64,6 +64,12 @@ export function usedBy({ names }: Pick<Project, 'names'>, statement: Statement):
   const target = [direct, `${direct}.closet`].find((at) => files.some((file) => isWithin(at, file)));
   const [project] = library.declarations('project', 'project');
   return { path, alias, written, files, main: project ? segmentOf(project.statement).source.id : first, target };
+}
+
+/** The files of all libraries that a project rests on, those that a library uses included. */
+export function libraryFiles({ names }: Pick<Project, 'names'>): readonly string[] {
+  const libraries = [...withLibraries(names)].filter((one) => one !== names);
+  return [...new Set(libraries.flatMap(filesOf))].sort();
 }
 
 function filesOf(library: Names): string[] {

@@ -1,6 +1,6 @@
 /** `storypole draw`, as a person would run it. */
 import { execFileSync, spawn } from 'node:child_process';
-import { existsSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, rmSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { fileName, fileNames } from '../../server/cli/file-names.ts';
@@ -276,6 +276,35 @@ describe('what sheets say of when they were made', () => {
     expect(revisionOf(folder)).toHaveLength(10);
     writeFileSync(join(folder, 'b.closet'), clean);
     expect(revisionOf(folder)).toBe(`${commit.slice(0, 10)}+`);
+  });
+
+  it('has + where a library outside the folder has changed, and not for what lies beside that', () => {
+    const root = folderWith({
+      'flats/a.closet': clean,
+      'trade/b.closet': clean,
+      'trade/readme.md': '',
+      'other/c.closet': clean,
+      'node_modules/kit/d.closet': clean,
+      '.gitignore': 'node_modules\n',
+    });
+    const git = (...words: string[]) =>
+      execFileSync('git', ['-c', 'user.name=x', '-c', 'user.email=x@example.com', ...words], { cwd: root });
+    git('init', '-q');
+    git('add', '.');
+    git('commit', '-qm', 'Begin');
+    const flats = join(root, 'flats');
+    const libraries = [join(root, 'trade/b.closet'), join(root, 'node_modules/kit/d.closet')];
+    const isChanged = (): boolean | undefined => revisionOf(flats, libraries)?.endsWith('+');
+    expect(isChanged()).toBe(false);
+    writeFileSync(join(root, 'other/c.closet'), `${clean}// More.\n`);
+    writeFileSync(join(root, 'trade/readme.md'), 'More.');
+    expect(isChanged()).toBe(false);
+    writeFileSync(join(root, 'trade/b.closet'), `${clean}// More.\n`);
+    expect(isChanged()).toBe(true);
+    writeFileSync(join(root, 'trade/b.closet'), clean);
+    expect(isChanged()).toBe(false);
+    rmSync(join(root, 'trade/b.closet'));
+    expect(isChanged()).toBe(true);
   });
 
   it('is no commit where there is no git', () => {

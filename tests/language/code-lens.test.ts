@@ -52,7 +52,7 @@ describe('code lenses', () => {
     expect(told(closet, ['uses'])).toEqual([
       'linen: used by 2 units, 4 closets, extended by 1 template',
       'tall: used by 1 unit, 3 closets',
-      'lonely: used by no unit',
+      'lonely: used by no unit of this project',
     ]);
   });
 

@@ -1,6 +1,7 @@
 /** What a library's statements name is looked up in that library, also where a project builds on them. */
 import { describe, expect, it } from 'vitest';
 import { createWorkspace } from '../../server/checks/analysis.ts';
+import { libraryFiles } from '../../server/language/links.ts';
 import type { Project } from '../../server/model/project.ts';
 import { showInches, showLength } from '../../server/model/show.ts';
 import type { Workspace } from '../../server/model/workspace.ts';
@@ -73,6 +74,10 @@ function fittingsOf(project: Project, name = 'u'): string[] {
 
 describe('a template of a project that extends one of a library', () => {
   const used = projectOf('unit u trade.reach-in\n');
+
+  it('rests on the files of the library', () => {
+    expect(libraryFiles(used)).toEqual([library]);
+  });
 
   it('is built of what the library names', () => {
     const project = projectOf('template mine extends trade.reach-in { }\nunit u mine\n');
