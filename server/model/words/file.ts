@@ -18,7 +18,7 @@ export const fileWords = [
     'use',
     ['file'],
     '<path:text> as <name:name>',
-    'Makes the templates, materials and policies of a file or folder outside the project known under a name: `trade.white-12`. The path is relative to this file and stays inside the workspace folder, or names an installed package.',
+    'Makes the templates, materials and policies of a file or folder outside the project known under a name: `trade.white-12`. The path is relative to this file and stays inside the workspace folder, or names an installed package. A library that is reached in two ways is one: its boards are the same boards.',
     'use "../shared" as trade',
     { repeats: true },
   ),

@@ -19,7 +19,7 @@ export const templateWords = [
     'parameter',
     ['template'],
     '<name:name> : <type:type> [= <default:value>] [from <least:value> to <most:value>]',
-    'Something that each unit gives: a length, count, angle, board, rod, garment or text. With a default, a unit may leave it out; with a range, it must be within.',
+    'Something that each unit gives: a length, count, angle, board, rod, garment, hardware or text. With a default, a unit may leave it out; with a range, it must be within.',
     'parameter width: length = 94in from 92in to 98in',
     { repeats: true },
   ),
