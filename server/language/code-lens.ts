@@ -177,14 +177,17 @@ function stockIn(project: Project): Had['stock'] {
   const { kerf, endTrim: trim, keepOffcutsFrom } = project.settings;
   const stock = new Map<string, { usable: number; length: Ticks }[]>();
   for (const computed of project.computed('stock')) {
-    if (computed.kind !== 'stock' || stock.has(computed.declared.name)) continue;
+    if (computed.kind !== 'stock') continue;
+    // What a library's material is called where the plan speaks of it.
+    const called = computed.value.items[0]?.material ?? computed.declared.name;
+    if (stock.has(called)) continue;
     const lengths = computed.value.items.flatMap(({ material, length, offcut }) =>
       offcut
         ? []
         : [{ usable: usableLength({ id: '', material, length, offcut }, { kerf, trim, keepOffcutsFrom }), length }],
     );
     stock.set(
-      computed.declared.name,
+      called,
       lengths.sort((a, b) => a.length - b.length),
     );
   }

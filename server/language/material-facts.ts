@@ -9,6 +9,7 @@ import type { ProjectSettings } from '../model/settings.ts';
 import { showLength } from '../model/show.ts';
 import { greatest, NONE } from '../model/ticks.ts';
 import type { Snapshot } from './snapshot.ts';
+import { stockItems } from './stock-view.ts';
 
 /** Of so many lengths each is said. */
 const mostLengths = 8;
@@ -27,8 +28,7 @@ export function materialFacts({ project }: Snapshot, statement: Statement): stri
 }
 
 function stockText(project: Project, name: string): string {
-  const stock = project.computed('stock').find(({ declared }) => declared.name === name);
-  const items = stock?.kind === 'stock' ? stock.value.items : [];
+  const items = stockItems(project).get(name) ?? [];
   if (items.length === 0) return 'No stock of it is declared.';
   const said = items.slice(0, mostLengths).map((item) => itemText(item, project.settings));
   const more = items.length > mostLengths ? [`${items.length - mostLengths} more`] : [];

@@ -25,7 +25,7 @@ export function stockSummary(project: Project, { state, cutting, why }: Made): S
 
 /** Every material that has stock or that something is cut from. */
 export function stockBranches(project: Project, made: Made): Branch[] {
-  const items = itemsOf(project);
+  const items = stockItems(project);
   const places = placesOf(project);
   const pieces = made.cutting?.demand.request.pieces ?? [];
   const names = new Set([...places.keys(), ...items.keys(), ...pieces.map(({ material }) => material)]);
@@ -94,7 +94,8 @@ function figures(totals: readonly MaterialTotals[], one: string, currency: strin
   return [counted(lengths, one), ...price].join(', ');
 }
 
-function itemsOf(project: Project): Map<string, readonly StockItem[]> {
+/** In what lengths each material can be had, by what it is called in the project. */
+export function stockItems(project: Project): Map<string, readonly StockItem[]> {
   const items = new Map<string, readonly StockItem[]>();
   const seen = new Set<string>();
   for (const computed of project.computed('stock')) {
