@@ -1,16 +1,17 @@
 /** The server's own bundle, over the channel that whoever started it chose: that of Node, a pipe, a socket, or standard input and output. */
-import './begin-small.ts';
 import { createConnection, IPCMessageReader, ProposedFeatures } from 'vscode-languageserver/node';
 import { serve } from './connection.ts';
 import { keepDoor } from './doorkeeper.ts';
 import { heldReader, IpcWriter } from './ipc.ts';
 import { lastResort } from './last-resort.ts';
 import { nodeHost } from './node-host.ts';
+import { keepNurserySmall } from './nursery.ts';
 import { runStdioServer } from './stdio.ts';
 import { portOf, serveAt } from './streams.ts';
 import { createTurnstile } from './turnstile.ts';
 
 function serveIpc(): void {
+  keepNurserySmall();
   const writer = new IpcWriter(process, (isFull) => held.hold(isFull));
   const gate = createTurnstile({ reader: new IPCMessageReader(process), writer });
   const held = heldReader(gate.reader);
