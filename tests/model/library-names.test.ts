@@ -5,7 +5,7 @@ import { libraryFiles } from '../../server/language/links.ts';
 import type { Project } from '../../server/model/project.ts';
 import { showInches, showLength } from '../../server/model/show.ts';
 import type { Workspace } from '../../server/model/workspace.ts';
-import { memoryFiles } from './support.ts';
+import { memoryFiles, projectAt } from './support.ts';
 
 const main = '/r/p/main.closet';
 const library = '/r/trade/all.closet';
@@ -41,12 +41,7 @@ function workspaceWith(texts: Readonly<Record<string, string>>): Workspace {
   return workspace;
 }
 
-function projectIn(workspace: Workspace): Project {
-  const project = workspace.projectOf(main)?.project;
-  if (!project) throw new Error('there is no project');
-  project.refreshNow();
-  return project;
-}
+const projectIn = (workspace: Workspace): Project => projectAt(workspace, main);
 
 function projectOf(text: string): Project {
   return projectIn(workspaceWith({ [main]: using + text, [library]: trade }));

@@ -7,7 +7,7 @@ import { showInches, showLength } from '../../server/model/show.ts';
 import type { Workspace } from '../../server/model/workspace.ts';
 import { takeoffOf } from '../../server/sheets/takeoff.ts';
 import { base, trade } from './library-texts.ts';
-import { memoryFiles } from './support.ts';
+import { memoryFiles, projectAt } from './support.ts';
 
 const main = '/r/house/main.closet';
 const files = { '/r/.git/x': '', '/r/base/all.closet': base, '/r/trade/all.closet': trade };
@@ -18,12 +18,7 @@ function workspaceOf(text: string, more: Record<string, string> = {}): Workspace
   return workspace;
 }
 
-function projectIn(workspace: Workspace): Project {
-  const project = workspace.projectOf(main)?.project;
-  if (!project) throw new Error('there is no project');
-  project.refreshNow();
-  return project;
-}
+const projectIn = (workspace: Workspace): Project => projectAt(workspace, main);
 
 const projectOf = (text: string): Project => projectIn(workspaceOf(text));
 

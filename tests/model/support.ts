@@ -46,6 +46,14 @@ export function workspaceOf(texts: Record<string, string>, folders: readonly str
   return workspace;
 }
 
+/** The project of a file, brought up to date. */
+export function projectAt(workspace: Workspace, path: string): Project {
+  const project = workspace.projectOf(path)?.project;
+  if (!project) throw new Error(`there is no project of ${path}`);
+  project.refreshNow();
+  return project;
+}
+
 /** One project of one file. Materials and garments that most tests need are in it already. */
 export function projectOf(text: string): Project {
   const workspace = workspaceOf({ '/p/prelude.closet': prelude, '/p/main.closet': text });
