@@ -51,11 +51,13 @@ export function comparedFacts(snapshot: Snapshot, statement: Statement, one?: Un
 
 /** How the results of the findings at an offset came about, but for those of rules that `told` names already. */
 export function workingAt({ project, source }: Snapshot, offset: number, told: string): string[] {
-  const here = project.findings().filter(({ rule, working, place }) => {
+  const isHere = ({ rule, working, place }: Finding): boolean => {
     if (!working?.length || told.includes(`\`${rule.id}\``) || sourceOf(place) !== source) return false;
     const { start, end } = spanOf(place);
     return start <= offset && offset <= end;
-  });
+  };
+  // What people are shown is gone through only where there is something: mostly there is nothing.
+  const here = project.saysAny(isHere) ? project.findings().filter(isHere) : [];
   if (here.length === 0) return [];
   const ordered = inTextOrder(here);
   return [...new Set(ordered.map(messageOf)), ...workingTexts(ordered)];

@@ -560,6 +560,12 @@ export class Project {
     return this.options.withoutConsequences ? ofSlips(this.findings()) : new Set();
   }
 
+  /** Whether a declaration that was computed says something of this kind, which people may or may not be shown: soon known. */
+  saysAny(isSought: (f: Finding) => boolean): boolean {
+    for (const cell of this.speaking) if (ownFindings(cell).some(isSought)) return true;
+    return false;
+  }
+
   /** All findings but those about stock, each in its file; or those alone that people are shown. Sorted by nothing. */
   findings(
     areShown = this.options.withoutConsequences === true,
