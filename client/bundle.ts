@@ -94,7 +94,16 @@ async function bundle(entry: Entry, outfile: string, map: boolean): Promise<Take
     metafile: true,
     logLevel: 'warning',
   });
+  if (!map && !outfile.endsWith('.css')) await writeFile(outfile, inAscii(await readFile(outfile, 'utf8')));
   return takenInto(path.basename(entry.to), metafile, root);
+}
+
+/**
+ * A script in ASCII alone, which the engine keeps in a byte a letter and not in two. esbuild escapes what is in strings;
+ * what is left stands in regular expressions, and in raw templates of such, where the same escapes are read.
+ */
+function inAscii(script: string): string {
+  return script.replace(/[^\0-\x7f]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
 }
 
 /** Builds everything into a folder; answers what it took from others, or nothing where something could not be built, which has been told. */

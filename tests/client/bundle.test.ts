@@ -74,4 +74,12 @@ it('keeps what was built where something does not build, and leaves nothing lyin
   expect(bundle().status).toBe(0);
   expect(dist().get('server.cjs')).toContain('mended');
   expect(dist().get('client.cjs')).toContain('client two');
+
+  // A text of a letter beyond Latin 1 takes two bytes for each of its letters in the engine.
+  write('server/protocol/node.ts', 'console.log(/^[½⅜𝟛]$/u.test("⅜"), /\\p{L}×/u.test("a×"), "×");');
+  expect(bundle().status).toBe(0);
+  expect(dist().get('server.cjs')).not.toMatch(/[^\0-\x7f]/);
+  expect(spawnSync(process.execPath, [path.join(folder, 'dist/server.cjs')], { encoding: 'utf8' }).stdout).toBe(
+    'true true ×\n',
+  );
 });
