@@ -366,7 +366,8 @@ function lineStarts(text: string): number[] {
     const c = text.charCodeAt(i);
     if (c === 10 || (c === 13 && text.charCodeAt(i + 1) !== 10)) starts.push(i + 1);
   }
-  return starts;
+  // Without room for more: it is kept.
+  return starts.slice();
 }
 
 /** Index of the last entry for which it holds, in a list where it does for the first ones only; 0 where it does for none. */

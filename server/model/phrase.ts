@@ -254,15 +254,17 @@ function runSlot(
   next: (s: State) => boolean,
 ): boolean {
   const expected: Expected = { kind: 'slot', name: node.name, type: node.type };
-  const taken: Item[] = [];
+  let taken: Item[] | undefined;
   let at = state.at;
   for (;;) {
     const item = items[at];
     if (!item || !fits(node.type, item)) {
-      fail({ ...state, at, slots: { ...state.slots, [node.name]: taken } }, expected);
+      fail({ ...state, at, slots: { ...state.slots, [node.name]: taken ?? [] } }, expected);
       return false;
     }
-    taken.push(item);
+    // Mostly it is one, and is kept as long as its statement: a list that is pushed to has room for sixteen.
+    if (taken) taken.push(item);
+    else taken = [item];
     at++;
     const comma = items[at];
     if (!node.list || comma?.kind !== 'mark' || comma.text !== ',') break;

@@ -241,7 +241,12 @@ function readBlock(
     if (again) findings.push(again);
     else children.push(result.reading);
   }
-  return { children, args, findings };
+  return { children: justAsLong(children), args: justAsLong(args), findings };
+}
+
+/** The same list without room for more, as it is kept as long as its statement. */
+function justAsLong<T>(list: T[]): T[] {
+  return list.length === 0 ? list : list.slice();
 }
 
 function blockWhereNone(statement: Statement, block: Block, word: string, example: string): Finding {
