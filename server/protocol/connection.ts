@@ -96,6 +96,8 @@ export function serve(connection: Connection, host: Host): void {
   let progress = noProgress;
   /** While the files of the folders are on their way: nothing can be said before they are there. */
   let loading: Promise<void> | undefined;
+  /** A project has been read and told of. */
+  let hasRead = false;
   let isOver = false;
   let notice: Notice | undefined;
 
@@ -158,6 +160,10 @@ export function serve(connection: Connection, host: Host): void {
       editedLast = lastEdited;
       plans.soon(lookedAtFirst(workspace, open).map((p) => p.project));
       publish();
+      if (!hasRead && workspace.projects.length > 0) {
+        hasRead = true;
+        host.afterFirstReading?.();
+      }
     },
     onError: log,
   });

@@ -9,6 +9,8 @@ export interface Host {
   readonly rulePages?: string | undefined;
   /** Where plans are made. `worker` tells, once the client has said it, where the planner's script is. */
   readonly planThread: (worker: () => string | undefined) => PlanThread;
+  /** Called once, when the first project has been read and told of. */
+  readonly afterFirstReading?: () => void;
 }
 
 /** What a client may say of itself when it starts the server, all of it optional. */

@@ -2,10 +2,10 @@
 import { createConnection, IPCMessageReader, ProposedFeatures } from 'vscode-languageserver/node';
 import { serve } from './connection.ts';
 import { keepDoor } from './doorkeeper.ts';
+import { keepNurserySmall } from './engine.ts';
 import { heldReader, IpcWriter } from './ipc.ts';
 import { lastResort } from './last-resort.ts';
 import { nodeHost } from './node-host.ts';
-import { keepNurserySmall } from './nursery.ts';
 import { runStdioServer } from './stdio.ts';
 import { portOf, serveAt } from './streams.ts';
 import { createTurnstile } from './turnstile.ts';

@@ -4,11 +4,11 @@ import type { Readable, Writable } from 'node:stream';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { serve } from './connection.ts';
 import { keepDoor } from './doorkeeper.ts';
+import { keepNurserySmall } from './engine.ts';
 import { FrameReader } from './frame-reader.ts';
 import { GatheringWriter } from './gathering-writer.ts';
 import { lastResort } from './last-resort.ts';
 import { nodeHost } from './node-host.ts';
-import { keepNurserySmall } from './nursery.ts';
 import { createTurnstile } from './turnstile.ts';
 
 /** Serves until the client goes away, which ends the process. */

@@ -56,6 +56,8 @@ export interface MoreOptions {
   readonly onNotification?: Readonly<Record<string, (params: unknown) => void>>;
   /** What else stands in the request that starts the server, or in place of what stands there. */
   readonly params?: object;
+  /** Of the environment, what is to be otherwise. */
+  readonly env?: Readonly<Record<string, string>>;
   /** What the server may ask, by its name. */
   readonly onRequest?: Readonly<Record<string, (params: never) => unknown>>;
 }
@@ -67,7 +69,10 @@ export async function startClient(
   more: MoreOptions = {},
 ): Promise<Client> {
   if (!existsSync(command)) throw new Error('dist/storypole.cjs is not there: run npm run bundle first');
-  const child = spawn(process.execPath, [command, 'language-server', '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
+  const child = spawn(process.execPath, [command, 'language-server', '--stdio'], {
+    stdio: ['pipe', 'pipe', 'pipe'],
+    env: { ...process.env, ...more.env },
+  });
   running.add(child);
   // A server that ends answers nothing more: whoever waits for it is told why, and does not wait in vain.
   let stderr = '';
