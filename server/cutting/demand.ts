@@ -2,9 +2,10 @@
 import { headPlace, type Place } from '../../grammar/tree.ts';
 import type { Extra } from '../model/extras.ts';
 import type { Part } from '../model/layout.ts';
-import type { Stock, StockItem } from '../model/materials.ts';
+import type { StockItem } from '../model/materials.ts';
 import { calledInProject, withLibraries } from '../model/names.ts';
 import type { Project, Unit } from '../model/project.ts';
+import { stockByMaterial } from '../model/stock-held.ts';
 import type { Resolved } from '../model/unit.ts';
 import { createAsked, type MatchedName, type Member, type Origin } from './asked.ts';
 import { dearerThanBought } from './request.ts';
@@ -110,7 +111,8 @@ function looseParts(project: Project, wanted: Wanted): (Extra & { readonly place
 function stockOf(project: Project): { items: Map<string, StockItem>; stock: StockLength[] } {
   const items = new Map<string, StockItem>();
   const stock: StockLength[] = [];
-  for (const item of declaredStock(project).flatMap(({ items }) => items)) {
+  const held = stockByMaterial(project.computed('stock'));
+  for (const item of [...held.values()].flatMap(({ items }) => items)) {
     const kind = item.offcut ? 'offcut' : 'stock';
     let id = `${kind} ${item.material} ${item.length}`;
     for (let n = 2; items.has(id); n++) id = `${kind} ${item.material} ${item.length} (${n})`;
@@ -130,11 +132,8 @@ function stockOf(project: Project): { items: Map<string, StockItem>; stock: Stoc
 function worthOf(project: Project, stock: readonly StockLength[]): { worth: OffcutWorth[]; notCounted: NotCounted[] } {
   const worth: OffcutWorth[] = [];
   const notCounted: NotCounted[] = [];
-  for (const { items, worth: stated } of declaredStock(project)) {
-    const material = items[0]?.material;
-    if (material === undefined || !stated || stated.price === 0) continue;
-    // Under another name of its library a material can have a second declaration of stock.
-    if (worth.some((one) => one.material === material)) continue;
+  for (const { items, material, worth: stated } of stockByMaterial(project.computed('stock')).values()) {
+    if (items.length === 0 || !stated || stated.price === 0) continue;
     const own = stock.filter((board) => board.material === material);
     const bought = own.filter(({ offcut }) => !offcut);
     const one: OffcutWorth = { material, price: stated.price, per: stated.per };
@@ -170,16 +169,6 @@ export function unitsByLayout(project: Project, wanted: Wanted = () => true): Al
     count,
     name: names.length === 1 ? `${names[0]}` : `${names[0]} and ${names.length - 1} like it`,
   }));
-}
-
-function declaredStock(project: Project): Stock[] {
-  const found = new Map<string, Stock>();
-  for (const computed of project.computed('stock')) {
-    // A second declaration for the same material has been reported; the first one is used.
-    const { name } = computed.declared;
-    if (computed.kind === 'stock' && !found.has(name)) found.set(name, computed.value);
-  }
-  return [...found.values()];
 }
 
 function materialsOf(project: Project): Map<string, Place> {

@@ -2,6 +2,7 @@
  * What stands above a template or unit: who uses it, what it takes of the plan, which dimension of it a little smaller
  * would save stock, and whether its longest part is near the next shorter stock length. Which lenses there are is known at once; what they say is asked for one by one.
  */
+
 import { headPlace, offsetOf, type Place, type Range, type Statement } from '../../grammar/tree.ts';
 import { stockNearlySaved } from '../checks/near-miss.ts';
 import { usableLength } from '../cutting/board.ts';
@@ -13,6 +14,7 @@ import { counted, grouped, money } from '../model/money.ts';
 import type { Project, Unit } from '../model/project.ts';
 import { dotted, pathIn, readingAt } from '../model/reading.ts';
 import { showLength } from '../model/show.ts';
+import { stockByMaterial } from '../model/stock-held.ts';
 import { inches, type Ticks, ticks } from '../model/ticks.ts';
 import { unreadIn } from '../model/unread-units.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -176,12 +178,8 @@ function stockOf(project: Project): Had {
 function stockIn(project: Project): Had['stock'] {
   const { kerf, endTrim: trim, keepOffcutsFrom } = project.settings;
   const stock = new Map<string, { usable: number; length: Ticks }[]>();
-  for (const computed of project.computed('stock')) {
-    if (computed.kind !== 'stock') continue;
-    // What a library's material is called where the plan speaks of it.
-    const called = computed.value.items[0]?.material ?? computed.declared.name;
-    if (stock.has(called)) continue;
-    const lengths = computed.value.items.flatMap(({ material, length, offcut }) =>
+  for (const [called, { items }] of stockByMaterial(project.computed('stock'))) {
+    const lengths = items.flatMap(({ material, length, offcut }) =>
       offcut
         ? []
         : [{ usable: usableLength({ id: '', material, length, offcut }, { kerf, trim, keepOffcutsFrom }), length }],

@@ -4,11 +4,13 @@ import type { Item, Statement } from '../../grammar/tree.ts';
 import { fixesThatHold } from '../checks/alternatives.ts';
 import type { Finding } from '../model/finding.ts';
 import { memo } from '../model/memo.ts';
+import { calledInProject } from '../model/names.ts';
 import type { ParameterType } from '../model/parameter-types.ts';
 import type { Project } from '../model/project.ts';
 import { child, dotted, pathIn, readingAt } from '../model/reading.ts';
 import * as rules from '../model/rules.ts';
 import { showLength } from '../model/show.ts';
+import { stockByMaterial } from '../model/stock-held.ts';
 import { type Ticks, ticks } from '../model/ticks.ts';
 import { giverOf } from './locate.ts';
 import type { Offer } from './offer.ts';
@@ -105,7 +107,7 @@ export function lengthsFromStock({ project }: Snapshot, trail: readonly Statemen
   const reading = top && readingAt(top, 'file');
   if (!reading || trail.length !== 2) return [];
   const { show, kerf, sawStep, endTrim } = project.settings;
-  const stock = [...project.computed('stock')].flatMap((c) => (c.kind === 'stock' ? c.value.items : []));
+  const held = stockByMaterial(project.computed('stock'));
   const offers = new Map<string, Offer>();
   const add = (length: number, detail: string): void => {
     const text = showLength(ticks(length), show);
@@ -113,13 +115,16 @@ export function lengthsFromStock({ project }: Snapshot, trail: readonly Statemen
       offers.set(text, { kind: 'value', label: text, text, detail, rank: 1 });
   };
   if (reading.word === 'stock') {
-    for (const { length, material } of stock) add(length, `a length of ${material}`);
+    for (const { items } of held.values())
+      for (const { length, material } of items) add(length, `a length of ${material}`);
     return [...offers.values()];
   }
   const given = ['board', 'rod'].flatMap((word) => child(reading, word) ?? [])[0];
   const path = given && (pathIn(given, 'board') ?? pathIn(given, 'rod'));
   if (reading.word !== 'extra' || !path) return [];
-  const own = stock.filter(({ material, offcut }) => material === dotted(path) && !offcut);
+  const material = project.names.find('board', dotted(path)) ?? project.names.find('rod', dotted(path));
+  const stock = (material && held.get(calledInProject(material))?.items) ?? [];
+  const own = stock.filter(({ offcut }) => !offcut);
   for (let pieces = 1; pieces <= mostPieces; pieces++) {
     for (const { length } of own.toSorted((a, b) => b.length - a.length)) {
       const each = Math.floor((length - 2 * endTrim - (pieces - 1) * kerf) / pieces / sawStep) * sawStep;

@@ -1,4 +1,5 @@
 /** The stock of a project as a tree: materials, the lengths they come in, and what the plan takes of each. */
+
 import { headPlace, type Place } from '../../grammar/tree.ts';
 import type { MaterialTotals } from '../cutting/types.ts';
 import type { StockItem } from '../model/materials.ts';
@@ -6,6 +7,7 @@ import { counted, money } from '../model/money.ts';
 import { calledInProject, withLibraries } from '../model/names.ts';
 import type { Project } from '../model/project.ts';
 import { showLength } from '../model/show.ts';
+import { stockByMaterial } from '../model/stock-held.ts';
 import type { Made } from './made-plan.ts';
 import type { Branch } from './view-node.ts';
 
@@ -96,19 +98,7 @@ function figures(totals: readonly MaterialTotals[], one: string, currency: strin
 
 /** In what lengths each material can be had, by what it is called in the project. */
 export function stockItems(project: Project): Map<string, readonly StockItem[]> {
-  const items = new Map<string, readonly StockItem[]>();
-  const seen = new Set<string>();
-  for (const computed of project.computed('stock')) {
-    if (computed.kind !== 'stock') continue;
-    // A second declaration for the same material has been reported; the first one is used.
-    const { name } = computed.declared;
-    if (seen.has(name)) continue;
-    seen.add(name);
-    // By what the material is called, which its library may have another name for.
-    const called = computed.value.items[0]?.material ?? name;
-    items.set(called, [...(items.get(called) ?? []), ...computed.value.items]);
-  }
-  return items;
+  return new Map([...stockByMaterial(project.computed('stock'))].map(([material, { items }]) => [material, items]));
 }
 
 /** Where boards and rods are declared, and which of the two they are. */

@@ -265,7 +265,8 @@ export function stockOf({ reading, statement }: Declared, names: Names, currency
       });
     }
     const worth = worthIn(child(reading, 'keep-offcuts'), currency, c);
-    return { items, worth, ...(!isRead && { unread: true }) };
+    const called = material ? calledInProject(material) : path ? dotted(path) : '';
+    return { material: called, items, worth, ...(!isRead && { unread: true }) };
   });
 }
 

@@ -141,6 +141,8 @@ export interface StockItem {
 
 /** A stock declaration. */
 export interface Stock {
+  /** As the project calls it, or as it is written where it is not known. */
+  readonly material: string;
   readonly items: readonly StockItem[];
   /** What kept offcuts are worth, where that is said: minor units for so much length. */
   readonly worth: { readonly price: number; readonly per: Ticks; readonly place: Place } | undefined;

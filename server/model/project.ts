@@ -33,6 +33,7 @@ import { type ProjectSettings, sameForUnits, settingsOf } from './settings.ts';
 import { ofSlips, withSlips } from './slips-told.ts';
 import { startOf } from './start-of.ts';
 import { starterNames } from './starter.ts';
+import { repeatedStock, stockByMaterial } from './stock-held.ts';
 import { runTests, type TestResults } from './template-tests.ts';
 import { Dependents, Trace } from './trace.ts';
 import { argumentsGiven, type Given, type Resolved, type TemplateInfo } from './unit.ts';
@@ -548,10 +549,10 @@ export class Project {
   unreadStock(): (material: string) => boolean {
     if (!this.options.withoutConsequences) return () => false;
     const mayBeStated = this.isFileUnread ? () => true : stockIn(this.unread());
+    const held = stockByMaterial(this.computed('stock'));
     return (material) => {
-      const declared = this.names.declarations('stock', material)[0];
-      const computed = declared && this.cells.get(declared.statement)?.computed;
-      return computed?.kind === 'stock' ? computed.value.unread === true : mayBeStated(material);
+      const stated = held.get(material);
+      return stated ? stated.unread === true : mayBeStated(material);
     };
   }
 
@@ -583,6 +584,7 @@ export class Project {
       const [kind, ...name] = key.split(' ');
       pushAll(all, repetitions(this.names.declarations(kind as DeclaredKind, name.join(' '))));
     }
+    if (this.names.libraries.size > 0) pushAll(all, repeatedStock(this.computed('stock')));
     for (const cell of this.speaking) pushAll(all, ownFindings(cell));
     for (const f of this.merge.findings(this.names.written('accept'))) all.push(f);
     const total = Math.max(this.total, this.unitsDeclared);

@@ -12,8 +12,11 @@ export function repetitions([first, ...others]: readonly Declared[]): Finding[] 
   const { kind } = first;
   // Each unit is a place in the building: whichever of the two was meant, what is drawn there is cut.
   const counts = kind === 'unit' ? 'both are drawn and cut' : 'the first one is used';
-  return others.map((other) =>
-    finding(rules.nameTaken, headPlace(other.statement), `${called(kind, other.name)} is declared twice; ${counts}.`, {
+  return others.map((other) => {
+    // What a library declares can have two names.
+    const otherwise = other.name === first.name ? '' : `, once as "${first.name}"`;
+    const message = `${called(kind, other.name)} is declared twice${otherwise}; ${counts}.`;
+    return finding(rules.nameTaken, headPlace(other.statement), message, {
       advice:
         kind === 'stock' || kind === 'survey' ? 'Put both into one.' : 'Give one of them another name, or remove it.',
       related: [{ place: headPlace(first.statement), message: 'It is declared here first.' }],
@@ -25,8 +28,8 @@ export function repetitions([first, ...others]: readonly Declared[]): Finding[] 
           byHand: other.statement.text.trim() !== first.statement.text.trim(),
         },
       ],
-    }),
-  );
+    });
+  });
 }
 
 function called(kind: DeclaredKind, name: string): string {

@@ -2,6 +2,7 @@
  * A length that is told to be a slip, and what comes of it: one mistake, one finding, at the length. What cannot be built
  * for nothing but a slip makes that an error; whatever else is wrong is told once the slip is mended.
  */
+
 import { type Place, type Statement, topOf } from '../../grammar/tree.ts';
 import type { Computed } from './computed.ts';
 import type { Finding } from './finding.ts';
@@ -10,6 +11,7 @@ import type { RuleFamily } from './rule.ts';
 import * as rules from './rules.ts';
 import type { ProjectSettings } from './settings.ts';
 import { showLength } from './show.ts';
+import { stockByMaterial } from './stock-held.ts';
 import { ticks } from './ticks.ts';
 
 /** What is asked of a unit. */
@@ -130,9 +132,8 @@ function partsFrom({ rule, place: at, related }: Finding, { parts }: Resting): P
 /** The longest part that no stock of its material holds, in words. */
 function tooLong(parts: readonly Part[], { settings, computed }: Slipped): string | undefined {
   const longest = new Map<string, number>();
-  for (const stock of computed('stock')) {
-    if (stock.kind !== 'stock') continue;
-    for (const { material, length } of stock.value.items)
+  for (const { items } of stockByMaterial(computed('stock')).values()) {
+    for (const { material, length } of items)
       longest.set(material, Math.max(length - 2 * settings.endTrim, longest.get(material) ?? 0));
   }
   const [most] = parts

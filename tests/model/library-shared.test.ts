@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { createWorkspace, planProject } from '../../server/checks/analysis.ts';
 import { demandOf } from '../../server/cutting/demand.ts';
+import { completionsAt } from '../../server/language/completion.ts';
 import type { Project } from '../../server/model/project.ts';
 import { showInches, showLength } from '../../server/model/show.ts';
 import type { Workspace } from '../../server/model/workspace.ts';
@@ -68,6 +69,31 @@ extra spare { board yard.white; length 20in; count 3 }
   it.each(['trade', 'yard'])('takes the stock that is stated as %s calls it', (name) => {
     const project = projectOf(text.replace('stock trade.white', `stock ${name}.white`));
     expect(asked(project)['trade.white']).toEqual([7, 1]);
+  });
+
+  it('has the stock that is stated first where both names have one, which is told', () => {
+    const both = text.replace('stock trade.white { length 8ft }', '$&\nstock yard.white { length 10ft; length 12ft }');
+    const project = projectOf(both);
+    expect(errors(project)).toEqual([
+      'The stock of "yard.white" is declared twice, once as "trade.white"; the first one is used.',
+    ]);
+    expect(asked(project)['trade.white']).toEqual([7, 1]);
+    expect(errors(projectOf(`${both}stock yard.white { length 8ft }\n`))).toHaveLength(2);
+  });
+
+  it('keeps quiet of stock that cannot be read, whichever name it is stated by', () => {
+    expect(lost(projectOf(`${text}stock trade.chrome { length 8fx }\n`))).toEqual([]);
+    expect(lost(projectOf(`${text}stock yard.chrome { length 8fx }\n`))).toEqual([]);
+  });
+
+  it('offers the lengths of its stock for loose parts, whichever name they are of', () => {
+    for (const name of ['trade', 'yard']) {
+      const asking = `${text}extra more { board ${name}.white; length  }\n`;
+      const project = projectOf(asking);
+      const source = project.sources.get(main);
+      const offered = source ? completionsAt({ project, source, path: main }, asking.lastIndexOf(' }')) : [];
+      expect(offered.map(({ label }) => label)).toContain('96in');
+    }
   });
 });
 
