@@ -6,7 +6,7 @@
 
 import { markReach, mayMark } from '../../grammar/merge-markers.ts';
 import { type Change, type Edit, Source } from '../../grammar/source.ts';
-import { headPlace, type Path, type Place, type Statement, segmentOf, sliceOf } from '../../grammar/tree.ts';
+import { headPlace, type Path, type Place, type Statement, segmentOf } from '../../grammar/tree.ts';
 import { type Computed, computeDeclared } from './computed.ts';
 import { isOfUnreadFile, withoutConsequences } from './consequences.ts';
 import { countIn, nameNotKnown, plainContext } from './context.ts';
@@ -14,7 +14,7 @@ import { policyNames } from './declared.ts';
 import { areAsWritten, withExamplesIn } from './examples.ts';
 import { type Finding, finding, unique } from './finding.ts';
 import { Layouts, type LayoutsOptions } from './layouts.ts';
-import { errorsOfLibraries, type Library, type LibraryErrors } from './library.ts';
+import type { Library } from './library.ts';
 import { limits } from './limits.ts';
 import type { PolicyInForce } from './materials.ts';
 import { stockIn } from './may-declare.ts';
@@ -35,8 +35,10 @@ import { startOf } from './start-of.ts';
 import { starterNames } from './starter.ts';
 import { repeatedStock, stockByMaterial } from './stock-held.ts';
 import { runTests, type TestResults } from './template-tests.ts';
+import { tooMany } from './too-many.ts';
 import { Dependents, Trace } from './trace.ts';
 import { argumentsGiven, type Given, type Resolved, type TemplateInfo } from './unit.ts';
+import { UsedLibraries } from './used-libraries.ts';
 import { topWords } from './vocabulary.ts';
 
 export type { Library } from './library.ts';
@@ -116,12 +118,7 @@ export class Project {
   /** Files that hold both sides of a merge. */
   private readonly conflicts = new Map<string, Finding>();
   private settingsFindings: readonly Finding[] = [];
-  private libraryFindings: Finding[] = [];
-  /** What is wrong in libraries, from when it is first asked for until they are opened anew. */
-  private libraryErrors: LibraryErrors | undefined;
-  /** Names of libraries that could not be opened: what is in them is not known to be missing. */
-  private readonly unopened = new Set<string>();
-  private librariesStale = true;
+  private readonly libraries: UsedLibraries;
   /** Rises with every change of text. */
   version = 0;
   /** Rises with everything that is computed anew or dropped: while it stays, so does all that was computed. */
@@ -135,6 +132,7 @@ export class Project {
     this.options = options;
     this.settings = settingsOf(undefined, this.names).settings;
     const { names, stats } = this;
+    this.libraries = new UsedLibraries(names, { openLibrary: options.openLibrary, known: options });
     const settings = (): ProjectSettings => this.settings;
     this.policies = new Policies({ ...options, names, settings });
     this.layouts = new Layouts({ ...options, names, settings, onResolved: () => stats.layoutsResolved++ });
@@ -220,7 +218,7 @@ export class Project {
       this.layouts.remove(statement);
       const declared = this.names.remove(statement);
       if (declared) touched.add(keyOf(declared.kind, declared.name)).add(keyOf(declared.kind, '*'));
-      if (declared?.kind === 'use') this.librariesStale = true;
+      if (declared?.kind === 'use') this.libraries.areStale = true;
       const cell = this.cells.get(statement);
       if (cell) this.drop(cell);
     }
@@ -232,7 +230,7 @@ export class Project {
       const declared = this.names.add(statement);
       if (!declared) continue;
       touched.add(keyOf(declared.kind, declared.name)).add(keyOf(declared.kind, '*'));
-      if (declared.kind === 'use') this.librariesStale = true;
+      if (declared.kind === 'use') this.libraries.areStale = true;
       const cell: Cell = { declared };
       this.cells.set(statement, cell);
       this.dirty.add(cell);
@@ -277,7 +275,7 @@ export class Project {
    * all but units is done, and once when all is that stands in the first files.
    */
   *refresh(first?: (file: string) => boolean): Generator<Reached | undefined, void> {
-    if (this.librariesStale) this.openLibraries();
+    if (this.libraries.areStale) this.openLibraries();
     this.forgetUnused();
     // Declarations before the templates and units that rest on them; open files before the others.
     const order = [...this.dirty].map((cell) => ({ cell, rank: rankOf(cell, first) })).sort((a, b) => a.rank - b.rank);
@@ -302,7 +300,7 @@ export class Project {
 
   /** Brings one declaration up to date before all others: what is looked at is not kept waiting by what rests on it. */
   refreshOne(statement: Statement): void {
-    if (this.librariesStale) this.openLibraries();
+    if (this.libraries.areStale) this.openLibraries();
     const cell = this.cells.get(statement);
     if (!cell || !this.dirty.has(cell)) return;
     this.compute(cell);
@@ -310,7 +308,7 @@ export class Project {
   }
 
   get isFresh(): boolean {
-    return this.dirty.size === 0 && !this.librariesStale;
+    return this.dirty.size === 0 && !this.libraries.areStale;
   }
 
   /** How many declarations have to be computed until everything is up to date. */
@@ -320,35 +318,12 @@ export class Project {
 
   /** Libraries are opened anew, after their files have changed. */
   reopenLibraries(): void {
-    this.librariesStale = true;
+    this.libraries.areStale = true;
     this.textChanged();
   }
 
   private openLibraries(): void {
-    this.librariesStale = false;
-    this.libraryFindings = [];
-    this.libraryErrors = undefined;
-    this.unopened.clear();
-    const had = this.names.libraries.size > 0;
-    this.names.forgetLibraries();
-    for (const use of this.names.written('use')) {
-      if (this.names.libraries.has(use.name)) continue;
-      const from = segmentOf(use.statement).source.id;
-      const library = this.options.openLibrary?.(use, from);
-      if (library?.kind === 'opened') this.names.useLibrary(use.name, library.names);
-      else if (library) {
-        this.libraryFindings.push(library.finding);
-        this.unopened.add(use.name);
-      }
-    }
-    if (!had && this.names.libraries.size === 0) return;
-    // Names of a library are not traced one by one.
-    this.computeAllAnew();
-  }
-
-  private errorsOfLibraries(): LibraryErrors {
-    this.libraryErrors ??= errorsOfLibraries(this.names, this.options);
-    return this.libraryErrors;
+    if (this.libraries.open()) this.computeAllAnew();
   }
 
   /** How many layouts are kept, for who looks after memory. */
@@ -575,9 +550,7 @@ export class Project {
     const all = this.ofFiles();
     const unread = this.unread();
     pushAll(all, this.settingsFindings);
-    const libraries = this.errorsOfLibraries();
-    pushAll(all, this.libraryFindings);
-    pushAll(all, libraries.told);
+    pushAll(all, this.libraries.told);
     pushAll(all, this.policies.notKnown(this.settings.policies));
     pushAll(all, this.policies.contradictions([]));
     for (const key of this.repeated) {
@@ -591,27 +564,14 @@ export class Project {
     if (total > limits.mostUnits.most) {
       const [project] = this.names.declarations('project', 'project');
       const at = project ?? this.names.written('unit')[0];
-      if (at)
-        all.push(
-          finding(
-            rules.tooMany,
-            headPlace(at.statement),
-            `The project comes to ${total.toLocaleString('en')} units; ${limits.mostUnits.most.toLocaleString('en')} are the most that are taken on.`,
-            {
-              advice: `Divide the building into several projects, a folder each.${this.areTooMany ? ' Until then none of its units is looked at.' : ''}`,
-              comparison: {
-                what: 'units',
-                measured: { count: total },
-                relation: 'at most',
-                limit: { count: limits.mostUnits.most },
-              },
-            },
-          ),
-        );
+      const until = this.areTooMany ? ' Until then none of its units is looked at.' : '';
+      const advice = `Divide the building into several projects, a folder each.${until}`;
+      const excess = { who: 'The project comes to', count: total, what: 'units', advice };
+      if (at) all.push(tooMany('mostUnits', headPlace(at.statement), excess));
     }
-    const known = this.unopened.size > 0 ? all.filter((f) => !this.isFromUnopened(f)) : all;
+    const known = this.libraries.withoutUnopened(all);
     const told = areShown
-      ? withSlips(withoutConsequences(unread, known, this.names, libraries.unread, isTold), {
+      ? withSlips(withoutConsequences(unread, known, this.names, this.libraries.unread, isTold), {
           settings: this.settings,
           units: () => this.units(),
           computed: (kind) => this.computed(kind),
@@ -626,11 +586,6 @@ export class Project {
   private withoutConflicts(all: readonly Finding[]): Finding[] {
     const elsewhere = all.filter(({ place }) => !this.conflicts.has(segmentOf(place.statement).source.id));
     return [...this.conflicts.values(), ...elsewhere];
-  }
-
-  private isFromUnopened({ rule, place }: Finding): boolean {
-    if (rule !== rules.nameNotKnown) return false;
-    return this.unopened.has(sliceOf(place.statement, place).split('.')[0] ?? '');
   }
 }
 

@@ -59,7 +59,7 @@ describe('what a project comes to', () => {
     if (!large) throw new Error('there is no project');
     const told = large.findings().filter(({ rule }) => rule.id === 'too-many');
     expect(told.map(({ message }) => message)).toEqual([
-      'The project comes to 100,001 units; 100,000 are the most that are taken on.',
+      'The project comes to 100,001 units; 100,000 are taken on.',
     ]);
     expect(told[0]?.advice).toContain('Until then none of its units is looked at.');
     // One that goes brings back all the others.
