@@ -10,6 +10,8 @@ export interface Marked {
   readonly at: number;
   /** Without the mark. */
   readonly text: string;
+  /** All that are open, where there are several files. */
+  readonly projects?: readonly Project[];
 }
 
 export function snapshotOf(text: string): Snapshot {
@@ -42,10 +44,12 @@ export function cursorIn(texts: Readonly<Record<string, string>>): Marked {
     files[path] = found?.path === path ? found.text : marked;
   }
   if (!found) throw new Error('no cursor is marked');
-  const project = workspaceOf(files, foldersOf(Object.keys(files))).projectOf(found.path)?.project;
+  const workspace = workspaceOf(files, foldersOf(Object.keys(files)));
+  const project = workspace.projectOf(found.path)?.project;
   const source = project?.sources.get(found.path);
   if (!project || !source) throw new Error('the text was not read');
-  return { snapshot: { project, source, path: found.path }, at: found.at, text: found.text };
+  const projects = workspace.projects.map((loaded) => loaded.project);
+  return { snapshot: { project, source, path: found.path }, at: found.at, text: found.text, projects };
 }
 
 function unmarked(marked: string): { readonly text: string; readonly at: number } {

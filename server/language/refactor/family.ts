@@ -29,18 +29,36 @@ export function unitsOf(project: Project, family: readonly Declared[]): Unit[] {
   return [...new Set(family.flatMap(({ statement }) => users.get(statement) ?? []))];
 }
 
+/** Of each template that a template is built on or that is built on it, and of each unit of these, the text. */
+export function textsAround(projects: readonly Project[], top: Statement): readonly string[] {
+  const key = keyOf(top);
+  const isBuilt = ({ names }: Project, statement: Statement): boolean =>
+    lineageFrom(names, statement).some((d) => keyOf(d.statement) === key);
+  const found = new Set<Statement>([top]);
+  for (const project of new Set(projects)) {
+    const { names } = project;
+    for (const { statement } of names.all('template')) if (isBuilt(project, statement)) found.add(statement);
+    for (const [template, units] of usersOf(project))
+      if (keyOf(template) === key) for (const { declared } of units) found.add(declared.statement);
+  }
+  for (const { statement } of projects[0] ? lineageFrom(projects[0].names, top) : []) found.add(statement);
+  return [...found].map(({ text }) => text);
+}
+
+/** Where it stands: the same for a statement of a library however often that was read. */
+function keyOf(statement: Statement): string {
+  const segment = segmentOf(statement);
+  return `${segment.source.id}:${segment.offset + statement.offset}`;
+}
+
 /** Another project that is built on one of these templates, as on a library. */
 export function reachedFrom(projects: readonly Project[], family: readonly Declared[]): Project | undefined {
-  const key = (statement: Statement): string => {
-    const segment = segmentOf(statement);
-    return `${segment.source.id}:${segment.offset + statement.offset}`;
-  };
-  const wanted = new Set(family.map(({ statement }) => key(statement)));
+  const wanted = new Set(family.map(({ statement }) => keyOf(statement)));
   return projects.find(({ names }) =>
     [...names.all('template'), ...names.all('unit')].some((user) => {
       const path = pathIn(user.reading, user.kind === 'unit' ? 'template' : 'base');
       const used = path && names.find('template', dotted(path));
-      return used !== undefined && wanted.has(key(used.statement));
+      return used !== undefined && wanted.has(keyOf(used.statement));
     }),
   );
 }

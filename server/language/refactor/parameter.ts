@@ -3,6 +3,7 @@ import { measureOf } from '../../../grammar/measures.ts';
 import { type NumberLiteral, type Statement, topOf } from '../../../grammar/tree.ts';
 import { writtenLength } from '../../model/closing.ts';
 import { lineEndAt } from '../../model/edits.ts';
+import type { Project } from '../../model/project.ts';
 import { nameIn, readingAt } from '../../model/reading.ts';
 import { showInches, showLength, showMillimetres } from '../../model/show.ts';
 import { TICKS_PER_INCH, TICKS_PER_MM, ticks } from '../../model/ticks.ts';
@@ -10,17 +11,18 @@ import { wordIn } from '../../model/vocabulary.ts';
 import { itemAt, type Located, slotOf } from '../locate.ts';
 import type { Snapshot, TextEdit } from '../snapshot.ts';
 import { type Edit, inStyle, instead, textEdits } from './edits.ts';
+import { textsAround } from './family.ts';
 import { numberAt } from './numbers.ts';
 import { type Asked, rangeAround } from './ranged.ts';
 import type { Refactoring } from './refactoring.ts';
 
-export function toParameter({ project }: Snapshot, located: Located): Refactoring[] {
+export function toParameter({ project }: Snapshot, located: Located, projects: readonly Project[] = []): Refactoring[] {
   const number = numberAt(located);
   const top = topOf(located.statement);
   if (!number || top.word.text !== 'template' || located.statement === top || !top.block) return [];
   const type = typeOf(number);
-  if (!type || located.statement.word.text === 'parameter') return [];
-  const name = freeName(top, located.trail);
+  if (!type || located.statement.word.text === 'parameter' || !isOfItsKind(located, number, type)) return [];
+  const name = freeName(top, located.trail, textsAround([project, ...projects], top));
   const common = {
     id: 'to-parameter',
     kind: 'refactor.extract' as const,
@@ -53,6 +55,13 @@ export function toParameter({ project }: Snapshot, located: Located): Refactorin
       },
     },
   ];
+}
+
+/** Where a length should be, a number without a unit of measure is none, and would be a parameter of the wrong kind. */
+function isOfItsKind(located: Located, number: NumberLiteral, type: string): boolean {
+  const item = itemAt(located);
+  const slot = item === number && located.reading ? slotOf(located.reading, item) : undefined;
+  return slot?.type.kind !== 'quantity' || slot.type.dimension === type;
 }
 
 /** What a test of the template gives or expects is no part of what is built. */
@@ -100,15 +109,24 @@ function typeOf({ parts }: NumberLiteral): 'length' | 'count' | 'angle' | undefi
   return dimension === 'length' || dimension === 'angle' ? dimension : undefined;
 }
 
-/** `shirts-width`, after what the number is of; no name that the template has, and no word that stands in a unit. */
-function freeName(top: Statement, trail: readonly Statement[]): string {
+/** `shirts-width`, after what the number is of; no word of these texts, and none that stands in a unit. */
+function freeName(top: Statement, trail: readonly Statement[], texts: readonly string[]): string {
   const thing = trail.at(-2);
   const first = thing?.items[0];
   const own = thing !== top && first?.kind === 'path' && first.words.length === 1 ? `${first.words[0]?.text}-` : '';
   const base = `${own}${trail.at(-1)?.word.text ?? 'value'}`;
-  const taken = new Set(top.text.match(/[A-Za-z_][\w-]*/g));
-  const isFree = (name: string): boolean => !taken.has(name) && !wordIn('unit', name);
+  const isFree = (name: string): boolean => !wordIn('unit', name) && !texts.some((text) => holdsWord(text, name));
   let name = base;
   for (let i = 2; !isFree(name); i++) name = `${base}-${i}`;
   return name;
+}
+
+/** Whether a word stands in a text by itself, and not as a part of a longer one. */
+function holdsWord(text: string, word: string): boolean {
+  for (let at = text.indexOf(word); at >= 0; at = text.indexOf(word, at + 1)) {
+    const [before, behind] = [text.slice(Math.max(0, at - 2), at), text.slice(at + word.length, at + word.length + 2)];
+    // Where it is not clear, as behind a digit and a dash, it stands there.
+    if (!/[\p{L}\p{N}_]$|\p{L}-$/u.test(before) && !/^-?[\p{L}\p{N}_]/u.test(behind)) return true;
+  }
+  return false;
 }

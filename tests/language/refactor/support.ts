@@ -16,7 +16,7 @@ export type Texts = Readonly<Record<string, string>>;
 /** All that is offered at the cursor of one of several files. */
 export function offers(texts: Texts): { readonly marked: Marked; readonly all: readonly Refactoring[] } {
   const marked = cursorIn(texts);
-  return { marked, all: refactorings(marked.snapshot, { start: marked.at, end: marked.at }) };
+  return { marked, all: refactorings(marked.snapshot, { start: marked.at, end: marked.at }, marked.projects) };
 }
 
 /** The title of one, with the reason in brackets where it is disabled; undefined where it is not offered. */
