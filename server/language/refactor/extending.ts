@@ -114,7 +114,8 @@ function say(node: Node, piece: Piece, isMirrored: boolean): string | undefined 
       return `"${headText(back.statement)}" of ${named(thing)} would still hold beside what the unit says instead, since a template cannot take back what it extends.`;
   }
   for (const [word, list] of said) node.said.set(word, list);
-  node.lead = [node.lead, piece.lead].filter(Boolean).join('\n');
+  const inHead = statement.comments.map(({ start, end }) => statement.text.slice(start, end));
+  node.lead = [node.lead, piece.lead, ...inHead].filter(Boolean).join('\n');
   node.trail = [rest, piece.trail, node.trail].filter(Boolean).join(' ');
   return undefined;
 }

@@ -6,9 +6,10 @@ import type { Located } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { usersOf } from '../users.ts';
 import { changesBuilt } from './built.ts';
+import { commentsIn, losesComment, withoutComments } from './comments.ts';
 import { declaredBefore, declaredBehind, type Edit, freeTemplateName, rewritten, textEdits } from './edits.ts';
 import { extending } from './extending.ts';
-import { blockText, type Piece, piecesOf, pieceText } from './pieces.ts';
+import { blockText, headEnd, type Piece, piecesOf, pieceText } from './pieces.ts';
 import type { Refactoring } from './refactoring.ts';
 
 export function extractTemplate({ project }: Snapshot, located: Located): Refactoring[] {
@@ -25,8 +26,8 @@ export function extractTemplate({ project }: Snapshot, located: Located): Refact
   const made = templateFor(unit, name, drawn);
   if ('why' in made) return [{ ...common, title, disabled: made.why, edits: [] }];
   const declares = declaredFor(project, unit, made.text);
-  const edits = [...declares(top), ...usingInstead(top, drawn, name)];
-  const wrong = changesBuilt(project, { edits, units: [unit.name] });
+  const edits = [...declares(top), ...usingInstead(top, drawn, name, 'moved')];
+  const wrong = losesComment(edits) ?? changesBuilt(project, { edits, units: [unit.name] });
   if (wrong !== undefined) return [{ ...common, title, disabled: wrong, edits: [] }];
   const offers: Refactoring[] = [{ ...common, title, edits: textEdits(edits) }];
   const alike = sameIn(project, unit, name, made.key);
@@ -35,10 +36,10 @@ export function extractTemplate({ project }: Snapshot, located: Located): Refact
     alike.length === 1 ? `and in 1 more unit with the same` : `and in ${alike.length} more units with the same`;
   const others = alike.flatMap((other) => {
     const path = drawnOn(other);
-    return path ? usingInstead(other.declared.statement, path, name) : [];
+    return path ? usingInstead(other.declared.statement, path, name, 'kept') : [];
   });
   const units = [unit, ...alike].map((one) => one.name);
-  if (changesBuilt(project, { edits, more: others, units }) === undefined)
+  if ((losesComment(others) ?? changesBuilt(project, { edits, more: others, units })) === undefined)
     offers.push({
       ...common,
       id: 'extract-template-all',
@@ -57,7 +58,7 @@ function drawnOn({ declared, info }: Unit): Path | undefined {
   return info && pathIn(declared.reading, 'template');
 }
 
-/** `key` is the same where what is said is the same, whatever is said about it in comments. */
+/** `key` is the same where what is said is the same, whatever is said about it in comments, and on however many lines. */
 function templateFor(
   unit: Unit,
   name: string,
@@ -68,13 +69,8 @@ function templateFor(
   const pieces = overridesOf(declared.statement);
   const found = extending(info.blueprint, pieces, mirrored);
   if ('why' in found) return found;
-  const plain = extending(
-    info.blueprint,
-    pieces.map((piece) => ({ ...piece, lead: '', trail: '' })),
-    mirrored,
-  );
-  const key = 'why' in plain ? found.block : plain.block;
-  return { text: `template ${name} extends ${dotted(drawn)} ${found.block}`, key };
+  const text = `template ${name} extends ${dotted(drawn)} ${found.block}`;
+  return { text, key: withoutComments(text).replace(/[\s;]+/g, ' ') };
 }
 
 /** Next to the template that it extends, or before the unit where that lies outside the project. */
@@ -84,14 +80,17 @@ function declaredFor(project: Project, { info }: Unit, text: string): (top: Stat
   return (top) => [isHere ? declaredBehind(base, text) : declaredBefore(top, text)];
 }
 
-/** The unit without its overrides, on another template. */
-function usingInstead(top: Statement, drawn: Path, name: string): Edit[] {
-  const { block, text, head } = top;
+/** The unit without its overrides, on another template. What comments say of them has moved with them, or is kept. */
+function usingInstead(top: Statement, drawn: Path, name: string, comments: 'moved' | 'kept'): Edit[] {
+  const { block, text } = top;
   if (!block) return [];
   const { pieces, rest } = piecesOf(top);
-  const kept = pieces.filter(({ statement }) => statement.word.text !== 'override').map((piece) => pieceText(piece));
+  const kept = pieces.flatMap((piece) => {
+    if (piece.statement.word.text !== 'override') return [pieceText(piece)];
+    return comments === 'kept' ? [piece.lead, ...commentsIn(piece.statement), piece.trail].filter(Boolean) : [];
+  });
   if (rest) kept.push(rest);
-  const before = `${text.slice(0, drawn.start)}${name}${text.slice(drawn.end, head.end)}`;
+  const before = `${text.slice(0, drawn.start)}${name}${text.slice(drawn.end, headEnd(top))}`;
   const isLong = text.slice(block.open).includes('\n');
   return rewritten(top, kept.length === 0 ? before : `${before} ${blockText(kept, isLong)}`);
 }

@@ -7,6 +7,7 @@ import type { Located } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { lineageFrom } from '../things.ts';
 import { changesBuilt } from './built.ts';
+import { losesComment } from './comments.ts';
 import { rewritten, textEdits } from './edits.ts';
 import { mergedBlock } from './merging.ts';
 import { qualified } from './qualified.ts';
@@ -35,6 +36,6 @@ export function inlineBase({ project }: Snapshot, located: Located): Refactoring
     ? `${top.text.slice(0, path.start)}${library.join('')}${dotted(further)}`
     : top.text.slice(0, start).trimEnd();
   const edits = rewritten(top, `${head} ${mergedBlock(qualified(base, lineage.slice(1)), own.reading)}`);
-  const wrong = changesBuilt(project, { edits });
+  const wrong = losesComment(edits) ?? changesBuilt(project, { edits });
   return wrong === undefined ? [{ ...common, edits: textEdits(edits) }] : [{ ...common, disabled: wrong, edits: [] }];
 }

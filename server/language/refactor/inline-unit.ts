@@ -10,10 +10,11 @@ import type { Snapshot } from '../snapshot.ts';
 import { infoOf } from '../stands.ts';
 import { lineageFrom, thingAt } from '../things.ts';
 import { changesBuilt } from './built.ts';
+import { losesComment } from './comments.ts';
 import { type Edit, instead, rewritten, textAfter, textEdits } from './edits.ts';
 import { headText, together } from './extending.ts';
 import { startText } from './merging.ts';
-import { blockText, piecesOf, pieceText } from './pieces.ts';
+import { blockText, headEnd, piecesOf, pieceText } from './pieces.ts';
 import { asProjectNames } from './qualified.ts';
 import type { Refactoring } from './refactoring.ts';
 import { turned } from './turned.ts';
@@ -39,7 +40,7 @@ export function inlineUnit({ project }: Snapshot, located: Located): Refactoring
   const title = `Build unit "${unit.name}" on "${on}", with what "${dotted(path)}" changes of it as overrides`;
   try {
     const edits = builtOn(unit, lineageFrom(project.names, top), infoOf(base).blueprint, on, path);
-    const wrong = changesBuilt(project, { edits, units: [unit.name] });
+    const wrong = losesComment(edits) ?? changesBuilt(project, { edits, units: [unit.name] });
     if (wrong === undefined) return [{ ...common, title, edits: textEdits(edits) }];
     return [{ ...common, title, disabled: wrong, edits: [] }];
   } catch (error) {
@@ -53,7 +54,7 @@ class NotSaid extends Error {}
 
 function builtOn(unit: Unit, lineage: readonly Declared[], base: Blueprint, on: string, path: Path): Edit[] {
   const { statement: top } = unit.declared;
-  const { block, text, head } = top;
+  const { block, text } = top;
   const template = lineage[0]?.reading ?? unit.declared.reading;
   const named = namedHere(lineage);
   const parameters = parametersOf(unit, template, base, named);
@@ -67,7 +68,7 @@ function builtOn(unit: Unit, lineage: readonly Declared[], base: Blueprint, on: 
   const entries = kept.map((piece) => pieceText(piece));
   entries.splice(at, 0, ...parameters.added, ...site.found);
   if (rest) entries.push(rest);
-  const before = `${text.slice(0, path.start)}${on}${text.slice(path.end, head.end)}`;
+  const before = `${text.slice(0, path.start)}${on}${text.slice(path.end, headEnd(top))}`;
   const isLong = block !== undefined && text.slice(block.open).includes('\n');
   return rewritten(top, entries.length === 0 ? before : `${before} ${blockText(entries, isLong)}`);
 }

@@ -56,3 +56,9 @@ export function blockText(entries: readonly string[], isLong: boolean): string {
   const long = isLong || entries.some((entry) => /\n|\/\/|\/\*/.test(entry));
   return long ? `{\n${entries.join('\n')}\n}` : `{ ${entries.join('; ')} }`;
 }
+
+/** Where the head ends, with comments between it and the block that stand on its line. */
+export function headEnd({ text, head, block }: Statement): number {
+  const before = block ? text.slice(head.end, block.open).trimEnd() : '';
+  return /[\r\n]|\/\//.test(before) ? head.end : head.end + before.length;
+}

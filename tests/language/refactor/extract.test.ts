@@ -124,7 +124,11 @@ unit x t { override a.high { at 81in } }
     expect(titleOf(texts, all)).toBe(
       'Make the changes of unit "u" a template "t-2", and in 2 more units with the same',
     );
-    expect(made(texts, all)['more.closet']).toBe(`unit v t-2 { floor 2; width 96in }
+    expect(made(texts, all)['more.closet']).toBe(`unit v t-2 {
+  floor 2
+  width 96in
+  /* as in u */
+}
 unit w t-2 mirrored
 unit x t { override a.high { at 81in } }
 `);
@@ -179,4 +183,35 @@ it('the one unit of the example building that says more than its template is bui
   expect(built(after)).toEqual(built(project));
   expect(errors(after)).toEqual(errors(project));
   expect(applied(texts, found?.edits ?? [])['/p/templates/linen.closet']).toContain('template linen-2 extends linen {');
+});
+
+describe('comments beside what becomes a template', () => {
+  const alike = (of: string) => `${base}unit |u t { override b { width 22in } }\nunit v t ${of}\n`;
+
+  it('stay in another unit that says the same, wherever they stood in it', () => {
+    const other = `{
+  // measured by hand on the second visit
+  override b /* the deep one */ {
+    width 22in // from the jamb
+  } // the pipe
+}`;
+    const after = made({ 'main.closet': alike(other) }, all)['main.closet'] ?? '';
+    expect(after).toContain('unit v t-2 {');
+    for (const comment of [
+      '// measured by hand on the second visit',
+      '/* the deep one */',
+      '// from the jamb',
+      '// the pipe',
+    ])
+      expect(after.split(comment), comment).toHaveLength(2);
+    // What they are about is no longer there.
+    expect(after.slice(after.indexOf('unit v'))).not.toContain('override');
+  });
+
+  it('go with it out of the heads of a unit and of its overrides', () => {
+    const text = `${base}unit |u t mirrored /* three */ { override /* seven */ b /* eight */ { width 22in } }\n`;
+    const after = made({ 'main.closet': text }, id)['main.closet'] ?? '';
+    expect(after).toContain('unit u t-2 mirrored /* three */');
+    expect(after.slice(0, after.indexOf('unit u'))).toMatch(/\/\* seven \*\/[^]*\/\* eight \*\//);
+  });
 });

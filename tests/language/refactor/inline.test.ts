@@ -259,3 +259,20 @@ template heir extends base { wall left { length 26in; studs 5in }; opening front
     expect(back.slice(back.indexOf('unit u'))).toBe(text.slice(text.indexOf('|unit u') + 1));
   });
 });
+
+describe('a comment that has no place in what is written', () => {
+  const texts = (heir: string) => ({ 'base.closet': base, 'heir.closet': `${heir}\nunit u heir\nunit v base\n` });
+
+  it('is not lost: the refactoring is not offered, and says which', () => {
+    const lost = 'The comment "/* agreed on site */" would be lost: put it on a line of its own.';
+    const heir = 'template |heir extends base { zone a /* agreed on site */ { width 40in } }';
+    expect(titleOf(texts(heir), 'inline-base')).toContain(lost);
+    const moved = 'template |heir extends base {\n  // agreed on site\n  zone a { width 40in }\n}';
+    expect(made(texts(moved), 'inline-base')['heir.closet']).toContain('// agreed on site');
+  });
+
+  it('stays behind the head of a unit', () => {
+    const heir = 'template heir extends base { zone a { width 40in } }\nunit |w heir mirrored /* three */ { floor 1 }';
+    expect(made(texts(heir), 'inline-template')['heir.closet']).toContain('unit w base mirrored /* three */ {');
+  });
+});
