@@ -5,6 +5,7 @@ import { memo } from './memo.ts';
 import { nearestOnes } from './nearest.ts';
 import { literalsOf } from './phrase.ts';
 import { dotted } from './reading.ts';
+import { unitsIn } from './several-slips.ts';
 import { topWords, vocabulary, wordIn } from './vocabulary.ts';
 
 export interface Declares {
@@ -69,7 +70,7 @@ const declaring =
 
 /** The words that stand where a statement may declare something, and its kind where it should have a name and has none. */
 function keysOf(head: Statement): readonly string[] {
-  const keys = wordsOf(declaringText(head));
+  const keys = [...wordsOf(declaringText(head)), ...unitsIn(head)];
   return declaring.test(head.word.text) && !isNamed(head) ? [...keys, unnamed + head.word.text] : keys;
 }
 

@@ -55,9 +55,12 @@ function otherClose({ text }: Statement, { start, end }: Problem): Range | undef
 /** By hand: what is too much may be a part of something that is wrong elsewhere. */
 function withoutIt(statement: Statement, problem: Problem): Fix {
   const place = placeOf(statement, problem);
+  const sign = statement.text.slice(problem.start, problem.end);
+  // From one name to another: without it the two are not one.
+  const joins = /^(?:\.{2,}|…)$/.test(sign) && /\w/.test(statement.text[problem.start - 1] ?? '');
   return {
-    title: `Remove ${statement.text.slice(problem.start, problem.end)}`,
-    edits: [{ place, text: '' }],
+    title: `Remove ${sign}`,
+    edits: [{ place, text: joins && /\w/.test(statement.text[problem.end] ?? '') ? ' ' : '' }],
     byHand: true,
   };
 }

@@ -42,6 +42,7 @@ import { sampleBlock, withoutBlock } from './reading-fixes.ts';
 import { quoted, shorten, slipOf, wordsBefore } from './reading-slips.ts';
 import * as rules from './rules.ts';
 import { saidAgain } from './said-again.ts';
+import { severalUnits } from './several-slips.ts';
 import { commentIn, meaningful, problemsOf } from './text-problems.ts';
 import { dimensionsOf, unitAsWord, unknownUnits } from './unit-spellings.ts';
 import { unlikely } from './unlikely.ts';
@@ -111,6 +112,8 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
   if (place === 'anything' || commentIn(statement)?.start === statement.head.start) return findings;
   const entry = wordIn(place, text);
   if (!entry) {
+    const several = severalUnits(statement);
+    if (several) return [several.finding];
     if (text !== '') {
       if (!isTornByASlip(statement, statement.word)) findings.push(unknownWord(statement, place));
     } else if (statement.items.length > 0 && statement.items[0]?.kind !== 'stray') {
@@ -128,7 +131,9 @@ function readAfresh(statement: Statement, place: BlockPlace): Reading | Finding[
   const label = isMatch(match)
     ? labelWithUnit(statement, entry, slots)
     : labelMalformed({ statement, entry, items, mismatch: match });
-  const unquoted = isMatch(match) ? undefined : textUnquoted(statement, entry, items, match);
+  const unquoted = isMatch(match)
+    ? undefined
+    : (severalUnits(statement) ?? textUnquoted(statement, entry, items, match));
   if (unquoted) {
     const { range } = unquoted;
     const others = findings.splice(0).filter(({ place: { start, end } }) => end <= range.start || start >= range.end);
