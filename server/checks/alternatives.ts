@@ -13,7 +13,7 @@ import { type Finding, type Fix, finding } from '../model/finding.ts';
 import { memo } from '../model/memo.ts';
 import { type Library, Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
-import { mergeConflict, noProject, useNotFound, wordNotKnown } from '../model/rules.ts';
+import { bracesMissing, mergeConflict, noProject, useNotFound, wordNotKnown } from '../model/rules.ts';
 import { type Scratch, scratchOf } from './alternatives-scratch.ts';
 import { planProject, ruleBook } from './analysis.ts';
 import { stockNearlySaved } from './near-miss.ts';
@@ -49,8 +49,9 @@ const answers = new WeakMap<Project['moment'], Known>();
 export function fixesThatHold(project: Project, found: Finding): readonly HeldFix[] {
   if (isShortage(found)) return shortageFixes(project, found);
   // Both sides were written by somebody: which one is right is no question of rules.
-  // A project that says nothing but the defaults changes nothing that a rule compares.
-  if (found.rule === mergeConflict || found.rule === noProject)
+  // A project that says nothing but the defaults changes nothing that a rule compares. Of lines that nobody has read
+  // nothing is known to compare with.
+  if ([mergeConflict, noProject, bracesMissing].includes(found.rule))
     return found.fixes.map((fix) => ({ ...fix, whole: true }));
   const more = fixesOfProject(project, found);
   const about = more.length === 0 ? found : { ...found, fixes: [...found.fixes, ...more] };

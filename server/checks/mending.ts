@@ -9,7 +9,7 @@ import type { Finding } from '../model/finding.ts';
 import { memo } from '../model/memo.ts';
 import type { Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
-import { nameNotKnown } from '../model/rules.ts';
+import { bracesMissing, nameNotKnown } from '../model/rules.ts';
 import { fixesThatHold, type HeldFix, projectLike } from './alternatives.ts';
 import { planningOf } from './analysis.ts';
 import { keepsNumbers } from './kept-numbers.ts';
@@ -160,9 +160,12 @@ export function* mending(project: Project, options: MendOptions): Steps<Mended> 
 
 /** Those that somebody is told: what follows from something that cannot be read is not mended by something else. */
 function shown(project: Project, findings: readonly Finding[]): readonly Finding[] {
-  const told = new Set(project.findings(true).map(keyOf));
+  const people = project.findings(true);
+  const told = new Set(people.map(keyOf));
   const hidden = new Set(project.findings(false).flatMap((f) => (told.has(keyOf(f)) ? [] : [keyOf(f)])));
-  return hidden.size === 0 ? findings : findings.filter((f) => !hidden.has(keyOf(f)));
+  // One finding is told in place of those of each line.
+  const instead = people.filter(({ rule }) => rule === bracesMissing);
+  return hidden.size === 0 ? findings : [...instead, ...findings.filter((f) => !hidden.has(keyOf(f)))];
 }
 
 function keyOf({ rule, place, message }: Finding): string {

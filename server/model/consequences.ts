@@ -3,7 +3,10 @@
  * long as that is told: once it is mended, whatever is still wrong is told. So is what is worth a look beside a length
  * that is told to be a slip. Nothing is left out where neither is told.
  */
-import { type Path, type Statement, topOf } from '../../grammar/tree.ts';
+import { type Path, type Place, type Statement, topOf } from '../../grammar/tree.ts';
+import { unbraced } from './brace-slips.ts';
+import { outwards, type SaidAround, unreadAround } from './consequences-inside.ts';
+import { isOfASize, isOfLayout, isOfTrade, isWord } from './consequences-words.ts';
 import type { Finding } from './finding.ts';
 import { type Declares, declaredBy, keysSought, kindsIn, meantAtTop, nameOf } from './may-declare.ts';
 import { keyOf, type Names } from './names.ts';
@@ -11,7 +14,7 @@ import { dotted } from './reading.ts';
 import { type Ground, isGround, Resting } from './resting.ts';
 import type { Rule } from './rule.ts';
 import * as rules from './rules.ts';
-import { takesArguments, vocabulary, wordIn } from './vocabulary.ts';
+import { takesArguments, wordIn } from './vocabulary.ts';
 
 /** What no layout is made from: it holds what is there, or is a limit to it. */
 const held: ReadonlySet<string> = new Set(['hardware', 'policy']);
@@ -37,6 +40,22 @@ export function withoutConsequences(
   ofLibraries: readonly Finding[] = [],
   isTold: (f: Finding) => boolean = () => true,
 ): readonly Finding[] {
+  const { told, lines } = unbraced(unread.filter(isTold));
+  const left = withoutWhatFollows([...unread, ...told], computed, names, ofLibraries, isTold);
+  if (told.length === 0) return left;
+  const heads = new Set(told.map(({ place }) => place.statement));
+  const isOfLine = ({ statement }: Place): boolean => outwards(statement).some((one) => lines.has(one));
+  const isOfHead = ({ rule, place }: Finding): boolean => rule === rules.blockMissing && heads.has(place.statement);
+  return left.filter((f) => !isOfHead(f) && ![f.place, ...f.related.map(({ place }) => place)].some(isOfLine));
+}
+
+function withoutWhatFollows(
+  unread: readonly Finding[],
+  computed: readonly Finding[],
+  names: Names,
+  ofLibraries: readonly Finding[],
+  isTold: (f: Finding) => boolean,
+): readonly Finding[] {
   const broken = new Broken(unread.filter(isTold), names, ofLibraries);
   const isFileUnread = computed.some((f) => isOfUnreadFile(f.rule) && isTold(f));
   if (isFileUnread) broken.addFile();
@@ -55,7 +74,8 @@ export function withoutConsequences(
   const follows = ({ rule, place: { statement, start } }: Finding): boolean =>
     rule === rules.unlikelySize
       ? broken.isHead(statement)
-      : rule === rules.phraseNotUnderstood && (ends.get(statement) ?? Number.POSITIVE_INFINITY) <= start;
+      : (rule === rules.phraseNotUnderstood || rule === rules.blockNotExpected) &&
+        (ends.get(statement) ?? Number.POSITIVE_INFINITY) <= start;
   return [...unread.filter((f) => !follows(f)), ...left];
 }
 
@@ -117,6 +137,7 @@ class Broken {
   private isIncomplete = false;
   private isFile = false;
   private declares: Declares | undefined;
+  private around: ReturnType<typeof unreadAround> | undefined;
   private agreements: readonly Unagreed[] | undefined;
 
   constructor(unread: readonly Finding[], names: Names, ofLibraries: readonly Finding[]) {
@@ -223,7 +244,17 @@ class Broken {
     // A template sees what is in those it extends, a unit and its survey what is in its template.
     if (keys.some((key) => within.has(key) && this.resting.rests(top, within.get(key) as ReadonlySet<Statement>)))
       return true;
+    // What stands on a wall of which nothing is known is not there.
+    if (isOfLayout(statement) && this.mayHaveSaid('wall', statement)) return true;
     return this.isArgument(statement) && this.resting.rests(top, this.unasked);
+  }
+
+  /** A line that cannot be read may say it: in what a statement stands in, or in what that is built on. */
+  private mayHaveSaid(word: SaidAround, statement: Statement): boolean {
+    this.around ??= unreadAround(this.heads, this.names);
+    const blocks = this.around.get(word);
+    if (!blocks) return false;
+    return outwards(statement).some((one) => blocks.has(one)) || this.resting.rests(topOf(statement), blocks);
   }
 
   /** A material that is named, and declared by nothing that can be read, is one that cannot be read. */
@@ -246,22 +277,31 @@ class Broken {
     if (id === rules.acceptUnmatched.id) return this.isIncomplete || this.statements.has(statement);
     if (this.isAgreed(f)) return true;
     if (id === rules.argumentMissing.id && this.isOfUnasked(statement)) return true;
+    if (
+      id === rules.materialMissing.id &&
+      this.mayHaveSaid(statement.word.text === 'rod' ? 'pole' : 'board', statement)
+    )
+      return true;
     if (quiet === 'thing' && (this.gaps.has(statement) || this.statements.has(statement))) return true;
     const isInGap = this.gaps.has(statement) || this.gaps.has(statement.parent as Statement);
     if (isInGap && (!isGrave || id === rules.countOpen.id)) return true;
     return this.restsOnUnread(f);
   }
 
-  private restsOnUnread({ rule: { quiet, family }, severity, place }: Finding): boolean {
+  private restsOnUnread({ rule, severity, place }: Finding): boolean {
+    const { quiet, family } = rule;
     const { resting } = this;
     const top = topOf(place.statement);
     const isMild = severity !== 'error';
+    // A test may fail for anything that the rules find.
+    const isOfAll = isMild || rule === rules.testFailed;
     if (isMild && (this.isFile || resting.rests(top, this.unsized))) return true;
-    if (isMild && ofHeld.has(family) && resting.isMadeWith(top, this.heldUnsized)) return true;
+    if ((isMild || quiet === 'anything') && ofHeld.has(family) && resting.isMadeWith(top, this.heldUnsized))
+      return true;
     if (quiet === undefined || quiet === 'thing') return isMild && resting.isMadeWith(top, this.groundsUnsized);
     if (this.isFile || resting.rests(top, this.unread)) return true;
     // In a policy it may have been said that it is not told.
-    if (isMild && resting.isMadeWith(top, this.policies)) return true;
+    if (isOfAll && this.isHeldTo(top, this.policies)) return true;
     switch (quiet) {
       case 'declaration':
         return false;
@@ -270,8 +310,14 @@ class Broken {
       case 'heights':
         return resting.isMadeWith(top, this.boardsUnsized);
       case 'anything':
-        return resting.isMadeWith(top, isMild ? this.grounds : this.groundsUnsized);
+        return resting.isMadeWith(top, isOfAll ? this.grounds : this.groundsUnsized);
     }
+  }
+
+  /** A policy is in force in what names it, and in all where the project does. */
+  private isHeldTo(top: Statement, policies: ReadonlySet<string>): boolean {
+    const projects = this.names.declarations('project', 'project');
+    return [top, ...projects.map(({ statement }) => statement)].some((one) => this.resting.isMadeWith(one, policies));
   }
 
   /** As it stands in the template of a library: it is told at a unit, as whoever uses a library does not read it. */
@@ -334,35 +380,4 @@ function agreementIn({ parent, word, items }: Statement): Unagreed[] {
   // Counted from the first word, so that the path behind `at` stands at the place of `at` among the others.
   const at = paths[words.indexOf('at')];
   return [{ words: new Set(words), at: at && dotted(at) !== 'because' ? at : undefined }];
-}
-
-/** Words of which all that is computed from a declaration is made: a fitting that cannot be read leaves the others where they are. */
-const sizes: ReadonlySet<string> = new Set(
-  'template unit survey board rod hardware garment wall zone gap parameter width length depth thickness takes'.split(
-    ' ',
-  ),
-);
-const fittings: ReadonlySet<string> = new Set(['shelf', 'shelves', 'rod', 'drawers', 'panels', 'override']);
-
-function isOfASize({ word, parent }: Statement): boolean {
-  const within = parent.kind === 'statement' && parent.parent.kind === 'statement' ? parent.word.text : '';
-  // How high a stack of drawers is moves all that stands on it.
-  if (within === 'drawers' && (word.text === 'height' || word.text === 'count')) return true;
-  return !fittings.has(within) && (sizes.has(word.text) || !isWord(word.text));
-}
-
-/** How a material or hardware is bought, and what is said of it in words: nothing is built or judged by that. */
-const trade: ReadonlySet<string> = new Set(['pack', 'finish', 'source']);
-
-/** Its word may stand in another place: `24 pack`. */
-function isOfTrade({ word, items, parent }: Statement): boolean {
-  if (parent.kind !== 'statement' || !isGround(parent.word.text)) return false;
-  if (isWord(word.text)) return trade.has(word.text);
-  return items.some((item) => item.kind === 'path' && trade.has(dotted(item)));
-}
-
-const words = new Set(vocabulary.map(({ word }) => word));
-
-function isWord(text: string): boolean {
-  return words.has(text);
 }

@@ -34,6 +34,13 @@ export const blockNotOpened = rule(
   'A block is not opened',
   'A } has no {. What a block holds stands deeper than the line that it belongs to, and some words stand in one kind of block alone: so it can be told behind what the { is missing, and all is read as if it were there. Write it.',
 );
+export const bracesMissing = rule(
+  'text',
+  'error',
+  'braces-missing',
+  'A block has no braces',
+  'Lines stand deeper than the line before them, belong in its block and nowhere else, and neither { nor } is there. Indentation alone makes no block: until both are written, these lines are not read.',
+);
 export const braceWithoutBlock = rule(
   'text',
   'error',
