@@ -58,9 +58,7 @@ describe('what a project comes to', () => {
     )?.project;
     if (!large) throw new Error('there is no project');
     const told = large.findings().filter(({ rule }) => rule.id === 'too-many');
-    expect(told.map(({ message }) => message)).toEqual([
-      'The project comes to 100,001 units; 100,000 are taken on.',
-    ]);
+    expect(told.map(({ message }) => message)).toEqual(['The project comes to 100,001 units; 100,000 are taken on.']);
     expect(told[0]?.advice).toContain('Until then none of its units is looked at.');
     // One that goes brings back all the others.
     const at = large.sources.get('/p/main.closet')?.text.indexOf('unit u7 t') ?? 0;
