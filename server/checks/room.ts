@@ -19,6 +19,7 @@
  * Walls that meet at another angle, and rooms of any other shape, are compared in the plan of the room
  * (Layout.plan): see `slanted`.
  */
+import { compareInText } from '../model/finding.ts';
 import type { Box, CornerLayout, Layout, WallLayout } from '../model/layout.ts';
 import { recent } from '../model/memo.ts';
 import { lengthAt } from '../model/survey.ts';
@@ -223,11 +224,14 @@ function inRoom({ wall, box }: Standing, other: string | undefined, lengthOf: Le
 export function roomBefore(wall: string, layout: Layout): { readonly depth: Ticks; readonly wall: string } | undefined {
   const sides = wall === 'back' || wall === 'front' ? ['left', 'right'] : ['back', 'front'];
   if (!isNamedRoom(layout)) return undefined;
-  let found: { readonly depth: Ticks; readonly wall: string } | undefined;
-  for (const { name, length } of layout.walls) {
-    if (sides.includes(name) && (!found || length < found.depth)) found = { depth: length, wall: name };
+  let found: WallLayout | undefined;
+  for (const wall of layout.walls) {
+    if (!sides.includes(wall.name)) continue;
+    // Of two that are as long as each other the one that is written first, in a mirrored unit as well.
+    const by = found ? wall.length - found.length || compareInText(wall.place, found.place) : -1;
+    if (by < 0) found = wall;
   }
-  return found;
+  return found && { depth: found.length, wall: found.name };
 }
 
 /**

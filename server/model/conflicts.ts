@@ -4,7 +4,7 @@ import { offsetOf, placeOf } from '../../grammar/tree.ts';
 import { capital } from './capital.ts';
 import { closingFixes, type Weights } from './closing.ts';
 import { type Along, bothBegin, startsTogether } from './conflicts-start.ts';
-import { type Finding, type Fix, finding } from './finding.ts';
+import { compareInText, type Finding, type Fix, finding } from './finding.ts';
 import type { WallLayout } from './layout.ts';
 import * as rules from './rules.ts';
 import type { Label } from './run-labels.ts';
@@ -62,7 +62,8 @@ export function failure(
       );
     }
     case 'undecided': {
-      const [first, second] = result.zones as [ZoneSpec, ZoneSpec];
+      // As they are written, whichever way round the unit is built.
+      const [first, second] = result.zones.toSorted((a, b) => compareInText(a.place, b.place)) as [ZoneSpec, ZoneSpec];
       const kinds =
         result.chains === 'two' || first.width?.kind === second.width?.kind
           ? 'both take what is left'

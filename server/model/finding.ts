@@ -153,7 +153,8 @@ function compareFixes(a: Finding, b: Finding): number {
   return own.length - others.length;
 }
 
-function compareInText(a: Place, b: Place): number {
+/** By file, then by place: the same whichever way round something is built. */
+export function compareInText(a: Place, b: Place): number {
   const [file, other] = [segmentOf(a.statement).source.id, segmentOf(b.statement).source.id];
   return file === other ? spanOf(a).start - spanOf(b).start : file < other ? -1 : 1;
 }

@@ -33,14 +33,14 @@ export class Merge {
   private readonly groups = new Map<string, Group>();
   private readonly groupsOfTemplate = new Map<Statement, Set<Group>>();
   private readonly dirty = new Set<Group>();
-  /** How many units there are of each template, with findings or without. */
+  /** How many units there are of each template and of those that extend it, with findings or without. */
   private readonly users = new Map<Statement, number>();
   /** Those of which the number may have changed, with what it was. */
   private readonly counted = new Map<Statement, number>();
   private readonly samples = new Map<Statement, Taken>();
   private accepts: readonly Declared[] = [];
   private agreements: readonly Agreement[] = [];
-  /** How many findings of units rest on each agreement, and how many units agree to each finding. */
+  /** How many findings of units rest on each agreement, and how many units of each template agree to each finding. */
   private readonly used = new Map<Agreement, number>();
   private readonly settled = new Map<string, number>();
 
@@ -85,12 +85,12 @@ export class Merge {
   }
 
   private count({ info }: UnitFindings, by: 1 | -1): void {
-    if (!info) return;
-    const { statement } = info.declared;
-    const before = this.users.get(statement) ?? 0;
-    if (!this.counted.has(statement)) this.counted.set(statement, before);
-    if (before + by > 0) this.users.set(statement, before + by);
-    else this.users.delete(statement);
+    for (const { statement } of info?.blueprint.heads ?? []) {
+      const before = this.users.get(statement) ?? 0;
+      if (!this.counted.has(statement)) this.counted.set(statement, before);
+      if (before + by > 0) this.users.set(statement, before + by);
+      else this.users.delete(statement);
+    }
   }
 
   private lookAgain(template: Statement): void {
@@ -142,7 +142,10 @@ export class Merge {
         const agreement = agreedBy(f, unit.name, unit.info?.declared, this.agreements);
         if (agreement) {
           this.used.set(agreement, (this.used.get(agreement) ?? 0) + by);
-          this.settled.set(key, (this.settled.get(key) ?? 0) + by);
+          for (const { statement } of unit.info?.blueprint.heads ?? []) {
+            const settled = settledKey(key, statement);
+            this.settled.set(settled, (this.settled.get(settled) ?? 0) + by);
+          }
         } else isOpen = true;
       }
       if (isOpen) visit(memo(this.groups, key, () => newGroup(key)));
@@ -154,31 +157,34 @@ export class Merge {
     const { key, units } = group;
     const [first] = units;
     const template = first?.info?.declared.statement;
-    if (group.template !== template) {
-      if (group.template) this.forget(group.template, group);
-      if (template) memo(this.groupsOfTemplate, template, () => new Set<Group>()).add(group);
-      group.template = template;
-    }
+    const own = first ? this.openOf(first, key) : [];
+    const [speaking] = own as [Finding];
+    // How many units could have it is the matter of the template that says what it is about.
+    const home = first && topOf(speaking.place.statement);
+    const about = home?.word.text === 'template' ? home : template;
+    const templates = [...new Set([template, about])].filter((one) => one !== undefined);
+    for (const one of group.templates) if (!templates.includes(one)) this.forget(one, group);
+    for (const one of templates) memo(this.groupsOfTemplate, one, () => new Set<Group>()).add(group);
+    group.templates = templates;
     group.isShown = false;
     if (!first) {
       this.groups.delete(key);
       return;
     }
-    const own = this.openOf(first, key);
-    const [speaking] = own as [Finding];
     // What a unit says of itself is shared with no other.
     if (units.length === 1 && own.every((f) => ownedBy(f.place, first))) {
       group.said = own;
       return;
     }
-    if (this.isSaidOnce(group, template, speaking)) {
+    const all = (about && this.users.get(about)) ?? 0;
+    if (this.isSaidOnce(group, template, speaking, all)) {
       group.isShown = true;
       group.said = [{ ...speaking, reach: units.map(({ name }) => name) }];
-    } else group.said = this.saidOfSome(group, template);
+    } else group.said = this.saidOfSome(group, template, all);
   }
 
   /** Of the units that have it as their template is, once; of the others, at what causes it there. */
-  private saidOfSome({ key, units }: Group, template: Statement | undefined): Finding[] {
+  private saidOfSome({ key, units }: Group, template: Statement | undefined, all: number): Finding[] {
     const open = units.map((unit) => ({ unit, own: this.openOf(unit, key) }));
     const isOfTemplate = (own: readonly Finding[]): boolean => own.every(causeless);
     const together = template === undefined ? [] : open.filter(({ own }) => isOfTemplate(own));
@@ -186,18 +192,17 @@ export class Merge {
     const isOne = together.length < 2 || !together.some(({ unit }) => isPlain(unit));
     const others = isOne ? open : open.filter((one) => !together.includes(one));
     const [first] = isOne ? [] : together;
-    const all = (template && this.users.get(template)) ?? 0;
     const once = first ? first.own.map((f) => ofSome(f, together, all)) : [];
     return [...once, ...others.flatMap(({ unit, own }) => own.map((f) => atCause(f, unit)))];
   }
 
   /** For all units of a group: what their template shows by itself, or a material or a policy that they share. */
-  private isSaidOnce({ key, units }: Group, template: Statement | undefined, speaking: Finding): boolean {
+  private isSaidOnce({ key, units }: Group, template: Statement | undefined, speaking: Finding, all: number): boolean {
     if (isShared(speaking.place.statement)) return true;
     if (template === undefined) return false;
     if (this.sampledOf(template).has(key)) return true;
     // Not seen at the ends of the ranges, but in every unit as the template has it (a policy of the units, say).
-    return units.length === this.users.get(template) && units.length > 1 && causeless(speaking) && units.every(isPlain);
+    return units.length === all && units.length > 1 && causeless(speaking) && units.every(isPlain);
   }
 
   /** A template that is typed in is another statement each time: nothing is kept of those that are gone. */
@@ -229,7 +234,7 @@ export class Merge {
       }
       // Every unit has agreed to it.
       const units = this.users.get(template.statement) ?? 0;
-      if (units > 0 && this.settled.get(key) === units) continue;
+      if (units > 0 && this.settled.get(settledKey(key, template.statement)) === units) continue;
       const always = labels.length === samples.length;
       if (!always && f.severity === 'note') continue;
       merged.push(always ? f : { ...f, message: `At ${labels[0] ?? ''}: ${f.message}` });
@@ -248,14 +253,19 @@ interface Group {
   readonly key: string;
   /** In the order of the text, so that what speaks for many is always the first of them. */
   units: UnitFindings[];
-  template: Statement | undefined;
+  /** Those on whose units it depends what is said. */
+  templates: readonly Statement[];
   said: readonly Finding[];
   /** It is said once for all its units. */
   isShown: boolean;
 }
 
 function newGroup(key: string): Group {
-  return { key, units: [], template: undefined, said: [], isShown: false };
+  return { key, units: [], templates: [], said: [], isShown: false };
+}
+
+function settledKey(key: string, template: Statement): string {
+  return `${key} ${idOf(template)}`;
 }
 
 function leave(group: Group, leaving: readonly UnitFindings[]): void {

@@ -116,3 +116,73 @@ unit w trade.reach { width 43in; policy strict }
     expect(withoutHowMany(now ?? '')).toMatch(/^Rod "a.r" is at 83in/);
   });
 });
+
+describe('a finding of a template that others extend', () => {
+  const library = `project "Trade" { }
+board oak { depth 12in; thickness 3/4in }
+template base {
+  board oak
+  wall back { length 60in; height 96in }
+  fixture outlet on back { from left 20in; height 16in }
+  zone a on back { width fill; shelf low { at 14in } }
+}
+template heir extends base { zone b on back after a { width 10in } }
+template plain extends base { }
+`;
+  const job = 'project "Job" { }\nuse "../trade" as trade\n';
+  function projectOf(units: string): Project {
+    const files = { '/w/trade/a.closet': library, '/w/job/a.closet': job + units };
+    return workspaceOf(files, ['/w']).projectOf('/w/job/a.closet')?.project as Project;
+  }
+  const outlets = (project: Project): [string, readonly string[]][] =>
+    project
+      .findings()
+      .filter(({ rule }) => rule.id === 'fitting-before-fixture')
+      .map(({ message, reach }) => [message.split(':')[0] ?? '', reach]);
+
+  it('counts the units of all of them', () => {
+    const units = `unit u trade.base
+unit u2 trade.base
+unit v trade.heir { override a.low { at 16in } }
+unit w trade.plain { override a.low { at 40in } }
+`;
+    expect(outlets(projectOf(units))).toEqual([['In 3 of 4 units, such as u', ['u', 'u2', 'v']]]);
+  });
+
+  it('counts them anew when a unit of another one comes', () => {
+    const project = projectOf('unit u trade.base\nunit v trade.heir { override a.low { at 16in } }\n');
+    expect(outlets(project)).toEqual([['In 2 of 2 units, such as u', ['u', 'v']]]);
+    const end = project.sources.get('/w/job/a.closet')?.length ?? 0;
+    const text = 'unit w trade.plain { override a.low { at 40in } }\n';
+    project.editFile('/w/job/a.closet', [{ start: end, end, text }]);
+    project.refreshNow();
+    expect(outlets(project)).toEqual([['In 2 of 3 units, such as u', ['u', 'v']]]);
+  });
+});
+
+describe('a finding of a unit that is built the other way round', () => {
+  const head = 'project "P" { }\nboard white-12 { depth 12in; thickness 3/4in }\n';
+  const template = `template t {
+  board white-12
+  wall left { length 10in; height 96in }
+  wall back { length 40in; height 96in }
+  wall right { length 10in; height 96in }
+  zone a on back { width fill; shelf s { at 40in; depth 11in } }
+}
+`;
+  const reach = (text: string, id: string): (readonly string[])[] =>
+    workspaceOf({ '/w/a.closet': text }, ['/w'])
+      .projectOf('/w/a.closet')
+      ?.project.findings()
+      .flatMap((f) => (f.rule.id === id ? [f.reach] : [])) ?? [];
+
+  it('is told once with its template, whichever of two equal walls it meets first', () => {
+    for (const units of ['unit u t mirrored\n', 'unit u t mirrored\nunit v t\n'])
+      expect(reach(head + template + units, 'fitting-past-front')).toEqual([units.match(/(?<=unit )\w/g)]);
+  });
+
+  it('is told once of two zones that share what is left', () => {
+    const two = template.replace('zone a on back', 'zone b on back { width fill }\n  zone a on back after b');
+    expect(reach(`${head}${two}unit u t mirrored\n`, 'width-undecided')).toHaveLength(1);
+  });
+});
