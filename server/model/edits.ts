@@ -17,7 +17,10 @@ export function added(statement: Statement, text: string): Edit | undefined {
   const last = block.children.at(-1);
   if (!last) {
     const inside = statement.text.slice(block.open + 1, block.close);
-    if (inside.trim() !== '') return at(statement, block.open + 1, `\n${indentOf(statement)}  ${text}`);
+    if (inside.trim() !== '') {
+      const ending = lineEndAt(statement, block.open + 1);
+      return at(statement, block.open + 1, `${ending}${indentOf(statement)}  ${text}`);
+    }
     return { place: { statement, start: block.open + 1, end: block.close }, text: ` ${text} ` };
   }
   const end = last.offset + last.text.length;
@@ -50,15 +53,12 @@ export function lineEndNear(text: string, place: number): '\r\n' | '\n' | undefi
   return end < 0 ? undefined : text[end - 1] === '\r' ? '\r\n' : '\n';
 }
 
-/** The same at a place in a declaration. */
-export function lineEndAt(top: Statement, place: number): '\r\n' | '\n' {
-  const segment = segmentOf(top);
+/** The same at a place in a statement. */
+export function lineEndAt(statement: Statement, place: number): '\r\n' | '\n' {
+  const segment = segmentOf(statement);
+  const at = offsetOf(statement) + place;
   // One line alone is looked at with what is around it.
-  return (
-    lineEndNear(segment.text, top.offset + place) ??
-    lineEndNear((segment.source as Source).text, offsetOf(top) + place) ??
-    '\n'
-  );
+  return lineEndNear(segment.text, at - segment.offset) ?? lineEndNear((segment.source as Source).text, at) ?? '\n';
 }
 
 /** A declaration behind the one that a statement stands in, with gaps for what only somebody else knows. */
@@ -120,7 +120,8 @@ function at(statement: Statement, offset: number, text: string): Edit {
 }
 
 /** The white space that the line of a statement begins with. */
-function indentOf({ offset, parent, word }: Statement): string {
+/** What stands on its line before a statement, as far as that is space. */
+export function indentOf({ offset, parent, word }: Statement): string {
   const before = parent.text.slice(0, offset + word.start);
   return /^[ \t]*/.exec(before.slice(before.lastIndexOf('\n') + 1))?.[0] ?? '';
 }

@@ -1,5 +1,6 @@
 /** What is said of a file as a whole: that it cannot be read, stands alone, or is one of too many. */
 import { type Place, placeOf, type Statement } from '../../grammar/tree.ts';
+import { lineEndAt } from './edits.ts';
 import { nameOf, parentOf } from './files.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { limits } from './limits.ts';
@@ -76,7 +77,7 @@ function titleOf(file: string): string {
 /** By hand: what the project is to be called, and what it is to show, is for somebody to say. */
 function declaredBefore(statement: Statement, declared: string): Fix {
   const start = statement.doc === undefined ? statement.word.start : 0;
-  const ending = statement.text.includes('\r\n') ? '\r\n' : '\n';
+  const ending = lineEndAt(statement, start);
   const edits = [{ place: { statement, start, end: start }, text: `${declared}${ending}${ending}` }];
   return { title: `Write ${declared}`, edits, byHand: true };
 }

@@ -1,7 +1,7 @@
 /** What mends a statement that cannot be read as it stands. */
 import { isMeasure } from '../../grammar/measures.ts';
 import { type Place, type Problem, placeOf, type Range, type Statement } from '../../grammar/tree.ts';
-import { removed } from './edits.ts';
+import { indentOf, lineEndAt, removed } from './edits.ts';
 import type { Fix } from './finding.ts';
 import { meantBy, type SlipEdit, textBefore } from './other-spellings.ts';
 import type { WordEntry } from './words/entry.ts';
@@ -116,13 +116,8 @@ export function withoutRepeated(second: Statement, first: Statement): Fix {
 function closedBlock(statement: Statement): Fix {
   const end = statement.text.trimEnd().length;
   const isLong = statement.text.slice(0, end).includes('\n');
-  const indent = isLong ? `\n${lineStart(statement)}` : ' ';
-  return insert(statement, end, `${indent}}`, 'Close the block');
-}
-
-function lineStart({ text, word }: Statement): string {
-  const before = text.slice(0, word.start);
-  return /[ \t]*$/.exec(before.slice(before.lastIndexOf('\n') + 1))?.[0] ?? '';
+  const before = isLong ? `${lineEndAt(statement, end)}${indentOf(statement)}` : ' ';
+  return insert(statement, end, `${before}}`, 'Close the block');
 }
 
 function insert(statement: Statement, offset: number, text: string, title: string): Fix {

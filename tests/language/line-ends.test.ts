@@ -1,8 +1,10 @@
 /** What is written into a file ends its lines as those around it do, where the file mixes them too. */
 import { describe, expect, it } from 'vitest';
 import { Source } from '../../grammar/source.ts';
+import { isOfText, mended } from '../../server/checks/mending.ts';
 import { added, declaredBehind, lineEndAt, lineEndNear } from '../../server/model/edits.ts';
 import { topWords } from '../../server/model/vocabulary.ts';
+import { projectOf } from '../model/support.ts';
 
 describe('how lines end', () => {
   it.each([
@@ -42,5 +44,26 @@ describe('how lines end', () => {
       ['\r\n  x 1in', '\r\nstock s'],
       ['; x 1in', '\r\nstock s'],
     ]);
+  });
+});
+
+describe('blocks that are not closed', () => {
+  it('are closed below what they belong to, with lines that end as the others', () => {
+    const lines = [
+      'board white-12 { depth 12in; thickness 3/4in }',
+      'template t {',
+      '  board white-12',
+      '  wall back { length 60in; height 96in }',
+      '  zone a on back {',
+      '    width fill',
+      '    shelf s {',
+      '      at 40in',
+      '',
+    ];
+    for (const ending of ['\n', '\r\n']) {
+      const { texts } = mended(projectOf(lines.join(ending)), { which: isOfText });
+      const after = [...lines.slice(0, -1), '    }', '  }', '}', ''].join(ending);
+      expect(texts.get('/p/main.closet')).toBe(after);
+    }
   });
 });
