@@ -8,8 +8,9 @@ import { type Statement, topOf } from '../../../grammar/tree.ts';
 import { met, widerShifts, writtenShift } from '../../checks/fixings/fixes.ts';
 import { isShelf } from '../../checks/fixings/looked.ts';
 import { fixingsFor } from '../../checks/structure/needed.ts';
-import type { ShelfLayout } from '../../model/layout.ts';
-import type { Hardware } from '../../model/materials.ts';
+import type { Layout, ShelfLayout } from '../../model/layout.ts';
+import type { Hardware, PolicyInForce } from '../../model/materials.ts';
+import { memo } from '../../model/memo.ts';
 import type { Project, Unit } from '../../model/project.ts';
 import { nameIn, readingAt } from '../../model/reading.ts';
 import { showLength } from '../../model/show.ts';
@@ -49,7 +50,9 @@ export function toStuds({ project }: Snapshot, located: Located): Refactoring[] 
     if (!fix) return [];
     const more = gained(shift);
     const meet = `${more} more of the ${missed} that miss a stud ${more === 1 ? 'meets' : 'meet'} one`;
-    const title = `Let "${name}" be moved ${showLength(shift, show)}, so that ${meet}`;
+    const asked = neededMore(project, groups, top, shift);
+    const also = asked > 0 ? `; farther apart, ${asked} more of it ${asked === 1 ? 'is' : 'are'} needed` : '';
+    const title = `Let "${name}" be moved ${showLength(shift, show)}, so that ${meet}${also}`;
     return [{ id, kind: 'refactor.rewrite', title, edits: textEdits(inStyle(top, fix.edits)) }];
   };
   const least = offer('move-to-studs', some.first);
@@ -65,7 +68,35 @@ function differentUnits(project: Project): Unit[] {
   return [...byLayout.values()];
 }
 
+/** How many more of a hardware are needed where it may be moved so far: what is moved may span farther. */
+function neededMore(project: Project, groups: readonly Missing[], top: Statement, shift: Ticks): number {
+  const { show } = project.settings;
+  const count = (layout: Layout, policy: PolicyInForce): number =>
+    [...fixingsFor({ layout, policy, show }).of.values()].flat().filter((one) => one.hardware.place.statement === top)
+      .length;
+  const units = new Map(groups.map(({ unit, layout }) => [layout, unit]));
+  let more = 0;
+  for (const [layout, { policy }] of units) more += count(moved(layout, top, shift), policy) - count(layout, policy);
+  return more;
+}
+
+/** A layout with a hardware that may be moved so far. */
+function moved(layout: Layout, top: Statement, shift: Ticks): Layout {
+  const wider = new Map<Hardware, Hardware>();
+  const of = (one: Hardware): Hardware =>
+    one.place.statement === top ? memo(wider, one, () => ({ ...one, shift: { ...one.shift, most: shift } })) : one;
+  const zones = layout.zones.map((zone) => ({
+    ...zone,
+    fittings: zone.fittings.map((fitting) =>
+      'carried' in fitting ? { ...fitting, carried: fitting.carried.map(of) } : fitting,
+    ),
+  }));
+  return { ...layout, zones };
+}
+
 interface Missing {
+  readonly unit: Unit;
+  readonly layout: Layout;
   readonly shelf: ShelfLayout;
   readonly hardware: Hardware;
   readonly studs: readonly Ticks[];
@@ -74,7 +105,8 @@ interface Missing {
 }
 
 /** Shelves of which some fixings of a hardware miss a stud, and no finding says so. */
-function* missing(project: Project, { resolved, policy }: Unit, top: Statement): Generator<Missing> {
+function* missing(project: Project, unit: Unit, top: Statement): Generator<Missing> {
+  const { resolved, policy } = unit;
   if (!resolved) return;
   const { layout } = resolved;
   const { show } = project.settings;
@@ -87,6 +119,7 @@ function* missing(project: Project, { resolved, policy }: Unit, top: Statement):
     if (!hardware || missed === 0 || !studs) continue;
     const now = met(shelf, hardware, studs, hardware.shift.most);
     // What a shelf needs more of so as not to sag stands otherwise than it would by itself.
-    if (now + missed === own.length && now >= hardware.inStud) yield { shelf, hardware, studs, missed, met: now };
+    if (now + missed === own.length && now >= hardware.inStud)
+      yield { unit, layout, shelf, hardware, studs, missed, met: now };
   }
 }

@@ -1,6 +1,13 @@
 /** Fixings that miss a stud where no finding asks for one: their hardware may be moved as far as the nearest. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { made, titleOf } from './support.ts';
+import type { Source } from '../../../grammar/source.ts';
+import { refactorings } from '../../../server/language/refactor/refactor.ts';
+import type { Project } from '../../../server/model/project.ts';
+import { takeoffOf } from '../../../server/sheets/takeoff.ts';
+import { closetFiles, examples } from '../../examples/load.ts';
+import { applied, made, projectFrom, titleOf } from './support.ts';
 
 const id = 'move-to-studs';
 const all = 'move-all-to-studs';
@@ -53,4 +60,21 @@ describe('fixings that miss a stud', () => {
   it('are left to the quick fix where a finding asks for it', () => {
     expect(titleOf(texts('; in-stud 1'), id)).toBeUndefined();
   });
+});
+
+it('tells of the brackets that are needed beside, since what is moved spans farther: as many as the takeoff then has', () => {
+  const folder = join(examples, 'quarry-lane');
+  const texts = Object.fromEntries(
+    closetFiles(folder).map((path) => [`/p/${path}`, readFileSync(join(folder, path), 'utf8')] as const),
+  );
+  const project = projectFrom(texts);
+  const path = '/p/hardware.closet';
+  const at = texts[path]?.indexOf('hardware angle-bracket') ?? 0;
+  const source = project.sources.get(path) as Source;
+  const [offer] = refactorings({ project, source, path }, { start: at, end: at });
+  const brackets = (of: Project): number =>
+    takeoffOf(of.units()).hardware.find(({ hardware: { name } }) => name === 'angle-bracket')?.count ?? 0;
+  const more = brackets(projectFrom(applied(texts, offer?.edits ?? []))) - brackets(project);
+  expect(more).toBeGreaterThan(0);
+  expect(offer?.title).toMatch(new RegExp(`; farther apart, ${more} more of it are needed$`));
 });
