@@ -86,6 +86,19 @@ export function* renaming(
   return why === undefined ? { kind: 'renamed', edits } : refused(why);
 }
 
+/** All places that a rename of what is under the cursor would change; none where it cannot be renamed. */
+export function* namedTogether(
+  snapshot: Snapshot,
+  offset: number,
+  projects: readonly Project[] = [],
+): Steps<readonly Pick<Occurrence, 'source' | 'start' | 'end'>[]> {
+  const found = nameAt(snapshot, offset);
+  if (found.kind === 'refused') return [];
+  const all = [...new Set([snapshot.project, ...projects])];
+  const { occurrences, meanings } = yield* together(found.meanings, found.name, all);
+  return meanings.some((meaning) => beyondReach(snapshot, meaning) !== undefined) ? [] : occurrences;
+}
+
 interface Found extends Range {
   readonly kind: 'found';
   readonly name: string;

@@ -85,6 +85,7 @@ const checks: Readonly<Record<string, Check>> = {
   'textDocument/definition': record(aboutPlace),
   'textDocument/typeDefinition': record(aboutPlace),
   'textDocument/documentHighlight': record(aboutPlace),
+  'textDocument/linkedEditingRange': record(aboutPlace),
   'textDocument/references': record({ ...aboutPlace, context: record({ includeDeclaration: flag }) }),
   'textDocument/prepareRename': record(aboutPlace),
   'textDocument/rename': record({ ...aboutPlace, newName: text }),

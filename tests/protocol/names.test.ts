@@ -72,6 +72,28 @@ it('finds where a thing is named, with and without its declaration, and marks th
   expect(await shutDown()).toBe(0);
 });
 
+it('links the places of a name that stands in one file alone', async () => {
+  const { connection, open, errors } = await start();
+  const text = 'template t {\n  zone a on back { width 20in }\n  zone b on back after a { width fill }\n}\n';
+  const where = uri('job/units.closet').replace('units', 'more');
+  await open(where, text);
+  const ask = (line: number, character: number): Promise<unknown> =>
+    connection.sendRequest('textDocument/linkedEditingRange', {
+      textDocument: { uri: where },
+      position: { line, character },
+    });
+  expect(await ask(1, 8)).toEqual({
+    ranges: [
+      { start: { line: 1, character: 7 }, end: { line: 1, character: 8 } },
+      { start: { line: 2, character: 23 }, end: { line: 2, character: 24 } },
+    ],
+    wordPattern: expect.any(String),
+  });
+  expect(await ask(1, 3)).toBeNull();
+  expect(await connection.sendRequest('textDocument/linkedEditingRange', at('job/project.closet', 'main'))).toBeNull();
+  expect(errors).toEqual([]);
+});
+
 it('renames in all files, with versions where the client takes them', async () => {
   const plain = await start();
   const params = { ...at('job/units.closet', 'main'), newName: 'niche' };

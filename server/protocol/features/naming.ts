@@ -2,6 +2,8 @@
 import {
   DocumentHighlightKind,
   FileOperationPatternKind,
+  type LinkedEditingRangeParams,
+  type LinkedEditingRanges,
   type Location,
   LSPErrorCodes,
   type ReferenceParams,
@@ -12,6 +14,7 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver';
 import type { Steps } from '../../checks/steps.ts';
+import { linking, nameWhileTyped } from '../../language/linked-editing.ts';
 import { editsForMoves } from '../../language/moved-files.ts';
 import { highlightsAt, searching } from '../../language/references.ts';
 import { type Refused, renameableAt, renaming } from '../../language/rename.ts';
@@ -27,6 +30,7 @@ export const naming: Feature = {
   capabilities: {
     referencesProvider: true,
     documentHighlightProvider: true,
+    linkedEditingRangeProvider: true,
     renameProvider: { prepareProvider: true },
     workspaceSymbolProvider: true,
     workspace: {
@@ -63,6 +67,13 @@ export const naming: Feature = {
           kind: kind === 'write' ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
         })),
       ),
+    );
+    connection.languages.onLinkedEditingRange(
+      askLong(function* (snapshot, params: LinkedEditingRangeParams): Steps<LinkedEditingRanges | null> {
+        const found = yield* linking(snapshot, offsetAt(snapshot, params), projects());
+        if (found.length === 0) return null;
+        return { ranges: found.map((one) => rangeOf(snapshot.source, one)), wordPattern: nameWhileTyped };
+      }, 'Storypole looks where this is named'),
     );
     connection.onPrepareRename(
       ask('fresh', (snapshot, params) => {

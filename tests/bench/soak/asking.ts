@@ -41,6 +41,7 @@ export function createAsker(connection: ProtocolConnection, random: () => number
     (d, at) => send('textDocument/definition', place(d, at)),
     (d, at) => send('textDocument/typeDefinition', place(d, at)),
     (d, at) => send('textDocument/documentHighlight', place(d, at)),
+    (d, at) => send('textDocument/linkedEditingRange', place(d, at)),
     (d, at) => send('textDocument/references', { ...place(d, at), context: { includeDeclaration: true } }),
     (d, at) => send('textDocument/prepareRename', place(d, at)),
     (d, at) => send('textDocument/rename', { ...place(d, at), newName: 'another' }),

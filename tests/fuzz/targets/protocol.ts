@@ -92,6 +92,7 @@ const keysOf: Readonly<Record<string, readonly string[]>> = {
   'textDocument/typeDefinition': ['textDocument', 'position'],
   'textDocument/references': ['textDocument', 'position', 'context'],
   'textDocument/documentHighlight': ['textDocument', 'position'],
+  'textDocument/linkedEditingRange': ['textDocument', 'position'],
   'textDocument/prepareCallHierarchy': ['textDocument', 'position'],
   'textDocument/prepareRename': ['textDocument', 'position'],
   'textDocument/rename': ['textDocument', 'position', 'newName'],

@@ -27,6 +27,7 @@ const offered: Readonly<Partial<Record<keyof ServerCapabilities, Methods>>> = {
   definitionProvider: { 'textDocument/definition': place },
   typeDefinitionProvider: { 'textDocument/typeDefinition': place },
   documentHighlightProvider: { 'textDocument/documentHighlight': place },
+  linkedEditingRangeProvider: { 'textDocument/linkedEditingRange': place },
   referencesProvider: { 'textDocument/references': { ...place, context: { includeDeclaration: true } } },
   renameProvider: { 'textDocument/prepareRename': place, 'textDocument/rename': { ...place, newName: 'a' } },
   callHierarchyProvider: {
