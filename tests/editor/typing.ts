@@ -191,6 +191,24 @@ itTypes('a template is renamed where it stands, and every unit follows', async (
   find((await open('floors/floor-1.closet')).document, 'unit A-105-linen linen {');
 });
 
+itTypes('with linked editing on, a zone is named anew in all its places while it is typed', async () => {
+  const settings = vscode.workspace.getConfiguration('editor');
+  await settings.update('linkedEditing', true, vscode.ConfigurationTarget.Global);
+  try {
+    const zones = (name: string) =>
+      frame(`  zone ${name} on back { width 20in }\n  zone rest on back after ${name} { width fill }\n`);
+    await withFile('linked.closet', zones('main'), async (editor) => {
+      await put(editor, find(editor.document, 'zone main|| on back').start);
+      await shows(where.editor, (editors) => editors.length === 1);
+      await shows('.linked-editing-decoration', (drawn) => drawn.length === 2);
+      await typed('-2');
+      await until('both', text, (now) => now === zones('main-2'));
+    });
+  } finally {
+    await settings.update('linkedEditing', undefined, vscode.ConfigurationTarget.Global);
+  }
+});
+
 itTypes('a mistake is underlined, and its fix is taken from the menu with keys', async () => {
   const editor = await open('templates/linen.closet');
   await put(editor, find(editor.document, 'shelf top { at 78||in').start);
