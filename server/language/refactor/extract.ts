@@ -5,6 +5,7 @@ import { dotted, pathIn, readingAt } from '../../model/reading.ts';
 import type { Located } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { usersOf } from '../users.ts';
+import { noLongerAgreed } from './agreed.ts';
 import { changesBuilt } from './built.ts';
 import { commentsIn, losesComment, withoutComments } from './comments.ts';
 import { declaredBefore, declaredBehind, type Edit, freeTemplateName, rewritten, textEdits } from './edits.ts';
@@ -22,7 +23,8 @@ export function extractTemplate({ project }: Snapshot, located: Located): Refact
   if (!unit || !drawn || own.length === 0) return [];
   const name = freeTemplateName(project.names, drawn.words.at(-1)?.text ?? 'template');
   const common = { kind: 'refactor.extract' as const, id: 'extract-template' };
-  const title = `Make the changes of unit "${unit.name}" a template "${name}"`;
+  const said = `Make the changes of unit "${unit.name}" a template "${name}"`;
+  const title = `${said}${noLongerAgreed(project, [unit], undefined)}`;
   const made = templateFor(unit, name, drawn);
   if ('why' in made) return [{ ...common, title, disabled: made.why, edits: [] }];
   const declares = declaredFor(project, unit, made.text);
@@ -43,7 +45,7 @@ export function extractTemplate({ project }: Snapshot, located: Located): Refact
     offers.push({
       ...common,
       id: 'extract-template-all',
-      title: `${title}, ${more}`,
+      title: `${said}, ${more}${noLongerAgreed(project, [unit, ...alike], undefined)}`,
       edits: textEdits([...edits, ...others]),
     });
   return offers;

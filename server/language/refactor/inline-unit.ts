@@ -9,6 +9,7 @@ import { type Located, touches } from '../locate.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { infoOf } from '../stands.ts';
 import { lineageFrom, thingAt } from '../things.ts';
+import { noLongerAgreed } from './agreed.ts';
 import { changesBuilt } from './built.ts';
 import { losesComment } from './comments.ts';
 import { type Edit, instead, rewritten, textAfter, textEdits } from './edits.ts';
@@ -41,7 +42,8 @@ export function inlineUnit({ project }: Snapshot, located: Located): Refactoring
   try {
     const edits = builtOn(unit, lineageFrom(project.names, top), infoOf(base).blueprint, on, path);
     const wrong = losesComment(edits) ?? changesBuilt(project, { edits, units: [unit.name] });
-    if (wrong === undefined) return [{ ...common, title, edits: textEdits(edits) }];
+    const agreed = noLongerAgreed(project, [unit], base);
+    if (wrong === undefined) return [{ ...common, title: title + agreed, edits: textEdits(edits) }];
     return [{ ...common, title, disabled: wrong, edits: [] }];
   } catch (error) {
     if (error instanceof NotSaid) return [{ ...common, title, disabled: error.message, edits: [] }];

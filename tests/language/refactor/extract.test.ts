@@ -215,3 +215,24 @@ describe('comments beside what becomes a template', () => {
     expect(after.slice(0, after.indexOf('unit u'))).toMatch(/\/\* seven \*\/[^]*\/\* eight \*\//);
   });
 });
+
+describe('what is agreed to of a template', () => {
+  const told = '; a finding that is agreed to of its template will be told again';
+  const strict = 'policy strict { limit rod-height at most 60in }\n';
+  const accept = (at: string) => `accept rod-height-limit at ${at} because "agreed"\n`;
+
+  it('does not hold for a unit on another one, which the title says', () => {
+    const text = `${strict}${base}unit |u t { policy strict; override b { width 22in } }\n`;
+    expect(titleOf({ 'main.closet': text + accept('t.a.r') }, id)).toBe(
+      `Make the changes of unit "u" a template "t-2"${told}`,
+    );
+    expect(titleOf({ 'main.closet': text + accept('u.a.r') }, id)).not.toContain('agreed');
+  });
+
+  it('nor for one that is built on what its template extends', () => {
+    const heir = 'template heir extends t { zone b { width 22in } }\nunit |u heir { policy strict }\n';
+    const text = `${strict}${base}${heir}`;
+    expect(titleOf({ 'main.closet': text + accept('heir.a.r') }, 'inline-template')).toContain(told);
+    expect(titleOf({ 'main.closet': text + accept('t.a.r') }, 'inline-template')).not.toContain('agreed');
+  });
+});
