@@ -225,10 +225,12 @@ function addHead(
   place: BlockPlace | undefined,
   around: Around,
 ): void {
+  const { word, items } = statement;
   const add = (range: Range, type: TokenType, ...modifiers: TokenModifier[]): void => {
+    // Half-typed, `zone * a` is a product whose first factor is the word itself.
+    if (range !== word && range.start < word.end) return;
     if (range.end > range.start) tokens.push({ start: at + range.start, end: at + range.end, type, modifiers });
   };
-  const { word, items } = statement;
   if (reading) add(word, 'keyword');
   else if (word.text !== '' && (place === 'unit' || place === 'template-test' || place === 'anything'))
     add(word, 'parameter');

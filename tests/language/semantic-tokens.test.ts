@@ -33,6 +33,13 @@ describe('semantic tokens', () => {
     ]);
   });
 
+  it('never overlap, also where a head begins with its word as a factor', () => {
+    for (const text of ['template t { zone * a on back { } }', 'template t { reach * c }', 'zone - a']) {
+      const tokens = all(snapshotOf(text));
+      for (const [i, { start }] of tokens.entries()) expect(start).toBeGreaterThanOrEqual(tokens[i - 1]?.end ?? 0);
+    }
+  });
+
   it('tell words that are values from words that connect', () => {
     expect(told('template t { zone a on back after b by 2in { width fill at least 20in } }').slice(4)).toEqual([
       'on: keyword',

@@ -1,36 +1,38 @@
 /** Lengths from inches to millimetres and back. All that is converted unasked is exact; one alone may be rounded, and says so. */
-import { type NumberLiteral, offsetOf, type Statement, statementsWithin } from '../../../grammar/tree.ts';
+import { type NumberLiteral, offsetOf, type Statement, statementsWithin, topOf } from '../../../grammar/tree.ts';
 import { writtenLength } from '../../model/closing.ts';
 import { showInches, showLength } from '../../model/show.ts';
 import { TICKS_PER_INCH, TICKS_PER_MM, ticks } from '../../model/ticks.ts';
 import type { Located } from '../locate.ts';
 import { nameRangeOf } from '../name-range.ts';
 import type { Snapshot, TextEdit } from '../snapshot.ts';
+import { type Edit, inStyle, instead, textEdits } from './edits.ts';
 import { numberAt, numbersOf } from './numbers.ts';
 import type { Refactoring } from './refactoring.ts';
 
-export function convertQuantity({ path }: Snapshot, located: Located): Refactoring[] {
+export function convertQuantity(_: Snapshot, located: Located): Refactoring[] {
   const number = numberAt(located);
   const made = number && converted(number);
   if (!number || !made) return [];
-  const edit = { file: path, start: located.base + number.start, end: located.base + number.end, text: made.text };
+  const top = topOf(located.statement);
+  const edits = textEdits(inStyle(top, [instead(located.statement, number, made.text)]));
   const title = `Write ${made.text} for ${number.raw}${made.exact ? '' : ', rounded to 1/64in'}`;
-  return [{ id: 'convert-quantity', kind: 'refactor.rewrite', title, edits: [edit] }];
+  return [{ id: 'convert-quantity', kind: 'refactor.rewrite', title, edits }];
 }
 
 /** Every length of the other system than the one under the cursor stays; what would be rounded stays too. */
-export function convertFile({ source, path }: Snapshot, located: Located): Refactoring[] {
+export function convertFile({ source }: Snapshot, located: Located): Refactoring[] {
   const here = numberAt(located);
   const length = here && writtenLength(here);
   if (!length) return [];
   const edits: TextEdit[] = [];
   let rounded = 0;
-  for (const top of source.statements())
-    for (const statement of statementsWithin(top)) {
-      const made = editsOf(statement, length.metric, path);
-      edits.push(...made.edits);
-      rounded += made.rounded;
-    }
+  for (const top of source.statements()) {
+    const made = [...statementsWithin(top)].map((one) => editsOf(one, length.metric));
+    const own = made.flatMap((one) => one.edits);
+    for (const edit of textEdits(inStyle(top, own))) edits.push(edit);
+    for (const one of made) rounded += one.rounded;
+  }
   const to = length.metric ? 'inches' : 'millimetres';
   const kept = rounded > 0 ? `; ${rounded} that would be rounded stay` : '';
   const title = `Write all lengths of this file in ${to}${kept}`;
@@ -43,12 +45,13 @@ export function convertFile({ source, path }: Snapshot, located: Located): Refac
  * The lengths of one statement and of what is in its block: of the one that the cursor is in, or around it, that has
  * several. Written in both systems, it can be brought into either.
  */
-export function convertStatement({ path }: Snapshot, located: Located): Refactoring[] {
+export function convertStatement(_: Snapshot, located: Located): Refactoring[] {
   const statement = located.trail.findLast((one) => hasSeveral(one));
   if (!statement) return [];
   return [false, true].flatMap((metric): Refactoring[] => {
-    const all = [...statementsWithin(statement)].map((one) => editsOf(one, metric, path));
-    const edits = all.flatMap((one) => one.edits);
+    const all = [...statementsWithin(statement)].map((one) => editsOf(one, metric));
+    const own = all.flatMap((one) => one.edits);
+    const edits = textEdits(inStyle(topOf(statement), own));
     const rounded = all.reduce((sum, one) => sum + one.rounded, 0);
     if (edits.length + rounded === 0) return [];
     const kept = rounded > 0 ? `; ${rounded} that would be rounded ${rounded === 1 ? 'stays' : 'stay'}` : '';
@@ -77,22 +80,14 @@ function nameOf(statement: Statement): string {
   return isNamed ? `${word.text} ${text.slice(first.start, first.end)}` : word.text;
 }
 
-function editsOf(
-  statement: Statement,
-  metric: boolean,
-  file: string,
-): { readonly edits: readonly TextEdit[]; readonly rounded: number } {
-  const edits: TextEdit[] = [];
+function editsOf(statement: Statement, metric: boolean): { readonly edits: readonly Edit[]; readonly rounded: number } {
+  const edits: Edit[] = [];
   let rounded = 0;
-  let base: number | undefined;
   for (const number of numbersOf(statement)) {
     const made = writtenLength(number)?.metric === metric ? converted(number) : undefined;
     if (!made) continue;
     if (!made.exact) rounded++;
-    else {
-      base ??= offsetOf(statement);
-      edits.push({ file, start: base + number.start, end: base + number.end, text: made.text });
-    }
+    else edits.push(instead(statement, number, made.text));
   }
   return { edits, rounded };
 }

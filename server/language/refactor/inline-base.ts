@@ -28,6 +28,8 @@ export function inlineBase({ project }: Snapshot, located: Located): Refactoring
     title: `Write what "${dotted(path)}" says into template "${name}"`,
   };
   const further = pathIn(base.reading, 'base');
+  if (further && base.home.find('template', dotted(further))?.statement === top)
+    return [{ ...common, disabled: 'Each of the two extends the other.', edits: [] }];
   const library = path.words.slice(0, -1).map((word) => `${word.text}.`);
   if (!top.block || !base.statement.block || isUncertain(top) || isUncertain(base.statement))
     return [{ ...common, disabled: 'One of the two has a block that is not closed.', edits: [] }];

@@ -57,6 +57,7 @@ export function mirrorTemplate({ project }: Snapshot, at: Located, projects: rea
   const made = [...byTop].map(([statement, own]) => ({ statement, edits: inStyle(statement, own) }));
   const core = made.filter(({ statement }) => !isUnit.has(statement)).flatMap(({ edits }) => edits);
   const more = made.filter(({ statement }) => isUnit.has(statement)).flatMap(({ edits }) => edits);
+  if (core.length + more.length === 0) return [];
   const wrong = changesBuilt(project, { edits: core, more, turns: true });
   if (wrong !== undefined) return because(wrong);
   return [{ ...common, title: titleOf(name, family, units.length), edits: textEdits([...core, ...more]) }];

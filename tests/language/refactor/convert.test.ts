@@ -66,3 +66,12 @@ describe('the lengths of one statement', () => {
     expect(titleOf({ 'main.closet': 'stock whi|te-12 { length 8ft }\n' }, inMillimetres)).toBeUndefined();
   });
 });
+
+describe('a line that grows', () => {
+  it('is broken where it would be wider than the style has it', () => {
+    const zone =
+      'zo|ne a on back { width 48in; shelf s { at 40-1/64in; depth 10-1/64in }; rod r { at 39-1/64in; from wall 9in } }';
+    const { 'main.closet': text } = made(template(zone), inMillimetres);
+    expect(text).toContain('  zone a on back {\n    width 1219.2mm\n');
+  });
+});

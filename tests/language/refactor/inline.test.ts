@@ -276,3 +276,8 @@ describe('a comment that has no place in what is written', () => {
     expect(made(texts(heir), 'inline-template')['heir.closet']).toContain('unit w base mirrored /* three */ {');
   });
 });
+
+it('a template that extends itself by another is not written into it', () => {
+  const text = 'template |wide extends deep { }\ntemplate deep extends wide { }\n';
+  expect(titleOf({ 'main.closet': text }, 'inline-base')).toContain('(Each of the two extends the other.)');
+});

@@ -262,3 +262,7 @@ describe('the templates of the example building', () => {
     expect(count).toBe(4);
   });
 });
+
+it('is not offered of a template in which nothing turns', () => {
+  expect(titleOf({ 'main.closet': 'template |t { wall back { length 94in; height 96in } }\n' }, id)).toBeUndefined();
+});
