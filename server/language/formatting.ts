@@ -77,7 +77,7 @@ function beginsDeclaration(source: Source, start: number, line: string): boolean
 /** Whether a line means the same without the space that it begins with. */
 function saysTheSameAt(source: Source, start: number, length: number): boolean {
   const segment = source.segmentAt(start);
-  if (!segment || segment.statements.some(isUncertain)) return true;
+  if (!segment) return true;
   const within = start - segment.offset;
   const text = segment.text.slice(0, within) + segment.text.slice(within + length);
   return sayTheSame(segment.statements, [...new Source(source.id, text, source.topWords).statements()]);

@@ -191,8 +191,10 @@ export class Project {
 
   private lookForConflict(source: Source): void {
     const found = conflictOf(source);
+    const had = this.conflicts.delete(source.id);
     if (found) this.conflicts.set(source.id, found);
-    else this.conflicts.delete(source.id);
+    // What is told of all else in the file comes or goes with it, though nothing is computed anew.
+    if (found || had) this.outcomeChanged();
   }
 
   /** A problem with a file as a whole (encoding, size), shown at its start. */

@@ -1,4 +1,5 @@
 /** Which unit a drawing at a place of the text is of. */
+
 import { type Statement, topOf } from '../../../grammar/tree.ts';
 import { type Finding, unique } from '../../model/finding.ts';
 import type { Layout } from '../../model/layout.ts';
@@ -7,6 +8,7 @@ import { recentBy } from '../../model/memo.ts';
 import type { Project, Unit } from '../../model/project.ts';
 import { dotted, nameIn, pathIn, readingAt, says } from '../../model/reading.ts';
 import type { Severity } from '../../model/rule.ts';
+import { unreadIn } from '../../model/unread-units.ts';
 import { openFindings } from '../../sheets/drawing/drawings.ts';
 import type { Snapshot } from '../snapshot.ts';
 import { standsFor } from '../stands.ts';
@@ -89,8 +91,9 @@ function ofUnit(project: Project, unit: Unit): DrawnUnit {
     statement: declared.statement,
     layout: resolved?.layout,
     policy,
-    findings: numbered([findings, checked, name, project.names, project.names.turnOf('accept')], () =>
-      openFindings(project, unit),
+    findings: numbered(
+      [findings, checked, name, project.names, project.names.turnOf('accept'), ...unreadIn(project)(unit)],
+      () => openFindings(project, unit),
     ),
   };
 }

@@ -212,7 +212,7 @@ describe('comments beside what becomes a template', () => {
     const text = `${base}unit |u t mirrored /* three */ { override /* seven */ b /* eight */ { width 22in } }\n`;
     const after = made({ 'main.closet': text }, id)['main.closet'] ?? '';
     expect(after).toContain('unit u t-2 mirrored /* three */');
-    expect(after.slice(0, after.indexOf('unit u'))).toMatch(/\/\* seven \*\/[^]*\/\* eight \*\//);
+    expect(after.slice(0, after.indexOf('unit u'))).toMatch(/\/\* seven \*\/[\s\S]*\/\* eight \*\//);
   });
 });
 
