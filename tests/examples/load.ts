@@ -1,6 +1,6 @@
 /** Loads examples the way the terminal and the editor do, and hands out what is found as plain lines. */
-import { globSync } from 'node:fs';
-import { relative, sep } from 'node:path';
+import { globSync, readFileSync } from 'node:fs';
+import { join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Source } from '../../grammar/source.ts';
 import { type Place, segmentOf, spanOf } from '../../grammar/tree.ts';
@@ -64,4 +64,12 @@ export function closetFiles(folder: string): string[] {
 export function filesRead(loaded: readonly Loaded[], folder: string): string[] {
   const paths = loaded.flatMap(({ project }) => [...project.sources.keys()]);
   return paths.map((path) => relative(folder, path).split(sep).join('/')).sort();
+}
+
+/** The texts of an example by their paths in a project at `/p`. */
+export function exampleTexts(name: string): Record<string, string> {
+  const folder = join(examples, name);
+  return Object.fromEntries(
+    closetFiles(folder).map((path) => [`/p/${path}`, readFileSync(join(folder, path), 'utf8')]),
+  );
 }

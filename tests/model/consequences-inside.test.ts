@@ -1,6 +1,6 @@
 /** One mistake inside a declaration, one finding: what a line said for others that stand beside it, or rest on it. */
 import { describe, expect, it } from 'vitest';
-import { allFindings, told, workspaceOf } from './support.ts';
+import { changedIn, foundIn } from './support.ts';
 
 const sound = `project "Quarry Lane" { kerf 1/8in }
 board white-12 { depth 12in; thickness 3/4in }
@@ -23,19 +23,10 @@ unit a linen { override main.top { at 72in } }
 unit b wide
 `;
 
-function found(text: string): string[] {
-  const project = workspaceOf({ '/p/main.closet': text }).projects[0]?.project;
-  return (project ? allFindings(project) : []).map((f) => `${told(f).line} ${f.rule.id}`).sort();
-}
-
-/** Line and rule of what is found once a part of the sound text is written in another way. */
-function changed(from: string, to: string): string[] {
-  expect(sound.split(from).length, from).toBe(2);
-  return found(sound.replace(from, to));
-}
+const changed = changedIn(sound);
 
 it('of the sound text nothing is told', () => {
-  expect(found(sound)).toEqual([]);
+  expect(foundIn(sound)).toEqual([]);
 });
 
 describe('a line of a template that says what its parts are cut from', () => {
@@ -53,7 +44,7 @@ describe('a line of a template that says what its parts are cut from', () => {
   it('is not what another part lacks', () => {
     expect(changed('  pole chrome\n', '')).toContain('13 material-missing');
     const both = sound.replace('  pole chrome\n', '').replace('  board white-12\n', '  bord white-12\n');
-    expect(found(both)).toEqual(['11 word-not-known', '13 material-missing']);
+    expect(foundIn(both)).toEqual(['11 word-not-known', '13 material-missing']);
   });
 
   it.each(['widht fill', 'note oak-ish'])('is not a line that says something else: %s', (line) => {
@@ -62,7 +53,7 @@ describe('a line of a template that says what its parts are cut from', () => {
 
   it('says nothing for another template, nor for another zone', () => {
     const other = `template bare { wall back { length 30in; height 96in }; zone z on back { width fill; shelf s { at 30in } } }\n`;
-    expect(found(sound.replace('  board white-12\n', '  bord white-12\n') + other)).toEqual([
+    expect(foundIn(sound.replace('  board white-12\n', '  bord white-12\n') + other)).toEqual([
       '11 word-not-known',
       '20 material-missing',
     ]);
@@ -73,7 +64,7 @@ describe('a line of a template that says what its parts are cut from', () => {
 }
 stock oak { length 8ft }
 `;
-    expect(found(sound + zones)).toEqual(['22 word-not-known', '23 material-missing']);
+    expect(foundIn(sound + zones)).toEqual(['22 word-not-known', '23 material-missing']);
   });
 });
 
@@ -88,15 +79,15 @@ describe('a test of a template', () => {
       .replace('thickness 3/4in }\nboard oak', 'thickness 3/4in; carried by clip }\nboard oak')
       .replace('; rod long { at 60in; for shirt }', '')
       .replace('main.long length 39-1/4in', 'main.top length 40in');
-    expect(found(held)).toEqual([]);
+    expect(foundIn(held)).toEqual([]);
     expect(held.split(from).length, from).toBe(2);
-    expect(found(held.replace(from, to))).toEqual([expected]);
+    expect(foundIn(held.replace(from, to))).toEqual([expected]);
   });
 
   it('is told to fail beside what it does not rest on', () => {
     const failing = sound.replace('length 39-1/4in', 'length 30in');
-    expect(found(failing)).toEqual(['15 test-failed']);
-    expect(found(failing.replace('board oak', 'bord oak'))).toEqual(['15 test-failed', '3 word-not-known']);
+    expect(foundIn(failing)).toEqual(['15 test-failed']);
+    expect(foundIn(failing.replace('board oak', 'bord oak'))).toEqual(['15 test-failed', '3 word-not-known']);
   });
 });
 
@@ -110,7 +101,9 @@ describe('a wall that cannot be read', () => {
 unit c other { override main.top { at 72in } }
 `;
     expect(
-      found(sound.replace('wall back { length 40in; height 96in; s', 'wll back { length 40in; height 96in; s') + other),
+      foundIn(
+        sound.replace('wall back { length 40in; height 96in; s', 'wll back { length 40in; height 96in; s') + other,
+      ),
     ).toEqual(['13 word-not-known', '21 name-not-known']);
   });
 });
@@ -134,9 +127,9 @@ describe('what the rules hold a layout to', () => {
     ['hardware lies otherwise while it cannot be read', 'inset 5in', 'iset 5in', '6 word-not-known'],
     ['is unknown with a policy of the project', 'load shelf 5 lbf/ft2', 'lad shelf 5 lbf/ft2', '7 word-not-known'],
   ])('%s', (_, from, to, expected) => {
-    expect(found(held)).toEqual([]);
+    expect(foundIn(held)).toEqual([]);
     expect(held.split(from).length, from).toBe(2);
-    expect(found(held.replace(from, to))).toEqual([expected]);
+    expect(foundIn(held.replace(from, to))).toEqual([expected]);
   });
 });
 
@@ -151,13 +144,15 @@ describe('a declaration whose word is misspelt is told of, and none of its users
     ['a unit that has a survey', 'unit a linen', 'unti a linen', '18 word-not-known'],
   ])('%s', (_, from, to, expected) => {
     expect(used.split(from).length, from).toBe(2);
-    expect(found(used.replace(from, to))).toEqual([expected]);
+    expect(foundIn(used.replace(from, to))).toEqual([expected]);
   });
 
   it('but what another name lacks is', () => {
     const other = `${used}stock pine { length 8ft }\nsurvey c { wall back { length 39-7/8in } }\nunit d nothing\n`;
     const beside = ['21 name-not-known', '22 name-not-known', '23 name-not-known'];
-    expect(found(other)).toEqual(beside);
-    expect(found(other.replace('board white-12 {', 'bord white-12 {'))).toEqual(['2 word-not-known', ...beside].sort());
+    expect(foundIn(other)).toEqual(beside);
+    expect(foundIn(other.replace('board white-12 {', 'bord white-12 {'))).toEqual(
+      ['2 word-not-known', ...beside].sort(),
+    );
   });
 });

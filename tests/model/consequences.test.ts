@@ -3,7 +3,7 @@ import { describe, expect, it, vi } from 'vitest';
 import { createWorkspace, planProject } from '../../server/checks/analysis.ts';
 import type { Files, Read } from '../../server/model/files.ts';
 import type { Project } from '../../server/model/project.ts';
-import { allFindings, memoryFiles, told, workspaceOf } from './support.ts';
+import { allFindings, changedIn, foundIn as found, memoryFiles, told, workspaceOf } from './support.ts';
 
 const ground = `project "Quarry Lane" { kerf 1/8in }
 board white-12 { depth 12in; thickness 3/4in }
@@ -25,16 +25,7 @@ const template = `template linen {
 const unit = 'unit a linen { width 64in }\n';
 const sound = ground + template + unit;
 
-function found(text: string): string[] {
-  const project = workspaceOf({ '/p/main.closet': text }).projects[0]?.project;
-  return (project ? allFindings(project) : []).map((f) => `${told(f).line} ${f.rule.id}`).sort();
-}
-
-/** Line and rule of what is found once a part of the sound text is written in another way. */
-function changed(from: string, to: string): string[] {
-  expect(sound.split(from).length, from).toBe(2);
-  return found(sound.replace(from, to));
-}
+const changed = changedIn(sound);
 
 describe('of one mistake one finding is told', () => {
   it('of what does not fit not that it is long as well', () => {

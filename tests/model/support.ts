@@ -138,3 +138,17 @@ export function heights(project: Project, unit: string): string[] {
     z.fittings.filter((f) => f.kind !== 'panel').map((f) => `${f.path}: ${inch(f.at.value)}`),
   );
 }
+
+/** Line and rule of what is found once a part of a sound text is written in another way. */
+export const changedIn =
+  (sound: string) =>
+  (from: string, to: string): string[] => {
+    if (sound.split(from).length !== 2) throw new Error(`this does not stand there once: ${from}`);
+    return foundIn(sound.replace(from, to));
+  };
+
+/** Line and rule of all that is found in a project of one file. */
+export function foundIn(text: string): string[] {
+  const project = workspaceOf({ '/p/main.closet': text }).projects[0]?.project;
+  return (project ? allFindings(project) : []).map((f) => `${told(f).line} ${f.rule.id}`).sort();
+}

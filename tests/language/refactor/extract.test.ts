@@ -1,10 +1,8 @@
 /** A template out of what a unit says over its own. What is built stays, or it is not offered. */
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Source } from '../../../grammar/source.ts';
 import { refactorings } from '../../../server/language/refactor/refactor.ts';
-import { closetFiles, examples } from '../../examples/load.ts';
+import { exampleTexts } from '../../examples/load.ts';
 import { applied, built, errors, made, projectFrom, titleOf } from './support.ts';
 
 const id = 'extract-template';
@@ -169,10 +167,7 @@ unit x t { override a.high { at 81in } }
 });
 
 it('the one unit of the example building that says more than its template is built the same', () => {
-  const folder = join(examples, 'quarry-lane');
-  const texts = Object.fromEntries(
-    closetFiles(folder).map((path) => [`/p/${path}`, readFileSync(join(folder, path), 'utf8')] as const),
-  );
+  const texts = exampleTexts('quarry-lane');
   const project = projectFrom(texts);
   const path = '/p/floors/floor-3.closet';
   const at = texts[path]?.indexOf('unit A-307-linen') ?? 0;

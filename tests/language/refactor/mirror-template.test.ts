@@ -1,13 +1,11 @@
 /** A template written the other way round is its exact mirror, and what is built on it stays. */
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Source } from '../../../grammar/source.ts';
 import { refactorings } from '../../../server/language/refactor/refactor.ts';
 import type { FittingLayout, Layout } from '../../../server/model/layout.ts';
 import type { Project } from '../../../server/model/project.ts';
-import { closetFiles, examples } from '../../examples/load.ts';
+import { exampleTexts } from '../../examples/load.ts';
 import { prelude, workspaceOf } from '../../model/support.ts';
 import { applied, built, errors, made, projectFrom, titleOf } from './support.ts';
 
@@ -240,10 +238,7 @@ unit u t mirrored // here\r
 });
 
 describe('the templates of the example building', () => {
-  const folder = join(examples, 'quarry-lane');
-  const texts = Object.fromEntries(
-    closetFiles(folder).map((path) => [`/p/${path}`, readFileSync(join(folder, path), 'utf8')] as const),
-  );
+  const texts = exampleTexts('quarry-lane');
   const project = projectFrom(texts);
 
   it('can all be written the other way round, and all that is built stays', () => {

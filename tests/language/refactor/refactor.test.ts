@@ -1,20 +1,15 @@
 /** Refactorings keep what is built: all units of the example building are computed before and after. */
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Source } from '../../../grammar/source.ts';
 import { refactorings } from '../../../server/language/refactor/refactor.ts';
 import type { TextEdit } from '../../../server/language/snapshot.ts';
 import type { Project } from '../../../server/model/project.ts';
-import { closetFiles, examples } from '../../examples/load.ts';
+import { exampleTexts } from '../../examples/load.ts';
 import { workspaceOf } from '../../model/support.ts';
 import { cursor, file } from '../marked.ts';
 
-const folder = join(examples, 'quarry-lane');
-const texts = Object.fromEntries(
-  closetFiles(folder).map((path) => [`/p/${path}`, readFileSync(join(folder, path), 'utf8')] as const),
-);
+const texts = exampleTexts('quarry-lane');
 const projectOf = (all: Record<string, string>): Project => {
   const [loaded] = workspaceOf(all).projects;
   if (!loaded) throw new Error('a project was expected');

@@ -1,12 +1,10 @@
 /** Fixings that miss a stud where no finding asks for one: their hardware may be moved as far as the nearest. */
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Source } from '../../../grammar/source.ts';
 import { refactorings } from '../../../server/language/refactor/refactor.ts';
 import type { Project } from '../../../server/model/project.ts';
 import { takeoffOf } from '../../../server/sheets/takeoff.ts';
-import { closetFiles, examples } from '../../examples/load.ts';
+import { exampleTexts } from '../../examples/load.ts';
 import { applied, made, projectFrom, titleOf } from './support.ts';
 
 const id = 'move-to-studs';
@@ -63,10 +61,7 @@ describe('fixings that miss a stud', () => {
 });
 
 it('tells of the brackets that are needed beside, since what is moved spans farther: as many as the takeoff then has', () => {
-  const folder = join(examples, 'quarry-lane');
-  const texts = Object.fromEntries(
-    closetFiles(folder).map((path) => [`/p/${path}`, readFileSync(join(folder, path), 'utf8')] as const),
-  );
+  const texts = exampleTexts('quarry-lane');
   const project = projectFrom(texts);
   const path = '/p/hardware.closet';
   const at = texts[path]?.indexOf('hardware angle-bracket') ?? 0;
