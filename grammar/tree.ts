@@ -211,6 +211,14 @@ export function sliceOf(statement: Statement, range: Range): string {
   return statement.text.slice(range.start, range.end);
 }
 
+/** A statement and those that it is nested in, the innermost first; none of none. */
+export function outwards(statement: Statement | undefined): Statement[] {
+  const chain: Statement[] = [];
+  for (let node: Statement | Segment | undefined = statement; node?.kind === 'statement'; node = node.parent)
+    chain.push(node);
+  return chain;
+}
+
 /** Visits a statement and everything nested in it, outermost first. */
 export function* statementsWithin(statement: Statement): Generator<Statement> {
   yield statement;

@@ -2,7 +2,6 @@
  * What stands above a template or unit: who uses it, what it takes of the plan, which dimension of it a little smaller
  * would save stock, and whether its longest part is near the next shorter stock length. Which lenses there are is known at once; what they say is asked for one by one.
  */
-
 import { headPlace, offsetOf, type Place, type Range, type Statement } from '../../grammar/tree.ts';
 import { stockNearlySaved } from '../checks/near-miss.ts';
 import { usableLength } from '../cutting/board.ts';

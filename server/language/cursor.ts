@@ -1,6 +1,6 @@
 /** Where something is typed: at the first word of a statement, or behind some of its items. */
 import type { Source } from '../../grammar/source.ts';
-import { type Item, offsetOf, type Statement, segmentOf } from '../../grammar/tree.ts';
+import { type Item, offsetOf, outwards, type Statement, segmentOf } from '../../grammar/tree.ts';
 import type { BlockPlace } from '../model/vocabulary.ts';
 import { placeInside, touches } from './locate.ts';
 import type { Snapshot } from './snapshot.ts';
@@ -36,7 +36,7 @@ export function cursorAt({ source }: Snapshot, offset: number): Cursor | undefin
   const before = previous === undefined || '\n\r;{}'.includes(previous) ? undefined : source.statementAt(probe);
   if (before) {
     const within = offset - offsetOf(before);
-    const trail = trailOf(before);
+    const trail = outwards(before).reverse();
     const head = before.block ? before.block.open : Number.POSITIVE_INFINITY;
     if (within <= head && probe - offsetOf(before) > before.word.start) return inHead(before, trail, within);
   }
@@ -90,17 +90,11 @@ function endsMissing(item: Item): boolean {
 /** The statements whose blocks are around an offset, outermost first. */
 function blockAround(statement: Statement | undefined, offset: number): Statement[] {
   if (!statement) return [];
-  const trail = trailOf(statement);
+  const trail = outwards(statement).reverse();
   const { block } = statement;
   const within = offset - offsetOf(statement);
   const inside = block && within > block.open && (block.close < 0 || within <= block.close);
   return inside ? trail : trail.slice(0, -1);
-}
-
-function trailOf(statement: Statement): Statement[] {
-  const trail = [statement];
-  for (let node = statement.parent; node.kind === 'statement'; node = node.parent) trail.unshift(node);
-  return trail;
 }
 
 function startOfBlank(source: Source, offset: number): number {
@@ -122,8 +116,10 @@ function inComment(source: Source, offset: number): boolean {
   const innermost = source.statementAt(offset);
   if (!innermost || segmentOf(innermost) !== segment) return false;
   if (innermost.doc !== undefined && offset - offsetOf(innermost) < innermost.word.start) return true;
-  return trailOf(innermost).some((s) => {
-    const within = offset - offsetOf(s);
-    return [...s.comments, ...(s.block?.comments ?? [])].some((c) => reaches(c, within));
-  });
+  return outwards(innermost)
+    .reverse()
+    .some((s) => {
+      const within = offset - offsetOf(s);
+      return [...s.comments, ...(s.block?.comments ?? [])].some((c) => reaches(c, within));
+    });
 }

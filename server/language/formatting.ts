@@ -2,7 +2,7 @@
 import { formattingOf, sayTheSame } from '../../grammar/format.ts';
 import { indentation, isUncertain } from '../../grammar/layout.ts';
 import { type Edit, Source } from '../../grammar/source.ts';
-import { offsetOf, type Range, type Segment, type Statement } from '../../grammar/tree.ts';
+import { offsetOf, outwards, type Range } from '../../grammar/tree.ts';
 import type { Snapshot } from './snapshot.ts';
 
 export function formattingEdits({ source }: Snapshot): readonly Edit[] {
@@ -118,14 +118,6 @@ function inComment(source: Source, offset: number): boolean {
     const base = offsetOf(statement);
     return within(statement.comments, base) || within(statement.block?.comments ?? [], base);
   });
-}
-
-/** A statement and those that it is nested in. */
-function outwards(statement: Statement | undefined): Statement[] {
-  const chain: Statement[] = [];
-  for (let node: Statement | Segment | undefined = statement; node?.kind === 'statement'; node = node.parent)
-    chain.push(node);
-  return chain;
 }
 
 function startOf(source: Source, line: number): number {

@@ -1,5 +1,5 @@
 /** What stands under the cursor: the statement, the place it stands in, its reading, and the item or word. */
-import { type Item, offsetOf, type Path, type Range, type Statement, type Word } from '../../grammar/tree.ts';
+import { type Item, offsetOf, outwards, type Path, type Range, type Statement, type Word } from '../../grammar/tree.ts';
 import type { Declared } from '../model/names.ts';
 import type { SlotType } from '../model/phrase.ts';
 import { slotsOf } from '../model/phrase.ts';
@@ -28,8 +28,7 @@ export function locate({ source }: Snapshot, offset: number): Located | undefine
 }
 
 export function located(statement: Statement, offset: number): Located {
-  const trail: Statement[] = [statement];
-  for (let node = statement.parent; node.kind === 'statement'; node = node.parent) trail.unshift(node);
+  const trail = outwards(statement).reverse();
   const place = placeOfLast(trail);
   const entry = place && wordIn(place, statement.word.text);
   const base = offsetOf(statement);

@@ -1,5 +1,4 @@
 /** The stock of a project as a tree: materials, the lengths they come in, and what the plan takes of each. */
-
 import { headPlace, type Place } from '../../grammar/tree.ts';
 import type { MaterialTotals } from '../cutting/types.ts';
 import type { StockItem } from '../model/materials.ts';

@@ -1,5 +1,5 @@
 /** What a thing is made of or made after: the material of a part, the template of a unit, the hardware of a rod. */
-import { offsetOf, type Statement, topOf } from '../../grammar/tree.ts';
+import { offsetOf, outwards, type Statement, topOf } from '../../grammar/tree.ts';
 import type { Declared, Names } from '../model/names.ts';
 import { type Reading, readingAt } from '../model/reading.ts';
 import { sourceOf } from './diagnostics.ts';
@@ -84,9 +84,7 @@ function materialOf(names: Names, statement: Statement, word: 'board' | 'pole', 
 /** What speaks for a fitting, the nearest first. */
 function saying(names: Names, lineage: readonly Declared[], statement: Statement): readonly Reading[] {
   const own = meantAt(names, located(statement, nameRangeOf(statement).end))?.meanings[0];
-  const trail: Statement[] = [];
-  for (let node: Statement['parent'] = statement; node.kind === 'statement'; node = node.parent) trail.unshift(node);
-  const zones = zonesAround(trail);
+  const zones = zonesAround(outwards(statement).reverse());
   const fitting = own && thingAt(lineage, [...zones, own.name], 'fitting');
   const around = zones.flatMap((_, i) => thingAt(lineage, zones.slice(0, zones.length - i), 'zone')?.heads ?? []);
   return [...(fitting?.heads ?? []), ...around, ...lineage.map(({ reading }) => reading)];

@@ -41,9 +41,3 @@ function mayBe(said: SaidAround, { word, items, block }: Statement, parent: Stat
     names.find(kind, name),
   );
 }
-
-/** A statement and those that it stands in. */
-export function outwards(statement: Statement): readonly Statement[] {
-  const { parent } = statement;
-  return parent.kind === 'statement' ? [statement, ...outwards(parent)] : [statement];
-}

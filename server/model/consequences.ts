@@ -3,9 +3,9 @@
  * long as that is told: once it is mended, whatever is still wrong is told. So is what is worth a look beside a length
  * that is told to be a slip. Nothing is left out where neither is told.
  */
-import { type Path, type Place, type Statement, topOf } from '../../grammar/tree.ts';
+import { outwards, type Path, type Place, type Statement, topOf } from '../../grammar/tree.ts';
 import { unbraced } from './brace-slips.ts';
-import { outwards, type SaidAround, unreadAround } from './consequences-inside.ts';
+import { type SaidAround, unreadAround } from './consequences-inside.ts';
 import { isOfASize, isOfLayout, isOfTrade, isWord } from './consequences-words.ts';
 import type { Finding } from './finding.ts';
 import { type Declares, declaredBy, keysSought, kindsIn, meantAtTop, nameOf } from './may-declare.ts';

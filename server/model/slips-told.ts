@@ -2,7 +2,6 @@
  * A length that is told to be a slip, and what comes of it: one mistake, one finding, at the length. What cannot be built
  * for nothing but a slip makes that an error; whatever else is wrong is told once the slip is mended.
  */
-
 import { type Place, type Statement, topOf } from '../../grammar/tree.ts';
 import type { Computed } from './computed.ts';
 import type { Finding } from './finding.ts';

@@ -1,5 +1,4 @@
 /** Which unit a drawing at a place of the text is of. */
-
 import { type Statement, topOf } from '../../../grammar/tree.ts';
 import { type Finding, unique } from '../../model/finding.ts';
 import type { Layout } from '../../model/layout.ts';

@@ -1,5 +1,5 @@
 /** Templates that are built on each other, by any number of steps: what is said in one is part of the others. */
-import { type Statement, segmentOf } from '../../../grammar/tree.ts';
+import { offsetOf, type Statement, segmentOf } from '../../../grammar/tree.ts';
 import type { Declared } from '../../model/names.ts';
 import type { Project, Unit } from '../../model/project.ts';
 import { dotted, pathIn } from '../../model/reading.ts';
@@ -47,8 +47,7 @@ export function textsAround(projects: readonly Project[], top: Statement): reado
 
 /** Where it stands: the same for a statement of a library however often that was read. */
 function keyOf(statement: Statement): string {
-  const segment = segmentOf(statement);
-  return `${segment.source.id}:${segment.offset + statement.offset}`;
+  return `${segmentOf(statement).source.id}:${offsetOf(statement)}`;
 }
 
 /** Another project that is built on one of these templates, as on a library. */
