@@ -80,16 +80,23 @@ function asText({ chosen, units, findings }: Listed, options: CutsOptions, sessi
   const caution = doNotCut(findings);
   if (caution !== undefined) parts.push(paint('red', caution));
   const alone = options.unit !== undefined;
+  const hasErrors = caution !== undefined;
   const extras = alone ? [] : extrasOf(chosen);
   const spares = alone ? [] : sparesOf(chosen);
   if (units.length === 0 && extras.length === 0 && spares.length === 0) parts.push(nothingIn(chosen, pathOf));
   else {
     parts.push(
-      cutListText(units, settings, { group: 'alike', extras, width, steps: options.steps ?? false }).trimEnd(),
+      cutListText(units, settings, {
+        group: 'alike',
+        extras,
+        width,
+        steps: options.steps ?? false,
+        hasErrors,
+      }).trimEnd(),
     );
     if (!alone) {
       parts.push(paint('bold', 'All parts together'));
-      parts.push(cutListText(units, settings, { group: 'together', extras, spares, width }).trimEnd());
+      parts.push(cutListText(units, settings, { group: 'together', extras, spares, width, hasErrors }).trimEnd());
     }
   }
   return `${parts.join('\n\n')}\n`;

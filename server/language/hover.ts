@@ -180,9 +180,11 @@ function ownFacts(snapshot: Snapshot, statement: Statement, one?: Unit): string[
       ...rangeFacts(snapshot, statement),
     ];
   }
-  const lines = cutListText([unit], snapshot.project.settings).trimEnd().split('\n');
+  const caution = unitCaution(snapshot.project, unit);
+  const options = { group: 'unit', hasErrors: caution.length > 0 } as const;
+  const lines = cutListText([unit], snapshot.project.settings, options).trimEnd().split('\n');
   const more = lines.length > mostLines ? [`and ${lines.length - mostLines} lines more`] : [];
-  return [...unitCaution(snapshot.project, unit), fenced([...lines.slice(0, mostLines), ...more].join('\n'), 'text')];
+  return [...caution, fenced([...lines.slice(0, mostLines), ...more].join('\n'), 'text')];
 }
 
 /** At most so many lines of a declaration are shown where it is named. */

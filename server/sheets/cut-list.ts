@@ -43,6 +43,8 @@ export interface CutListOptions {
   readonly steps?: boolean;
   /** Characters that a line should not be longer than; as long as it comes out without. */
   readonly width?: number;
+  /** There are errors in what it is made from: where nothing is listed, more may be to be cut. */
+  readonly hasErrors?: boolean;
 }
 
 /** Pieces of some units and loose parts, equal ones on one line; by material, longest first. */
@@ -83,13 +85,13 @@ export function cutListText(
   const sections: string[][] = [];
   if (options.group === 'together') {
     const lines = cutLines(units, extras);
-    sections.push(lines.length > 0 ? listed(lines, show, options, true) : ['Nothing is to be cut.']);
+    sections.push(lines.length > 0 ? listed(lines, show, options, true) : [nothing(options)]);
   } else {
     const groups = options.group === 'alike' ? unitsAlike(units, options.steps) : units.map((unit) => [unit]);
     for (const group of groups)
       sections.push([...groupHeading(group, options.width), '', ...groupBody(group, show, options)]);
     if (extras.length > 0) sections.push(['Loose parts', '', ...listed(cutLines([], extras), show, options, true)]);
-    if (sections.length === 0 && !options.spares?.length) sections.push(['Nothing is to be cut.']);
+    if (sections.length === 0 && !options.spares?.length) sections.push([nothing(options)]);
   }
   const spares = options.spares ?? [];
   if (spares.length > 0)
@@ -145,10 +147,14 @@ function wrapped(names: readonly string[], width: number): string[] {
   return line === '' ? lines : [...lines, line];
 }
 
+function nothing({ hasErrors }: CutListOptions): string {
+  return hasErrors ? 'What is to be cut cannot be told until the errors are mended.' : 'Nothing is to be cut.';
+}
+
 function groupBody(units: readonly Unit[], show: Show, options: CutListOptions): string[] {
   if (!units[0]?.resolved) return ['It cannot be worked out: its template is not known.'];
   const lines = cutLines(units);
-  if (lines.length === 0) return ['Nothing is to be cut.'];
+  if (lines.length === 0) return [nothing(options)];
   return listed(lines, show, options, false, units);
 }
 
