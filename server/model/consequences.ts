@@ -10,6 +10,7 @@ import { isOfASize, isOfLayout, isOfTrade, isWord } from './consequences-words.t
 import type { Finding } from './finding.ts';
 import { type Declares, declaredBy, keysSought, kindsIn, meantAtTop, nameOf } from './may-declare.ts';
 import { keyOf, type Names } from './names.ts';
+import { meansProject } from './project-declared.ts';
 import { dotted } from './reading.ts';
 import { type Ground, isGround, Resting } from './resting.ts';
 import type { Rule } from './rule.ts';
@@ -91,7 +92,7 @@ function endsOfMisspelt(told: readonly Finding[]): ReadonlyMap<Statement, number
 
 /** It cannot be read, and would declare the project if its word were written right. */
 function mayBeProject({ word, parent }: Statement): boolean {
-  return parent.kind === 'segment' && (word.text === 'project' || meantAtTop(word.text).includes('project'));
+  return parent.kind === 'segment' && (word.text === 'project' || meansProject(word.text));
 }
 
 /** What could declare a name has a gap; another name in its place is a spelling, also where several may be meant. */

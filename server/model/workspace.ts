@@ -15,6 +15,7 @@ import type { Declared } from './names.ts';
 import { edited, lengthAfter, type OpenText, placesIn, type TextPlaces, withOpen } from './open-files.ts';
 import type { Library } from './project.ts';
 import { Project, type ProjectOptions } from './project.ts';
+import { type Declaration, declarationIn, mayDeclareProject } from './project-declared.ts';
 import { topWords } from './vocabulary.ts';
 import { comesTo, isLookedInto, passedOverBetween } from './walked.ts';
 import { nothingSpare, spareOf, takeOver } from './workspace-spare.ts';
@@ -61,7 +62,8 @@ export class Workspace {
   private readonly loaded = new Map<string, LoadedProject>();
   /** Texts of open documents, by path. They go before what is on disk. One that is read is kept by its source. */
   private readonly open = new Map<string, OpenText>();
-  private readonly declares = new Map<string, boolean>();
+  /** Of folders, whether a file in them declares a project. */
+  private readonly declares = new Map<string, Declaration>();
   /** Files that were parsed to find out whether they declare a project, until they are put into one. */
   private readonly parsed = new Map<string, Source>();
   /** Files that could not be read, or not as text. */
@@ -195,12 +197,16 @@ export class Workspace {
   /** The nearest folder above a file that declares a project, in an editor the same as in the terminal. */
   private rootOf(path: string): string | undefined {
     let folder = parentOf(path);
+    /** Where a slip of the word is all that there is, that is the project, which says so; else each file would stand alone. */
+    let slip: string | undefined;
     for (let above = 0; above < mostAbove; above++) {
-      if (this.declaresProject(folder)) return folder;
-      if (folder === parentOf(folder) || this.isRepository(folder) || this.isClosedAbove(folder)) return undefined;
+      const declared = this.declaredIn(folder);
+      if (declared === 'project') return folder;
+      if (declared === 'slip') slip ??= folder;
+      if (folder === parentOf(folder) || this.isRepository(folder) || this.isClosedAbove(folder)) return slip;
       folder = parentOf(folder);
     }
-    return undefined;
+    return slip;
   }
 
   /** Projects are not looked for above it. */
@@ -241,27 +247,31 @@ export class Workspace {
     }
   }
 
-  private declaresProject(folder: string): boolean {
+  private declaredIn(folder: string): Declaration {
     const known = this.declares.get(folder);
     if (known !== undefined) return known;
-    const found = (this.files.list(folder) ?? []).some(({ kind, name }) => {
-      return kind === 'file' && name.endsWith('.closet') && this.fileDeclaresProject(`${folder}/${name}`);
-    });
+    let found: Declaration = 'none';
+    for (const { kind, name } of this.files.list(folder) ?? []) {
+      if (kind !== 'file' || !name.endsWith('.closet')) continue;
+      const declared = this.declaredBy(`${folder}/${name}`);
+      if (declared !== 'none') found = declared;
+      if (declared === 'project') break;
+    }
     this.declares.set(folder, found);
     return found;
   }
 
-  private fileDeclaresProject(path: string): boolean {
+  private declaredBy(path: string): Declaration {
     const moved = this.spare.sources.get(path);
-    if (moved) return hasProject(moved);
+    if (moved) return declarationIn(moved);
     const text = this.textOf(path);
     // A text is parsed only where it can be there.
-    if (typeof text !== 'string' || !text.includes('project')) return false;
+    if (typeof text !== 'string' || !mayDeclareProject(text)) return 'none';
     const known = this.parsed.get(path) ?? this.home.get(path)?.project.sources.get(path);
-    if (known?.text === text) return hasProject(known);
+    if (known?.text === text) return declarationIn(known);
     const source = new Source(path, text, topWords);
     this.parsed.set(path, source);
-    return hasProject(source);
+    return declarationIn(source);
   }
 
   /** Adds the .closet files in and under a folder. With `root`, folders that hold another project are passed over. */
@@ -287,7 +297,7 @@ export class Workspace {
           walk.problem ??= `Folders more than ${limitText('deepestFolders')} deep are not looked into, such as ${path}.`;
           continue;
         }
-        if (root !== undefined && this.declaresProject(path)) continue;
+        if (root !== undefined && this.isProjectWithin(path, root)) continue;
         // A folder named like a file is one that somebody took for a file.
         const problem = this.walk(path, walk, depth + 1);
         if (problem) return problem;
@@ -360,7 +370,8 @@ export class Workspace {
       return this.home.get(path) ?? this.loadFile(path);
     }
     // What is on disk, and not read yet, may have been known to declare the project of its folder.
-    if (this.fileDeclaresProject(path) || this.declares.get(parentOf(path))) this.shareOutAnew();
+    if ([this.declaredBy(path), this.declares.get(parentOf(path)) ?? 'none'].some((d) => d !== 'none'))
+      this.shareOutAnew();
     return this.loadFile(path);
   }
 
@@ -397,7 +408,7 @@ export class Workspace {
     const open = this.open.get(path);
     const source = loaded?.project.sources.get(path);
     if (!loaded || !open || !source) return;
-    const had = projectCount(loaded.project, path);
+    const had = declarationsOf(loaded.project, path);
     const length = isLarge(open) ? open.text.length : source.length;
     if (isLarge(open) || lengthAfter(length, edits) > largestFile) {
       // What is too large is kept as it is, and read when it has become small enough.
@@ -412,7 +423,7 @@ export class Workspace {
         loaded.project.setFileProblem(path, this.hintFor(loaded, path, source.text));
     }
     this.tellUsers(path);
-    if (had !== projectCount(loaded.project, path)) this.shareOutAnew();
+    if (had !== declarationsOf(loaded.project, path)) this.shareOutAnew();
   }
 
   /** What was read only because somebody looked at it is let go with the last look. */
@@ -504,9 +515,10 @@ export class Workspace {
   private reread(path: string): void {
     const loaded = this.home.get(path);
     const exists = this.files.kindOf(path) === 'file';
-    const declaresNow = exists && this.fileDeclaresProject(path);
-    const declaredBefore = loaded !== undefined && projectCount(loaded.project, path) > 0;
-    if (declaresNow !== declaredBefore) {
+    const now = exists ? this.declaredBy(path) : 'none';
+    const source = loaded?.project.sources.get(path);
+    const before = source ? declarationIn(source) : 'none';
+    if (now !== before) {
       this.shareOutAnew(path);
       if (exists && (this.open.has(path) || this.isWanted(path))) this.loadFile(path);
       return;
@@ -557,6 +569,12 @@ export class Workspace {
     return loaded;
   }
 
+  /** Whether a folder is a project of its own, though it lies in that of another. */
+  private isProjectWithin(folder: string, root: string): boolean {
+    const declared = this.declaredIn(folder);
+    return declared === 'project' || (declared === 'slip' && this.declaredIn(root) !== 'project');
+  }
+
   relative(path: string): string {
     const folder = this.options.folders.find((f) => isWithin(f, path));
     return folder ? relativeTo(folder, path) : path;
@@ -568,14 +586,12 @@ function isLarge(open: OpenText): boolean {
   return !(open instanceof Source) && open.text.length > largestFile;
 }
 
-function hasProject(source: Source): boolean {
-  for (const { word } of source.statements()) if (word.text === 'project') return true;
-  return false;
-}
-
-function projectCount(project: Project, path: string): number {
-  return project.names.declarations('project', 'project').filter((d) => segmentOf(d.statement).source.id === path)
-    .length;
+/** What has to stay the same for files to stay where they are: how many projects a file declares, or that it has a slip of one. */
+function declarationsOf(project: Project, path: string): number | 'slip' {
+  const all = project.names.declarations('project', 'project');
+  const own = all.filter((d) => segmentOf(d.statement).source.id === path).length;
+  const source = project.sources.get(path);
+  return own === 0 && all.length === 0 && source && declarationIn(source) === 'slip' ? 'slip' : own;
 }
 
 /** Looks no further than the first word. */
