@@ -18,8 +18,11 @@ export interface Formatting {
   readonly kept: readonly Range[];
 }
 
+/** What tells of the statements of a segment by how many levels their lines stand deeper than their blocks tell. */
+export type Deeper = (segment: Segment) => ((statement: Statement) => number) | undefined;
+
 /** The edits that bring a file into the one style; with `within`, those of them that lie there. Never throws on text. */
-export function formattingOf(source: Source, within?: Range): Formatting {
+export function formattingOf(source: Source, within?: Range, deeper?: Deeper): Formatting {
   const { segments } = source;
   // The markers of a merge are no text: what is between them may be torn apart.
   if (segments.some(({ text }) => mayConflict(text)) && conflictsIn(source.text).length > 0)
@@ -30,7 +33,7 @@ export function formattingOf(source: Source, within?: Range): Formatting {
   for (const [i, segment] of segments.entries()) {
     const { offset, text } = segment;
     if (within && (offset + text.length < within.start || offset > within.end)) continue;
-    const around = { isFirst: i === 0, isLast: i === segments.length - 1, lineEnd };
+    const around = { isFirst: i === 0, isLast: i === segments.length - 1, lineEnd, deeper: deeper?.(segment) };
     const all = layoutOf(segment, around);
     const changes = within ? all?.filter((c) => within.start <= offset + c.start && offset + c.end <= within.end) : all;
     const isWhole = changes?.length === all?.length;

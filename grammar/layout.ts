@@ -18,6 +18,8 @@ export interface Surroundings {
   readonly isLast: boolean;
   /** What ends a line where there was no line end before. */
   readonly lineEnd: string;
+  /** Levels by which the line of a statement stands deeper than its block tells, where something else tells that. */
+  readonly deeper?: ((statement: Statement) => number) | undefined;
 }
 
 /** The changes that bring a segment into the one layout, in order; undefined where its blocks cannot be told for certain. */
@@ -141,13 +143,22 @@ class Layout {
   private level(entries: readonly Entry[], depth: number, split: boolean): void {
     for (let from = 0; from < entries.length; ) {
       const to = this.lineOf(entries, from);
+      const own = depth + this.deeper(entries, from);
       if (from > 0) {
         const end = (entries[from - 1] as Entry).end;
-        this.newLine(end, fullStart(entries[from] as Entry), depth, true);
+        this.newLine(end, fullStart(entries[from] as Entry), own, true);
       }
-      this.line(entries.slice(from, to), depth, split);
+      this.line(entries.slice(from, to), own, split);
       from = to;
     }
+  }
+
+  /** Of the line that begins with an entry: comments stand where what they are above does. */
+  private deeper(entries: readonly Entry[], from: number): number {
+    const { deeper } = this.around;
+    if (!deeper) return 0;
+    const next = entries.findIndex(({ statement }, i) => i >= from && statement);
+    return next < 0 ? 0 : deeper(entries[next]?.statement as Statement);
   }
 
   /** Where the entries end that stand on the same line as the one at `from`. */

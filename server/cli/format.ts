@@ -1,11 +1,12 @@
 /** `storypole format`: brings files into the one style, or tells which are not in it. */
 import { dirname } from 'node:path';
-import { formattingOf, withEdits } from '../../grammar/format.ts';
+import { withEdits } from '../../grammar/format.ts';
 import { type Edit, Source } from '../../grammar/source.ts';
 import { decode } from '../model/decode.ts';
 import { isWithin } from '../model/files.ts';
 import { nodeFiles } from '../model/node-files.ts';
 import { megabytes } from '../model/sizes.ts';
+import { styleOf } from '../model/style.ts';
 import { topWords } from '../model/vocabulary.ts';
 import { largestFile } from '../model/workspace.ts';
 import { rewriting } from '../writing/sources.ts';
@@ -123,7 +124,7 @@ async function fromInput({ check }: FormatOptions, session: Session): Promise<An
 function formattedFile(file: string, within: string, bytes: string): Formatted {
   const mark = bytes.startsWith(byteOrderMark) ? byteOrderMark : '';
   const source = new Source(file, bytes.slice(mark.length), topWords);
-  const { edits, kept } = formattingOf(source);
+  const { edits, kept } = styleOf(source);
   return {
     file,
     within,

@@ -1,12 +1,13 @@
 /** A file in the one style: whole, in part, and a little of it behind every `}`, `;` and line end that is typed. */
-import { formattingOf, sayTheSame } from '../../grammar/format.ts';
+import { sayTheSame } from '../../grammar/format.ts';
 import { indentation, isUncertain } from '../../grammar/layout.ts';
 import { type Edit, Source } from '../../grammar/source.ts';
 import { offsetOf, outwards, type Range } from '../../grammar/tree.ts';
+import { deeper, styleOf } from '../model/style.ts';
 import type { Snapshot } from './snapshot.ts';
 
 export function formattingEdits({ source }: Snapshot): readonly Edit[] {
-  return formattingOf(source).edits;
+  return styleOf(source).edits;
 }
 
 /** The edits that lie on the lines of selections, in order. One that ends where a line begins does not reach into that line. */
@@ -18,7 +19,7 @@ export function rangeFormattingEdits({ source }: Snapshot, selected: readonly Ra
     const to = last.column === 0 && last.line > first ? last.line - 1 : last.line;
     const lines = { start: startOf(source, first), end: endOf(source, to) };
     // Two selections may share a line.
-    for (const edit of formattingOf(source, lines).edits) found.set(edit.start, edit);
+    for (const edit of styleOf(source, lines).edits) found.set(edit.start, edit);
   }
   return [...found.values()].sort((a, b) => a.start - b.start);
 }
@@ -44,12 +45,12 @@ function closedBlock(source: Source, offset: number): readonly Edit[] {
   );
   if (!closed) return [];
   const start = startOf(source, source.positionAt(offsetOf(closed)).line);
-  return formattingOf(source, { start, end: offset }).edits;
+  return styleOf(source, { start, end: offset }).edits;
 }
 
 /** Spaces in a line that was ended. It stays one line, and keeps the `;` that was typed. */
 function finishedLine(source: Source, line: Range): readonly Edit[] {
-  return formattingOf(source, line).edits.filter(
+  return styleOf(source, line).edits.filter(
     (edit) => !/[\n\r]/.test(edit.text) && !/[\n\r;]/.test(source.slice(edit.start, edit.end)),
   );
 }
@@ -98,6 +99,10 @@ function leadFor(source: Source, start: number, line: number, closes: boolean): 
     }
     return '';
   }
+  if (line > 0 && isDeeper(source, endOf(source, line - 1))) {
+    const above = startOf(source, line - 1);
+    return leadOf(source.slice(above, endOf(source, line - 1)));
+  }
   const owner = outwards(source.statementAt(start)).find((statement) => {
     const { block } = statement;
     const at = start - offsetOf(statement);
@@ -107,6 +112,13 @@ function leadFor(source: Source, start: number, line: number, closes: boolean): 
   const opened = source.positionAt(offsetOf(owner) + owner.block.open).line;
   const lead = leadOf(source.slice(startOf(source, opened), endOf(source, opened)));
   return closes ? lead : lead + level;
+}
+
+/** It belongs in a block that lacks its braces: where that ends is told by nothing but its indentation. */
+function isDeeper(source: Source, offset: number): boolean {
+  const segment = source.segmentAt(offset);
+  const levels = segment && deeper(segment);
+  return levels !== undefined && outwards(source.statementAt(offset)).some((statement) => levels(statement) > 0);
 }
 
 function inComment(source: Source, offset: number): boolean {

@@ -15,8 +15,10 @@ import { type BlockPlace, placesOf, takesArguments, topWords, type WordEntry, wo
 export interface Unbraced {
   /** Told in place of all that is told of the lines. */
   readonly told: readonly Finding[];
-  /** The lines that belong in blocks. */
+  /** The lines that belong in blocks, in which those in blocks within them come again. */
   readonly lines: ReadonlySet<Statement>;
+  /** How deep they belong in blocks without braces; of those alone. */
+  readonly levels: ReadonlyMap<Statement, number>;
 }
 
 type Parent = Statement['parent'];
@@ -27,6 +29,7 @@ export function unbraced(unread: readonly Finding[]): Unbraced {
     if (f.rule === rules.blockMissing || f.rule === rules.wordNotKnown) wrong.set(f.place.statement, f);
   const told: Finding[] = [];
   const lines = new Set<Statement>();
+  const levels = new Map<Statement, number>();
   for (const parent of new Set([...wrong.keys()].map((statement) => statement.parent))) {
     const place = placeIn(parent);
     const all = place === undefined ? [] : childrenOf(parent);
@@ -39,10 +42,30 @@ export function unbraced(unread: readonly Finding[]): Unbraced {
       const content = deeperThan(head, all, i + 1);
       told.push(missing(head, content, inside));
       for (const one of content) lines.add(one);
+      let level = 0;
+      eachBlock(
+        head,
+        content,
+        inside,
+        (_, list) => {
+          level++;
+          for (const one of list) levels.set(one, level);
+        },
+        () => level--,
+      );
       i += content.length;
     }
   }
-  return { told, lines };
+  return { told, lines, levels };
+}
+
+/** Whether it is worth looking: something stands deeper than what comes before it and has no block. */
+export function mayBeUnbraced(all: readonly Statement[]): boolean {
+  return all.some((one, i) => {
+    const next = all[i + 1];
+    if (one.block) return mayBeUnbraced(one.block.children);
+    return next !== undefined && isDeeper(next, one);
+  });
 }
 
 function isOutside(f: Finding | undefined): boolean {
@@ -116,25 +139,35 @@ function missing(head: Statement, content: readonly Statement[], inside: BlockPl
   );
 }
 
+type OfBlock = (owner: Statement, list: readonly Statement[]) => void;
+
+/** The blocks that lack their braces, from the outermost in: what belongs in one is gone through between its two calls. */
+function eachBlock(owner: Statement, list: readonly Statement[], place: BlockPlace, enter: OfBlock, leave: OfBlock) {
+  enter(owner, list);
+  for (let i = 0; i < list.length; i++) {
+    const one = list[i] as Statement;
+    const within = blockOf(one, place)?.block;
+    const deeper = within === undefined ? [] : deeperThan(one, list, i + 1);
+    if (within === undefined || deeper.length === 0 || !isDeeper(deeper[0] as Statement, one)) continue;
+    eachBlock(one, deeper, within, enter, leave);
+    i += deeper.length;
+  }
+  leave(owner, list);
+}
+
 /** Both braces where they belong, and those of what stands in that and lacks them too. */
 function braced(head: Statement, content: readonly Statement[], inside: BlockPlace): Fix[] {
   if (content.some(({ problems, block }) => problems.length > 0 || (block && block.close < 0))) return [];
   const ending = lineEndAt(head, head.head.end);
   const texts = new Map<number, string>();
   const write = (at: number, text: string): void => void texts.set(at, (texts.get(at) ?? '') + text);
-  const around = (owner: Statement, list: readonly Statement[], place: BlockPlace): void => {
-    write(owner.offset + owner.head.end, ' {');
-    for (let i = 0; i < list.length; i++) {
-      const one = list[i] as Statement;
-      const within = blockOf(one, place)?.block;
-      const deeper = within === undefined ? [] : deeperThan(one, list, i + 1);
-      if (within === undefined || deeper.length === 0 || !isDeeper(deeper[0] as Statement, one)) continue;
-      around(one, deeper, within);
-      i += deeper.length;
-    }
-    write(endOfLine(list.at(-1) as Statement), `${ending}${indentOf(owner) ?? ''}}`);
-  };
-  around(head, content, inside);
+  eachBlock(
+    head,
+    content,
+    inside,
+    (owner) => write(owner.offset + owner.head.end, ' {'),
+    (owner, list) => write(endOfLine(list.at(-1) as Statement), `${ending}${indentOf(owner) ?? ''}}`),
+  );
   const edits = [...texts].map(([at, text]) => ({
     place: placeOf(head, { start: at - head.offset, end: at - head.offset }),
     text,

@@ -48,6 +48,14 @@ describe('formatting a selection behind a comment that is not closed', () => {
   });
 });
 
+describe('behind a line end in a block that lacks its braces', () => {
+  it('the next line goes on where the one above stands', () => {
+    const text = 'template t\n  board oak\n  |';
+    expect(after('\n', text)).toBe(text.replace('|', ''));
+    expect(after('\n', 'template t\n  board oak\n|')).toBe(text.replace('|', ''));
+  });
+});
+
 describe('behind a }', () => {
   it('the block that it closes is laid out, and nothing else', () =>
     expect(after('}', 'board  x\n  zone a{\nwidth  3in\nrod b{ at  4in}\n}|\nboard  y\n')).toBe(

@@ -1,9 +1,10 @@
 /** The formatter: nothing is lost, nothing else is said, a second time changes nothing; wherever and however it is asked. */
-import { formattingOf, withEdits } from '../../../grammar/format.ts';
+import { withEdits } from '../../../grammar/format.ts';
 import { type Edit, Source } from '../../../grammar/source.ts';
 import { type Statement, statementsWithin } from '../../../grammar/tree.ts';
 import { rangeFormattingEdits, typedCharacters, typedEdits } from '../../../server/language/formatting.ts';
 import type { Snapshot } from '../../../server/language/snapshot.ts';
+import { styleOf } from '../../../server/model/style.ts';
 import { topWords } from '../../../server/model/vocabulary.ts';
 import { randomOf } from '../hash.ts';
 import { mutated } from '../mutate.ts';
@@ -46,13 +47,9 @@ export const formatter: Target = {
   repeated: (text, times) => `${text}\n`.repeat(times),
   run(text) {
     const source = sourceOf(text);
-    const whole = formattingOf(source).edits;
+    const whole = styleOf(source).edits;
     const after = checked('formatting', source, text, whole);
-    holds(
-      'a formatted text is formatted',
-      withEdits(after, formattingOf(sourceOf(after)).edits) === after,
-      () => after,
-    );
+    holds('a formatted text is formatted', withEdits(after, styleOf(sourceOf(after)).edits) === after, () => after);
     if (text.length > 20_000) return;
     const random = randomOf(text);
     const snapshot = { source, project: undefined, path: 'case' } as unknown as Snapshot;
