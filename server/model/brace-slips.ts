@@ -3,7 +3,7 @@
  * up, a text is read without regard to how it is indented; so these lines are read as others beside that head, and each
  * of them is wrong there. One finding is told of them all, with both braces to be written.
  */
-import { headPlace, placeOf, type Statement } from '../../grammar/tree.ts';
+import { headPlace, outwards, type Place, placeOf, type Statement } from '../../grammar/tree.ts';
 import { lineEndAt } from './edits.ts';
 import { type Finding, type Fix, finding } from './finding.ts';
 import { matchPhrase } from './phrase.ts';
@@ -57,6 +57,15 @@ export function unbraced(unread: readonly Finding[]): Unbraced {
     }
   }
   return { told, lines, levels };
+}
+
+/** Findings without those in whose place the blocks are told. */
+export function besideUnbraced(findings: readonly Finding[], { told, lines }: Unbraced): readonly Finding[] {
+  if (told.length === 0) return findings;
+  const heads = new Set(told.map(({ place }) => place.statement));
+  const isOfLine = ({ statement }: Place): boolean => outwards(statement).some((one) => lines.has(one));
+  const isOfHead = ({ rule, place }: Finding): boolean => rule === rules.blockMissing && heads.has(place.statement);
+  return findings.filter((f) => !isOfHead(f) && ![f.place, ...f.related.map(({ place }) => place)].some(isOfLine));
 }
 
 /** Whether it is worth looking: something stands deeper than what comes before it and has no block. */

@@ -3,8 +3,8 @@
  * long as that is told: once it is mended, whatever is still wrong is told. So is what is worth a look beside a length
  * that is told to be a slip. Nothing is left out where neither is told.
  */
-import { outwards, type Path, type Place, type Statement, topOf } from '../../grammar/tree.ts';
-import { unbraced } from './brace-slips.ts';
+import { outwards, type Path, type Statement, topOf } from '../../grammar/tree.ts';
+import { besideUnbraced, unbraced } from './brace-slips.ts';
 import { type SaidAround, unreadAround } from './consequences-inside.ts';
 import { isOfASize, isOfLayout, isOfTrade, isWord } from './consequences-words.ts';
 import type { Finding } from './finding.ts';
@@ -41,13 +41,11 @@ export function withoutConsequences(
   ofLibraries: readonly Finding[] = [],
   isTold: (f: Finding) => boolean = () => true,
 ): readonly Finding[] {
-  const { told, lines } = unbraced(unread.filter(isTold));
-  const left = withoutWhatFollows([...unread, ...told], computed, names, ofLibraries, isTold);
-  if (told.length === 0) return left;
-  const heads = new Set(told.map(({ place }) => place.statement));
-  const isOfLine = ({ statement }: Place): boolean => outwards(statement).some((one) => lines.has(one));
-  const isOfHead = ({ rule, place }: Finding): boolean => rule === rules.blockMissing && heads.has(place.statement);
-  return left.filter((f) => !isOfHead(f) && ![f.place, ...f.related.map(({ place }) => place)].some(isOfLine));
+  const lacking = unbraced(unread.filter(isTold));
+  return besideUnbraced(
+    withoutWhatFollows([...unread, ...lacking.told], computed, names, ofLibraries, isTold),
+    lacking,
+  );
 }
 
 function withoutWhatFollows(

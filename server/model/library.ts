@@ -2,6 +2,7 @@
 
 import { Source } from '../../grammar/source.ts';
 import { headPlace, type Place, placeOf, type Statement, segmentOf, spanOf } from '../../grammar/tree.ts';
+import { besideUnbraced, unbraced } from './brace-slips.ts';
 import { computeDeclared } from './computed.ts';
 import { policyInForce } from './declared.ts';
 import { type Files, isWithin, join, nameOf, parentOf } from './files.ts';
@@ -263,7 +264,9 @@ function errorsIn(library: Names, known: RuleNames): readonly Finding[] {
       const all = [...read(statement, 'file').findings, ...(one ? foundIn(one) : []), ...(again.get(statement) ?? [])];
       return all.filter(({ severity }) => severity === 'error');
     };
-    const own = (sourcesOf.get(library) ?? []).flatMap((source) => errorsOfSource(source, errorsAt));
+    const found = (sourcesOf.get(library) ?? []).flatMap((source) => errorsOfSource(source, errorsAt));
+    const lacking = unbraced(found);
+    const own = besideUnbraced([...found, ...lacking.told], lacking);
     const inner = [...library.libraries.values()].flatMap((names) => errorsIn(names, known));
     // The same file may be come to by several ways.
     return [...new Map([...own, ...inner].map((f) => [identityOf(f), f])).values()];

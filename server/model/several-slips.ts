@@ -65,6 +65,7 @@ function severalIn(text: string): Several | undefined {
     const row = upTo.test(mark) ? rowOf(names.at(-1) as string, next) : undefined;
     if (row) names.push(...row);
     else if (between.test(mark) && name.test(next)) names.push(next);
+    else if (mark === '/' && isAlike(names.at(-1) as string, next)) names.push(next);
     else break;
     isRow ||= row !== undefined;
   }
@@ -74,6 +75,12 @@ function severalIn(text: string): Several | undefined {
   if (!isUnit || !first || !last || names.length < 2) return undefined;
   const [start, end] = [first.index, last.index + last[0].length];
   return { names, isRow, rest: ` ${text.slice(template.index).trim()}`, start, end };
+}
+
+/** Numbered in the same way, as `A-101` and `B-102`: what else stands around a `/` may be one name. */
+function isAlike(one: string, other: string): boolean {
+  const shape = (text: string): string => text.replaceAll(/\p{L}/gu, 'a').replaceAll(/\d/g, '0');
+  return /\d/.test(one) && shape(one) === shape(other);
 }
 
 /** `A-102` to `A-105` behind `A-101`, where the two differ in the number at their end alone. */

@@ -46,6 +46,8 @@ describe('of a library with errors one finding is told, at its use', () => {
     ['a word that is not known', board.replace('thickness', 'thickness-of')],
     ['a declaration whose word is not known', board.replace('board', 'bord')],
     ['a block that is not opened', 'board white-12\n  depth 12in\n  thickness 3/4in\n}\n'],
+    ['a block of which both braces are missing', 'board white-12\n  depth 12in\n  thickness 3/4in\n'],
+    ['a template without any braces', board + template.replaceAll(/ \{$/gm, '').replaceAll(/^ *\}\n/gm, '')],
     ['hardware with a length without a unit', `${board}hardware clip { is support; takes 3/16 }\n`],
     ['hardware that is not there', board.replace('}', '; carried by clip }')],
     ['a thickness of nothing', board.replace('3/4in', '0in')],

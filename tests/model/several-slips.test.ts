@@ -18,6 +18,7 @@ describe('several units in one statement', () => {
     ['unit A-101, A-102 linen', 'unit A-101 linen; unit A-102 linen'],
     ['unit A-101 and A-102 linen', 'unit A-101 linen; unit A-102 linen'],
     ['unit A-101&A-102 linen', 'unit A-101 linen; unit A-102 linen'],
+    ['unit A-101/B-102 linen', 'unit A-101 linen; unit B-102 linen'],
     ['unit A-101, B-7 linen mirrored', 'unit A-101 linen mirrored; unit B-7 linen mirrored'],
     ['units A-101, A-102 linen { floor 1 }', 'unit A-101 linen { floor 1 }; unit A-102 linen { floor 1 }'],
   ])('are written each by itself: %s', (line, mended) => {
@@ -42,6 +43,11 @@ describe('several units in one statement', () => {
     expect(said(`unit A-099, ${names}, B-1 linen\n`)).toEqual([
       `${row} unit A-099 linen; unit A-101 linen; and so on => ${each(['A-099', 'A-101', 'A-102', 'A-103', 'B-1'])}`,
     ]);
+  });
+
+  it('are one where what stands around a / is not numbered alike', () => {
+    for (const name of ['kitchen/bath', 'A-101/bath', 'A-101/7'])
+      expect(said(`unit ${name} linen\n`)[0]).not.toContain('A unit has one name, and');
   });
 
   it('are written out by somebody who knows which of a row there are', () => {
