@@ -4,9 +4,10 @@
  */
 import type { Fixing, Hold } from '../checks/fixings/fixing.ts';
 import type { Fixings } from '../checks/fixings/schedule.ts';
+import { lengthOf } from '../checks/room.ts';
 import type { FittingLayout, FixtureKind, Layout, WallLayout } from '../model/layout.ts';
 import type { Hardware, HardwareRole } from '../model/materials.ts';
-import { type Ticks, ticks } from '../model/ticks.ts';
+import { greatest, type Ticks, ticks } from '../model/ticks.ts';
 
 export interface MarkOut {
   /** Walls on which something is marked, in the order in which they are written. */
@@ -19,7 +20,9 @@ export interface MarkOut {
 
 export interface WallMarks {
   readonly name: string;
+  /** The least and the greatest that was measured of it, or twice as drawn. */
   readonly length: Ticks;
+  readonly longest: Ticks;
   readonly isMeasured: boolean;
   readonly height: Ticks | undefined;
   /** Middles, from the left corner. */
@@ -46,15 +49,18 @@ export interface RodRow {
   /** Of its centre. */
   readonly height: Ticks;
   readonly fromWall: Ticks;
+  /** Where what it hangs between begins and ends, from the left corner: its finished length is in the cut list. */
   readonly from: Ticks;
-  readonly length: Ticks;
+  readonly to: Ticks;
+  /** Its right end, from the right corner as that was measured at its height. */
+  readonly fromRight: Ticks;
 }
 
 export interface FixingRow {
   readonly part: string;
   readonly hardware: string;
   readonly role: HardwareRole;
-  /** From the left corner, and from the right one. */
+  /** From the left corner, and from the right one as that was measured at this height. */
   readonly fromLeft: Ticks;
   readonly fromRight: Ticks;
   readonly height: Ticks;
@@ -92,13 +98,14 @@ export function markOutOf(layout: Layout, fixings: Fixings): MarkOut {
   const fittings = layout.zones.flatMap((zone) => zone.fittings);
   const walls = layout.walls.flatMap((wall): WallMarks[] => {
     const lines = layout.lines.filter((line) => line.wall === wall.name);
-    const rods = fittings.filter((f) => f.wall === wall.name).flatMap((f) => rodRow(f));
+    const rods = fittings.filter((f) => f.wall === wall.name).flatMap((f) => rodRow(f, wall));
     const own = inWalls.filter((fixing) => fixing.wall === wall.name).map((fixing) => fixingRow(fixing, wall));
     if (lines.length === 0 && rods.length === 0 && own.length === 0) return [];
     return [
       {
         name: wall.name,
         length: wall.length,
+        longest: greatest(wall.length, ...wall.readings.map(({ length }) => length)),
         isMeasured: wall.readings.length > 0,
         height: wall.height,
         studs: wall.studs,
@@ -114,10 +121,11 @@ export function markOutOf(layout: Layout, fixings: Fixings): MarkOut {
   return { walls, screws: screwRows(fixings.all), inParts: partRows(fixings.all) };
 }
 
-function rodRow(fitting: FittingLayout): RodRow[] {
+function rodRow(fitting: FittingLayout, wall: WallLayout): RodRow[] {
   if (fitting.kind !== 'rod') return [];
   const { path, at, fromWall, box } = fitting;
-  return [{ path, height: at.value, fromWall, from: box.x[0], length: ticks(box.x[1] - box.x[0]) }];
+  const [from, to] = box.x;
+  return [{ path, height: at.value, fromWall, from, to, fromRight: ticks(lengthOf(wall, at.value) - to) }];
 }
 
 function fixingRow({ part, hardware, role, at, height, out, hold, shift }: Fixing, wall: WallLayout): FixingRow {
@@ -126,7 +134,7 @@ function fixingRow({ part, hardware, role, at, height, out, hold, shift }: Fixin
     hardware: hardware.name,
     role,
     fromLeft: at,
-    fromRight: ticks(wall.length - at),
+    fromRight: ticks(lengthOf(wall, height) - at),
     height,
     out,
     holds: holdsIn(hold),

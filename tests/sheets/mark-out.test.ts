@@ -5,10 +5,12 @@ import { createWorkspace } from '../../server/checks/analysis.ts';
 import { fixingsFor } from '../../server/checks/structure/needed.ts';
 import { nodeFiles } from '../../server/model/node-files.ts';
 import type { Unit } from '../../server/model/project.ts';
+import { lengthAt } from '../../server/model/survey.ts';
 import { TICKS_PER_INCH } from '../../server/model/ticks.ts';
 import { finalChecks, markOutOf, orderOfWork } from '../../server/sheets/mark-out.ts';
 import { takeoffOf } from '../../server/sheets/takeoff.ts';
 import { examples } from '../examples/load.ts';
+import { projectOf } from '../model/support.ts';
 
 function example(name: string): Unit {
   const workspace = createWorkspace(nodeFiles, []);
@@ -40,8 +42,7 @@ describe('the mark-out of a bedroom closet', () => {
 
   it('says of each support, bracket and tie where it stands and what it holds in', () => {
     expect(back?.fixings.length).toBeGreaterThan(10);
-    for (const { fromLeft, fromRight, holds } of back?.fixings ?? []) {
-      expect(fromLeft + fromRight).toBe(back?.length);
+    for (const { holds, fromLeft } of back?.fixings ?? []) {
       if (holds.in === 'stud') {
         expect(back?.studs).toContain(holds.stud);
         // Half of a stud of 1-1/2 in is all that a fixing may stand off its middle.
@@ -84,5 +85,71 @@ describe('the mark-out of a bedroom closet', () => {
   it('asks for level, plumb and square', () => {
     const kinds = new Set(finalChecks(layout).map(({ kind }) => kind));
     expect([...kinds].sort()).toEqual(['held', 'level', 'plumb', 'square']);
+  });
+});
+
+describe('on a wall that was measured at several heights', () => {
+  const text = (zones: string): string => `board white-12 { depth 12in; thickness 3/4in; ends 1/8in; carried by strip }
+hardware strip { is support; spacing 16in }
+rod chrome { diameter 1-1/4in }
+template t {
+  board white-12
+  pole chrome
+  wall back { length 60in; height 96in }
+${zones}}
+unit u t
+unit m t mirrored
+survey u { wall back { length 60-3/4in at 12in; length 59-3/4in at 84in } }
+survey m { wall back { length 60-3/4in at 12in; length 59-3/4in at 84in } }
+`;
+  const marked = (zones: string, name = 'u') => {
+    const unit = [...projectOf(text(zones)).units()].find((u) => u.name === name);
+    const layout = unit?.resolved?.layout as NonNullable<Unit['resolved']>['layout'];
+    const markOut = markOutOf(layout, fixingsFor({ layout, policy: unit?.policy as Unit['policy'] }));
+    return { layout, wall: markOut.walls[0], readings: layout.walls[0]?.readings ?? [] };
+  };
+  const fill =
+    '  zone a on back { width fill; shelf low { at 12in }; shelf high { at 84in }; rod r { under high by 3in } }\n';
+
+  it('a level line is as long as the wall is at its height', () => {
+    const lines = marked(fill).wall?.lines.map(({ height, from, length }) => [height, from, length].map(inches));
+    expect(lines).toEqual([
+      [84, 0, 59.75],
+      [12, 0, 60.75],
+    ]);
+  });
+
+  it('a line stands where its shelf does, of a zone that is placed from the right', () => {
+    const zone = '  zone a on back from right 0in { width 20in; shelf low { at 12in } }\n';
+    const { wall } = marked(zone);
+    expect(wall?.lines.map(({ from, length }) => [inches(from), inches(length)])).toEqual([[40.75, 20]]);
+    expect(wall?.fixings.map(({ fromLeft, fromRight }) => [inches(fromLeft), inches(fromRight)])).toContainEqual([
+      60.75, 0,
+    ]);
+  });
+
+  it('reaches over the panels beside a shelf, as far as they go', () => {
+    const zone =
+      '  zone a on back { width 24in; panels sides { height 60in }; shelf low { at 12in }; shelf high { at 84in } }\n';
+    const { wall } = marked(zone);
+    expect(wall?.lines.map(({ from, length }) => [inches(from), inches(length)])).toEqual([
+      [0, 24],
+      [0, 24],
+    ]);
+  });
+
+  it.each(['u', 'm'])('what is from the left and from the right is the wall at that height: %s', (name) => {
+    const { wall, layout, readings } = marked(fill, name);
+    expect(wall?.fixings.length).toBeGreaterThan(3);
+    for (const { fromLeft, fromRight, height } of wall?.fixings ?? [])
+      expect(fromLeft + fromRight).toBe(lengthAt(readings, height));
+    for (const { from, to, fromRight, height } of wall?.rods ?? [])
+      expect([to + fromRight, to > from]).toEqual([lengthAt(readings, height), true]);
+    expect([wall?.length, wall?.longest].map(inches)).toEqual([59.75, 60.75]);
+    const shelves = layout.zones.flatMap((zone) => zone.fittings.filter(({ kind }) => kind === 'shelf'));
+    for (const { path, box } of shelves) {
+      const line = wall?.lines.find((one) => one.shelves.includes(path));
+      expect([line?.from, (line?.from ?? 0) + (line?.length ?? 0)]).toEqual(box.x);
+    }
   });
 });

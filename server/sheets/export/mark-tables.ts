@@ -43,11 +43,19 @@ function* rowsOf({ walls, inParts }: MarkOut): Generator<Record<string, Cell>> {
   for (const wall of walls) {
     const { name } = wall;
     for (const stud of wall.studs)
-      yield { wall: name, mark: 'stud', left: stud, right: wall.length - stud, holds: wall.studsFrom };
+      yield {
+        wall: name,
+        mark: 'stud',
+        left: stud,
+        // Where the wall is not straight, another one at each height.
+        right: wall.longest === wall.length ? wall.length - stud : undefined,
+        holds: wall.studsFrom,
+      };
     for (const { height, from, length, shelves } of wall.lines)
       yield { wall: name, mark: 'level line', part: shelves.join(', '), height, left: from, long: length };
-    for (const { path, height, from, length } of wall.rods)
-      yield { wall: name, mark: 'rod, centre', part: path, height, left: from, long: length };
+    // Where it hangs, and not how long it is cut: that is in the cut list.
+    for (const { path, height, from, fromRight } of wall.rods)
+      yield { wall: name, mark: 'rod, centre', part: path, height, left: from, right: fromRight };
     for (const { part, hardware, role, fromLeft, fromRight, height, holds } of wall.fixings) {
       yield {
         wall: name,

@@ -86,16 +86,16 @@ function addWall(flow: Flow, wall: WallMarks, job: Job): void {
         { title: 'rod centre at', align: 'right' },
         { title: 'from wall', align: 'right' },
         { title: 'starts at', align: 'right' },
-        { title: 'length', align: 'right' },
+        { title: 'ends at', align: 'right' },
         { title: 'rod', align: 'left', grows: 1 },
       ],
-      wall.rods.map(({ path, height, fromWall, from, length }) => ({
+      wall.rods.map(({ path, height, fromWall, from, to }) => ({
         cells: [
           tick,
           { text: said(height, job), bold: true },
           said(fromWall, job),
           said(from, job),
-          said(length, job),
+          said(to, job),
           path,
         ],
       })),
@@ -132,8 +132,9 @@ function addWall(flow: Flow, wall: WallMarks, job: Job): void {
   }
 }
 
-function wallText({ length, isMeasured, height, studs, studsFrom }: WallMarks, job: Job): string {
-  const long = `Length ${said(length, job)}${isMeasured ? ', as measured' : ', as drawn: nothing was measured'}`;
+function wallText({ length, longest, isMeasured, height, studs, studsFrom }: WallMarks, job: Job): string {
+  const most = longest === length ? '' : ` to ${said(longest, job)}`;
+  const long = `Length ${said(length, job)}${most}${isMeasured ? ', as measured' : ', as drawn: nothing was measured'}`;
   const high = height === undefined ? '' : `; height ${said(height, job)}`;
   const found =
     studsFrom === undefined

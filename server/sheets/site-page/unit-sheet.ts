@@ -123,7 +123,7 @@ function marks(drawable: Drawable): string {
 
 function wallMarks(wall: WallMarks, drawable: Drawable): string {
   const said = (length: Ticks): string => figure(lengthText(length, drawable));
-  const { name, length, isMeasured, studs, studsFrom, lines, rods, fixings } = wall;
+  const { name, length, longest, isMeasured, studs, studsFrom, lines, rods, fixings } = wall;
   const heights = Map.groupBy(fixings, ({ height }) => height);
   const levels = lines.map(({ height, from, length: long, shelves }) =>
     boxRow(
@@ -131,12 +131,13 @@ function wallMarks(wall: WallMarks, drawable: Drawable): string {
       `Line at ${said(height)} <span class="why">from ${said(from)} for ${said(long)}: underside of ${text(shelves.join(', '))}</span>`,
     ),
   );
-  const rodRows = rods.map(({ path, height, fromWall, from, length: long }) =>
+  const rodRows = rods.map(({ path, height, fromWall, from, to }) =>
     boxRow(
       `rod ${path}`,
-      `Rod centre at ${said(height)} <span class="why">${text(path)}, ${said(fromWall)} from the wall, from ${said(from)} for ${said(long)}</span>`,
+      `Rod centre at ${said(height)} <span class="why">${text(path)}, ${said(fromWall)} from the wall, from ${said(from)} to ${said(to)}</span>`,
     ),
   );
+  const most = longest === length ? '' : ` to ${said(longest)}`;
   const at = [...heights].map(
     ([height, own]) =>
       `<h4>At ${said(height)}</h4>${own.map((fixing) => fixingRow(fixing, name, drawable)).join('\n')}`,
@@ -147,7 +148,7 @@ function wallMarks(wall: WallMarks, drawable: Drawable): string {
       : studs.length === 0
         ? '<p>No studs.</p>'
         : `<p>Studs, middle from the left corner, ${studsFrom === 'survey' ? 'as measured' : 'as drawn, not measured'}: ${studs.map(said).join(' ')}</p>`;
-  return `<h3>${text(capital(name))} wall, ${said(length)} ${isMeasured ? 'as measured' : 'as drawn, not measured'}</h3>
+  return `<h3>${text(capital(name))} wall, ${said(length)}${most} ${isMeasured ? 'as measured' : 'as drawn, not measured'}</h3>
 <p class="why">All from the left corner, facing the wall, and up from the highest point of the floor.</p>
 ${found}
 ${[...levels, ...rodRows, ...at].join('\n')}`;
