@@ -300,11 +300,11 @@ function widen(closing: Closing, placed: PlacedOn): void {
 const runs = lately<TemplateSpec, Map<string, Run>>(2);
 
 /** The zones of a wall, made ready once for all units that are drawn alike. */
-function runOnWall({ spec, show }: ResolveInput, wall: string, own: readonly ZoneSpec[]): Run {
+function runOnWall({ spec, show, mirrored }: ResolveInput, wall: string, own: readonly ZoneSpec[]): Run {
   return memo(
-    runs(spec, [show], () => new Map()),
+    runs(spec, [show, mirrored], () => new Map()),
     wall,
-    () => runOf(own, show, spec.defaults),
+    () => runOf(own, show, spec.defaults, mirrored),
   );
 }
 

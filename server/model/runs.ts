@@ -5,7 +5,15 @@
  */
 import { type Chain, decidedChains, standingStill, takesRest, type Unplaced } from './chains.ts';
 import { type Weights, weightsOf } from './closing.ts';
-import { type Bound, holdTogether, leastAssignment, range, type Solved, solve } from './constraints.ts';
+import {
+  type Bound,
+  greatestAssignment,
+  holdTogether,
+  leastAssignment,
+  range,
+  type Solved,
+  solve,
+} from './constraints.ts';
 import type { Conflict } from './constraints-conflict.ts';
 import { fewestOf, greatestShares, type Share, type Stretches, timesDown } from './equal-shares.ts';
 import { type Edges, edgesOf } from './inside.ts';
@@ -28,6 +36,8 @@ export interface Run {
   readonly inside: ReadonlyMap<ZoneSpec, Inside>;
   /** Nothing is settled by rounding or by taking the least: every place follows from the statements alone. */
   readonly isExact: boolean;
+  /** It is the mirror of one that is drawn: what is settled from left to right there is settled from right to left. */
+  readonly mirrored: boolean;
 }
 
 /** The run inside a zone, between its panels. */
@@ -99,23 +109,24 @@ const END = 1;
 export const unsaid = Object.freeze({ text: '', parameters: [], role: 'length' }) as unknown as Label;
 
 /** `defaults` are those of what the zones stand in: their panels may be of its board. */
-export function runOf(zones: readonly ZoneSpec[], show: Show, defaults: Defaults = {}): Run {
+export function runOf(zones: readonly ZoneSpec[], show: Show, defaults: Defaults = {}, mirrored = false): Run {
   const chains = decidedChains(zones);
   return {
     zones,
     chains,
     labels: new Map(zones.map((z) => [z, { width: widthLabel(z, show), start: startLabel(z, show) }])),
     still: new Set('kind' in chains ? [] : chains.flatMap(standingStill)),
-    inside: new Map(zones.flatMap((z) => (z.zones.length > 0 ? [[z, insideOf(z, show, defaults)]] : []))),
+    inside: new Map(zones.flatMap((z) => (z.zones.length > 0 ? [[z, insideOf(z, show, defaults, mirrored)]] : []))),
     isExact:
       !('kind' in chains) &&
       chains.every(({ anchor }) => anchor !== 'centred') &&
       zones.every(({ width }) => width?.kind === 'fixed' || width?.kind === 'fill'),
+    mirrored,
   };
 }
 
-function insideOf(zone: ZoneSpec, show: Show, defaults: Defaults): Inside {
-  const run = runOf(zone.zones, show, { ...defaults, ...zone.defaults });
+function insideOf(zone: ZoneSpec, show: Show, defaults: Defaults, mirrored: boolean): Inside {
+  const run = runOf(zone.zones, show, { ...defaults, ...zone.defaults }, mirrored);
   const edges = edgesOf(zone, defaults, show);
   const lengths = 'kind' in run.chains ? undefined : new Placement(run, run.chains).lengths();
   const { width } = zone;
@@ -326,7 +337,7 @@ class Placement {
     const settled = this.settle(first);
     if ('kind' in settled) return settled;
     const { final, loose } = settled;
-    const at = leastAssignment(final);
+    const at = this.run.mirrored ? greatestAssignment(final) : leastAssignment(final);
     const zones = new Map<ZoneSpec, Placed>();
     for (const zone of this.run.zones) {
       const [a, b] = [this.left(zone), this.right(zone)];
@@ -505,32 +516,36 @@ class Placement {
     return [...new Set([...centred, ...this.run.zones.filter(({ width }) => width?.kind === 'share')])];
   }
 
-  /** What is equal to each other: the room on both sides of a centred chain, and the shares of a chain. */
+  /**
+   * What is equal to each other: the room on both sides of a centred chain, and the shares of a chain. In the order in
+   * which they stand as drawn, so that what is left of a saw step goes to the same one in the mirror.
+   */
   private groups(): Share<Label>[][] {
     const { inset } = this.stretch;
-    const centred = this.chains.flatMap(({ zones, root, anchor }): Share<Label>[][] => {
+    const asDrawn = <T>(all: readonly T[]): T[] => (this.run.mirrored ? all.toReversed() : [...all]);
+    const centred = asDrawn(this.chains).flatMap(({ zones, root, anchor }): Share<Label>[][] => {
       if (anchor !== 'centred') return [];
       const side = { weight: 1, label: this.startLabel(root) };
       const [first, last] = [this.left(zones[0] as ZoneSpec), this.right(zones.at(-1) as ZoneSpec)];
       if (inset.left === 0 && inset.right === 0)
         return [
-          [
+          asDrawn([
             { from: START, to: first, ...side },
             { from: last, to: END, ...side },
-          ],
+          ]),
         ];
       const [from, to] = [this.run.zones.length * 2 + 2, this.run.zones.length * 2 + 3];
       this.bound(START, from, inset.left, inset.left, this.stretch.label);
       this.bound(to, END, inset.right, inset.right, this.stretch.label);
       return [
-        [
+        asDrawn([
           { from, to: first, ...side },
           { from: last, to, ...side },
-        ],
+        ]),
       ];
     });
-    const shared = this.chains.map(({ zones }) =>
-      zones.flatMap((zone): Share<Label>[] =>
+    const shared = asDrawn(this.chains).map(({ zones }) =>
+      asDrawn(zones).flatMap((zone): Share<Label>[] =>
         zone.width?.kind === 'share'
           ? [{ from: this.left(zone), to: this.right(zone), weight: zone.width.weight, label: this.widthLabel(zone) }]
           : [],
