@@ -146,7 +146,10 @@ function open(
         rules.useOutside,
         place,
         `"${written}" is outside the workspace, and a project has to be whole wherever it is checked out.`,
-        { advice: 'Move the library into the repository, or install it as a package.' },
+        {
+          advice:
+            'Move the library into the repository, or install it as a package. Where there is no repository, the folder counts that is open or named: take one that holds both.',
+        },
       ),
     );
   }

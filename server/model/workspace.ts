@@ -333,9 +333,11 @@ export class Workspace {
   /** The folder that a `use` may not leave: the workspace folder, the repository, else the project itself. */
   private boundaryOf(path: string): string {
     const root = this.rootOf(path);
-    const [outermost] = this.options.folders.filter((f) => isWithin(f, path)).sort((a, b) => a.length - b.length);
-    // A project that lies above the folder reaches as far as it does in the terminal.
-    const isAbove = root !== undefined && !this.options.folders.some((f) => isWithin(f, root));
+    // In the terminal the folder that is named is what is open.
+    const open = [...this.options.folders, ...this.walked];
+    const [outermost] = open.filter((f) => isWithin(f, path)).sort((a, b) => a.length - b.length);
+    // A project that lies above the folder reaches no further than where only something in it is open.
+    const isAbove = root !== undefined && !open.some((f) => isWithin(f, root));
     const folder = isAbove ? undefined : outermost;
     for (let at = parentOf(path); ; at = parentOf(at)) {
       if (this.files.kindOf(`${at}/.git`) !== undefined)

@@ -243,6 +243,27 @@ describe('a workspace folder within a project', () => {
   });
 });
 
+describe('a library beside the project, where there is no repository', () => {
+  const texts = {
+    '/w/lib/l.closet': 'board oak { depth 12in; thickness 3/4in }\n',
+    '/w/house/h.closet': 'project "House" {}\nuse "../lib" as lib\nstock lib.oak { length 8ft }\n',
+  };
+  const foundFrom = (folder: string, folders: readonly string[] = []): string[] => {
+    const workspace = createWorkspace(memoryFiles(texts), folders);
+    workspace.loadFolder(folder);
+    for (const { project } of workspace.projects) project.refreshNow();
+    return workspace.projects.flatMap(({ project }) => project.findings().map(({ rule }) => rule.id));
+  };
+
+  it('is reached where the folder that is named holds both, as where that is open in an editor', () => {
+    for (const folders of [[], ['/w']]) expect(foundFrom('/w', folders)).toEqual(['no-project']);
+  });
+
+  it('is outside where only the project is named or open', () => {
+    for (const folders of [[], ['/w/house']]) expect(foundFrom('/w/house', folders)).toContain('use-outside-workspace');
+  });
+});
+
 describe('a file that stands alone', () => {
   it('is told so from its first word on, and no longer when it is empty again', () => {
     const workspace = createWorkspace(memoryFiles({ '/p/a.closet': '' }), []);
