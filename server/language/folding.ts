@@ -19,13 +19,13 @@ export function foldsOf({ source }: Snapshot): Fold[] {
   return [...folds, ...commentFolds(source)];
 }
 
-/** Comments with nothing but blanks and one line end between them fold together. */
+/** Comments with nothing but blanks and at most one line end between them fold together. */
 function commentFolds(source: Snapshot['source']): Fold[] {
   const { text } = source;
   const folds: Fold[] = [];
   let run: Fold | undefined;
   for (const { start, end } of source.comments()) {
-    const joined = run && /^[ \t]*(\r\n|\n|\r)[ \t]*$/.test(text.slice(run.end, start));
+    const joined = run && /^[ \t]*(?:(?:\r\n|\n|\r)[ \t]*)?$/.test(text.slice(run.end, start));
     if (run && joined) run = { ...run, end };
     else {
       if (run) folds.push(run);

@@ -226,9 +226,13 @@ function addHead(
   around: Around,
 ): void {
   const { word, items } = statement;
+  let isWordTold = false;
   const add = (range: Range, type: TokenType, ...modifiers: TokenModifier[]): void => {
-    // Half-typed, `zone * a` is a product whose first factor is the word itself.
-    if (range !== word && range.start < word.end) return;
+    // Half-typed, `zone * a` is a product whose first factor is the word itself, and `zone(` a call of it.
+    if (range.start < word.end) {
+      if (range !== word || isWordTold) return;
+      isWordTold = true;
+    }
     if (range.end > range.start) tokens.push({ start: at + range.start, end: at + range.end, type, modifiers });
   };
   if (reading) add(word, 'keyword');

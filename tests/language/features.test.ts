@@ -36,6 +36,14 @@ const closet = (inside: string, given = 'width 60in'): string => `template t {
 unit u t { ${given} }
 `;
 
+describe('folds', () => {
+  it('of comments that follow each other are one, on one line too', () => {
+    const text = '/* a\n b\n*/ // c\n// d\nunit u t { // e\n}\n';
+    const folds = foldsOf(snapshotOf(text)).map(({ kind, start, end }) => `${kind} ${text.slice(start, end)}`);
+    expect(folds).toEqual(['block { // e\n', 'comment /* a\n b\n*/ // c\n// d', 'comment // e']);
+  });
+});
+
 describe('completion', () => {
   it('offers the words that may stand there', () => {
     expect(offered(closet('sh|')).labels).toContain('shelf');

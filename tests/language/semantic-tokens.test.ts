@@ -34,7 +34,13 @@ describe('semantic tokens', () => {
   });
 
   it('never overlap, also where a head begins with its word as a factor', () => {
-    for (const text of ['template t { zone * a on back { } }', 'template t { reach * c }', 'zone - a']) {
+    for (const text of [
+      'template t { zone * a on back { } }',
+      'template t { reach * c }',
+      'zone - a',
+      'unit( u',
+      'wall back { length + ;',
+    ]) {
       const tokens = all(snapshotOf(text));
       for (const [i, { start }] of tokens.entries()) expect(start).toBeGreaterThanOrEqual(tokens[i - 1]?.end ?? 0);
     }

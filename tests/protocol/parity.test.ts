@@ -7,6 +7,7 @@ import type {
   CallHierarchyIncomingCall,
   CallHierarchyItem,
   CodeLens,
+  CompletionItem,
   CompletionList,
   DocumentSymbol,
   InlayHint,
@@ -94,11 +95,13 @@ describe('the terminal tells what the editor tells', () => {
     ['templates/linen.closet', 'low and top', 1],
     ['floors/floor-1.closet', 'linen linen', 8],
     ['floors/floor-1.closet', 'reach-in {', 10],
+    ['hardware.closet', 'is support', 0],
   ])('what may be written in %s at %s', async (file, words, within) => {
     const position = placeOf(file, words, within);
     const { items } = await ask<CompletionList>('textDocument/completion', { ...about(file), position });
-    const rank = ({ sortText }: { sortText?: string }): number => Number(sortText?.slice(0, 2));
-    const wanted = items.toSorted((a, b) => rank(a) - rank(b)).map(({ label, detail }) => [label, detail ?? null]);
+    const inOrder = (a: CompletionItem, b: CompletionItem): number =>
+      (a.sortText ?? '') < (b.sortText ?? '') ? -1 : 1;
+    const wanted = items.toSorted(inOrder).map(({ label, detail }) => [label, detail ?? null]);
     expect(wanted.length).toBeGreaterThan(0);
     const asked = `${file}:${shown(position)}`;
     const { completions } = inTerminal<{ completions: { label: string; detail: string | null }[] }>('complete', asked);

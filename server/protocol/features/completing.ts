@@ -106,7 +106,7 @@ function completionItem(
   return {
     label,
     kind: completionKinds[kind],
-    sortText: `${String(rank).padStart(2, '0')} ${kind === 'value' ? String(index).padStart(4, '0') : label}`,
+    sortText: `${String(rank).padStart(2, '0')} ${String(index).padStart(4, '0')}`,
     textEdit: { range: rangeOf(source, completion), newText: fillIn ? snippet : text },
     // A value is offered for what stands there, whatever that is; an editor would look for it in what is offered.
     ...(kind === 'value' && end > start && { filterText: source.slice(start, end) }),
