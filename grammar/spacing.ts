@@ -73,6 +73,8 @@ function spaceBetween(left: IToken, right: IToken): '' | ' ' {
   // `max(a, b)` is a call, `by (a + b)` a word and a value.
   if (b === OpenToken) return a === WordToken ? written : ' ';
   if (a === NumberToken && b === UnitToken) return unitSpace(right.image) ?? written;
+  // `101-bed` was meant to be a name.
+  if (a === NumberToken && b === NegateToken) return written;
   return ' ';
 }
 

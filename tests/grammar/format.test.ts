@@ -26,6 +26,7 @@ describe('spaces in a head', () => {
     ['studs 1in ,16in,  32in', 'studs 1in, 16in, 32in'],
     ['parameter width :length=60in', 'parameter width: length = 60in'],
     ['at back -3/4in', 'at back -3/4in'],
+    ['unit  101-bed  linen', 'unit 101-bed linen'],
     ['at back . length  -  3/4in', 'at back.length - 3/4in'],
     ['at (a+b)*2', 'at (a + b) * 2'],
     ['at ( a + b )', 'at (a + b)'],
