@@ -6,7 +6,7 @@ import { asWords } from './shown.ts';
 import { isTrustedTo } from './trust.ts';
 import { type WriteFiles, whyOf } from './writing.ts';
 
-type Measure = 'inches' | 'feet' | 'millimetres' | 'centimetres';
+type Measure = 'inches' | 'feet' | 'millimetres' | 'centimetres' | 'metres';
 
 interface Asked {
   root: string;
@@ -208,6 +208,7 @@ async function askMeasure(name: string): Promise<Measure | undefined> {
     { label: 'Feet', description: '7-9 3/4', measure: 'feet' },
     { label: 'Millimetres', description: '2381', measure: 'millimetres' },
     { label: 'Centimetres', description: '238.1', measure: 'centimetres' },
+    { label: 'Metres', description: '2.381', measure: 'metres' },
   ];
   const title = `${name}: what are numbers in for which nothing says a unit of measure?`;
   return (await vscode.window.showQuickPick(choices, { title, ignoreFocusOut: true }))?.measure;

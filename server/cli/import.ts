@@ -232,7 +232,9 @@ function refusal(refused: Refused, table: string, options: ImportOptions, sessio
   if (problemCount > mostTold) lines.push(`and ${grouped(problemCount - mostTold)} more.`);
   const helps = [
     ...(asks.includes('unit-of-measure')
-      ? ['Say it with --unit-of-measure inches, feet, millimetres or centimetres, or in the heading: "Length (mm)".']
+      ? [
+          'Say it with --unit-of-measure inches, feet, millimetres, centimetres or metres, or in the heading: "Length (mm)".',
+        ]
       : []),
     ...(asks.includes('decimal-comma')
       ? ['Where a comma stands for decimals in this table, say --decimal-comma; else write points.']

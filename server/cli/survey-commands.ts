@@ -23,6 +23,7 @@ export function addSurveyCommands(
         'feet',
         'millimetres',
         'centimetres',
+        'metres',
       ]),
     )
     .option('--decimal-comma', 'a comma in a number stands for decimals')

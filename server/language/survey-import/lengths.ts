@@ -1,7 +1,7 @@
 /** A cell of a table read as a length or an angle: exact, or with what is wrong with it. */
 import { LONGEST, TICKS_PER_INCH, TICKS_PER_MM, type Ticks, ticks } from '../../model/ticks.ts';
 import { type Cell, plainText } from './cells.ts';
-import { type Measure, measureOf, ticksPer } from './measures.ts';
+import { type Measure, measureOf, ticksPer, unknownMeasure } from './measures.ts';
 
 export interface HowToRead {
   /** Of a number that says none itself. */
@@ -48,7 +48,11 @@ export function readLength(cell: Cell, how: HowToRead): ReadLength | NotRead {
   if (odd !== undefined) return { wrong: odd };
   if (cell.oddity?.kind === 'date') return { wrong: datedText(cell.text) };
   if (cell.number !== undefined) {
-    const measure = measureOf(cell.suffix ?? '') ?? how.measure;
+    const { suffix = '' } = cell;
+    const own = measureOf(suffix);
+    // Brackets and such are no unit of measure; a word is meant for one.
+    if (own === undefined && /\p{L}/u.test(suffix)) return { wrong: unknownMeasure(suffix) };
+    const measure = own ?? how.measure;
     return measure ? fromNumber(cell.number, measure) : { wrong: lackingMeasure(cell.number), lacksMeasure: true };
   }
   return fromText(plainText(cell), how);
@@ -147,9 +151,19 @@ function fromText(written: string, how: HowToRead): ReadLength | NotRead {
     .replaceAll(/(\d?)\s*([½¼¾⅛⅜⅝⅞])/g, (_, before: string, sign: string) =>
       before === '' ? (fractions[sign] ?? '') : `${before}-${fractions[sign] ?? ''}`,
     );
+  if (how.decimalComma && /(?:\d|^|\s)\.\d/.test(text))
+    return {
+      wrong:
+        'There is a point in the number, and in this table a comma stands for decimals (as was said for it, or is kept in the mapping file): the point may stand for thousands, or be a slip. Write whole numbers without it, and decimals with a comma.',
+    };
   if (/\d,\d/.test(text)) {
-    const isDecimal = /^\d+,\d+\D*$/.test(text);
-    if (!isDecimal) return { wrong: 'There is a comma within a number. Write it without, and decimals with a point.' };
+    const isDecimal = /^(?:\d+\s*(?:'|ft\.?|feet|foot)\s*-?\s*)?\d+,\d+\D*$/i.test(text);
+    if (!isDecimal)
+      return {
+        wrong: how.decimalComma
+          ? 'There are commas in it that cannot stand for decimals. Write one number with one comma at most, such as 93,75in or 2381,5mm.'
+          : 'There is a comma within a number. Write it without, and decimals with a point.',
+      };
     if (!how.decimalComma)
       return {
         wrong: `There is a comma in the number: it may stand for decimals (${text.replace(',', '.')}) or for thousands.`,
@@ -168,16 +182,14 @@ function fromText(written: string, how: HowToRead): ReadLength | NotRead {
       if (hyphened && !/^\d+\s*-\s*\d+\/\d+$/.test(number))
         return added(ratioOf(hyphened[1] ?? ''), 'feet', ratioOf(hyphened[2] ?? ''));
     }
-    if (word === 'm') return exactly(ratioOf(number), 'centimetres', 100);
     const measure = word === '' ? how.measure : measureOf(word);
     if (measure) return exactly(ratioOf(number), measure);
     if (word === '') return { wrong: lackingMeasure(written), lacksMeasure: true };
-    return { wrong: `"${word}" is no unit of measure that is known here: in, ft, mm, cm and m are.` };
+    return { wrong: unknownMeasure(word) };
   }
-  if (how.measure === 'feet') {
-    const hyphened = feetByHyphen.exec(text);
-    if (hyphened) return added(ratioOf(hyphened[1] ?? ''), 'feet', ratioOf(hyphened[2] ?? ''));
-  }
+  const hyphened = feetByHyphen.exec(text);
+  if (hyphened && how.measure === 'feet') return added(ratioOf(hyphened[1] ?? ''), 'feet', ratioOf(hyphened[2] ?? ''));
+  if (hyphened && how.measure === undefined) return { wrong: lackingMeasure(written), lacksMeasure: true };
   return { wrong: 'A length was expected, such as 93-3/4in, 7ft 9-3/4in or 2381mm.' };
 }
 
@@ -197,9 +209,9 @@ function ratioOf(text: string): Ratio | undefined {
   return below === 0n ? undefined : { over: number * below + BigInt(over) * scale, under: scale * below };
 }
 
-function exactly(ratio: Ratio | undefined, measure: Measure, times = 1): ReadLength | NotRead {
+function exactly(ratio: Ratio | undefined, measure: Measure): ReadLength | NotRead {
   if (!ratio) return { wrong: 'There is a fraction by nothing in it.' };
-  const per = BigInt(ticksPer[measure] * times);
+  const per = BigInt(ticksPer[measure]);
   const product = ratio.over * per;
   if (product / ratio.under > BigInt(Number.MAX_SAFE_INTEGER)) return { wrong: 'That is longer than a kilometre.' };
   if (product % ratio.under !== 0n) return { wrong: tooFine(Number(product) / Number(ratio.under), measure) };

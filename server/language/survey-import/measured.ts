@@ -9,8 +9,9 @@ import type { Ticks } from '../../model/ticks.ts';
 import { addressOf, type Cell, foundIn, isBlank, type Problem, plainText, type Row, type Sheet } from './cells.ts';
 import { type Column, type Mapping, type Position, positions, type ReadHead } from './columns.ts';
 import { type HowToRead, lengthWritten, type NotRead, oddityOf, readAngle, readLength } from './lengths.ts';
-import { type Measure, measureOf } from './measures.ts';
+import { type Measure, measureOf, unknownMeasure } from './measures.ts';
 import { farOff, tooHigh } from './slips.ts';
+import { commaDoubt } from './stud-lists.ts';
 
 /** A length with the way it is to be written. */
 export interface Said {
@@ -92,6 +93,7 @@ class Reader {
   private problemCount = 0;
   private sought = 0;
   private toldTwice = 0;
+  private toldMeasures = 0;
   private rowCount = 0;
   private readonly empty: string[] = [];
 
@@ -179,6 +181,7 @@ class Reader {
     this.compareLabels(unit, row);
     const measured = this.measuredOf(unit, addressOf(column.index, row.number));
     const before = this.problemCount + this.asks.size;
+    this.tellMeasureOfRow(row);
     const wall = this.wallIn(unit, row);
     const said = this.takenOf(measured, wall, row);
     if (said === 0 && this.problemCount + this.asks.size === before)
@@ -279,15 +282,46 @@ class Reader {
   }
 
   private howOf(column: Column, row: Row): HowToRead {
-    const own = column.measure ?? this.measureOfRow(row) ?? this.asked.how.measure;
-    return { measure: own, decimalComma: this.asked.how.decimalComma };
+    const { measure, decimalComma } = this.asked.how;
+    const own = column.measure;
+    const said = this.measureSaid(row);
+    if (!said) return { measure: own ?? measure, decimalComma };
+    // In doubt none is taken, neither that of the row nor any other.
+    const inDoubt = own !== undefined && own !== said.measure;
+    return { measure: inDoubt ? undefined : said.measure, decimalComma };
   }
 
-  private measureOfRow(row: Row): Measure | undefined {
+  /** What the cell of a row says that is there to say the unit of measure; undefined where it says nothing. */
+  private measureSaid(row: Row): { readonly cell: Cell; readonly measure: Measure | undefined } | undefined {
     const [column] = this.of('unit-of-measure');
     const cell = column && row.cells[column.index];
-    if (!column || !cell || isBlank(cell)) return undefined;
-    return measureOf(plainText(cell));
+    if (!cell || isBlank(cell)) return undefined;
+    return { cell, measure: oddityOf(cell) === undefined ? measureOf(plainText(cell)) : undefined };
+  }
+
+  /** A unit of measure that nobody knows is told, or lengths would be taken in another one. */
+  private tellMeasureOfRow(row: Row): void {
+    const said = this.measureSaid(row);
+    if (!said || said.measure !== undefined) return;
+    const [column] = this.of('unit-of-measure') as [Column];
+    const wrong = `${unknownMeasure(plainText(said.cell))} Write one of them, for the numbers of the row rest on it, or leave the cell empty where each says its own.`;
+    this.problem(column.index, row, oddityOf(said.cell) ?? wrong);
+  }
+
+  /** Answers true, and tells of it once a row, where it is the cell of the row that leaves a number without a unit of measure. */
+  private blamesRow(column: Column, row: Row, cell: Cell): boolean {
+    const said = this.measureSaid(row);
+    if (!said) return false;
+    // One that is not known was told already.
+    if (said.measure === undefined || this.toldMeasures === row.number) return true;
+    this.toldMeasures = row.number;
+    const [own] = this.of('unit-of-measure') as [Column];
+    this.problem(
+      own.index,
+      row,
+      `It says ${said.measure} for its row, and the column "${column.heading}" (${addressOf(column.index, this.head.row.number)}) is in ${column.measure}: which of the two ${plainText(cell)} is in, nobody can tell. Correct this cell or leave it empty, or say the other in the heading or the mapping file.`,
+    );
+    return true;
   }
 
   private said(column: Column, row: Row, cell = row.cells[column.index]): Said | undefined {
@@ -297,7 +331,8 @@ class Reader {
     const key = cell.oddity ? undefined : `${how.measure} ${cell.number ?? `"${cell.text}`} ${cell.suffix ?? ''}`;
     const read = (key !== undefined && this.lengths.get(key)) || readLength(cell, how);
     if (key !== undefined) this.lengths.set(key, read);
-    if ('wrong' in read) return this.notRead(column.index, row, read);
+    if ('wrong' in read)
+      return read.lacksMeasure && this.blamesRow(column, row, cell) ? undefined : this.notRead(column.index, row, read);
     return { value: read.length, written: lengthWritten(read.length, read.measure) };
   }
 
@@ -389,28 +424,53 @@ class Reader {
       const text = plainText(cell).replaceAll('"', "'").replaceAll(/\s+/g, ' ');
       if (odd === undefined && text !== '' && !measured.taken.includes(text)) measured.taken.push(text);
     }
+    // A row of nothing but heights is one where nothing was measured yet, and is noted as such.
+    if (count > 0) this.tellBareHeights(row);
     return count;
+  }
+
+  /** A height without a length may be a length that stands one cell too far. */
+  private tellBareHeights(row: Row): void {
+    for (const height of this.of('height-of-length')) {
+      if (isBlank(row.cells[height.index])) continue;
+      const own = this.of('length').filter((length) => this.besideOf(length) === height);
+      if (own.some(({ index }) => !isBlank(row.cells[index]))) continue;
+      const expected = own.map(({ index, heading }) => `${addressOf(index, row.number)} ("${heading}")`).join(' and ');
+      this.problem(
+        height.index,
+        row,
+        expected === ''
+          ? 'It says at which height a length was measured, and there is no column of the lengths that it is the height of. Add one, or empty this cell.'
+          : `It says at which height a length was measured, and ${expected} ${own.length === 1 ? 'holds' : 'hold'} no length. Write it there, or empty this cell where none was measured.`,
+      );
+    }
+  }
+
+  /** The column of the heights of a length. */
+  private besideOf({ at, wall }: Column): Column | undefined {
+    return this.of('height-of-length').find((one) => one.at === at && (one.wall === undefined || one.wall === wall));
   }
 
   /** The height of a reading: in its heading, in the column beside it, or by what the project says of low, middle and high. */
   private heightOf(column: Column, row: Row): Height {
     const { at } = column;
-    if (at !== undefined && !(positions as readonly string[]).includes(at)) return this.fixedHeight(at, column);
-    const beside = this.of('height-of-length').find(
-      (one) => one.at === at && (one.wall === undefined || one.wall === column.wall),
-    );
+    const { decimalComma } = this.asked.how;
+    if (at !== undefined && !(positions as readonly string[]).includes(at))
+      return this.fixedHeight(at, column, decimalComma);
+    const beside = this.besideOf(column);
     if (beside && !isBlank(row.cells[beside.index])) {
       const said = this.said(beside, row);
       return { at: said, known: said !== undefined, beside };
     }
     const kept = at === undefined ? undefined : this.asked.mapping.heights?.[at as Position];
-    return kept === undefined ? { at: undefined, known: true } : this.fixedHeight(kept, column);
+    return kept === undefined ? { at: undefined, known: true } : this.fixedHeight(kept, column, false);
   }
 
-  private fixedHeight(text: string, column: Column): Height {
-    const key = `${text} ${column.measure}`;
+  /** Numbers in a heading are written as those below it are; those of the mapping file as lengths are in a project. */
+  private fixedHeight(text: string, column: Column, decimalComma: boolean): Height {
+    const key = `${text} ${column.measure} ${decimalComma}`;
     if (!this.fixedHeights.has(key)) {
-      const read = readLength({ text }, { measure: column.measure ?? this.asked.how.measure, decimalComma: false });
+      const read = readLength({ text }, { measure: column.measure ?? this.asked.how.measure, decimalComma });
       if ('wrong' in read)
         this.problem(column.index, this.head.row, `The height "${text}" of it cannot be read. ${read.wrong}`);
       this.fixedHeights.set(
@@ -474,8 +534,8 @@ class Reader {
       if (!cell || isBlank(cell)) continue;
       const side = column.side ?? 'left';
       const pieces = cell.number !== undefined || cell.oddity ? [cell] : this.listed(plainText(cell), column, row);
-      const found = pieces.map((piece) => this.said(column, row, piece));
-      if (found.some((one) => one === undefined)) continue;
+      const found = pieces?.map((piece) => this.said(column, row, piece));
+      if (!found || found.some((one) => one === undefined)) continue;
       if (!this.first(`${unit.name} ${wall.name} studs ${column.index}`, column, row)) continue;
       const beyond = found.find((one) => nominal !== undefined && (one?.value ?? 0) > nominal * 1.1);
       if (beyond) {
@@ -494,10 +554,12 @@ class Reader {
     return count;
   }
 
-  /** Lengths in one cell. A unit of measure behind the last goes for all where nothing else says one. */
-  private listed(text: string, column: Column, row: Row): Cell[] {
+  /** Lengths in one cell; undefined, and told, where they cannot be told apart. A unit of measure behind the last goes for all where nothing else says one. */
+  private listed(text: string, column: Column, row: Row): Cell[] | undefined {
     const { measure, decimalComma } = this.howOf(column, row);
     const separator = /[;\n|]/.test(text) ? /[;\n|]/ : decimalComma ? /,\s+/ : /,/;
+    const doubt = separator.source === ',' ? commaDoubt(text) : undefined;
+    if (doubt !== undefined) return this.notRead(column.index, row, { wrong: doubt, hasComma: true });
     const pieces = text
       .split(separator)
       .map((piece) => piece.trim())

@@ -22,6 +22,10 @@ export function farOff(
   what: string,
   read: () => Measure | undefined,
 ): string | undefined {
+  if (value === 0) {
+    const asDrawn = drawn === undefined ? '' : `: ${lengthWritten(drawn, read() ?? 'inches')} is drawn of ${what}`;
+    return `Read as ${written}, and nothing that is built is so short${asDrawn}. Write what was measured, or empty the cell where nothing was.`;
+  }
   if (drawn === undefined || drawn <= 0) return undefined;
   const ratio = value / drawn;
   if (Math.abs(ratio - 1) <= near) return undefined;

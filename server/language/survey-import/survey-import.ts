@@ -170,8 +170,13 @@ function heightsLacking(columns: readonly Column[], { heights }: Mapping): strin
       heights?.[at] === undefined &&
       !columns.some((other) => other.is === 'height-of-length' && other.at === at),
   );
-  if (lacking.length === 0) return [];
+  const headings = lacking.map(({ heading }) => heading);
+  if (headings.length === 0) return [];
+  if (headings.length === 1)
+    return [
+      `At which height ${listed(headings)} was measured is not said, so that it counts all the way up. Write the height into a column of its own, or under "heights" in the mapping file.`,
+    ];
   return [
-    `At which heights ${lacking.map(({ heading }) => `"${heading}"`).join(', ')} were measured is not said, so that the least of them counts all the way up. Write the heights into columns of their own, or under "heights" in the mapping file.`,
+    `At which heights ${listed(headings)} were measured is not said, so that the least of them counts all the way up. Write the heights into columns of their own, or under "heights" in the mapping file.`,
   ];
 }

@@ -100,7 +100,7 @@ function readPart({ name, text }: Part): void {
             Number.isSafeInteger(read.length) && read.length > 0,
             () => `${line}: ${read.length}`,
           );
-        for (const measure of [undefined, 'inches', 'feet', 'millimetres', 'centimetres'] as const)
+        for (const measure of [undefined, 'inches', 'feet', 'millimetres', 'centimetres', 'metres'] as const)
           for (const decimalComma of [true, false]) {
             const cell = readCell({ text: line }, { measure, decimalComma });
             if ('length' in cell)

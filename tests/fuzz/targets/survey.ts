@@ -110,7 +110,7 @@ export const survey: Target = {
         const asked = {
           mapping: read,
           ...(random.chance(0.5) && {
-            measure: random.pick(['inches', 'feet', 'millimetres', 'centimetres'] as const),
+            measure: random.pick(['inches', 'feet', 'millimetres', 'centimetres', 'metres'] as const),
           }),
           ...(random.chance(0.3) && { decimalComma: true }),
         };

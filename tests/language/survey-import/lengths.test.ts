@@ -29,6 +29,7 @@ describe('a length', () => {
     ["7.5'", '90in'],
     ['2381 mm', '2381mm'],
     ['2381.25mm', '2381.25mm'],
+    ['2381 mm.', '2381mm'],
     ['238.1 cm', '2381mm'],
     ['2.381 m', '2381mm'],
     ["'2381mm", 'A length was expected, such as 93-3/4in, 7ft 9-3/4in or 2381mm.'],
@@ -41,13 +42,16 @@ describe('a length', () => {
     expect(written({ text: '93.75', number: 93.75 }, 'inches')).toBe('93-3/4in');
     expect(written({ text: '238.1', number: 238.1 }, 'centimetres')).toBe('2381mm');
     expect(written({ text: '7.8125', number: 7.8125 }, 'feet')).toBe('93-3/4in');
+    expect(written('2.381', 'metres')).toBe('2381mm');
+    expect(written('7-9 3/4')).toMatch(/^The number 7-9 3\/4 has no unit of measure/);
     expect(written('93')).toBe('The number 93 has no unit of measure, and neither has the heading of its column.');
   });
 
   it('with a comma is read where the comma was said to stand for decimals', () => {
     expect(written('93,75 in')).toMatch(/^There is a comma in the number: it may stand for decimals \(93\.75 in\)/);
     expect(written('93,75 in', undefined, true)).toBe('93-3/4in');
-    expect(written('1,234.5 mm', undefined, true)).toMatch(/^There is a comma within a number/);
+    expect(written('1,234.5 mm')).toMatch(/^There is a comma within a number/);
+    expect(written('1,234.5 mm', undefined, true)).toMatch(/^There is a point in the number/);
   });
 
   it.each(['16-Jan', 'Jan-16', '1/16/2026', '2026-01-16', '16.01.2026', '16 January 2026', '16. Jan'])(

@@ -25,6 +25,7 @@ describe('a length that can only be a slip', () => {
       '10 times',
       'Millimetres where centimetres were expected?',
     ],
+    ['metres where millimetres are', 'length mm', '0.914', 'only 1/1000 of', 'Metres where millimetres were expected?'],
     ['centimetres where inches are', 'length in', '91.4', '2.5 times', 'Centimetres where inches were expected?'],
   ])('%s', (_, heading, number, ratio, asked) => {
     const said = one(`unit,${heading}\nA-101,${number}\n`);
@@ -38,6 +39,14 @@ describe('a length that can only be a slip', () => {
       'Read as 3600in, that is 100 times the 36in that is drawn of wall back. Measure again, or look whether it is another wall.',
     );
     expect(one('unit,length in\nA-201,36\n')).toContain('only 1/2.6 of the 94in');
+  });
+
+  it('of nothing at all', () => {
+    const why = 'Write what was measured, or empty the cell where nothing was.';
+    expect(one('unit,length\nA-201,0in\n')).toBe(
+      `B2 "0in" Read as 0in, and nothing that is built is so short: 94in is drawn of wall back. ${why}`,
+    );
+    expect(one('unit,ceiling\nA-101,0mm\n')).toContain('2438.4mm is drawn of wall back from floor to ceiling. Write');
   });
 
   it('of a ceiling, an opening and a stud', () => {
