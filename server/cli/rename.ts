@@ -13,7 +13,8 @@ export interface RenameOptions extends Common {
 }
 
 /** Throws Stop, with the reason, where it is refused or a file cannot be written; then nothing has been. */
-export async function rename(written: string, name: string, options: RenameOptions): Promise<Answer> {
+export async function rename(written: string, typed: string, options: RenameOptions): Promise<Answer> {
+  const name = typed.trim();
   const session = sessionFor(options);
   const { snapshot, offset, projects, folderOf } = atPlace(written, session.current);
   const found = renameableAt(snapshot, offset);

@@ -62,9 +62,10 @@ export function renameAt(
 export function* renaming(
   snapshot: Snapshot,
   offset: number,
-  name: string,
+  typed: string,
   projects: readonly Project[] = [],
 ): Steps<Renamed | Refused> {
+  const name = typed.trim();
   const found = nameAt(snapshot, offset);
   if (found.kind === 'refused') return found;
   if (name === found.name) return { kind: 'renamed', edits: [] };

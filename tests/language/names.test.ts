@@ -154,6 +154,11 @@ describe('a new name', () => {
     );
   });
 
+  it('is taken without the space around it', () => {
+    const text = 'template t { wall back { length 9in }\n zone |a on back { width 3in } }\n';
+    expect(renamed(text, ' wide ')).toBe(text.replace('|a', 'wide'));
+  });
+
   it('is given to a library in every path that begins with it', () => {
     const library = {
       'lib/x.closet':

@@ -85,7 +85,7 @@ export const naming: Feature = {
     connection.onRenameRequest(
       askLong(function* (snapshot, params: RenameParams): Steps<WorkspaceEdit | ResponseError> {
         const isAsItWas = unedited(projects());
-        const result = yield* renaming(snapshot, offsetAt(snapshot, params), params.newName.trim(), projects());
+        const result = yield* renaming(snapshot, offsetAt(snapshot, params), params.newName, projects());
         if (!isAsItWas()) return editedMeanwhile();
         return result.kind === 'refused' ? refusal(result) : workspaceEdit(result.edits, asking.projects(), asking);
       }),
