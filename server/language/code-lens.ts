@@ -117,7 +117,12 @@ function boardsOf(project: Project, unit: Unit, plan: PlanFigures | undefined): 
   const begin = `${most}${counted(parts.length, 'part')}${unit.count > 1 ? ' each' : ''}`;
   const { known, price } = stockShare(parts, (material) => plan?.totals.get(material));
   if (known.length === 0)
-    return { title: plan ? `${begin}, no stock to cut them from` : `${begin}, not planned yet`, places };
+    return {
+      title: plan
+        ? `${begin}, no stock to cut ${parts.length * unit.count === 1 ? 'it' : 'them'} from`
+        : `${begin}, not planned yet`,
+      places,
+    };
   const named = known.slice(0, mostMaterials).map(({ material, totals, share }) => {
     const boards = Math.round(share * totals.boardCount * 10) / 10;
     return `${boards < 0.1 ? 'under 0.1' : boards} of ${material}`;

@@ -84,6 +84,10 @@ ${closet}`;
     expect(told(closet, ['boards'], () => ({ totals: new Map(), isCurrent: true, findings: [] }))[0]).toBe(
       'A-101: 2 parts, no stock to cut them from',
     );
+    const one = closet.replace(/ *shelf low .*\n/, '');
+    expect(told(one, ['boards'], () => ({ totals: new Map(), isCurrent: true, findings: [] }))[0]).toMatch(
+      /1 part, no stock to cut it from$/,
+    );
   });
 
   it('tell how far the longest part is from the next shorter stock length', () => {
