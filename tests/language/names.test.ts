@@ -253,7 +253,6 @@ describe('a new name', () => {
     ['a; b', noName('a; b')],
     ['a // b', noName('a // b')],
     ['a {}', noName('a {}')],
-    ['a\n', noName('a\n')],
     ['"a"', noName('"a"')],
   ])('cannot be %j', (name, why) => expect(renamed(at('zone b', 'zone |b'), name)).toBe(why));
 
