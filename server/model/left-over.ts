@@ -3,7 +3,7 @@
 import { added, freeName } from './edits.ts';
 import type { Fix } from './finding.ts';
 import { otherWall } from './mirror.ts';
-import type { PlacedResult } from './runs.ts';
+import type { PlacedResult } from './run.ts';
 import { type Show, showLength } from './show.ts';
 import type { ZoneSpec } from './spec.ts';
 import { type Ticks, ticks } from './ticks.ts';

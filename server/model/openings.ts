@@ -3,7 +3,7 @@ import type { Finding } from './finding.ts';
 import type { PanelLayout, Range, Step, WallLayout } from './layout.ts';
 import type { EndKind } from './materials.ts';
 import type { End } from './parts.ts';
-import type { Inside } from './runs.ts';
+import type { Inside } from './run.ts';
 import type { Show } from './show.ts';
 import type { Defaults, PanelsSpec, SideName, WallSpec, ZoneSpec } from './spec.ts';
 import { type Ticks, ticks } from './ticks.ts';

@@ -16,16 +16,9 @@ import { type PlacedZone, runOfZones } from './openings.ts';
 import { planOf } from './plan.ts';
 import { pushAll } from './push-all.ts';
 import * as rules from './rules.ts';
-import {
-  type PlacedOn,
-  placedBetween,
-  placedRunBetween,
-  placeRun,
-  type Run,
-  type RunResult,
-  runOf,
-  type Stretch,
-} from './runs.ts';
+import type { Run, RunResult, Stretch } from './run.ts';
+import { placeRun } from './run-placement.ts';
+import { type PlacedOn, placedBetween, placedRunBetween, runOf } from './runs.ts';
 import { type Show, showLength, showRange } from './show.ts';
 import { inOwnerOrder, insetOf, lessCorners, wallLayout } from './site-walls.ts';
 import type { TemplateSpec, WallSpec, ZoneSpec } from './spec.ts';

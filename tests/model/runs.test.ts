@@ -1,14 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  type PlacedOn,
-  placedBetween,
-  placedRunBetween,
-  placeRun,
-  type Run,
-  type RunResult,
-  runOf,
-} from '../../server/model/runs.ts';
+import type { Run, RunResult } from '../../server/model/run.ts';
+import { placeRun } from '../../server/model/run-placement.ts';
+import { type PlacedOn, placedBetween, placedRunBetween, runOf } from '../../server/model/runs.ts';
 import { showInches } from '../../server/model/show.ts';
 import { inches, NONE, type Ticks } from '../../server/model/ticks.ts';
 import { projectOf } from './support.ts';
