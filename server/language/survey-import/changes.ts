@@ -14,7 +14,8 @@ import { type TemplateContext, withoutParameters } from '../../model/template-va
 import { Trace } from '../../model/trace.ts';
 import { templateContext } from '../../model/unit.ts';
 import type { TextEdit } from '../snapshot.ts';
-import type { Measured, MeasuredWall, Said } from './measured.ts';
+import type { Said } from './cell-reading.ts';
+import type { Measured, MeasuredWall } from './measured.ts';
 
 export interface SurveyChange {
   readonly unit: string;
