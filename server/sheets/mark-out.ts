@@ -125,7 +125,9 @@ function rodRow(fitting: FittingLayout, wall: WallLayout): RodRow[] {
   if (fitting.kind !== 'rod') return [];
   const { path, at, fromWall, box } = fitting;
   const [from, to] = box.x;
-  return [{ path, height: at.value, fromWall, from, to, fromRight: ticks(lengthOf(wall, at.value) - to) }];
+  // It is cut for the wall as it is at its underside.
+  const fromRight = ticks(lengthOf(wall, box.z[0]) - to);
+  return [{ path, height: at.value, fromWall, from, to, fromRight }];
 }
 
 function fixingRow({ part, hardware, role, at, height, out, hold, shift }: Fixing, wall: WallLayout): FixingRow {
