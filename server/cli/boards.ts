@@ -13,7 +13,7 @@ export type BoardsOptions = Omit<SheetOptions, 'unit' | 'floor'>;
 
 /** Boards are shared by the whole project. Throws Stop where the file cannot be written. */
 export async function boards(paths: readonly string[], options: BoardsOptions): Promise<Answer> {
-  const { job, findings } = onlyOne(askedFor(paths, options));
+  const { job, findings } = onlyOne(askedFor(paths, options, 'parts'));
   const path = isPdf(options.out) ? options.out : join(options.out, `${fileName(`${job.title} boards`)}.pdf`);
   await deliverFiles(
     [{ path, stream: boardFile(job, lettering()) }],

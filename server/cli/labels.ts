@@ -10,8 +10,9 @@ import { lettering } from './fonts.ts';
 import { readLength } from './length-text.ts';
 import { deliverFiles } from './made.ts';
 import { doNotCut, statusOf } from './session.ts';
-import { askedFor, isPdf, onlyOne, type SheetOptions } from './sheets.ts';
+import { askedFor, isAllAsked, isPdf, onlyOne, type SheetOptions } from './sheets.ts';
 import { Stop } from './stop.ts';
+import { extrasOf, sparesOf } from './targets.ts';
 import { counted, printable } from './words.ts';
 
 export interface LabelsOptions extends Omit<SheetOptions, 'paper'> {
@@ -26,9 +27,17 @@ export interface LabelsOptions extends Omit<SheetOptions, 'paper'> {
 export async function labels(paths: readonly string[], options: LabelsOptions): Promise<Answer> {
   const sheet = sheetOf(options);
   const start = startOf(options.start, sheet);
-  const { all, units, findings, job } = onlyOne(askedFor(paths, { ...options, paper: 'a4' }));
-  const isAll = options.unit === undefined && options.floor === undefined && units.length === all.length;
-  const made = labelsOf(all, job, isAll ? undefined : new Set(units.map(({ name }) => name)));
+  const { chosen, units, findings, job } = onlyOne(askedFor(paths, { ...options, paper: 'a4' }, 'parts'));
+  const isWhole = isAllAsked(options);
+  const all = { ...chosen, files: undefined };
+  const made = labelsOf(
+    {
+      units,
+      extras: isWhole ? extrasOf(chosen) : [],
+      spares: isWhole && sparesOf(chosen).length === sparesOf(all).length,
+    },
+    job,
+  );
   if (made.length === 0) throw new Stop('Nothing is to be cut there, so there is nothing to label.');
   const path = isPdf(options.out) ? options.out : join(options.out, `${fileName(`${job.title} labels`)}.pdf`);
   let bare = 0;

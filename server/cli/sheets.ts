@@ -17,7 +17,7 @@ import { findingsOf, type LocatedFinding } from './located.ts';
 import { notThere } from './not-there.ts';
 import type { Judging } from './session.ts';
 import { Stop } from './stop.ts';
-import { type Chosen, choose, unitsOf } from './targets.ts';
+import { type Chosen, choose, extrasOf, sparesOf, unitsOf } from './targets.ts';
 import { tool } from './tool.ts';
 import { printable, someOf } from './words.ts';
 
@@ -42,8 +42,15 @@ export interface Asked {
   readonly ofPlan: (unit: string) => readonly Finding[];
 }
 
-/** Projects with units of the name and floor. Throws Stop where there is none. */
-export function askedFor(paths: readonly string[], options: Omit<SheetOptions, 'out'>): Asked[] {
+/** What the sheets are of: of units, or of all that is cut, loose parts among it. */
+export type SheetsOf = 'units' | 'parts';
+
+/** Projects with units of the name and floor, or with loose parts. Throws Stop where there is none. */
+export function askedFor(
+  paths: readonly string[],
+  options: Omit<SheetOptions, 'out'>,
+  of: SheetsOf = 'units',
+): Asked[] {
   const day = dateOf(options.date);
   const chosen = choose(paths, process.cwd());
   const found = chosen.map((one) => ({
@@ -54,8 +61,9 @@ export function askedFor(paths: readonly string[], options: Omit<SheetOptions, '
         (options.floor === undefined || floor === options.floor),
     ),
   }));
-  const asked = found.filter(({ units }) => units.length > 0);
-  if (asked.length === 0) throw nothingThere(chosen, options);
+  const withLoose = of === 'parts' && isAllAsked(options);
+  const asked = found.filter(({ one, units }) => units.length > 0 || (withLoose && hasLooseParts(one)));
+  if (asked.length === 0) throw nothingThere(chosen, options, withLoose);
   return asked.map(({ one, units }) => {
     const { project } = one;
     const all = [...project.units()];
@@ -79,6 +87,15 @@ export function askedFor(paths: readonly string[], options: Omit<SheetOptions, '
   });
 }
 
+/** Loose parts are of no unit, and come with all of them. */
+export function isAllAsked({ unit, floor }: Pick<SheetOptions, 'unit' | 'floor'>): boolean {
+  return unit === undefined && floor === undefined;
+}
+
+function hasLooseParts(one: Chosen): boolean {
+  return extrasOf(one).length > 0 || sparesOf(one).length > 0;
+}
+
 function folderOf({ root }: Chosen): string {
   return statSync(root, { throwIfNoEntry: false })?.isDirectory() ? root : dirname(root);
 }
@@ -90,9 +107,14 @@ function nameOf({ root }: Chosen): string {
 /** So many names are told where the one asked for is not there. */
 const mostNames = 10;
 
-function nothingThere(chosen: readonly Chosen[], { unit, floor }: Pick<SheetOptions, 'unit' | 'floor'>): Stop {
+function nothingThere(
+  chosen: readonly Chosen[],
+  { unit, floor }: Pick<SheetOptions, 'unit' | 'floor'>,
+  withLoose: boolean,
+): Stop {
   const units = chosen.flatMap((one) => unitsOf(one));
-  if (units.length === 0) return new Stop('No unit is declared there, so there is nothing to print.');
+  const sought = withLoose ? 'No unit and no loose part' : 'No unit';
+  if (units.length === 0) return new Stop(`${sought} is declared there, so there is nothing to print.`);
   const names = units.map(({ name }) => name);
   if (unit !== undefined && !names.includes(unit)) return notThere('unit', unit, names);
   const floors = [...new Set(units.flatMap((one) => (one.floor === undefined ? [] : [one.floor])))];

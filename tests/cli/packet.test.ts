@@ -18,6 +18,12 @@ unit two t { floor 1; flat B }
 unit three t { floor 2; flat C; count 3 }
 `;
 
+const loose = `project "Quarry Lane" { kerf 1/8in }
+board b { depth 12in; thickness 3/4in }
+stock b { length 8ft unlimited }
+extra spare { board b; length 40in; count 3 }
+`;
+
 const readAt = (folder: string, name: string) => readPdf(readFileSync(join(folder, name)));
 
 describe('storypole packet', () => {
@@ -157,6 +163,27 @@ describe('storypole boards', () => {
     expect(all).toContain('What is left, 35-7/8", goes back to the rack');
     expect(all).toContain('three, 2 of 3');
   });
+
+  it('draws those of a project of loose parts alone', async () => {
+    const folder = folderWith({ 'a.closet': loose });
+    expect(storypole(['boards', '--out', 'boards.pdf'], folder)).toEqual({
+      status: 0,
+      out: 'Drew 2 boards in boards.pdf.\n',
+      err: '',
+    });
+    const { pages } = await readAt(folder, 'boards.pdf');
+    expect(pages.map(textOf).join(' ')).toContain('loose part 3 of 3');
+  });
+
+  it('says that there is nothing where neither a unit nor a loose part is', () => {
+    const folder = folderWith({ 'a.closet': loose.replace(/extra.*\n/, '') });
+    const nothing = sentence('No unit and no loose part is declared there, so there is nothing to print.');
+    expect(storypole(['boards', '--out', 'boards.pdf'], folder)).toEqual(nothing);
+    expect(storypole(['labels', '--out', 'labels.pdf'], folder)).toEqual(nothing);
+    expect(storypole(['packet', '--out', 'packet.pdf'], folder)).toEqual(
+      sentence('No unit is declared there, so there is nothing to print.'),
+    );
+  });
 });
 
 describe('storypole labels', () => {
@@ -184,5 +211,34 @@ describe('storypole labels', () => {
     expect(run('--start', '25').err).toContain('from 1 to 24 here');
     expect(run('--sheet', 'a9').status).toBe(2);
     expect(run('--label', '26x10mm').err).toContain('have no QR code');
+  });
+
+  it('makes those of loose parts, with units or without', () => {
+    const at = folderWith({
+      'loose/a.closet': loose,
+      'both/a.closet': flats,
+      'both/b.closet': 'extra e { board b; length 40in; count 3 }\n',
+    });
+    const made = (...words: string[]): string => storypole(['labels', '--out', 'l.pdf', '--replace', ...words], at).out;
+    expect(made('loose')).toBe('Made 3 labels on 1 sheet in l.pdf.\n');
+    expect(made('both')).toBe('Made 13 labels on 1 sheet in l.pdf.\n');
+    expect(made('both/b.closet')).toBe('Made 3 labels on 1 sheet in l.pdf.\n');
+    expect(made('both/a.closet')).toBe('Made 10 labels on 1 sheet in l.pdf.\n');
+    expect(made('both', '--unit', 'one')).toBe('Made 2 labels on 1 sheet in l.pdf.\n');
+  });
+
+  it('makes one for each part that stock does not reach, loose or of a unit', async () => {
+    const text = (count: number): string => `${loose.replace('unlimited', `count ${count}`)}
+template t { wall back { length 48in; height 96in } zone z on back { width fill; board b; shelf s { at 60in } } }
+unit one t
+`;
+    const at = folderWith({ 'one/a.closet': text(1), 'none/a.closet': text(0) });
+    for (const name of ['one', 'none'])
+      expect(storypole(['labels', '--out', `${name}.pdf`, name], at).out).toBe(
+        `Made 4 labels on 1 sheet in ${name}.pdf.\n`,
+      );
+    const all = (await readAt(at, 'none.pdf')).pages.map(textOf).join(' ');
+    for (const copy of [1, 2, 3]) expect(all).toContain(`loose part ${copy} of 3`);
+    expect(all.split('not planned').length - 1).toBe(4);
   });
 });

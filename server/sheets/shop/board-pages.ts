@@ -148,7 +148,7 @@ export function partText({ use, spare, matched }: BoardPiece): string {
   return matched === undefined ? part : `${part} (matched: ${matched})`;
 }
 
-export function unitText({ use }: BoardPiece): string {
+export function unitText({ use }: Pick<BoardPiece, 'use'>): string {
   if (!use) return '';
   if (use.isLoose) return use.of > 1 ? `loose part ${use.copy} of ${use.of}` : 'loose part';
   return use.of > 1 ? `${use.unit}, ${use.copy} of ${use.of}` : use.unit;

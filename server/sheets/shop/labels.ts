@@ -1,7 +1,8 @@
 /** Labels of parts: what each is, where it goes and which board it comes from, in words and as a QR code of the same words. */
 import qrcode from 'qrcode-generator';
+import type { Extra } from '../../model/extras.ts';
+import type { Part } from '../../model/layout.ts';
 import type { Unit } from '../../model/project.ts';
-import type { Ticks } from '../../model/ticks.ts';
 import type { At, Mark } from '../drawing/paper.ts';
 import { type Job, said } from '../packet/job.ts';
 import { createPdf } from '../pdf/document.ts';
@@ -24,42 +25,68 @@ export interface Label {
   readonly from: string | undefined;
 }
 
-/** In the order in which they come off the saw, those that are not planned last. Without `units`, of loose parts too. */
-export function labelsOf(all: readonly Unit[], job: Job, units?: ReadonlySet<string>): Label[] {
-  const parts = new Map<string, { readonly depth: Ticks | undefined }>();
-  const named = all.filter(({ name }) => !units || units.has(name));
-  for (const { name, resolved } of named)
-    for (const part of resolved?.layout.parts ?? []) parts.set(`${name}\n${part.path}`, part);
-  const shown = (length: Ticks | undefined): string | undefined =>
-    length === undefined ? undefined : said(length, job);
+export interface Labelled {
+  readonly units: readonly Unit[];
+  readonly extras: readonly Extra[];
+  /** What is cut from what is left over gets labels as well. */
+  readonly spares: boolean;
+}
+
+/** In the order in which they come off the saw, those that are not planned last. */
+export function labelsOf({ units, extras, spares }: Labelled, job: Job): Label[] {
+  const all = [
+    ...units.flatMap(({ name, count, resolved }) =>
+      (resolved?.layout.parts ?? []).map((part): Asked => ({ of: name, part, count, isLoose: false })),
+    ),
+    ...extras.map(({ name, count, part }): Asked => ({ of: name, part, count, isLoose: true })),
+  ];
+  const byKey = new Map(all.map((asked) => [keyOf(asked.of, asked.part.path, asked.isLoose), asked]));
   const labels: Label[] = [];
   for (const board of job.boards.boards)
     for (const piece of board.pieces) {
       const { use, spare } = piece;
-      if (units && (!use || use.isLoose || !units.has(use.unit))) continue;
+      const asked = use && byKey.get(keyOf(use.unit, use.path, use.isLoose));
+      if (use ? !asked : !spares) continue;
       labels.push({
         part: use?.path ?? (spare === undefined ? 'part' : `spare ${spare}`),
         unit: unitText(piece),
         length: said(piece.length, job),
-        depth: use && shown(parts.get(`${use.unit}\n${use.path}`)?.depth),
+        depth: depthOf(asked?.part, job),
         material: board.material,
         from: `${board.kind} ${board.number}, piece ${piece.number}`,
       });
     }
-  for (const unit of named)
-    for (const part of unit.resolved?.layout.parts ?? []) {
-      const planned = job.boards.slotsOf(unit.name, part.path).length;
-      for (let copy = planned + 1; copy <= unit.count; copy++)
-        labels.push({
-          part: part.path,
-          unit: unit.count > 1 ? `${unit.name}, ${copy} of ${unit.count}` : unit.name,
-          length: said(part.length, job),
-          depth: shown(part.depth),
-          material: part.material,
-          from: undefined,
-        });
-    }
+  for (const { of, part, count, isLoose } of all) {
+    const planned = job.boards.slotsOf(of, part.path).length;
+    for (let copy = planned + 1; copy <= count; copy++)
+      labels.push({
+        part: part.path,
+        unit: unitText({ use: { unit: of, path: part.path, copy, of: count, isLoose } }),
+        length: said(part.length, job),
+        depth: depthOf(part, job),
+        material: part.material,
+        from: undefined,
+      });
+  }
   return labels;
+}
+
+/** A part that is to be cut: so many of it, for a unit or loose. */
+interface Asked {
+  /** Name of the unit, or of the loose part. */
+  readonly of: string;
+  readonly part: Part;
+  readonly count: number;
+  readonly isLoose: boolean;
+}
+
+/** A loose part may be called like a unit. */
+function keyOf(of: string, path: string, isLoose: boolean): string {
+  return [isLoose ? 'loose' : 'unit', of, path].join('\n');
+}
+
+function depthOf(part: Part | undefined, job: Job): string | undefined {
+  return part?.depth === undefined ? undefined : said(part.depth, job);
 }
 
 /** What the code says, and the label as well. */

@@ -4,11 +4,14 @@ import { createRequire } from 'node:module';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader';
+import type { Extra } from '../../../server/model/extras.ts';
+import type { Project } from '../../../server/model/project.ts';
 import { createPdf } from '../../../server/sheets/pdf/document.ts';
 import type { PageContent } from '../../../server/sheets/pdf/page.ts';
 import { cornerOf, type LabelSheet, labelSheet } from '../../../server/sheets/shop/label-sheet.ts';
 import { codeOf, type Label, labelPages, labelsOf, labelText } from '../../../server/sheets/shop/labels.ts';
-import { jobFor, quarryLane } from '../packet/example.ts';
+import { projectOf } from '../../model/support.ts';
+import { jobFor, prepared, quarryLane } from '../packet/example.ts';
 import { lettering } from '../pdf/fonts.ts';
 import { outside, overlapping, readPdf, textOf } from '../pdf/read.ts';
 
@@ -39,6 +42,12 @@ function pixelsOf({ width, height, marks }: PageContent, perMm: number) {
 async function codesOn(page: PageContent): Promise<string[]> {
   const found = await readBarcodes(pixelsOf(page, 6), { formats: ['QRCode'], maxNumberOfSymbols: 255 });
   return found.map(({ text }) => text);
+}
+
+function extrasIn(project: Project): Extra[] {
+  return [...project.computed('extra')].flatMap((made) =>
+    made.kind === 'extra' && made.value?.kind === 'extra' ? [made.value] : [],
+  );
 }
 
 function made(asked: Parameters<typeof labelSheet>[0]): LabelSheet {
@@ -115,14 +124,15 @@ describe('a sheet of labels', () => {
 describe('labels of Quarry Lane', () => {
   const example = quarryLane();
   const job = jobFor(example, 'inches', 'a4');
-  const all = labelsOf(example.units, job);
+  const { units } = example;
+  const all = labelsOf({ units, extras: extrasIn(example.project), spares: true }, job);
   const sheet = made({ sheet: a4, label: { width: 70, height: 37 } });
 
   it('are one for each piece that is cut', () => {
     const pieces = job.boards.boards.flatMap((board) => board.pieces);
     expect(all.length).toBe(pieces.length);
-    const [unit] = example.units;
-    const own = labelsOf(example.units, job, new Set([unit?.name ?? '']));
+    const [unit] = units;
+    const own = labelsOf({ units: unit ? [unit] : [], extras: [], spares: false }, job);
     expect(own.map(({ part }) => part).sort()).toEqual(unit?.resolved?.layout.parts.map(({ path }) => path).sort());
     for (const label of own) {
       const part = unit?.resolved?.layout.parts.find(({ path }) => path === label.part);
@@ -157,6 +167,50 @@ describe('labels of Quarry Lane', () => {
     const text = pages.map(textOf).join(' ');
     for (const { part, unit, length, from } of some)
       for (const line of [part, unit, length, from ?? '']) expect(text).toContain(line);
+  });
+});
+
+describe('labels of loose parts', () => {
+  const labelled = (stock: string, extra: string): string[] => {
+    const project = projectOf(`board b { depth 10in; thickness 3/4in }
+stock b { length 8ft ${stock} }
+template t { wall back { length 48in; height 96in } zone z on back { width fill; board b; shelf s { at 60in } } }
+unit one t
+${extra}
+`);
+    const example = prepared(project);
+    const labels = labelsOf(
+      { units: example.units, extras: extrasIn(project), spares: true },
+      jobFor(example, 'inches', 'a4'),
+    );
+    return labels.map(({ part, unit, length, depth, from }) => [part, unit, length, depth, from].join(', '));
+  };
+
+  it('say which of them are not planned, and are as many as are cut', () => {
+    // The one board of 96 in holds the shelf of 48 in and one part of 40 in, or two of these.
+    const some = labelled('count 1', 'extra spare { board b; length 40in; count 3 }');
+    expect(some.filter((label) => label.endsWith('board 1, piece 1'))).toHaveLength(1);
+    expect(some.map((label) => label.replace(/board 1, piece \d$/, '')).sort()).toEqual([
+      'spare, loose part 1 of 3, 40", 10", ',
+      'spare, loose part 2 of 3, 40", 10", ',
+      'spare, loose part 3 of 3, 40", 10", ',
+      'z.s, one, 48", 10", ',
+    ]);
+    expect(labelled('count 0', 'extra spare { board b; length 40in; count 3 }')).toEqual([
+      'z.s, one, 48", 10", ',
+      'spare, loose part 1 of 3, 40", 10", ',
+      'spare, loose part 2 of 3, 40", 10", ',
+      'spare, loose part 3 of 3, 40", 10", ',
+    ]);
+  });
+
+  it('are their own where a unit has their name, and none where nothing is cut for sure', () => {
+    expect(labelled('count 0', 'extra one { board b; length 40in }')).toEqual([
+      'z.s, one, 48", 10", ',
+      'one, loose part, 40", 10", ',
+    ]);
+    expect(labelled('count 0', 'extra e { board b; length 40in; count 0 }')).toHaveLength(1);
+    expect(labelled('count 0', 'extra e { board b; length 40in; count up to 3 }')).toHaveLength(1);
   });
 });
 
