@@ -71,6 +71,21 @@ describe('compare', () => {
     expect([other.status, other.out.split('\n')[2]]).toEqual([1, 'Takes away 1 unit.']);
   });
 
+  it('takes what has another name for what it was, with its findings', () => {
+    const hung = closet
+      .replace(
+        'shelf s { at 84in }',
+        'shelf s { at 84in }; pole p; rod r { under s by 3in; for tunic }; rod q { at 40in }',
+      )
+      .concat('rod p { diameter 1-1/4in }\nstock p { length 8ft }\ngarment tunic { hang 30in; hanger 17in }\n');
+    const renamed = hung.replaceAll('tunic', 'blouse').replaceAll(/\ba\b/g, 'z').replaceAll(/\bs\b/g, 'top');
+    const folder = folderWith({ 'old/a.closet': hung, 'new/a.closet': renamed.replaceAll(/\bq\b/g, 'low') });
+    const { out, status } = storypole(['compare', 'old', 'new', '--exit-code'], folder);
+    expect([status, out.split('\n\n')[1]]).toEqual([0, 'No change in what is built.']);
+    expect(out).not.toMatch(/^ *[+-] /m);
+    expect(out).toMatch(/^notes +[1-9]/m);
+  });
+
   it('takes a file that is there on one side only for what it is', () => {
     const folder = repository({ 'project.closet': closet, 'more.closet': 'unit v t\n' });
     rmSync(join(folder, 'more.closet'));

@@ -1,6 +1,7 @@
 /** What differs between two layouts of one unit, in the words of somebody who builds it. Names alone make no difference. */
 import type { FittingLayout, Layout, OpeningLayout, Part, ZoneLayout } from '../../model/layout.ts';
 import type { Ticks } from '../../model/ticks.ts';
+import { paired, pairedFittings, pairedFixtures, pairedOpenings, pairedWalls, pairedZones } from './pairs.ts';
 
 export type Value = { readonly ticks: Ticks } | { readonly count: number } | { readonly text: string };
 
@@ -37,53 +38,16 @@ export function changesOf(
   if (before === after) return [];
   const changes = [
     ...wallChanges(before, after),
-    ...openingChanges(before.openings, after.openings),
+    ...openingChanges(before, after),
     ...fixtureChanges(before, after),
-    ...zoneChanges(before.zones, after.zones),
-    ...fittingChanges(fittingsIn(before), fittingsIn(after)),
+    ...zoneChanges(before, after),
+    ...fittingChanges(before, after),
     ...partChanges(before.parts, after.parts, sameMaterial),
   ];
   // What is built may differ in what has no words of its own here: it is never passed over.
-  if (changes.length === 0 && builtAs(before) !== builtAs(after))
+  if (changes.length === 0 && builtAs(before, renamedWalls(before, after)) !== builtAs(after))
     changes.push({ kind: 'other', of: '', what: 'hardware, loads or other details that no part shows' });
   return changes;
-}
-
-function fittingsIn({ zones }: Layout): FittingLayout[] {
-  return zones.flatMap(({ fittings }) => fittings);
-}
-
-interface Pairs<T> {
-  readonly both: readonly (readonly [T, T])[];
-  readonly gone: readonly T[];
-  readonly added: readonly T[];
-}
-
-/** By their names; what is left over by what they are, as things that have another name. */
-function paired<T>(
-  before: readonly T[],
-  after: readonly T[],
-  nameOf: (thing: T) => string,
-  likeness: (thing: T) => string,
-): Pairs<T> {
-  const both: [T, T][] = [];
-  const byName = Map.groupBy(after, nameOf);
-  const gone: T[] = [];
-  for (const one of before) {
-    const other = byName.get(nameOf(one))?.shift();
-    if (other === undefined) gone.push(one);
-    else both.push([one, other]);
-  }
-  const left = [...byName.values()].flat();
-  const byLikeness = Map.groupBy(left, likeness);
-  const stillGone = gone.filter((one) => {
-    const other = byLikeness.get(likeness(one))?.shift();
-    if (other === undefined) return true;
-    both.push([one, other]);
-    return false;
-  });
-  const added = new Set([...byLikeness.values()].flat());
-  return { both, gone: stillGone, added: left.filter((one) => added.has(one)) };
 }
 
 function lengthChange(
@@ -110,12 +74,7 @@ function textChange(kind: ChangeKind, of: string, what: string, before: string, 
 }
 
 function wallChanges(before: Layout, after: Layout): Change[] {
-  const { both, gone, added } = paired(
-    before.walls,
-    after.walls,
-    ({ name }) => name,
-    ({ length, height, studs }) => [length, height, studs].join(),
-  );
+  const { both, gone, added } = pairedWalls(before, after);
   return [
     ...gone.map(({ name, length }): Change => ({ kind: 'wall', of: name, what: 'length', before: { ticks: length } })),
     ...added.map(({ name, length }): Change => ({ kind: 'wall', of: name, what: 'length', after: { ticks: length } })),
@@ -143,15 +102,17 @@ function anglesOf({ corners }: Layout): string {
   return corners.map(({ angle }) => `${Number(angle.toFixed(3))}`).join(', ');
 }
 
-function openingChanges(before: readonly OpeningLayout[], after: readonly OpeningLayout[]): Change[] {
-  const leafOf = ({ leaf }: OpeningLayout): string =>
-    leaf.kind === 'swing' ? `swings ${leaf.way}, hinges ${leaf.hinge ?? 'not stated'}` : leaf.kind;
-  const { both, gone, added } = paired(
-    before,
-    after,
-    ({ name }) => name,
-    (o) => [o.from, o.width, o.height, leafOf(o)].join(),
-  );
+function leafOf({ leaf }: OpeningLayout): string {
+  return leaf.kind === 'swing' ? `swings ${leaf.way}, hinges ${leaf.hinge ?? 'not stated'}` : leaf.kind;
+}
+
+/** What each wall is called afterwards. */
+function renamedWalls(before: Layout, after: Layout): ReadonlyMap<string, string> {
+  return new Map(pairedWalls(before, after).both.map(([a, b]) => [a.name, b.name]));
+}
+
+function openingChanges(before: Layout, after: Layout): Change[] {
+  const { both, gone, added } = pairedOpenings(before, after);
   return [
     ...gone.map(({ name, width }): Change => ({ kind: 'opening', of: name, what: 'width', before: { ticks: width } })),
     ...added.map(({ name, width }): Change => ({ kind: 'opening', of: name, what: 'width', after: { ticks: width } })),
@@ -165,13 +126,7 @@ function openingChanges(before: readonly OpeningLayout[], after: readonly Openin
 }
 
 function fixtureChanges(before: Layout, after: Layout): Change[] {
-  const placeOf = ({ box }: Layout['fixtures'][number]): string => [box.x, box.y, box.z].join();
-  const { both, gone, added } = paired(
-    before.fixtures,
-    after.fixtures,
-    ({ name }) => name,
-    (f) => [f.kind, placeOf(f)].join(),
-  );
+  const { both, gone, added } = pairedFixtures(before, after);
   return [
     ...gone.map(({ name, kind }): Change => ({ kind: 'fixture', of: name, what: 'is', before: { text: kind } })),
     ...added.map(({ name, kind }): Change => ({ kind: 'fixture', of: name, what: 'is', after: { text: kind } })),
@@ -184,13 +139,9 @@ function fixtureChanges(before: Layout, after: Layout): Change[] {
   ];
 }
 
-function zoneChanges(before: readonly ZoneLayout[], after: readonly ZoneLayout[]): Change[] {
-  const { both, gone, added } = paired(
-    before,
-    after,
-    ({ path }) => path,
-    ({ wall, from, width }) => [wall, from.value, width.value].join(),
-  );
+function zoneChanges(before: Layout, after: Layout): Change[] {
+  const { both, gone, added } = pairedZones(before, after);
+  const walls = renamedWalls(before, after);
   return [
     ...gone.map(
       ({ path, width }): Change => ({ kind: 'zone', of: path, what: 'width', before: { ticks: width.value } }),
@@ -199,7 +150,7 @@ function zoneChanges(before: readonly ZoneLayout[], after: readonly ZoneLayout[]
       ({ path, width }): Change => ({ kind: 'zone', of: path, what: 'width', after: { ticks: width.value } }),
     ),
     ...both.flatMap(([a, b]) => [
-      ...textChange('zone', b.path, 'wall', a.wall, b.wall),
+      ...(walls.get(a.wall) === b.wall ? [] : textChange('zone', b.path, 'wall', a.wall, b.wall)),
       ...lengthChange('zone', b.path, 'from the left corner', a.from.value, b.from.value),
       ...lengthChange('zone', b.path, 'width', a.width.value, b.width.value),
     ]),
@@ -207,8 +158,8 @@ function zoneChanges(before: readonly ZoneLayout[], after: readonly ZoneLayout[]
 }
 
 /** Heights, depths and places of fittings; what is cut for them is told of the parts. */
-function fittingChanges(before: readonly FittingLayout[], after: readonly FittingLayout[]): Change[] {
-  const { both } = paired(before, after, ({ path }) => path, likeness);
+function fittingChanges(before: Layout, after: Layout): Change[] {
+  const { both } = pairedFittings(before, after);
   return both.flatMap(([a, b]) => {
     if (a.kind !== b.kind) return textChange('fitting', b.path, 'is', a.kind, b.kind);
     const datum =
@@ -220,7 +171,9 @@ function fittingChanges(before: readonly FittingLayout[], after: readonly Fittin
     const changes = lengthChange('height', b.path, datum, a.at.value, b.at.value);
     if (a.kind === 'rod' && b.kind === 'rod') {
       changes.push(...lengthChange('fitting', b.path, 'centre from the wall', a.fromWall, b.fromWall));
-      changes.push(...textChange('fitting', b.path, 'hangs', garments(a), garments(b)));
+      // What hangs there is told by its name, but is the same where its measures are.
+      if (builtAs(a.garments) !== builtAs(b.garments))
+        changes.push(...textChange('fitting', b.path, 'hangs', garments(a), garments(b)));
     }
     if (a.kind === 'drawers' && b.kind === 'drawers') {
       if (a.count !== b.count)
@@ -247,10 +200,6 @@ function fittingChanges(before: readonly FittingLayout[], after: readonly Fittin
 
 function garments(rod: Extract<FittingLayout, { kind: 'rod' }>): string {
   return rod.garments.map(({ name }) => name).join(', ');
-}
-
-function likeness({ kind, wall, box }: FittingLayout): string {
-  return [kind, wall, box.x, box.y, box.z].join();
 }
 
 function partChanges(
@@ -299,13 +248,19 @@ const unbuilt: ReadonlySet<string> = new Set([
 /** What is written one after another, and stands where it stands whatever comes first: a mirror comes round the other way. */
 const unordered: ReadonlySet<string> = new Set(['walls', 'openings', 'plan', 'corners']);
 
-/** A text that is the same for what is built the same. Zones are left out but for what stands in them. */
-export function builtAs(thing: object): string {
+/**
+ * A text that is the same for what is built the same. Zones are left out but for what stands in them. `walls` that are
+ * called otherwise elsewhere are called so here.
+ */
+export function builtAs(thing: object, walls: ReadonlyMap<string, string> = new Map()): string {
+  const nameOf = (wall: string): string => walls.get(wall) ?? wall;
   return JSON.stringify(thing, (key, value: unknown) => {
-    if (unordered.has(key) && Array.isArray(value)) return value.map((one: object) => builtAs(one)).sort();
+    if (unordered.has(key) && Array.isArray(value))
+      return value.map((one: object | string) => (typeof one === 'string' ? nameOf(one) : builtAs(one, walls))).sort();
+    if (key === 'wall' && typeof value === 'string') return nameOf(value);
     if (key === 'zones' && Array.isArray(value))
       return value.map((zone: ZoneLayout) => ({
-        wall: zone.wall,
+        wall: nameOf(zone.wall),
         from: zone.from.value,
         width: zone.width.value,
         fittings: zone.fittings,

@@ -10,6 +10,8 @@ import type { Project, Unit } from '../../model/project.ts';
 import type { Ticks } from '../../model/ticks.ts';
 import { priceOf, takeoffOf } from '../takeoff.ts';
 import { builtAs, type Change, changesOf, type Value } from './changes.ts';
+import { type Counterparts, counterpartsOf } from './counterparts.ts';
+import { looseFindings, unitFindings } from './findings.ts';
 
 export interface Side {
   readonly project: Project;
@@ -80,7 +82,13 @@ export function compare(before: Side, after: Side): Comparison {
   const { both, added, removed, renamed } = pairedUnits(old, now);
   const found = new Map<string, Found>();
   const known = new Map<Layout, Map<Layout, Change[]>>();
-  for (const [a, b] of both) for (const change of unitChanges(a, b, sameMaterial, known)) collect(found, change, b);
+  let own: Counterparts | undefined;
+  const counterparts = (): Counterparts => {
+    own ??= counterpartsOf(before.project, after.project);
+    return own;
+  };
+  for (const [a, b] of both)
+    for (const change of unitChanges(a, b, sameMaterial, known, counterparts)) collect(found, change, b);
   const groups = grouped(found);
   const totals = { before: totalsOf(before), after: totalsOf(after) };
   const isBuiltAlike =
@@ -94,7 +102,7 @@ export function compare(before: Side, after: Side): Comparison {
     removed: removed.map(({ name }) => name),
     renamed,
     pairs: new Map(both.map(([a, b]) => [b.name, [a, b]])),
-    findings: looseFindings(before.project, after.project),
+    findings: looseFindings(before.project, after.project, counterparts),
     ...totals,
     isBuiltAlike,
   };
@@ -150,6 +158,7 @@ function unitChanges(
   b: Unit,
   sameMaterial: (before: string, after: string) => boolean,
   known: Map<Layout, Map<Layout, Change[]>>,
+  counterparts: () => Counterparts,
 ): Change[] {
   const changes: Change[] = [];
   const text = (what: string, before: string | undefined, after: string | undefined): void => {
@@ -183,33 +192,11 @@ function unitChanges(
       before: { text: before ? 'yes' : 'no' },
       after: { text: after ? 'yes' : 'no' },
     });
-  return [...changes, ...findingChanges(a, b)];
+  return [...changes, ...unitFindings(a, b, counterparts)];
 }
 
 function side(text: string | undefined, name: 'before' | 'after'): object {
   return text === undefined ? {} : { [name]: { text } };
-}
-
-/** Findings that a unit has got or lost, by their rule and what they are about: their numbers may be others. */
-function findingChanges(a: Unit, b: Unit): Change[] {
-  const keysOf = ({ findings, checked, resolved }: Unit): Map<string, Finding> =>
-    new Map(
-      [...findings, ...checked, ...(resolved?.findings ?? [])].map((f) => [
-        `${f.severity} ${f.rule.id} ${f.about ?? ''}`,
-        f,
-      ]),
-    );
-  const [old, now] = [keysOf(a), keysOf(b)];
-  const change = (f: Finding, when: 'before' | 'after'): Change => ({
-    kind: 'finding',
-    of: f.about ?? '',
-    what: `${f.severity} ${f.rule.id}`,
-    [when]: { text: f.message },
-  });
-  return [
-    ...[...now].flatMap(([key, f]) => (old.has(key) ? [] : [change(f, 'after')])),
-    ...[...old].flatMap(([key, f]) => (now.has(key) ? [] : [change(f, 'before')])),
-  ];
 }
 
 // Groups
@@ -224,7 +211,12 @@ interface Found {
 
 function collect(all: Map<string, Found>, change: Change, unit: Unit): void {
   const template = unit.info && calledInProject(unit.info.declared);
-  const key = JSON.stringify([template, change.kind, change.of, change.what, signature(change)]);
+  const keyOf = (nth: number): string =>
+    JSON.stringify([template, change.kind, change.of, change.what, signature(change), nth]);
+  let nth = 1;
+  // Two findings of one rule about one thing are two changes of one unit.
+  while (all.get(keyOf(nth))?.units.at(-1) === unit) nth++;
+  const key = keyOf(nth);
   let found = all.get(key);
   if (!found) {
     found = { template, change, units: [] };
@@ -294,29 +286,6 @@ function totalsOf({ project, planned }: Side): Totals {
     errors: count('error'),
     warnings: count('warning'),
     notes: count('note'),
-  };
-}
-
-function looseFindings(before: Project, after: Project): Comparison['findings'] {
-  // What units have for themselves is told with them.
-  const loose = (project: Project): Map<string, Finding> => {
-    const own = new Set(
-      [...project.units()].flatMap(({ findings, checked, resolved }) =>
-        [...findings, ...checked, ...(resolved?.findings ?? [])].map(({ rule, message }) => `${rule.id} ${message}`),
-      ),
-    );
-    return new Map(
-      project
-        .findings()
-        .filter((f) => f.reach.length === 0)
-        .map((f) => [`${f.rule.id} ${f.message}`, f] as const)
-        .filter(([key]) => !own.has(key)),
-    );
-  };
-  const [old, now] = [loose(before), loose(after)];
-  return {
-    added: [...now].flatMap(([key, f]) => (old.has(key) ? [] : [f])),
-    gone: [...old].flatMap(([key, f]) => (now.has(key) ? [] : [f])),
   };
 }
 

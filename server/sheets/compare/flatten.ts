@@ -14,6 +14,11 @@ export function* flattened(source: Source): Generator<string> {
   for (const statement of source.statements()) yield* linesOf(statement, '');
 }
 
+/** One statement, whatever it stands in. */
+export function flattenedStatement(statement: Statement): string {
+  return [...linesOf(statement, '')].join('');
+}
+
 function* linesOf(statement: Statement, outer: string): Generator<string> {
   const head = headOf(statement);
   const line = outer === '' ? head : `${outer} > ${head}`;

@@ -15,6 +15,7 @@ import { saidGroup, summaryOf } from '../../../server/sheets/compare/said.ts';
 import { compareMarkdown, compareText, longestComment } from '../../../server/sheets/compare/text.ts';
 import { closetFiles, examples } from '../../examples/load.ts';
 import { made } from '../../language/refactor/support.ts';
+import { casesByFamily, projectsOf } from '../../messages/cases.ts';
 import { prelude, workspaceOf } from '../../model/support.ts';
 
 function projectOf(texts: Record<string, string>): Project {
@@ -144,6 +145,48 @@ survey u { wall back { length 93-3/4in }; wall left { length 24-1/2in } }
     expect(back).toContainEqual(expect.stringMatching(/^- a\.r warning garment-meets-floor: /));
   });
 
+  it('tells each of several findings of one rule, though they do not say what they are about', () => {
+    const two = (first: string, second: string): string =>
+      closet
+        .replace('for shirt', `for ${first}`)
+        .replace('unit u-1', `unit u-0 t\nunit u-1`)
+        .replace('shelf high', `rod low { at 30in; for ${second} }\n    shelf high`);
+    const rows = (before: string, after: string): unknown[] =>
+      compared(text(before), text(after)).groups.flatMap((group) =>
+        saidGroup(group, showInches).rows.flatMap(({ sign, what, how }) =>
+          what.endsWith('name-not-known') ? [[group.units.length, sign, how]] : [],
+        ),
+      );
+    const not = (name: string): string => `There is no garment "${name}".`;
+    expect(rows(two('shirt', 'shirt'), two('coaat', 'shiirt'))).toEqual([
+      [4, '+', not('shiirt')],
+      [4, '+', not('coaat')],
+    ]);
+    expect(rows(two('coaat', 'shirt'), two('coaat', 'shiirt'))).toEqual([[4, '+', not('shiirt')]]);
+    expect(rows(two('coaat', 'shirt'), two('shirt', 'shiirt'))).toEqual([
+      [4, '+', not('shiirt')],
+      [4, '-', not('coaat')],
+    ]);
+    expect(rows(two('coaat', 'shiirt'), two('coaat', 'shiirt').replace('a on', 'c on'))).toEqual([]);
+  });
+
+  it('tells what a policy makes of what was found while a unit was worked out', () => {
+    // 8 in of the wall are left over, which is a note unless a policy says otherwise.
+    const text = (severity: string): string => `${closet.replace('width fill', 'width 40in').split('unit u-1')[0]}
+unit u t { policy house }
+policy house { treat width-left-over as ${severity} }`;
+    const rows = (before: string, after: string): string[] =>
+      told(text(before), text(after))
+        .flat()
+        .map((row) => String(row).replace(/:.*/, ''));
+    expect(rows('note', 'off')).toEqual(['Template t, 1 unit', '- back note width-left-over']);
+    expect(rows('note', 'warning')).toEqual([
+      'Template t, 1 unit',
+      '+ back warning width-left-over',
+      '- back note width-left-over',
+    ]);
+  });
+
   it('has boards, waste and money before and after, from the plan of each side', () => {
     const after = closet.replace('shelf high', 'shelf low { at 42in }\n    shelf high');
     const report = compared(text(closet), text(after));
@@ -201,6 +244,116 @@ describe('no change in what is built', () => {
       }),
       { numRuns: 12 },
     );
+  });
+
+  // Its rods say nothing of what hangs on them, its shelf is deep: a note of each of three things, in two zones.
+  const noted = `template t {
+  board white-12
+  pole chrome
+  wall one { length 90in; height 96in }
+  wall two { length 40in; height 96in }
+  corner one two
+  zone a on one { width 40in; shelf high { at 84in; board white-16; depth 15in }; rod r { at 80in } }
+  zone b on one after a { width 40in; rod r { at 80in } }
+}
+unit u t
+`;
+
+  it.each([
+    ['zone', /\ba\b/g],
+    ['shelf', /\bhigh\b/g],
+    ['rod', /\br\b/g],
+    ['wall', /\bone\b/g],
+    ['template', /\bt\b/g],
+  ])('is what another name of a %s makes, and its findings are the same', (_, name) => {
+    expect(compared(text(noted), text(noted)).after.notes).toBeGreaterThan(2);
+    const report = compared(text(noted), text(noted.replace(name, 'other')));
+    expect([summaryOf(report), report.groups]).toEqual(['No change in what is built.', []]);
+  });
+
+  it('is what another name of a garment makes, and not another garment', () => {
+    const garment = (name: string, hang: string): string =>
+      `garment ${name} { hang ${hang}; hanger 17in }\n${closet.replace('for shirt', `for ${name}`)}`;
+    const rename = compared(text(garment('blouse', '30in')), text(garment('tunic', '30in')));
+    expect([summaryOf(rename), rename.groups]).toEqual(['No change in what is built.', []]);
+    expect(told(garment('blouse', '30in'), garment('tunic', '31in'))).toEqual([
+      ['Template t, 3 units', '~ a.r hangs: blouse -> tunic'],
+    ]);
+    expect(compared(text(garment('blouse', '30in')), text(garment('blouse', '31in'))).isBuiltAlike).toBe(false);
+  });
+
+  it('hides no finding that came or went with a new name', () => {
+    const named = noted.replaceAll(/\ba\b/g, 'c').replaceAll(/\bb\b(?= on)/g, 'd');
+    const garment = (zone: string, before: string): string =>
+      before.replace(new RegExp(`(zone ${zone} .*rod r \\{ at 80in)`), '$1; for shirt');
+    const rows = (before: string, after: string): string[] =>
+      compared(text(before), text(after)).groups.flatMap(({ changes }) =>
+        changes.flatMap(({ kind, of, what, before: old }) =>
+          kind === 'finding' ? [`${old ? '-' : '+'} ${of} ${what}`] : [],
+        ),
+      );
+    // Both zones have another name, and now the rod of the one says what hangs there, now that of the other.
+    expect(rows(garment('a', noted), named)).toEqual(['+ c.r note rod-without-garment']);
+    expect(rows(noted, garment('d', named))).toEqual(['- b.r note rod-without-garment']);
+    expect(rows(garment('a', noted), garment('d', named))).toEqual([
+      '+ c.r note rod-without-garment',
+      '- b.r note rod-without-garment',
+    ]);
+  });
+
+  it('tells findings of a template without units by their things too', () => {
+    const lone = noted.replace('unit u t\n', '');
+    const loose = (before: string, after: string): string[][] => {
+      const { added, gone } = compared(text(before), text(after)).findings;
+      return [added, gone].map((side) => side.map(({ message }) => message.split('"')[1] ?? ''));
+    };
+    expect(loose(lone, lone.replaceAll(/\ba\b/g, 'c'))).toEqual([[], []]);
+    expect(loose(lone, lone.replaceAll('high', 'low'))).toEqual([[], []]);
+    // Another depth is another thing, and so is what stands elsewhere.
+    expect(loose(lone, lone.replace(/high \{ (.*) depth 15in/, 'low { $1 depth 14in'))).toEqual([
+      ['a.low'],
+      ['a.high'],
+    ]);
+    expect(loose(lone, lone.replaceAll('high', 'low').replace('rod r { at 80in } }\n}', '} }'))[0]).toEqual([]);
+  });
+
+  it('is what a new name makes in any text of the rules, and no finding differs', () => {
+    const texts = [...casesByFamily().values()].flat().filter(({ rule }) => rule !== 'merge-conflict');
+    const word = /(?<=\b(?:zone|shelf|rod|board|garment|hardware|template|parameter|wall) )[a-z][\w-]*/g;
+    const places = texts.flatMap((one) =>
+      Object.entries(one.texts).flatMap(([path, own]) =>
+        [...own.matchAll(word)].map(({ index }) => ({ one, path, index })),
+      ),
+    );
+    let renames = 0;
+    fc.assert(
+      fc.property(fc.constantFrom(...places), ({ one, path, index }) => {
+        const at = projectsOf(one).findIndex(({ sources }) => sources.has(path));
+        const project = projectsOf(one)[at];
+        const source = project?.sources.get(path);
+        if (!project || !source) return;
+        // Of two things of one name the other is meant afterwards.
+        if (project.findings().some(({ rule }) => rule.id === 'name-taken')) return;
+        const renamed = renameAt({ project, source, path }, index, 'quite-fresh');
+        if (renamed.kind === 'refused') return;
+        const texts = { ...one.texts };
+        for (const { file, start, end, text: name } of renamed.edits.toReversed())
+          texts[file] = `${texts[file]?.slice(0, start)}${name}${texts[file]?.slice(end)}`;
+        const after = projectsOf({ ...one, texts })[at] as Project;
+        const report = compare(
+          { project, planned: planProject(project) },
+          { project: after, planned: planProject(after) },
+        );
+        renames++;
+        expect([summaryOf(report), report.groups, report.findings]).toEqual([
+          'No change in what is built.',
+          [],
+          { added: [], gone: [] },
+        ]);
+      }),
+      { numRuns: 100 },
+    );
+    expect(renames).toBeGreaterThan(50);
   });
 
   it('is never said where a length, a height or a place differs', () => {
