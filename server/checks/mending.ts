@@ -6,6 +6,7 @@
 import type { Source } from '../../grammar/source.ts';
 import { segmentOf, sliceOf, spanOf, topOf } from '../../grammar/tree.ts';
 import type { Finding } from '../model/finding.ts';
+import { editsOfFix, type FileEdit } from '../model/fix-edits.ts';
 import { memo } from '../model/memo.ts';
 import type { Project } from '../model/project.ts';
 import type { RuleFamily } from '../model/rule.ts';
@@ -172,17 +173,10 @@ function keyOf({ rule, place, message }: Finding): string {
   return `${rule.id} ${fileOf(place)} ${spanOf(place).start} ${message}`;
 }
 
-interface Change {
-  readonly file: string;
-  readonly start: number;
-  readonly end: number;
-  readonly text: string;
-}
-
 interface Choice {
   readonly key: string;
   readonly told: Made;
-  readonly changes: readonly Change[];
+  readonly changes: readonly FileEdit[];
 }
 
 /** Fixes that do not touch each other, the first ones first. */
@@ -203,7 +197,7 @@ function* choose(
     yield;
     const fix = obvious(project, finding, fixesThatHold(project, finding));
     if (!fix) continue;
-    const changes = fix.edits.map(({ place, text }) => ({ file: fileOf(place), ...spanOf(place), text }));
+    const changes = editsOfFix(fix);
     const key = changes.map(({ file, start, end, text }) => `${file} ${start} ${end} ${text}`).join('\n');
     if (keys.has(key) || refused.has(key) || !changes.every(({ file }) => mayWrite(file))) continue;
     if (chosen.some((other) => other.changes.some((a) => changes.some((b) => touch(a, b))))) continue;
@@ -215,7 +209,7 @@ function* choose(
   return chosen;
 }
 
-function touch(a: Change, b: Change): boolean {
+function touch(a: FileEdit, b: FileEdit): boolean {
   return a.file === b.file && a.start <= b.end && b.start <= a.end;
 }
 

@@ -4,6 +4,7 @@ import { fixesThatHold } from '../checks/alternatives.ts';
 import { inTextOrder } from '../checks/analysis.ts';
 import { obvious } from '../checks/mending.ts';
 import type { Finding } from '../model/finding.ts';
+import { editsOfFix } from '../model/fix-edits.ts';
 import { sourceOf } from './diagnostics.ts';
 import { type Made, noPlan } from './made-plan.ts';
 import type { Snapshot, TextEdit } from './snapshot.ts';
@@ -30,8 +31,8 @@ export function quickFixesAt({ project, source }: Snapshot, { start, end }: Rang
     const held = fixesThatHold(project, finding);
     const preferred = obvious(project, finding, held);
     for (const fix of held) {
-      const { title, edits } = fix;
-      const made = edits.map(({ place, text }) => ({ file: sourceOf(place).id, ...spanOf(place), text }));
+      const { title } = fix;
+      const made = editsOfFix(fix);
       // Several units can meet one mistake of their template, which is mended once.
       const key = `${title} ${made.map((e) => `${e.file} ${e.start} ${e.end} ${e.text}`).join(' ')}`;
       if (known.has(key)) continue;

@@ -33,12 +33,7 @@ export function problemFixes(statement: Statement, problem: Problem): Fix[] {
       return [{ title: `Write ${asMeant(statement, meant)}`, edits }];
     }
     case 'brace-without-block':
-      return [
-        {
-          ...withoutIt(statement, problem),
-          edits: [{ place: placeOf(statement, lineOf(statement, problem)), text: '' }],
-        },
-      ];
+      return [withoutIt(statement, problem)];
     case 'expression-incomplete':
       return statement.text.slice(problem.start, problem.end) === '('
         ? [insert(statement, statement.head.end, ')', 'Close the parenthesis')]
@@ -68,19 +63,6 @@ function withoutIt(statement: Statement, problem: Problem): Fix {
     edits: [{ place, text: joins && /\w/.test(statement.text[problem.end] ?? '') ? ' ' : '' }],
     byHand: true,
   };
-}
-
-/** With the line on which nothing else stands, and with one of two blank lines around that; else with the space before. */
-function lineOf({ parent, offset }: Statement, { start, end }: Range): Range {
-  const [before, after] = [parent.text.slice(0, offset + start), parent.text.slice(offset + end)];
-  const lead = /(?:^|\r\n|\n|\r)[ \t]*$/.exec(before)?.[0];
-  const rest = /^[ \t]*(?=[\r\n]|$)/.exec(after)?.[0];
-  if (lead === undefined || rest === undefined)
-    return { start: start - (/[ \t]*$/.exec(before)?.[0].length ?? 0), end };
-  const blank =
-    /^[ \t]*(?:$|(?:\r\n|\n|\r)[ \t]*(?:[\r\n]|$))/.test(after) &&
-    /(?:\r\n|\n|\r)[ \t]*$/.exec(before.slice(0, -lead.length));
-  return { start: start - lead.length - (blank ? blank[0].length : 0), end: end + rest.length };
 }
 
 /** What a character was meant to be, with what it stands in: `23-1/2in`. */

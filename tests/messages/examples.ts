@@ -5,7 +5,7 @@
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { formatted } from '../../grammar/format.ts';
+import { formatted, withEdits } from '../../grammar/format.ts';
 import { Source } from '../../grammar/source.ts';
 import { segmentOf, spanOf } from '../../grammar/tree.ts';
 import { fixesThatHold } from '../../server/checks/alternatives.ts';
@@ -13,6 +13,7 @@ import { advisedPlan, planProject } from '../../server/checks/analysis.ts';
 import type { RuleExample } from '../../server/checks/rule-example.ts';
 import { rules } from '../../server/checks/table.ts';
 import type { Finding, Fix } from '../../server/model/finding.ts';
+import { editsOfFix } from '../../server/model/fix-edits.ts';
 import type { Project } from '../../server/model/project.ts';
 import { topWords } from '../../server/model/vocabulary.ts';
 import { type Case, casesByFamily, projectsOf } from './cases.ts';
@@ -88,12 +89,8 @@ function exampleFrom(text: string, project: Project, finding: Finding): RuleExam
 /** The lines that a fix changes, as they stand afterwards; undefined where they are none or many, or wait for a fact from site. */
 function mendedBy({ edits, gap = false }: Fix, text: string, file: string): string | undefined {
   if (gap || !edits.every(({ place }) => isIn(file, place))) return undefined;
-  const inOrder = edits
-    .map(({ place, text: written }) => ({ ...spanOf(place), written }))
-    .sort((a, b) => b.start - a.start);
-  const after = inOrder
-    .reduce((whole, { start, end, written }) => whole.slice(0, start) + written + whole.slice(end), text)
-    .split('\n');
+  const inOrder = editsOfFix({ edits }).sort((a, b) => a.start - b.start);
+  const after = withEdits(text, inOrder).split('\n');
   const before = text.split('\n');
   let same = 0;
   while (same < Math.min(before.length, after.length) && before[same] === after[same]) same++;

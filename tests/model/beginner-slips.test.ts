@@ -192,7 +192,7 @@ describe('a statement that reads like a sentence', () => {
     [
       'width 30in wide',
       'zone',
-      '"wide" does not fit here; without it this is complete. Write width 30in => width 30in ',
+      '"wide" does not fit here; without it this is complete. Write width 30in => width 30in',
     ],
     [
       'from 2in',

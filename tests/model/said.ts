@@ -1,15 +1,15 @@
 /** What is said of a text, how to mend it, and what a fix makes of it: for tests that have a line each. */
 import { withEdits } from '../../grammar/format.ts';
 import { Source } from '../../grammar/source.ts';
-import { spanOf } from '../../grammar/tree.ts';
 import { fixesThatHold } from '../../server/checks/alternatives.ts';
 import type { Finding, Fix } from '../../server/model/finding.ts';
+import { editsOfFix } from '../../server/model/fix-edits.ts';
 import { read } from '../../server/model/reading.ts';
 import { type BlockPlace, topWords } from '../../server/model/vocabulary.ts';
 import { allFindings, projectOf } from './support.ts';
 
 function mendedBy(fix: Fix | undefined, text: string): string | undefined {
-  const edits = fix?.edits.map((e) => ({ ...spanOf(e.place), text: e.text })) ?? [];
+  const edits = fix ? editsOfFix(fix) : [];
   return edits.length > 0 ? withEdits(text, edits) : undefined;
 }
 
