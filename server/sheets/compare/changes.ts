@@ -172,8 +172,7 @@ function fittingChanges(before: Layout, after: Layout): Change[] {
     if (a.kind === 'rod' && b.kind === 'rod') {
       changes.push(...lengthChange('fitting', b.path, 'centre from the wall', a.fromWall, b.fromWall));
       // What hangs there is told by its name, but is the same where its measures are.
-      if (builtAs(a.garments) !== builtAs(b.garments))
-        changes.push(...textChange('fitting', b.path, 'hangs', garments(a), garments(b)));
+      if (builtAs(a.garments) !== builtAs(b.garments)) changes.push(...hangingChanges(b.path, a.garments, b.garments));
     }
     if (a.kind === 'drawers' && b.kind === 'drawers') {
       if (a.count !== b.count)
@@ -198,8 +197,22 @@ function fittingChanges(before: Layout, after: Layout): Change[] {
   });
 }
 
-function garments(rod: Extract<FittingLayout, { kind: 'rod' }>): string {
-  return rod.garments.map(({ name }) => name).join(', ');
+type Garments = Extract<FittingLayout, { kind: 'rod' }>['garments'];
+
+function hangingChanges(of: string, before: Garments, after: Garments): Change[] {
+  const named = (garments: Garments): string => garments.map(({ name }) => name).join(', ');
+  if (named(before) !== named(after)) return textChange('fitting', of, 'hangs', named(before), named(after));
+  return before.flatMap((a, i) => {
+    const b = after[i];
+    return b === undefined
+      ? []
+      : [
+          ...lengthChange('fitting', of, `${b.name} hangs down`, a.hang, b.hang),
+          ...lengthChange('fitting', of, `hanger of ${b.name}`, a.hanger, b.hanger),
+          ...lengthChange('fitting', of, `depth of ${b.name}`, a.depth, b.depth),
+          ...lengthChange('fitting', of, `rod that ${b.name} takes`, a.takes, b.takes),
+        ];
+  });
 }
 
 function partChanges(

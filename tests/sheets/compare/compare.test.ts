@@ -279,6 +279,9 @@ unit u t
     expect(told(garment('blouse', '30in'), garment('tunic', '31in'))).toEqual([
       ['Template t, 3 units', '~ a.r hangs: blouse -> tunic'],
     ]);
+    expect(told(garment('blouse', '30in'), garment('blouse', '31in'))).toEqual([
+      ['Template t, 3 units', '~ a.r blouse hangs down: 30in -> 31in (1in more)'],
+    ]);
     expect(compared(text(garment('blouse', '30in')), text(garment('blouse', '31in'))).isBuiltAlike).toBe(false);
   });
 
