@@ -1,16 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { cutListAt } from '../../server/language/cut-list.ts';
 import { cursor } from './marked.ts';
+import { twoUnits } from './two-units.ts';
 
-const sound = `template t {
-  parameter width: length = 60in
-  wall back { length width; height 96in }
-  board white-12
-  zone a on back { width fill; shelf s { at 60in } }
-}
-unit u t
-unit v t { width 50in }
-survey v { taken "12 March, tape" }
+const sound = `${twoUnits}survey v { taken "12 March, tape" }
 `;
 
 function told(text: string, place: string): { title: string; text: string } | undefined {

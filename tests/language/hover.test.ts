@@ -4,6 +4,7 @@ import { completionsAt } from '../../server/language/completion.ts';
 import { cutListAt } from '../../server/language/cut-list.ts';
 import { hoverAt } from '../../server/language/hover.ts';
 import { cursor } from './marked.ts';
+import { twoUnits } from './two-units.ts';
 
 function told(marked: string): string {
   const { snapshot, at } = cursor(marked);
@@ -420,35 +421,26 @@ unit v t { made pine; count 2; width 50in }
 });
 
 describe('what rests on something that cannot be read', () => {
-  const sound = `template t {
-  parameter width: length = 60in
-  wall back { length width; height 96in }
-  board white-12
-  zone a on back { width fill; shelf s { at 60in } }
-}
-unit u t
-unit v t { width 50in }
-`;
   const shelf = (text: string): string => told(text.replace('shelf s', 'shelf |s'));
   const unit = (text: string): string => told(text.replace('unit v', 'unit |v'));
   const notYet = '**Do not cut by this yet:** ';
 
   it('is told with that, of a unit and of a part', () => {
-    for (const text of [shelf(sound), unit(sound)]) expect(text).not.toContain(notYet);
-    const broken = sound.replace('at 60in }', 'at 60in } shelf t { at 4O in }');
+    for (const text of [shelf(twoUnits), unit(twoUnits)]) expect(text).not.toContain(notYet);
+    const broken = twoUnits.replace('at 60in }', 'at 60in } shelf t { at 4O in }');
     expect(unit(broken)).toContain(`${notYet}not all of what it is built of can be read.`);
     expect(shelf(broken)).toContain(`${notYet}not all of what the 2 units are built of can be read.`);
   });
 
   it('names the unit, or says of how many of them it is so', () => {
-    const broken = sound.replace('width 50in', 'width 5O in');
+    const broken = twoUnits.replace('width 50in', 'width 5O in');
     expect(shelf(broken)).toContain(`${notYet}not all of what unit v is built of can be read.`);
     const third = `${broken}unit w t { width 5l in }\nunit x t\n`;
     expect(shelf(third)).toContain(`${notYet}not all of what 2 of the 4 units are built of can be read.`);
   });
 
   it('goes before the cut list of a unit in which there are errors', () => {
-    const tooHigh = sound.replace('shelf s { at 60in }', 'shelf s { at 97in }');
+    const tooHigh = twoUnits.replace('shelf s { at 60in }', 'shelf s { at 97in }');
     expect(unit(tooHigh)).toMatch(
       /\*\*Do not cut by this yet:\*\* there (?:is|are) \d errors? in this unit\.\n\n```text/,
     );
