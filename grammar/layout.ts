@@ -157,8 +157,11 @@ class Layout {
   private deeper(entries: readonly Entry[], from: number): number {
     const { deeper } = this.around;
     if (!deeper) return 0;
-    const next = entries.findIndex(({ statement }, i) => i >= from && statement);
-    return next < 0 ? 0 : deeper(entries[next]?.statement as Statement);
+    for (let next = from; next < entries.length; next++) {
+      const { statement } = entries[next] as Entry;
+      if (statement) return deeper(statement);
+    }
+    return 0;
   }
 
   /** Where the entries end that stand on the same line as the one at `from`. */
