@@ -78,7 +78,7 @@ function inSteps(shares: readonly Share<Label>[], each: Length, sawStep: Ticks):
   const isCentred = shares.some(({ label }) => label.role === 'start');
   const count = shares.reduce((sum, { weight }) => sum + weight, 0);
   const parts = divide(timesDown(each, count), count, sawStep);
-  // What is left of a step stands at the left of what is centred.
+  // What is left of a step stands at the left of what is centred, as drawn.
   const steps = isCentred ? parts.reverse() : parts;
   return shares.map(({ from, to, weight, label }) => {
     const length = add(...steps.splice(0, weight));

@@ -7,7 +7,7 @@ import { type Edit, Source } from '../../grammar/source.ts';
 import { type Place, segmentOf } from '../../grammar/tree.ts';
 import { decode } from './decode.ts';
 import { notAll, notText, passedOver, standsAlone, tooLarge, unreadable } from './file-findings.ts';
-import { type Files, isWithin, parentOf, relativeTo } from './files.ts';
+import { type Files, isWithin, parentOf } from './files.ts';
 import type { Finding } from './finding.ts';
 import { openLibrary } from './library.ts';
 import { limits, limitText } from './limits.ts';
@@ -261,6 +261,12 @@ export class Workspace {
     return found;
   }
 
+  /** Whether a folder is a project of its own, though it lies in that of another. */
+  private isProjectWithin(folder: string, root: string): boolean {
+    const declared = this.declaredIn(folder);
+    return declared === 'project' || (declared === 'slip' && this.declaredIn(root) !== 'project');
+  }
+
   private declaredBy(path: string): Declaration {
     const moved = this.spare.sources.get(path);
     if (moved) return declarationIn(moved);
@@ -336,7 +342,7 @@ export class Workspace {
     // In the terminal the folder that is named is what is open.
     const open = [...this.options.folders, ...this.walked];
     const [outermost] = open.filter((f) => isWithin(f, path)).sort((a, b) => a.length - b.length);
-    // A project that lies above the folder reaches no further than where only something in it is open.
+    // Of a project that lies above it, which is whole wherever a part of it is open, the folder says nothing.
     const isAbove = root !== undefined && !open.some((f) => isWithin(f, root));
     const folder = isAbove ? undefined : outermost;
     for (let at = parentOf(path); ; at = parentOf(at)) {
@@ -569,17 +575,6 @@ export class Workspace {
     for (const file of this.open.keys()) this.loadFile(file);
     this.parsed.clear();
     return loaded;
-  }
-
-  /** Whether a folder is a project of its own, though it lies in that of another. */
-  private isProjectWithin(folder: string, root: string): boolean {
-    const declared = this.declaredIn(folder);
-    return declared === 'project' || (declared === 'slip' && this.declaredIn(root) !== 'project');
-  }
-
-  relative(path: string): string {
-    const folder = this.options.folders.find((f) => isWithin(f, path));
-    return folder ? relativeTo(folder, path) : path;
   }
 }
 
