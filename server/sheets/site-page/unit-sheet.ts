@@ -20,6 +20,12 @@ const pixels = 6;
 const room = [170, 190] as const;
 
 export function unitSheet(drawable: Drawable, unit: Unit): string {
+  const sheet = sectionsOf(drawable, unit);
+  const isRounded = /~\d/.test(sheet);
+  return isRounded ? `<p class="why">~ stands before a length that is finer than what is shown.</p>\n${sheet}` : sheet;
+}
+
+function sectionsOf(drawable: Drawable, unit: Unit): string {
   const { layout, fixings } = drawable;
   return [
     findings(drawable),

@@ -76,6 +76,14 @@ describe('the page', () => {
     for (const { path } of unit?.resolved?.layout.parts ?? []) expect(html).toContain(path.replace(/\.\d+$/, ''));
   });
 
+  it('says what ~ before a length means on each sheet that has one, and on no other', async () => {
+    const sheets = packed(await page());
+    const has = (sheet: string): boolean => /~\d/.test(sheet);
+    expect(new Set(sheets.map(has)).size).toBe(2);
+    for (const sheet of sheets)
+      expect(sheet.includes('~ stands before a length that is finer than what is shown.')).toBe(has(sheet));
+  });
+
   it('says that it is of errors where it is', async () => {
     expect(await page(undefined, { hasErrors: true })).toContain('Do not cut by this yet');
     expect(await page()).not.toContain('Do not cut by this yet');
